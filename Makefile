@@ -20,7 +20,7 @@ CC ?= cc
 CLANG ?= clang
 ROOMS ?= base core plan image io out
 
-VERSION := 0.1.0
+VERSION := $(shell sed -n 's|^.define WW_VERSION "\(.*\)"|\1|p' include/wedgework/start.h)
 SOVERSION := 0
 
 ifeq ($(filter -j%,$(MAKEFLAGS)),)

@@ -1,0 +1,24 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_WEDGEWORK_H
+#define WEDGEWORK_WEDGEWORK_H
+
+/* Everything that libwedgework offers; each header is the manual of its topic. */
+
+#include <wedgework/curve.h>
+#include <wedgework/curve_file.h>
+#include <wedgework/error.h>
+#include <wedgework/exposure.h>
+#include <wedgework/figure.h>
+#include <wedgework/fit.h>
+#include <wedgework/model.h>
+#include <wedgework/notes.h>
+#include <wedgework/number.h>
+#include <wedgework/output.h>
+#include <wedgework/print.h>
+#include <wedgework/quantity.h>
+#include <wedgework/readings.h>
+#include <wedgework/readings_file.h>
+#include <wedgework/speed.h>
+#include <wedgework/start.h>
+
+#endif
