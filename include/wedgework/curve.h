@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_CURVE_H
+#define WEDGEWORK_CURVE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <wedgework/error.h>
+#include <wedgework/figure.h>
+#include <wedgework/model.h>
+#include <wedgework/notes.h>
+#include <wedgework/quantity.h>
+#include <wedgework/readings.h>
+#include <wedgework/speed.h>
+
+typedef enum ww_cause {
+    WW_CAUSE_UNKNOWN,
+    WW_CAUSE_SLIP, /* misread or mistyped, transposed digits among them */
+    WW_CAUSE_SWAPPED,
+    WW_CAUSE_SKIPPED,
+    WW_CAUSE_DECIMAL_POINT,
+    WW_CAUSE_DUST
+} ww_cause;
+
+const char *ww_cause_name(ww_cause cause);
+ww_status ww_cause_find(const char *name, ww_cause *cause, ww_error *err);
+
+/* A reading that departs from the curve; it is kept and named, and does not move the result. */
+typedef struct ww_suspect {
+    size_t point;    /* index into the channel's points */
+    double residual; /* reading less curve [D] */
+    ww_cause cause;
+} ww_suspect;
+
+/* A reading as the fit used it, in the order of the readings. */
+typedef struct ww_curve_point {
+    char *step;         /* label, owned, never NULL */
+    double log_h;
+    double density;
+    ww_optional sd;     /* of repeats */
+    size_t n;
+    ww_cell_state state; /* WW_CELL_OVER: density beyond the instrument, not fitted, value unused */
+    bool cut;           /* on the far side of a real fall of density: not fitted, said in a note */
+} ww_curve_point;
+
+/* One channel's characteristic curve. */
+typedef struct ww_channel_curve {
+    bool present;
+    bool fitted;             /* false: too few steps for a curve; only points and base are there */
+    ww_shape shape;
+    double *covariance;      /* shape.n x shape.n, row by row, owned; NULL when not fitted */
+    double domain_low;       /* measured range of log H that the shape is good for */
+    double domain_high;
+    ww_curve_point *point;
+    size_t n_points;
+    double residual_sd;      /* [D], degrees of freedom allowed for */
+    double residual_rms;     /* [D], plain root mean square over the points that count */
+    ww_suspect *suspect;
+    size_t n_suspects;
+    ww_quantity figure[WW_FIGURE_COUNT];
+    ww_figure_set construction; /* end-points behind the figures */
+} ww_channel_curve;
+
+/* Departure of the colour channels from parallel curves, zero at the middle grey [CC]. */
+typedef struct ww_crossover {
+    bool found;                   /* larger than its own doubt */
+    ww_quantity worst_cc;         /* largest departure over the picture range */
+    ww_channel channel;           /* against green */
+    double at;                    /* film: log H, paper: density, where it stands */
+    double from, to;              /* the picture range used: film log H, paper density */
+} ww_crossover;
+
+/* A material's characteristic curve: what `fit` writes and other commands read. */
+typedef struct ww_curve {
+    ww_meta meta;
+    ww_channel_curve channel[WW_CHANNEL_COUNT];
+    ww_speed speed;
+    ww_crossover crossover;
+    ww_notes notes;
+} ww_curve;
+
+#define WW_CURVE_INIT                                                                              \
+    {                                                                                              \
+        .speed = WW_SPEED_INIT                                                                     \
+    }
+
+void ww_curve_release(ww_curve *curve);
+
+/*
+ * ww_curve_density - density (and slope, NULL allowed) at a log exposure inside the measured range.
+ * ww_curve_log_h   - the inverse, inside the measured range.
+ *
+ * Status    WW_OK; WW_EDOMAIN log_h outside the measured range; WW_ENODATA the curve was not fitted
+ *           or does not reach that density within its measured range
+ */
+ww_status ww_curve_density(const ww_channel_curve *curve, double log_h, double *density,
+                           double *slope, ww_error *err);
+ww_status ww_curve_log_h(const ww_channel_curve *curve, double density, double *log_h,
+                         ww_error *err);
+
+/*
+ * ww_curve_density_sd - standard error of the fitted density at a log exposure, from the covariance.
+ * Status    as ww_curve_density; WW_ENODATA without covariance
+ */
+ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, double *sd,
+                              ww_error *err);
+
+/* ww_curve_black_and_white_channel - as for readings: visual, else green, else the only one. */
+ww_status ww_curve_black_and_white_channel(const ww_curve *curve, ww_channel *channel,
+                                           ww_error *err);
+
+#endif
