@@ -6,36 +6,39 @@
 #include <gsl/gsl_errno.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 
 /* Trust-region settings, tried in this order until one converges. */
 enum { QUICK, CAREFUL, SETTINGS };
 
-static const double step_tolerance = 1e-12;
+static const double step_tolerance = 1e-12; /* of each parameter */
 static const double gradient_tolerance = 1e-15;
+static const double bottom_cosine = 1e-6;        /* between residuals and a Jacobian column */
+static const double bottom_step = 1e-8;          /* of each parameter */
+static const double plateau = 1e-12;             /* effect of a whole parameter, of the residuals */
+static const double impossible_residual = 1e100; /* its square is still finite */
 static const size_t max_iterations[SETTINGS] = {200, 2000};
 
 struct ww__lsq {
     size_t n, p;
     gsl_multifit_nlinear_workspace *workspace[SETTINGS]; /* the careful one is made when needed */
     gsl_matrix *covariance;
-    double *start;
     int solved_by;
 };
 
-static gsl_multifit_nlinear_workspace *workspace_new(int setting, size_t n, size_t p)
-{
+static gsl_multifit_nlinear_workspace *workspace_new(int setting, size_t n, size_t p) {
     gsl_multifit_nlinear_parameters options = gsl_multifit_nlinear_default_parameters();
-    options.scale = gsl_multifit_nlinear_scale_more;
-    options.solver = setting == QUICK ? gsl_multifit_nlinear_solver_cholesky
-                                      : gsl_multifit_nlinear_solver_qr;
+    options.scale =
+        setting == QUICK ? gsl_multifit_nlinear_scale_more : gsl_multifit_nlinear_scale_levenberg;
+    options.solver =
+        setting == QUICK ? gsl_multifit_nlinear_solver_cholesky : gsl_multifit_nlinear_solver_qr;
     options.trs = setting == QUICK ? gsl_multifit_nlinear_trs_lm : gsl_multifit_nlinear_trs_lmaccel;
     return gsl_multifit_nlinear_alloc(gsl_multifit_nlinear_trust, &options, n, p);
 }
 
-ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err)
-{
+ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err) {
     assert(lsq && n > 0 && p > 0);
     if (n < p)
         return ww_error_set(err, WW_EDOMAIN, "%zu readings cannot determine %zu parameters", n, p);
@@ -45,9 +48,8 @@ ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err)
         made->p = p;
         made->workspace[QUICK] = workspace_new(QUICK, n, p);
         made->covariance = gsl_matrix_alloc(p, p);
-        made->start = malloc(p * sizeof *made->start);
     }
-    if (!made || !made->workspace[QUICK] || !made->covariance || !made->start) {
+    if (!made || !made->workspace[QUICK] || !made->covariance) {
         ww__lsq_free(made);
         return ww_error_set(err, WW_EMEMORY, "no memory for a least-squares fit");
     }
@@ -55,8 +57,7 @@ ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err)
     return WW_OK;
 }
 
-void ww__lsq_free(ww__lsq *lsq)
-{
+void ww__lsq_free(ww__lsq *lsq) {
     if (!lsq)
         return;
     for (int i = 0; i < SETTINGS; i++)
@@ -64,106 +65,144 @@ void ww__lsq_free(ww__lsq *lsq)
             gsl_multifit_nlinear_free(lsq->workspace[i]);
     if (lsq->covariance)
         gsl_matrix_free(lsq->covariance);
-    free(lsq->start);
     free(lsq);
 }
 
-static int residual_for_gsl(const gsl_vector *x, void *data, gsl_vector *f)
-{
-    const ww__lsq_problem *problem = data;
+/* What GSL's callbacks are given. */
+typedef struct ww__lsq_call {
+    const ww__lsq_problem *problem;
+    bool impossible; /* the last point was */
+} ww__lsq_call;
+
+/*
+ * GSL goes on from the same point, for ever, where a callback fails at a trial step. A step into
+ * impossible parameters shall only be refused and shortened, so they look like a very bad fit.
+ */
+static int residual_for_gsl(const gsl_vector *x, void *data, gsl_vector *f) {
+    ww__lsq_call *call = data;
+    const ww__lsq_problem *problem = call->problem;
     assert(x->stride == 1 && f->stride == 1);
-    if (!problem->residual(problem->self, x->data, f->data))
-        return GSL_EDOM;
-    for (size_t i = 0; i < problem->n; i++)
-        if (!isfinite(f->data[i]))
-            return GSL_EDOM;
+    bool possible = problem->residual(problem->self, x->data, f->data);
+    for (size_t i = 0; i < problem->n && possible; i++)
+        possible = fabs(f->data[i]) < impossible_residual;
+    call->impossible = !possible;
+    if (!possible)
+        gsl_vector_set_all(f, impossible_residual);
     return GSL_SUCCESS;
 }
 
-static int jacobian_for_gsl(const gsl_vector *x, void *data, gsl_matrix *j)
-{
-    const ww__lsq_problem *problem = data;
+static int jacobian_for_gsl(const gsl_vector *x, void *data, gsl_matrix *j) {
+    const ww__lsq_call *call = data;
     assert(x->stride == 1 && j->tda == j->size2);
-    return problem->jacobian(problem->self, x->data, j->data) ? GSL_SUCCESS : GSL_EDOM;
+    return call->problem->jacobian(call->problem->self, x->data, j->data) ? GSL_SUCCESS : GSL_EDOM;
 }
 
-/* One run with one setting; `parameter` is moved only to a point that is better than it was. */
-static bool run(ww__lsq *lsq, int setting, const ww__lsq_problem *problem, double parameter[],
-                double *chi_squared, size_t *iterations)
-{
-    if (!lsq->workspace[setting])
-        lsq->workspace[setting] = workspace_new(setting, lsq->n, lsq->p);
+static double column_norm(const gsl_multifit_nlinear_workspace *w, size_t j) {
+    gsl_vector_const_view column = gsl_matrix_const_column(w->J, j);
+    return gsl_blas_dnrm2(&column.vector);
+}
+
+/*
+ * No step goes down any more: the bottom of the valley at full precision, if the residuals stand
+ * square on every column of the Jacobian, or what a step could still gain is lost in rounding.
+ */
+static bool at_bottom(const gsl_multifit_nlinear_workspace *w) {
+    const double size = gsl_blas_dnrm2(w->f);
+    for (size_t j = 0; j < w->x->size; j++) {
+        const double norm = column_norm(w, j), along = fabs(gsl_vector_get(w->g, j));
+        const double rounding = bottom_step * (fabs(gsl_vector_get(w->x, j)) + bottom_step);
+        if (!(along <= bottom_cosine * norm * size) && !(along <= rounding * norm * norm))
+            return false;
+    }
+    return true;
+}
+
+/* A parameter without any effect: the run went off along a plateau and stopped where it is flat. */
+static bool on_plateau(const gsl_multifit_nlinear_workspace *w) {
+    const double size = gsl_blas_dnrm2(w->f);
+    for (size_t j = 0; j < w->x->size; j++) {
+        const double reach = fmax(1.0, fabs(gsl_vector_get(w->x, j)));
+        if (column_norm(w, j) * reach < plateau * size)
+            return true;
+    }
+    return false;
+}
+
+static int start_run(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlinear_fdf *fdf,
+                     const double start[], const double weight[]) {
+    gsl_vector_const_view from = gsl_vector_const_view_array(start, fdf->p);
+    if (!weight)
+        return gsl_multifit_nlinear_init(&from.vector, fdf, w);
+    gsl_vector_const_view weights = gsl_vector_const_view_array(weight, fdf->n);
+    return gsl_multifit_nlinear_winit(&from.vector, &weights.vector, fdf, w);
+}
+
+/* One run with one setting; the place where it ended is in the workspace. */
+static bool run(ww__lsq *lsq, int setting, const ww__lsq_problem *problem, const double start[],
+                size_t *iterations) {
+    ww__lsq_call call = {.problem = problem};
+    gsl_multifit_nlinear_fdf fdf = {
+        .f = residual_for_gsl, .df = jacobian_for_gsl, .n = lsq->n, .p = lsq->p, .params = &call};
     gsl_multifit_nlinear_workspace *w = lsq->workspace[setting];
-    if (!w)
+    if (start_run(w, &fdf, start, problem->weight) != GSL_SUCCESS || call.impossible)
         return false;
 
-    gsl_multifit_nlinear_fdf fdf = {.f = residual_for_gsl,
-                                    .df = jacobian_for_gsl,
-                                    .n = lsq->n,
-                                    .p = lsq->p,
-                                    .params = (void *)(uintptr_t)problem};
-    gsl_vector_const_view start = gsl_vector_const_view_array(parameter, lsq->p);
-    int status;
-    if (problem->weight) {
-        gsl_vector_const_view weight = gsl_vector_const_view_array(problem->weight, lsq->n);
-        status = gsl_multifit_nlinear_winit(&start.vector, &weight.vector, &fdf, w);
-    } else {
-        status = gsl_multifit_nlinear_init(&start.vector, &fdf, w);
+    for (size_t i = 0; i < max_iterations[setting]; i++) {
+        int info;
+        int status = gsl_multifit_nlinear_iterate(w);
+        ++*iterations;
+        if (status == GSL_ENOPROG)
+            return at_bottom(w);
+        if (status != GSL_SUCCESS)
+            return false;
+        if (gsl_multifit_nlinear_test(step_tolerance, gradient_tolerance, 0.0, &info, w) ==
+            GSL_SUCCESS)
+            return true;
     }
-    if (status != GSL_SUCCESS)
-        return false;
+    return false;
+}
 
-    int info = 0;
-    status = gsl_multifit_nlinear_driver(max_iterations[setting], step_tolerance,
-                                         gradient_tolerance, 0.0, NULL, NULL, &info, w);
-    *iterations += gsl_multifit_nlinear_niter(w);
-    double found;
-    gsl_blas_ddot(w->f, w->f, &found);
-    if (isfinite(found) && found <= *chi_squared) {
-        *chi_squared = found;
-        memcpy(parameter, w->x->data, lsq->p * sizeof *parameter);
-    }
-    lsq->solved_by = setting;
-    /* "No progress" at full precision is the bottom of the valley, not a failure. */
-    return status == GSL_SUCCESS;
+static double chi_squared_of(const gsl_multifit_nlinear_workspace *w) {
+    double sum;
+    gsl_blas_ddot(w->f, w->f, &sum);
+    return sum;
 }
 
 ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double parameter[],
-                        ww__lsq_result *result, ww_error *err)
-{
+                        ww__lsq_result *result, ww_error *err) {
     assert(lsq && problem && parameter && problem->n == lsq->n && problem->p == lsq->p);
-    double chi_squared = HUGE_VAL;
-    size_t iterations = 0;
-    memcpy(lsq->start, parameter, lsq->p * sizeof *parameter);
+    ww__lsq_result ended = {0};
+    bool done = run(lsq, QUICK, problem, parameter, &ended.iterations);
+    lsq->solved_by = QUICK;
+    ended.chi_squared = chi_squared_of(lsq->workspace[QUICK]);
 
-    bool done = run(lsq, QUICK, problem, parameter, &chi_squared, &iterations);
-    if (!done)
-        done = run(lsq, CAREFUL, problem, parameter, &chi_squared, &iterations);
-    if (!done) {
-        double again[64];
-        assert(lsq->p <= sizeof again / sizeof *again);
-        memcpy(again, lsq->start, lsq->p * sizeof *again);
-        double other = HUGE_VAL;
-        done = run(lsq, CAREFUL, problem, again, &other, &iterations);
-        if (done && other <= chi_squared) {
-            chi_squared = other;
-            memcpy(parameter, again, lsq->p * sizeof *again);
+    if (!done || on_plateau(lsq->workspace[QUICK])) {
+        if (!lsq->workspace[CAREFUL])
+            lsq->workspace[CAREFUL] = workspace_new(CAREFUL, lsq->n, lsq->p);
+        if (!lsq->workspace[CAREFUL])
+            return ww_error_set(err, WW_EMEMORY, "no memory for a least-squares fit");
+        bool again = run(lsq, CAREFUL, problem, parameter, &ended.iterations);
+        const double other = chi_squared_of(lsq->workspace[CAREFUL]);
+        if (again > done || (again == done && other < ended.chi_squared)) {
+            done = again;
+            lsq->solved_by = CAREFUL;
+            ended.chi_squared = other;
         }
     }
-    if (result) {
-        result->chi_squared = chi_squared;
-        result->iterations = iterations;
+    if (ended.chi_squared < impossible_residual) {
+        memcpy(parameter, lsq->workspace[lsq->solved_by]->x->data, lsq->p * sizeof *parameter);
+        if (result)
+            *result = ended;
     }
     if (!done)
         return ww_error_set(err, WW_ECONVERGE,
                             "the least-squares fit did not settle in %zu steps; the readings may "
                             "not determine this curve",
-                            iterations);
+                            ended.iterations);
     return WW_OK;
 }
 
-void ww__lsq_covariance(ww__lsq *lsq, double covariance[])
-{
+void ww__lsq_covariance(ww__lsq *lsq, double covariance[]) {
     assert(lsq && covariance);
     gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(lsq->workspace[lsq->solved_by]), 0.0,
                                lsq->covariance);

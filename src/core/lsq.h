@@ -12,8 +12,8 @@
  * of the tests all go through it.
  */
 typedef struct ww__lsq_problem {
-    size_t n;    /* residuals, at least p */
-    size_t p;    /* parameters */
+    size_t n; /* residuals, at least p */
+    size_t p; /* parameters */
     /* residual[i] = model_i - observed_i, unweighted; false where the parameters are impossible */
     bool (*residual)(const void *self, const double parameter[], double residual[]);
     /* jacobian[i * p + j] = d residual_i / d parameter_j */
@@ -23,26 +23,33 @@ typedef struct ww__lsq_problem {
 } ww__lsq_problem;
 
 typedef struct ww__lsq_result {
-    double chi_squared;      /* sum of weighted squared residuals */
+    double chi_squared; /* sum of weighted squared residuals */
     size_t iterations;
 } ww__lsq_result;
 
 typedef struct ww__lsq ww__lsq; /* workspace for one problem size, used again and again */
 
+/* Status WW_OK; WW_EDOMAIN n < p; WW_EMEMORY */
 ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err);
 void ww__lsq_free(ww__lsq *lsq);
 
 /*
  * ww__lsq_solve - least squares from a start point.
  *
- *   Steps by the Cholesky solver (fast); where that stalls, once more from its best point, then from
- *   the start, by the QR solver with the geodesic second-order correction.
+ *   Steps by the Cholesky solver (fast). Where that does not settle, or settles where a parameter
+ * has no effect at all (a plateau), once more from the start, unhurried: QR solver, a trust region
+ *   that does not stretch along weak parameters, geodesic second-order correction. The run that
+ *   settled counts, then the lower sum of squares. Trial steps into impossible parameters are
+ *   shortened.
  *
  * Given     parameter  start point, finite
- * Returned  parameter  the solution; on failure the best point found (a caller may want it)
- *           *result
- * Status    WW_OK; WW_ECONVERGE no tolerance was reached, or the start point is impossible
- * Accuracy  relative step below 1e-12, or gradient below 1e-15 of its scale
+ * Returned  parameter  the solution; on failure the best point found (a caller may want it), or the
+ *                      start point where that is impossible
+ *           *result    (NULL allowed) likewise
+ * Status    WW_OK; WW_ECONVERGE no tolerance was reached, or the start point is impossible;
+ *           WW_EMEMORY
+ * Accuracy  relative step below 1e-12, or gradient below 1e-15 of its scale, or a point from which
+ * no step goes down, with residuals square to the Jacobian within 1e-6
  */
 ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double parameter[],
                         ww__lsq_result *result, ww_error *err);
