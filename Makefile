@@ -28,6 +28,9 @@ MAKEFLAGS += -j$(JOBS)
 endif
 MAKEFLAGS += --no-builtin-rules --output-sync=target
 SHELL := /bin/sh
+V ?=
+Q := $(if $(V),,@)
+say = $(if $(V),,@echo '$(1) $(patsubst $(B)/%,%,$@)')
 .DELETE_ON_ERROR:
 .SECONDARY:
 .SUFFIXES:
@@ -96,38 +99,47 @@ FAULT_OBJ_$(1)   := $(FAULT_SRC:%.c=$(2)/obj/%.o)
 
 $(2)/obj/src/%.o: src/%.c | $(FIRST)
 	@mkdir -p $$(@D)
-	$(3) $$(CPPFLAGS_ALL) $$(CFLAGS_$(1)) $$(PKG_CFLAGS) $$(CFLAGS) -MMD -MP -c -o $$@ $$<
+	$$(call say,cc  )
+	$(Q)$(3) $$(CPPFLAGS_ALL) $$(CFLAGS_$(1)) $$(PKG_CFLAGS) $$(CFLAGS) -MMD -MP -c -o $$@ $$<
 
 $(2)/obj/tests/%.o: tests/%.c | $(FIRST)
 	@mkdir -p $$(@D)
-	$(3) $$(CPPFLAGS_ALL) -Itests $$(CFLAGS_$(1)) $$(PKG_CFLAGS) $$(CFLAGS) -MMD -MP -c -o $$@ $$<
+	$$(call say,cc  )
+	$(Q)$(3) $$(CPPFLAGS_ALL) -Itests $$(CFLAGS_$(1)) $$(PKG_CFLAGS) $$(CFLAGS) -MMD -MP -c -o $$@ $$<
 
 $(2)/obj/plots.o: $(B)/gen/plots.c src/out/scripts.h | $(FIRST)
 	@mkdir -p $$(@D)
-	$(3) $$(CPPFLAGS_ALL) $$(CFLAGS_$(1)) $$(CFLAGS) -c -o $$@ $$<
+	$$(call say,cc  )
+	$(Q)$(3) $$(CPPFLAGS_ALL) $$(CFLAGS_$(1)) $$(CFLAGS) -c -o $$@ $$<
 
 $(2)/libwedgework.a: $$(LIB_OBJ_$(1))
 	@rm -f $$@
-	ar rcsD $$@ $$^
+	$$(call say,ar  )
+	$(Q)ar rcsD $$@ $$^
 
 $(2)/libwedgework.so: $$(LIB_OBJ_$(1)) tests/layers/public.map
-	$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -shared -Wl,-soname,libwedgework.so.$(SOVERSION) \
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -shared -Wl,-soname,libwedgework.so.$(SOVERSION) \
 	    -Wl,--version-script=tests/layers/public.map -o $$@ $$(LIB_OBJ_$(1)) $$(PKG_LIBS)
 
 $(2)/wedgework: $$(CLI_OBJ_$(1)) $(2)/libwedgework.a
-	$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
 
 $(UNIT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	@mkdir -p $$(@D)
-	$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
 
 $(FAULT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(FAULT_OBJ_$(1)) $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	@mkdir -p $$(@D)
-	$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
 
 $(BENCH:%=$(2)/%): $(2)/%: $(2)/obj/%.o $(2)/libwedgework.a
 	@mkdir -p $$(@D)
-	$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
 
 -include $$(wildcard $(2)/obj/src/*/*.d $(2)/obj/tests/*/*.d)
 endef
@@ -216,7 +228,8 @@ $(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM)) FORCE | $(UNIT_RE
 
 $(OUT_san)/replay_%: $(OUT_san)/obj/tests/fuzz/fuzz_%.o $(OUT_san)/obj/tests/fuzz/replay.o \
                      $(OUT_san)/libwedgework.a
-	$(CC) $(CFLAGS_san) $(LDFLAGS) -o $@ $^ $(PKG_LIBS)
+	$(call say,link)
+	$(Q)$(CC) $(CFLAGS_san) $(LDFLAGS) -o $@ $^ $(PKG_LIBS)
 
 $(R)/replay/%: $(OUT_san)/replay_% FORCE
 	@$(RECORD) $@ 'replay $*' $< tests/fuzz/corpus/$*
@@ -248,7 +261,8 @@ bench: $(BENCH:%=$(OUT_rel)/%)
 	@for b in $^; do echo "== $$b"; $$b || exit 1; done
 
 $(OUT_fuzz)/fuzz_%: $(OUT_fuzz)/obj/tests/fuzz/fuzz_%.o $(OUT_fuzz)/libwedgework.a
-	$(CLANG) $(CFLAGS_fuzz) -fsanitize=fuzzer $(LDFLAGS) -o $@ $^ $(PKG_LIBS)
+	$(call say,link)
+	$(Q)$(CLANG) $(CFLAGS_fuzz) -fsanitize=fuzzer $(LDFLAGS) -o $@ $^ $(PKG_LIBS)
 
 fuzz: $(FUZZ:tests/fuzz/%=$(OUT_fuzz)/%)
 	@for f in $^; do name=$${f##*/fuzz_}; found=$(OUT_fuzz)/found/$$name; \
@@ -294,4 +308,4 @@ format-check:
 
 help:
 	@echo 'all deps demo check unit valgrind layers bench fuzz coverage install uninstall clean format format-check'
-	@echo 'variables: B (folder, $(B)) MODE ($(MODE)) T (part of a test name) JOBS ROOMS FUZZ_SECONDS PREFIX DESTDIR'
+	@echo 'variables: B (folder, $(B)) MODE ($(MODE)) T (part of a test name) JOBS ($(JOBS)) ROOMS FUZZ_SECONDS PREFIX DESTDIR V (=1: show commands)'

@@ -4,5 +4,5 @@
 [ $# -gt 0 ] || { echo 'no test chosen' >&2; exit 1; }
 cat "$@" | awk '
     { p += $1; f += $2; s += $3 }
-    $2 > 0 { $1 = $2 = $3 = ""; print "failed:" $0 }
+    $2 > 0 { sub(/^[0-9]+ [0-9]+ [0-9]+ /, ""); print "failed: " $0 }
     END { printf "%d passed, %d failed, %d skipped\n", p, f, s; exit f > 0 }'
