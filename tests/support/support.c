@@ -5,6 +5,7 @@
 #include <grp.h>
 #include <locale.h>
 #include <math.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -102,18 +103,36 @@ size_t test_folder_count(const char *folder) {
     return n;
 }
 
+/*
+ * The child tells its result through a pipe and is then killed: what of the parent's memory it
+ * leaves behind is no leak, but valgrind would count it at an ordinary exit.
+ */
+static void be_child(int (*work)(void *context), void *context, bool plain_user, int answer) {
+    const uid_t nobody = 65534;
+    unsigned char result = 101;
+    if (!plain_user || geteuid() != 0 || (setgid(nobody) == 0 && setuid(nobody) == 0))
+        result = (unsigned char)work(context);
+    if (write(answer, &result, 1) == 1)
+        raise(SIGKILL);
+    _exit(102);
+}
+
 static int child(int (*work)(void *context), void *context, bool plain_user) {
-    int status;
-    const pid_t pid = fork();
-    if (pid == 0) {
-        const uid_t nobody = 65534;
-        if (plain_user && geteuid() == 0 && (setgid(nobody) != 0 || setuid(nobody) != 0))
-            _exit(101);
-        _exit(work(context));
-    }
-    if (pid < 0 || waitpid(pid, &status, 0) != pid || !WIFEXITED(status))
+    int ends[2];
+    unsigned char result = 0;
+    ssize_t n;
+    pid_t pid;
+    if (pipe(ends) != 0)
         return -1;
-    return WEXITSTATUS(status);
+    pid = fork();
+    if (pid == 0)
+        be_child(work, context, plain_user, ends[1]);
+    close(ends[1]);
+    n = read(ends[0], &result, 1);
+    close(ends[0]);
+    if (pid < 0 || waitpid(pid, NULL, 0) != pid)
+        return -1;
+    return n == 1 ? result : -1;
 }
 
 int test_as_plain_user(int (*work)(void *context), void *context) {
