@@ -179,7 +179,8 @@ $(B)/wedgework.pc: Makefile
 # ---------------------------------------------------------------------------------- packages
 
 PACKAGES := build-essential binutils pkg-config clang libclang-rt-dev valgrind libgsl-dev \
-            libjansson-dev libcsv-dev libcmocka-dev gnuplot-nox fonts-dejavu-core
+            libjansson-dev libcsv-dev libcmocka-dev gnuplot-nox fonts-dejavu-core \
+            locales
 
 deps:
 	@missing=; for p in $(PACKAGES); do \

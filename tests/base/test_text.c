@@ -72,7 +72,7 @@ static void exact_reads_back(void) {
                                     -1e-300, 0x1.921fb54442d18p+1};
     for (size_t i = 0; i < sizeof values / sizeof *values; i++) {
         ww__text text = WW__TEXT_INIT;
-        double back = NAN;
+        double back = (double)NAN;
         ww__text_add_exact(&text, values[i]);
         assert_int_equal(ww_number_parse(ww__text_string(&text), '.', &back, NULL), WW_OK);
         test_close(ww__text_string(&text), back, values[i], 0.0);
