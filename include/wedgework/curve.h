@@ -4,6 +4,7 @@
 
 #include <stdbool.h>
 #include <stddef.h>
+#include <wedgework/crossover.h>
 #include <wedgework/error.h>
 #include <wedgework/figure.h>
 #include <wedgework/model.h>
@@ -59,15 +60,6 @@ typedef struct ww_channel_curve {
     ww_quantity figure[WW_FIGURE_COUNT];
     ww_figure_set construction; /* end-points behind the figures */
 } ww_channel_curve;
-
-/* Departure of the colour channels from parallel curves, zero at the middle grey [CC]. */
-typedef struct ww_crossover {
-    bool found;                   /* larger than its own doubt */
-    ww_quantity worst_cc;         /* largest departure over the picture range */
-    ww_channel channel;           /* against green */
-    double at;                    /* film: log H, paper: density, where it stands */
-    double from, to;              /* the picture range used: film log H, paper density */
-} ww_crossover;
 
 /* A material's characteristic curve: what `fit` writes and other commands read. */
 typedef struct ww_curve {
