@@ -4,6 +4,8 @@
 #include <assert.h>
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_errno.h>
+#include <gsl/gsl_linalg.h>
+#include <gsl/gsl_multifit_nlin.h>
 #include <gsl/gsl_multifit_nlinear.h>
 #include <math.h>
 #include <stdint.h>
@@ -18,14 +20,17 @@ static const double gradient_tolerance = 1e-15;
 static const double bottom_cosine = 1e-6;        /* between residuals and a Jacobian column */
 static const double bottom_step = 1e-8;          /* of each parameter */
 static const double plateau = 1e-12;             /* effect of a whole parameter, of the residuals */
+static const double rounding = 1e-9;             /* of a sum of squares, generously */
 static const double impossible_residual = 1e100; /* its square is still finite */
 static const size_t max_iterations[SETTINGS] = {200, 2000};
 
 struct ww__lsq {
     size_t n, p;
     gsl_multifit_nlinear_workspace *workspace[SETTINGS]; /* the careful one is made when needed */
-    gsl_matrix *covariance;
     int solved_by;
+    gsl_matrix *factor, *covariance;
+    gsl_vector *tau, *norm;
+    gsl_permutation *order;
 };
 
 static gsl_multifit_nlinear_workspace *workspace_new(int setting, size_t n, size_t p) {
@@ -47,9 +52,14 @@ ww_status ww__lsq_new(size_t n, size_t p, ww__lsq **lsq, ww_error *err) {
         made->n = n;
         made->p = p;
         made->workspace[QUICK] = workspace_new(QUICK, n, p);
+        made->factor = gsl_matrix_alloc(n, p);
         made->covariance = gsl_matrix_alloc(p, p);
+        made->tau = gsl_vector_alloc(p);
+        made->norm = gsl_vector_alloc(p);
+        made->order = gsl_permutation_alloc(p);
     }
-    if (!made || !made->workspace[QUICK] || !made->covariance) {
+    if (!made || !made->workspace[QUICK] || !made->factor || !made->covariance || !made->tau ||
+        !made->norm || !made->order) {
         ww__lsq_free(made);
         return ww_error_set(err, WW_EMEMORY, "no memory for a least-squares fit");
     }
@@ -63,8 +73,11 @@ void ww__lsq_free(ww__lsq *lsq) {
     for (int i = 0; i < SETTINGS; i++)
         if (lsq->workspace[i])
             gsl_multifit_nlinear_free(lsq->workspace[i]);
-    if (lsq->covariance)
-        gsl_matrix_free(lsq->covariance);
+    gsl_matrix_free(lsq->factor);
+    gsl_matrix_free(lsq->covariance);
+    gsl_vector_free(lsq->tau);
+    gsl_vector_free(lsq->norm);
+    gsl_permutation_free(lsq->order);
     free(lsq);
 }
 
@@ -110,8 +123,8 @@ static bool at_bottom(const gsl_multifit_nlinear_workspace *w) {
     const double size = gsl_blas_dnrm2(w->f);
     for (size_t j = 0; j < w->x->size; j++) {
         const double norm = column_norm(w, j), along = fabs(gsl_vector_get(w->g, j));
-        const double rounding = bottom_step * (fabs(gsl_vector_get(w->x, j)) + bottom_step);
-        if (!(along <= bottom_cosine * norm * size) && !(along <= rounding * norm * norm))
+        const double lost = bottom_step * (fabs(gsl_vector_get(w->x, j)) + bottom_step);
+        if (!(along <= bottom_cosine * norm * size) && !(along <= lost * norm * norm))
             return false;
     }
     return true;
@@ -183,7 +196,7 @@ ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double par
             return ww_error_set(err, WW_EMEMORY, "no memory for a least-squares fit");
         bool again = run(lsq, CAREFUL, problem, parameter, &ended.iterations);
         const double other = chi_squared_of(lsq->workspace[CAREFUL]);
-        if (again > done || (again == done && other < ended.chi_squared)) {
+        if (again > done || (again == done && other < (1.0 - rounding) * ended.chi_squared)) {
             done = again;
             lsq->solved_by = CAREFUL;
             ended.chi_squared = other;
@@ -202,11 +215,12 @@ ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double par
     return WW_OK;
 }
 
+/* gsl_multifit_nlinear_covar would allocate, and go on where there is no memory. */
 void ww__lsq_covariance(ww__lsq *lsq, double covariance[]) {
     assert(lsq && covariance);
-    gsl_multifit_nlinear_covar(gsl_multifit_nlinear_jac(lsq->workspace[lsq->solved_by]), 0.0,
-                               lsq->covariance);
-    for (size_t i = 0; i < lsq->p; i++)
-        for (size_t j = 0; j < lsq->p; j++)
-            covariance[i * lsq->p + j] = gsl_matrix_get(lsq->covariance, i, j);
+    int sign;
+    gsl_matrix_memcpy(lsq->factor, gsl_multifit_nlinear_jac(lsq->workspace[lsq->solved_by]));
+    gsl_linalg_QRPT_decomp(lsq->factor, lsq->tau, lsq->order, &sign, lsq->norm);
+    gsl_multifit_covar_QRPT(lsq->factor, lsq->order, 0.0, lsq->covariance);
+    memcpy(covariance, lsq->covariance->data, lsq->p * lsq->p * sizeof *covariance);
 }

@@ -18,4 +18,10 @@ typedef ww_status inject_operation(void *context, ww_error *err);
  */
 void inject_each(const char *row, inject_operation *operation, void *context);
 
+/*
+ * The same where a library loses up to `foreign` blocks of its own when an allocation fails: GSL's
+ * solver constructors leave what they already hold behind. Nothing is borne where none failed.
+ */
+void inject_each_but(const char *row, inject_operation *operation, void *context, long foreign);
+
 #endif
