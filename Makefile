@@ -224,6 +224,7 @@ $(R)/valgrind/%: $(OUT_dev)/tests/% FORCE
 	    valgrind -q --error-exitcode=99 --leak-check=full --trace-children=no $<
 
 $(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM)) FORCE | $(UNIT_RESULTS)
+	@rm -rf $@.d && mkdir -p $@.d
 	@WEDGEWORK=$(abspath $(OUT_san))/wedgework WORK=$(abspath $(R))/cli/$*.d \
 	    $(RECORD) $@ 'cli $*' sh $<
 

@@ -59,6 +59,24 @@ static void cuts_what_is_too_long(void **state) {
     assert_string_equal(err.file + WW_ERROR_FILE_SIZE - 9, "film.csv");
 }
 
+/* A cut never leaves half of a UTF-8 character. U+00BD is C2 BD. */
+static void cuts_between_characters(void **state) {
+    ww_error err = WW_ERROR_INIT;
+    char halves[1 + 2 * 1000 + 1] = "x";
+    (void)state;
+    for (size_t i = 0; i < 1000; i++)
+        memcpy(halves + 1 + 2 * i, "\xC2\xBD", 3);
+    for (size_t shift = 0; shift < 2; shift++) {
+        size_t n;
+        ww_error_set_at(&err, WW_EINPUT, halves + 2 + shift, 0, "%s", halves + shift);
+        n = strlen(err.msg);
+        assert_in_range(n, WW_ERROR_MESSAGE_SIZE - 2, WW_ERROR_MESSAGE_SIZE - 1);
+        assert_memory_equal(err.msg + n - 2, "\xC2\xBD", 2);
+        assert_memory_equal(err.file, "\xC2\xBD", 2);
+        assert_true(strlen(err.file) >= WW_ERROR_FILE_SIZE - 2);
+    }
+}
+
 static void may_wrap_its_own_message(void **state) {
     ww_error err = WW_ERROR_INIT;
     (void)state;
@@ -71,8 +89,9 @@ static void may_wrap_its_own_message(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(sets_code_and_message),  cmocka_unit_test(sets_file_and_line),
-        cmocka_unit_test(adds_the_systems_words), cmocka_unit_test(allows_no_record),
-        cmocka_unit_test(cuts_what_is_too_long),  cmocka_unit_test(may_wrap_its_own_message)};
+        cmocka_unit_test(sets_code_and_message),   cmocka_unit_test(sets_file_and_line),
+        cmocka_unit_test(adds_the_systems_words),  cmocka_unit_test(allows_no_record),
+        cmocka_unit_test(cuts_what_is_too_long),   cmocka_unit_test(cuts_between_characters),
+        cmocka_unit_test(may_wrap_its_own_message)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
