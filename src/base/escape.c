@@ -66,6 +66,14 @@ void ww__escape_gnuplot(ww__text *text, const char *string) {
     ww__text_add(text, "'");
 }
 
+static const char *special_in_terminal(const char *at) {
+    return is_control(at) ? " " : NULL;
+}
+
+void ww__escape_terminal(ww__text *text, const char *string) {
+    add_escaped(text, string, special_in_terminal);
+}
+
 static const char *special_in_html(const char *at) {
     switch (*at) {
     case '&':

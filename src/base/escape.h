@@ -20,6 +20,9 @@ void ww__escape_html(ww__text *text, const char *string);
  * characters, line ends too, become spaces. */
 void ww__escape_csv(ww__text *text, const char *string);
 
+/* For a terminal or a plain text: control characters, line ends too, become spaces. */
+void ww__escape_terminal(ww__text *text, const char *string);
+
 /*
  * For quoting in a message: at most 40 characters, then "..."; control characters and bytes that
  * are not UTF-8 become '?'. Needs no memory. Size is at least 8. The return value is shown.

@@ -27,6 +27,8 @@ static const struct {
     {ww__escape_gnuplot, OURS, "a\nset output\r\x7f", "'a set output  '"},
     {ww__escape_gnuplot, OURS, "a\xC2\x85z", "'a z'"},
     {ww__escape_gnuplot, UTF8, "1\xC2\xB2\xE9", "'1\xC2\xB2" LOST "'"},
+    {ww__escape_terminal, OURS, "a 'b' <c>\x1b[31m\t\xC2\x9Bz", "a 'b' <c> [31m  z"},
+    {ww__escape_terminal, UTF8, "1\xC2\xBD\xFF", "1\xC2\xBD" LOST},
     {ww__escape_html, HTML, "<a href=\"x\">R&D's", "&lt;a href=&quot;x&quot;&gt;R&amp;D&#39;s"},
     {ww__escape_html, HTML, "a\tb\nc\x01", "a\tb\nc" LOST},
     {ww__escape_html, UTF8, MINUS "1.5 " MINUS, MINUS "1.5 " MINUS},
