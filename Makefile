@@ -169,7 +169,7 @@ $(B)/wedgework.1: $(B)/wedgework
 $(B)/wedgework.bash: $(B)/wedgework
 	$< help --completion > $@
 
-$(B)/wedgework.pc: Makefile
+$(B)/wedgework.pc: FORCE
 	@mkdir -p $(@D)
 	@printf '%s\n' 'prefix=$(PREFIX)' 'Name: wedgework' \
 	    'Description: densitometry and characteristic curves of photographic materials' \
