@@ -4,8 +4,10 @@
 
 /* Everything that libwedgework offers; each header is the manual of its topic. */
 
+#include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>
+#include <wedgework/curve_text.h>
 #include <wedgework/error.h>
 #include <wedgework/exposure.h>
 #include <wedgework/figure.h>
@@ -14,11 +16,16 @@
 #include <wedgework/notes.h>
 #include <wedgework/number.h>
 #include <wedgework/output.h>
+#include <wedgework/page.h>
+#include <wedgework/paper.h>
+#include <wedgework/plot.h>
 #include <wedgework/print.h>
+#include <wedgework/print_text.h>
 #include <wedgework/quantity.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
 #include <wedgework/speed.h>
 #include <wedgework/start.h>
+#include <wedgework/text_style.h>
 
 #endif
