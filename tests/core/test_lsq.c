@@ -210,7 +210,7 @@ static bool trouble_residual(const void *self, const double b[], double f[]) {
         f[0] = b[0];
         return false;
     case NOT_A_NUMBER:
-        f[0] = NAN;
+        f[0] = (double)NAN;
         return true;
     case NO_JACOBIAN:
         f[0] = b[0] - 1.0;
