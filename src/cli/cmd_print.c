@@ -1,0 +1,218 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "cli/commands.h"
+#include "cli/inputs.h"
+#include "cli/outputs.h"
+#include <stdlib.h>
+#include <string.h>
+#include <wedgework/number.h>
+#include <wedgework/page.h>
+#include <wedgework/plot.h>
+#include <wedgework/print.h>
+#include <wedgework/print_plan_file.h>
+#include <wedgework/print_text.h>
+
+/* All that one run owns. The request points into the rest. */
+typedef struct job {
+    ww_readings negative;
+    ww_curve *curve;
+    const ww_curve **paper;
+    ww_print_place *place;
+    char **tone; /* of the places, then of the test */
+    size_t n_tones;
+    ww_print_request request;
+    ww_print_plan plan;
+} job;
+
+#define JOB_INIT                                                                                   \
+    { .negative = WW_READINGS_INIT, .request = WW_PRINT_REQUEST_INIT, .plan = WW_PRINT_PLAN_INIT }
+
+static void release(job *j) {
+    ww_print_plan_release(&j->plan);
+    for (size_t i = 0; i < j->request.n_papers; i++)
+        ww_curve_release(&j->curve[i]);
+    for (size_t i = 0; i < j->n_tones; i++)
+        free(j->tone[i]);
+    free(j->curve);
+    free(j->paper);
+    free(j->place);
+    free(j->tone);
+    ww_readings_release(&j->negative);
+}
+
+static ww_status document(const void *of, char **text, size_t *n, ww_error *err) {
+    return ww_print_plan_file_text(&((const job *)of)->plan, text, n, err);
+}
+
+static ww_status text(const void *of, const ww_text_style *style, char **made, ww_error *err) {
+    return ww_print_text(&((const job *)of)->plan, style, made, err);
+}
+
+static ww_status plot(const void *of, const char *path, ww_error *err) {
+    const job *j = of;
+    return ww_plot_print(&j->plan, j->paper, j->request.n_papers, path, err);
+}
+
+static ww_status page(const void *of, const char *path, ww_error *no_plot, ww_error *err) {
+    const job *j = of;
+    return ww_page_print(&j->plan, &j->request, path, no_plot, err);
+}
+
+/* --- options -------------------------------------------------------------------------------- */
+
+static ww_status no_memory(ww_error *err) {
+    return ww_error_set(err, WW_EMEMORY, "no memory for the command line");
+}
+
+/* "TONE=DENSITY"; a tone's own name may hold a '='. */
+static ww_status take_place(job *j, const char *option, const char *given, ww_print_place *place,
+                            ww_error *err) {
+    const char *mark = strrchr(given, '=');
+    ww_error why = WW_ERROR_INIT;
+    char shown[200], *tone;
+    if (!mark || mark == given)
+        return ww_error_set(err, WW_EUSAGE, "%s: '%s' is not TONE=DENSITY; write for instance %s",
+                            option, ww__escape_message(given, shown, sizeof shown),
+                            strcmp(option, "--test") == 0 ? "--test 12:cloud=0.20"
+                                                          : "--place cloud=0.10");
+    if (ww_number_parse(mark + 1, '.', &place->aim, &why) != WW_OK)
+        return ww_error_set(err, WW_EUSAGE, "%s: %s", option, why.msg);
+    tone = strndup(given, (size_t)(mark - given));
+    if (!tone)
+        return no_memory(err);
+    j->tone[j->n_tones++] = tone;
+    place->tone = tone;
+    return WW_OK;
+}
+
+static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *err) {
+    const size_t n = ww__arguments_count(arguments, "--place");
+    j->place = calloc(n + 1, sizeof *j->place);
+    j->tone = calloc(n + 1, sizeof *j->tone);
+    if (!j->place || !j->tone)
+        return no_memory(err);
+    for (size_t i = 0; i < n; i++) {
+        const char *given = ww__arguments_text_at(arguments, "--place", i);
+        const ww_status status = take_place(j, "--place", given, &j->place[i], err);
+        if (status != WW_OK)
+            return status;
+        for (size_t k = 0; k < i; k++)
+            if (strcmp(j->place[k].tone, j->place[i].tone) == 0)
+                return ww_error_set(err, WW_EUSAGE, "--place: '%s' is placed twice; place it once",
+                                    j->place[i].tone);
+    }
+    j->request.place = j->place;
+    j->request.n_places = n;
+    return WW_OK;
+}
+
+/* "SECONDS:TONE=DENSITY" */
+static ww_status take_test(const ww_arguments *arguments, job *j, ww_error *err) {
+    const char *given = ww__arguments_text(arguments, "--test");
+    const char *mark = given ? strchr(given, ':') : NULL;
+    ww_error why = WW_ERROR_INIT;
+    char shown[200], *seconds;
+    ww_status status;
+    if (!given)
+        return WW_OK;
+    if (!mark)
+        return ww_error_set(err, WW_EUSAGE,
+                            "--test: '%s' is not SECONDS:TONE=DENSITY; write for instance --test "
+                            "12:cloud=0.20",
+                            ww__escape_message(given, shown, sizeof shown));
+    seconds = strndup(given, (size_t)(mark - given));
+    if (!seconds)
+        return no_memory(err);
+    status = ww_number_parse(seconds, '.', &j->request.test_time_s, &why);
+    free(seconds);
+    if (status != WW_OK)
+        return ww_error_set(err, WW_EUSAGE, "--test: %s", why.msg);
+    if (!(j->request.test_time_s > 0.0))
+        return ww_error_set(err, WW_EUSAGE,
+                            "--test: the time of '%s' is not above 0 s; give the "
+                            "seconds that the test print had",
+                            ww__escape_message(given, shown, sizeof shown));
+    j->request.test_given = true;
+    return take_place(j, "--test", mark + 1, &j->request.test, err);
+}
+
+static ww_status both_or_neither(const ww_arguments *arguments, const char *from, const char *to,
+                                 ww_error *err) {
+    const bool has_from = ww__arguments_has(arguments, from);
+    if (has_from == ww__arguments_has(arguments, to))
+        return WW_OK;
+    return ww_error_set(err, WW_EUSAGE,
+                        "%s needs %s beside it: one says what was, the other what "
+                        "shall be; give both",
+                        has_from ? from : to, has_from ? to : from);
+}
+
+static void take_number(const ww_arguments *arguments, const char *name, double *number) {
+    const ww_optional given = ww__arguments_number(arguments, name);
+    if (given.set)
+        *number = given.value;
+}
+
+static ww_status take_options(const ww_arguments *arguments, job *j, ww_error *err) {
+    ww_print_request *request = &j->request;
+    ww_status status = both_or_neither(arguments, "--from-scale", "--scale", err);
+    if (status == WW_OK)
+        status = both_or_neither(arguments, "--from-aperture", "--aperture", err);
+    if (status == WW_OK)
+        status = take_places(arguments, j, err);
+    if (status == WW_OK)
+        status = take_test(arguments, j, err);
+    request->from_scale = ww__arguments_number(arguments, "--from-scale");
+    request->scale = ww__arguments_number(arguments, "--scale");
+    request->from_aperture = ww__arguments_number(arguments, "--from-aperture");
+    request->aperture = ww__arguments_number(arguments, "--aperture");
+    request->repeatability = ww__arguments_number(arguments, "--repeatability");
+    take_number(arguments, "--callier", &request->callier);
+    take_number(arguments, "--enlarger-flare", &request->enlarger_flare);
+    take_number(arguments, "--dry-down", &request->dry_down_percent);
+    take_number(arguments, "--timer-step", &request->timer_step_s);
+    return status;
+}
+
+/* --- the run -------------------------------------------------------------------------------- */
+
+static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *err) {
+    const size_t n = ww__arguments_count(arguments, "--paper");
+    j->curve = calloc(n + 1, sizeof *j->curve);
+    j->paper = calloc(n + 1, sizeof *j->paper);
+    if (!j->curve || !j->paper)
+        return no_memory(err);
+    j->request.paper = j->paper;
+    for (size_t i = 0; i < n; i++) {
+        const char *path = ww__arguments_text_at(arguments, "--paper", i);
+        ww_status status;
+        j->curve[i] = (ww_curve)WW_CURVE_INIT;
+        status = ww__inputs_curve(path, &j->curve[i], err);
+        if (status != WW_OK)
+            return status;
+        j->paper[i] = &j->curve[i];
+        j->request.n_papers = i + 1;
+    }
+    return WW_OK;
+}
+
+ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *err) {
+    job j = JOB_INIT;
+    ww_result result = {.of = &j, .document = document, .text = text, .plot = plot, .page = page};
+    ww_status status = ww__outputs_check(arguments, err);
+    if (status == WW_OK)
+        status = take_options(arguments, &j, err);
+    if (status == WW_OK)
+        status = ww__inputs_readings(arguments->file[0], &j.negative, err);
+    if (status == WW_OK)
+        status = read_papers(arguments, &j, err);
+    j.request.negative = &j.negative;
+    result.timer_step_s = j.request.timer_step_s;
+    if (status == WW_OK)
+        status = ww_print_plan_make(&j.request, &j.plan, err);
+    *holds = status != WW_OK || j.plan.holds;
+    if (status == WW_OK)
+        status = ww__outputs_deliver(arguments, &result, err);
+    release(&j);
+    return status;
+}

@@ -1,0 +1,231 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/commands.h"
+#include <math.h>
+#include <string.h>
+#include <wedgework/model.h>
+#include <wedgework/plot.h>
+
+static const char *model_word(size_t i) {
+    return i < WW_MODEL_COUNT ? ww_model_name((ww_model_kind)i) : NULL;
+}
+
+const ww_option ww__common_options[] = {
+    {.name = "--json",
+     .brief = "print the result as one JSON document in place of the text",
+     .kind = WW_OPTION_SWITCH},
+    {.name = "--plot",
+     .value = "FILE.svg|.png|.pdf",
+     .brief = "draw the result into a file, with gnuplot",
+     .kind = WW_OPTION_OUTPUT,
+     .check = ww_plot_check},
+    {.name = "--report",
+     .value = "FILE.html",
+     .brief = "write the result with its plot as one self-contained page",
+     .kind = WW_OPTION_OUTPUT},
+    {.name = "--quiet",
+     .brief = "print no text; files, and what --json or `-o -` asks for, are given all the same",
+     .kind = WW_OPTION_SWITCH},
+    {.name = "--help", .brief = "show this help", .kind = WW_OPTION_SWITCH},
+    {.name = NULL}};
+
+static const ww_option fit_options[] = {
+    {.name = "--through",
+     .value = "WEDGE.csv",
+     .brief = "the wedge that the steps were exposed through, where the readings name steps but "
+              "give no exposures",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--model",
+     .value = "NAME",
+     .brief = "shape of the curve (otherwise the one that the readings bear out best)",
+     .kind = WW_OPTION_WORD,
+     .word = model_word},
+    {.name = "--log-h0",
+     .value = "X",
+     .brief = "log10 exposure at wedge density 0, at stop 0 or of one second, in place of what the "
+              "readings say",
+     .kind = WW_OPTION_NUMBER},
+    {.name = "--resamples",
+     .value = "N",
+     .brief = "how often the readings are drawn anew to find the 95 % intervals (otherwise 1000)",
+     .kind = WW_OPTION_WHOLE,
+     .limits = {20, 100000, false, false}},
+    {.name = "--seed",
+     .value = "N",
+     .brief = "where these drawings start (otherwise 1); the same seed gives the same result",
+     .kind = WW_OPTION_WHOLE,
+     .limits = {0, 4294967295.0, false, false}},
+    {.name = "-o",
+     .value = "C.json",
+     .brief = "write the curve file; - is standard output",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
+    {.name = NULL}};
+
+#define ABOVE_ZERO                                                                                 \
+    { 0.0, INFINITY, true, true }
+#define ZERO_OR_MORE                                                                               \
+    { 0.0, INFINITY, false, true }
+
+static const ww_option print_options[] = {
+    {.name = "--paper",
+     .value = "P.json",
+     .brief = "curve file of a paper, as `fit` writes it; once for each paper at hand (otherwise "
+              "nominal papers of grades 0 to 5 stand in)",
+     .kind = WW_OPTION_INPUT,
+     .repeats = true},
+    {.name = "--place",
+     .value = "TONE=DENSITY",
+     .brief = "print this tone of the negative at this density above paper white; the first sets "
+              "the time (without any, the densest tone goes to 0.08)",
+     .kind = WW_OPTION_TEXT,
+     .repeats = true},
+    {.name = "--test",
+     .value = "SECONDS:TONE=DENSITY",
+     .brief = "a test print: this time gave this tone that density above paper white",
+     .kind = WW_OPTION_TEXT},
+    {.name = "--from-scale",
+     .value = "M",
+     .brief = "magnification that the papers or the test print were exposed at",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--scale",
+     .value = "M",
+     .brief = "magnification of the print to be made",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--from-aperture",
+     .value = "N",
+     .brief = "f-number that the papers or the test print were exposed at",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--aperture",
+     .value = "N",
+     .brief = "f-number of the print to be made",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--callier",
+     .value = "Q",
+     .brief = "density that this enlarger sees, divided by the density read (otherwise 1)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--enlarger-flare",
+     .value = "F",
+     .brief = "stray light on the easel, as a fraction of open light (otherwise 0)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = {0.0, 1.0, false, true}},
+    {.name = "--dry-down",
+     .value = "PERCENT",
+     .brief = "less time, in per cent, because prints darken as they dry; for plans made from wet "
+              "readings (otherwise 0)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = {0.0, 100.0, false, true}},
+    {.name = "--timer-step",
+     .value = "S",
+     .brief = "seconds between two settings of the timer (otherwise 0.1)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ABOVE_ZERO},
+    {.name = "--repeatability",
+     .value = "D",
+     .brief = "how far the same print comes out different, as a standard deviation in density; it "
+              "enters the doubt of the time",
+     .kind = WW_OPTION_NUMBER,
+     .limits = ZERO_OR_MORE},
+    {.name = "-o",
+     .value = "RECIPE.json",
+     .brief = "write the print plan; - is standard output",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
+    {.name = NULL}};
+
+static const ww_option help_options[] = {
+    {.name = "--man", .brief = "print the manual page, as troff", .kind = WW_OPTION_SWITCH},
+    {.name = "--completion", .brief = "print the completion for bash", .kind = WW_OPTION_SWITCH},
+    {.name = "--readme",
+     .brief = "print the table of commands as the README has it",
+     .kind = WW_OPTION_SWITCH},
+    {.name = NULL}};
+
+const ww_command ww__commands[] = {
+    {.name = "fit",
+     .group = "Curves",
+     .brief = "what is the characteristic curve, and what follows from it?",
+     .args = "R.csv",
+     .options = fit_options,
+     .run = ww__cmd_fit,
+     .reads = "readings of exposed steps",
+     .writes = "curve file",
+     .about = "R.csv holds the densities read from a film or paper that was exposed in steps: a "
+              "table with one row a step, its exposure in one of the columns wedge, logh, stop or "
+              "time, and its densities in red, green, blue or visual. The curve of every channel "
+              "is fitted, readings that do not go with the others are named, and the figures that "
+              "follow are given with their 95 % intervals: base+fog, gamma, gradient, speed, "
+              "ranges.",
+     .example = "wedgework fit film.csv -o film.json --plot film.svg",
+     .files_least = 1,
+     .files_most = 1},
+    {.name = "print",
+     .group = "Printing",
+     .brief = "which paper contrast, exposure and burning-in put these tones on the paper?",
+     .args = "NEG.csv",
+     .options = print_options,
+     .run = ww__cmd_print,
+     .reads = "negative readings + paper curves",
+     .writes = "print plan",
+     .about = "NEG.csv holds densities read from places of one negative, with their names in the "
+              "column tone; two rows of a tone, thin and dense in the column part, are the two "
+              "ends of its detail and allow a verdict on it. The papers are compared, and for the "
+              "best one the time, the burning and dodging, the densities to be expected and the "
+              "doubt are given. The exit status is 1 where no paper holds what was asked for.",
+     .example = "wedgework print negative.csv --paper grade2.json --paper grade3.json --place "
+                "cloud=0.10 --test 12:cloud=0.20",
+     .files_least = 1,
+     .files_most = 1},
+    {.name = "help",
+     .group = "Help",
+     .brief = "how is a command used?",
+     .args = "[COMMAND]",
+     .options = help_options,
+     .run = ww__cmd_help,
+     .about = "Without a COMMAND, all of them are listed.",
+     .example = "wedgework help print",
+     .files_most = 1,
+     .alone = true},
+};
+
+const size_t ww__commands_count = sizeof ww__commands / sizeof ww__commands[0];
+
+const ww_exit ww__exits[] = {
+    {0, "done"},
+    {1, "done, and the result says that something asked for cannot be held"},
+    {2, "wrong use of the command line"},
+    {3, "bad or missing input, or readings that do not carry the answer"},
+    {4, "the system refused: a file could not be written, no memory, or no plot because gnuplot is "
+        "not installed or failed (then all the rest has been given)"},
+    {70, "a bug of the program"},
+    {0, NULL}};
+
+const ww_command *ww__commands_find(const char *name) {
+    for (size_t i = 0; i < ww__commands_count; i++)
+        if (strcmp(ww__commands[i].name, name) == 0)
+            return &ww__commands[i];
+    return NULL;
+}
+
+const ww_option *ww__commands_option_at(const ww_command *command, size_t i) {
+    const ww_option *common = ww__common_options;
+    for (const ww_option *own = command->options; own->name; own++)
+        if (i-- == 0)
+            return own;
+    for (; common->name; common++)
+        if ((!command->alone || strcmp(common->name, "--help") == 0) && i-- == 0)
+            return common;
+    return NULL;
+}
+
+const ww_option *ww__commands_option(const ww_command *command, const char *name) {
+    const ww_option *option;
+    for (size_t i = 0; (option = ww__commands_option_at(command, i)) != NULL; i++)
+        if (strcmp(option->name, name) == 0)
+            return option;
+    return NULL;
+}

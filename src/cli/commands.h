@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_CLI_COMMANDS_H
+#define WEDGEWORK_CLI_COMMANDS_H
+
+#include "cli/options.h"
+
+/*
+ * The one table of commands. Parsing, --help, the man page, completion and the README's list of
+ * commands are made from it: a new command is one row here and its cmd_NAME.c.
+ */
+typedef struct ww_command {
+    const char *name;
+    const char *group;        /* heading under which help lists it */
+    const char *brief;        /* the question that it answers, or what it does */
+    const char *args;         /* operands as help shows them */
+    const ww_option *options; /* its own, ended by a row without name */
+
+    /*
+     * Runs it. *holds says whether everything asked for can be held; the result has been given all
+     * the same. On failure nothing has been printed, with WW_ETOOL as the exception: then only
+     * the plot is missing.
+     */
+    ww_status (*run)(const ww_arguments *arguments, bool *holds, ww_error *err);
+
+    const char *reads;  /* for the README's table; NULL keeps the command out of it */
+    const char *writes; /* the same */
+    const char *about;  /* paragraphs for its help, parted by line feeds */
+    const char *example;
+    size_t files_least;
+    size_t files_most;
+    bool alone; /* takes none of the common options but --help */
+} ww_command;
+
+extern const ww_command ww__commands[];
+extern const size_t ww__commands_count;
+
+/* Options that every command takes, ended by a row without name. */
+extern const ww_option ww__common_options[];
+
+/* What the exit statuses mean, ended by a row without meaning. */
+typedef struct ww_exit {
+    int status;
+    const char *meaning;
+} ww_exit;
+extern const ww_exit ww__exits[];
+
+/* The command of that name, NULL where there is none. */
+const ww_command *ww__commands_find(const char *name);
+
+/* The option of that name that the command takes, own or common; NULL where there is none. */
+const ww_option *ww__commands_option(const ww_command *command, const char *name);
+
+/* The i-th option that the command takes, own ones first; NULL after the last. */
+const ww_option *ww__commands_option_at(const ww_command *command, size_t i);
+
+/* What the commands do: cmd_NAME.c. */
+ww_status ww__cmd_fit(const ww_arguments *arguments, bool *holds, ww_error *err);
+ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *err);
+ww_status ww__cmd_help(const ww_arguments *arguments, bool *holds, ww_error *err);
+
+#endif

@@ -1,0 +1,154 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# help.sh - help, man page, completion and the README's table are made from one table of commands, and
+# the parser knows what they promise (architecture: one table; interface: these documents exist).
+. tests/support/cli.sh
+
+run help
+exits 0 'help'
+holds 'help says nothing on standard error' test ! -s err
+cp out help.txt
+commands=$(sed -n 's/^  \([a-z]*\) [A-Z[].*/\1/p' help.txt | grep -v '^wedgework$' | sort -u)
+run --help
+same '--help is help' "$(cat help.txt)" "$(cat out)"
+run --version
+exits 0 '--version'
+same 'version' "wedgework $(sed -n 's/^#define WW_VERSION "\(.*\)"/\1/p' \
+    "$top/include/wedgework/start.h")" "$(cat out)"
+same 'commands that exist, each with its file' "$commands" \
+    "$(ls "$top/src/cli" | sed -n 's/^cmd_\(.*\)\.c$/\1/p' | sort)"
+
+run help --man
+exits 0 'help --man'
+cp out man.1
+run help --completion
+exits 0 'help --completion'
+cp out completion.bash
+run help --readme
+exits 0 'help --readme'
+cp out readme.md
+
+# A value that each option takes; without a row here, a new option fails the test.
+value_of() {
+    case $1 in
+    --through | --paper) echo nowhere.csv ;;
+    --model) echo spline ;;
+    --log-h0) echo -0.731 ;;
+    --resamples) echo 137 ;;
+    --seed) echo 31 ;;
+    --place) echo cloud=0.13 ;;
+    --test) echo 12.5:cloud=0.21 ;;
+    --from-scale) echo '3.5 --scale 7.3' ;;
+    --scale) echo '7.3 --from-scale 3.5' ;;
+    --from-aperture) echo '5.6 --aperture 11' ;;
+    --aperture) echo '11 --from-aperture 5.6' ;;
+    --callier) echo 1.37 ;;
+    --enlarger-flare) echo 0.013 ;;
+    --dry-down) echo 8.5 ;;
+    --timer-step) echo 0.25 ;;
+    --repeatability) echo 0.021 ;;
+    -o) echo written.json ;;
+    --plot) echo plot.svg ;;
+    --report) echo page.html ;;
+    *) echo unknown ;;
+    esac
+}
+
+for command in $commands; do
+    run help "$command"
+    exits 0 "help $command"
+    cp out "of-$command.txt"
+    run "$command" --help
+    same "$command --help is help $command" "$(cat "of-$command.txt")" "$(cat out)"
+    run "$command" --no-such-option --help more and more
+    same "--help comes before all else with $command" "$(cat "of-$command.txt")" "$(cat out)"
+    same "lines of help $command fit a terminal" '' \
+        "$(grep -v '^  wedgework' "of-$command.txt" | awk 'length($0) > 80')"
+    options=$(sed -n 's/^  \(--*[a-z][-a-z0-9]*\).*/\1/p' "of-$command.txt")
+    holds "help $command lists options" test -n "$options"
+    for option in $options; do
+        has "$option in the man page" man.1 "fB$(echo "$option" | sed 's/-/\\-/g')\\fR"
+        holds "$option of $command in the completion" \
+            grep -qE "^ *$command\) options='(.* )?$option[ ']" completion.bash
+        [ "$command" = help ] && continue
+        # The parser takes it, and goes on to miss the file.
+        if grep -qE "^  $option( [A-Z]|\$)" "of-$command.txt" && \
+            ! grep -qE "^  $option [A-Z]" "of-$command.txt"; then
+            given=$option
+        elif grep -qE "^  $option  " "of-$command.txt"; then
+            given=$option
+        else
+            given="$option $(value_of "$option")"
+        fi
+        [ "$option" = --help ] && continue
+        # shellcheck disable=SC2086
+        run "$command" nowhere.csv $given
+        exits 3 "$command takes $given"
+        case $option in --*)
+            # shellcheck disable=SC2086
+            run "$command" $(echo "$given" | sed 's/ /=/') nowhere.csv
+            exits 3 "$command takes it with = as well: $option" ;;
+        esac
+    done
+    grep -q "^| \`$command\` |" readme.md || [ "$command" = help ] || bad "$command in the README's table"
+done
+same 'the README lists no other command' "$(echo "$commands" | grep -v '^help$')" \
+    "$(sed -n 's/^| `\([a-z]*\)` |.*/\1/p' readme.md | sort)"
+
+# The README's table is the program's
+if grep -q '<!-- commands -->' "$top/README.md" 2>/dev/null; then
+    same 'the README has the table that the program makes' "$(cat readme.md)" \
+        "$(sed -n '/<!-- commands -->/,/<!-- \/commands -->/p' "$top/README.md" | grep '^|')"
+else
+    skip 'README.md has no <!-- commands --> yet'
+fi
+
+# Exit statuses of interface §1
+for status in 0 1 2 3 4 70; do
+    has "help explains exit status $status" help.txt "$(printf '  %-22s  ' "$status")"
+    has "so does the man page" man.1 ".B $status"
+done
+
+# Man page: no warning from what reads it
+if command -v groff >/dev/null; then
+    same 'groff has nothing against the man page' '' "$(groff -man -Tutf8 -ww -z man.1 2>&1)"
+    holds 'the man page can be read' sh -c 'groff -man -Tascii -P-cbou man.1 | grep -q "EXIT STATUS"'
+else
+    skip 'groff is not installed'
+fi
+if command -v mandoc >/dev/null; then
+    same 'mandoc has nothing against it but the missing date' '' \
+        "$(mandoc -T lint -W warning man.1 2>&1 | grep -v 'missing date')"
+fi
+holds 'no line of the man page is taken as a request by accident' \
+    sh -c '! grep -E "^[.'"'"']" man.1 | grep -vqE "^[.](TH|SH|SS|PP|TP|B|br|nf|fi|RS|RE|\\\\\")"'
+
+# complete WORD... - what bash offers for the last word
+complete_in_bash() {
+    bash -c 'source ./completion.bash; COMP_WORDS=("$@"); COMP_CWORD=$((${#COMP_WORDS[@]} - 1))
+        _wedgework 2>&1; printf "%s\n" "${COMPREPLY[@]}" | sort | tr "\n" " "' complete "$@"
+}
+if command -v bash >/dev/null; then
+    mkdir folder
+    : >folder/film.csv
+    holds 'bash reads the completion without a word' sh -c 'test -z "$(bash -u ./completion.bash 2>&1)"'
+    same 'completes a command' 'print ' "$(complete_in_bash wedgework pr)"
+    same 'lists the commands' "$(echo "$commands" | tr '\n' ' ')" "$(complete_in_bash wedgework '')"
+    same 'completes an option' '--resamples ' "$(complete_in_bash wedgework fit --res)"
+    same 'offers options of this command only' '' "$(complete_in_bash wedgework fit --pla | tr -d ' ')"
+    same 'completes words of an option' 'toe-line toe-line-shoulder ' \
+        "$(complete_in_bash wedgework fit --model toe)"
+    same 'and after =' 'spline ' "$(complete_in_bash wedgework fit --model = s)"
+    same 'and right after =' 'logistic spline toe-line toe-line-shoulder ' \
+        "$(complete_in_bash wedgework fit --model =)"
+    same 'completes files' 'folder/film.csv ' "$(complete_in_bash wedgework fit folder/f)"
+    same 'completes files of an option' 'folder/film.csv ' \
+        "$(complete_in_bash wedgework print n.csv --paper folder/f)"
+    same 'offers nothing for a number' '' "$(complete_in_bash wedgework fit --seed '' | tr -d ' ')"
+    same 'completes a command for help' 'fit ' "$(complete_in_bash wedgework help f)"
+    same 'finds the command behind an option with a value' '--model ' \
+        "$(complete_in_bash wedgework --report page.html fit --mo)"
+else
+    skip 'bash is not installed'
+fi
+finish

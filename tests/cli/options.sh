@@ -1,0 +1,91 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# options.sh - how the command line is read: interface conventions (exit status 2 is wrong use; long
+# options with a space or '='; `--` ends options; nothing abbreviated).
+. tests/support/cli.sh
+printf 'step,wedge,visual\n1,0.05,2\n' >r.csv
+usage='write wedgework COMMAND [OPTION...] [FILE...], or see `wedgework help`'
+
+# No command, no such command
+refuses 2 "no command given; $usage"
+refuses 2 "no command beside the options; $usage" --quiet
+refuses 2 'there is no command '"'fot'"'; did you mean fit?' fot r.csv
+refuses 2 "there is no command 'Fit'; did you mean fit?" Fit
+refuses 2 "there is no command 'pritn'; did you mean print?" pritn
+refuses 2 "there is no command 'zzz'; \`wedgework help\` lists them" zzz
+refuses 2 "there is no command ''; \`wedgework help\` lists them" ''
+
+# Unknown options, and those of another command
+refuses 2 'fit has no option '"'--modle'"'; did you mean --model?' fit r.csv --modle spline
+refuses 2 "fit has no option '--resamp'; did you mean --resamples?" fit r.csv --resamp 100
+refuses 2 "fit has no option '-json'; did you mean --json?" fit r.csv -json
+refuses 2 "fit has no option '--xyzzy'; \`wedgework help fit\` lists them, and -- goes before a file with such a name" fit r.csv --xyzzy
+refuses 2 "--place is an option of print, not of fit; leave it out, or see \`wedgework help fit\`" fit r.csv --place cloud=0.1
+refuses 2 "'-oC.json' is no option; a space parts -o from its file: -o C.json" fit r.csv -oC.json
+refuses 2 "'-o=C.json' is no option; a space parts -o from its file: -o FILE" fit r.csv -o=C.json
+refuses 2 "print has no option '--flash'; \`wedgework help print\` lists them, and -- goes before a file with such a name" print r.csv --flash F.csv
+
+# Values
+refuses 2 '--model needs a value; write --model NAME' fit r.csv --model
+refuses 2 '--through needs a value; write --through WEDGE.csv' fit r.csv --through --json
+refuses 2 '--through needs a value; write --through WEDGE.csv' fit r.csv --through -o c.json
+refuses 2 'the value of --model is empty; give --model NAME' fit r.csv --model=
+refuses 2 'the value of -o is empty; give -o C.json' fit r.csv -o ''
+refuses 2 '--json takes no value; write --json alone' fit r.csv --json=yes
+refuses 2 '--model stands twice; give it once' fit r.csv --model spline --model=spline
+refuses 2 '--quiet stands twice; give it once' fit --quiet r.csv --quiet
+refuses 2 "--model knows no 'splin'; did you mean spline?" fit r.csv --model splin
+refuses 2 "--model knows no 'parabola'; take one of logistic, toe-line-shoulder, toe-line, spline" fit r.csv --model parabola
+
+# Numbers: `says` needs the reader's exact words, which are its own test's business
+for wrong in '--log-h0=1,5' '--log-h0=O.5' '--log-h0=nan' '--log-h0=0x1p3' '--seed=1.5' '--seed=-1' \
+    '--seed=1e99' '--resamples=x' '--resamples=-5' '--resamples=2.5'; do
+    run fit r.csv "$wrong"
+    exits 2 "refused: $wrong"
+    has "says which: $wrong" err "wedgework: ${wrong%%=*}"
+done
+for wrong in --callier=0 --enlarger-flare=1 --enlarger-flare=-0.1 --dry-down=100 --dry-down=-1 \
+    --timer-step=0 --repeatability=-0.01 '--from-scale=0 --scale=2' '--aperture=-8 --from-aperture=8'; do
+    # shellcheck disable=SC2086
+    run print r.csv $wrong
+    exits 2 "refused: $wrong"
+    has "says which: $wrong" err "wedgework: ${wrong%%=*} cannot be"
+done
+refuses 2 "--timer-step cannot be '0'; give a number above 0" print r.csv --timer-step 0
+refuses 2 "--enlarger-flare cannot be '1'; give a number from 0 to under 1" print r.csv --enlarger-flare 1
+
+# print's own forms
+refuses 2 "--place: 'cloud' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place cloud
+refuses 2 "--place: '=0.1' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place =0.1
+refuses 2 "--place: 'cloud' is placed twice; place it once" print r.csv --place cloud=0.1 --place cloud=0.2
+refuses 2 "--test: '12' is not SECONDS:TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12
+refuses 2 "--test: 'cloud' is not TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12:cloud
+refuses 2 "--test: the time of '0:cloud=0.2' is not above 0 s; give the seconds that the test print had" print r.csv --test 0:cloud=0.2
+refuses 2 '--scale needs --from-scale beside it: one says what was, the other what shall be; give both' print r.csv --scale 8
+refuses 2 '--from-aperture needs --aperture beside it: one says what was, the other what shall be; give both' print r.csv --from-aperture 8
+for wrong in --place=cloud= --place=cloud=x --test=x:cloud=0.2 --test=:cloud=0.2 --test=12:cloud=; do
+    run print r.csv "$wrong"
+    exits 2 "refused: $wrong"
+    has "says which: $wrong" err "wedgework: ${wrong%%=*}: "
+done
+
+# Files
+refuses 2 'fit needs a file; write wedgework fit R.csv, or - for standard input' fit
+refuses 2 "fit has no use for 'b.csv'; write wedgework fit R.csv" fit r.csv b.csv
+refuses 2 'a file name is empty; give R.csv' fit ''
+refuses 2 "help has no use for 'print'; write wedgework help [COMMAND]" help fit print
+refuses 2 'help gives one thing at a time; name a command or one option' help fit --man
+refuses 2 "there is no command 'zzz' to give help on; \`wedgework help\` lists them" help zzz
+
+# A file called like an option, options before the command, and after `--`
+refuses 3 '--json: there is no such file; check the name' fit -- --json
+refuses 3 'nowhere.csv: there is no such file; check the name' --quiet --model spline fit nowhere.csv
+refuses 2 "fit has no use for '--quiet'; write wedgework fit R.csv" fit -- r.csv --quiet
+
+# Nothing from outside reaches the terminal as it is
+run fit "$(printf 'a\033[31mb.csv')"
+exits 3 'control characters in a name'
+holds 'are not repeated' sh -c "! grep -q \"\$(printf '\\033')\" err"
+run "$(printf 'f\033[31mt')"
+holds 'nor those of a command' sh -c "! grep -q \"\$(printf '\\033')\" err"
+finish

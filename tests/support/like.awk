@@ -1,0 +1,28 @@
+# SPDX-License-Identifier: GPL-3.0-or-later
+# like.awk - two texts line by line: words equal, numbers within `tolerance`; blanks count once.
+function number(word) { return word ~ /^[-+]?[0-9]+(\.[0-9]+)?$/ }
+
+# Punctuation around a number is a word of its own.
+function apart(line) {
+    gsub(/[(),;:|\/]/, " & ", line)
+    gsub(/\. |\.$/, " . ", line)
+    return line
+}
+
+FNR == NR { expected[FNR] = $0; most = FNR; next }
+{
+    last = FNR
+    n = split(apart(expected[FNR]), a, /[ \t]+/)
+    m = split(apart($0), b, /[ \t]+/)
+    differs = FNR > most || n != m
+    for (i = 1; i <= n && !differs; i++) {
+        d = a[i] - b[i]
+        if (number(a[i]) && number(b[i])) differs = d > tolerance || -d > tolerance
+        else differs = a[i] != b[i]
+    }
+    if (differs) { printf "line %d\nexpected %s\nfound    %s\n", FNR, expected[FNR], $0; wrong = 1 }
+}
+END {
+    if (last < most) { printf "ends after line %d of %d\n", last, most; wrong = 1 }
+    exit wrong
+}
