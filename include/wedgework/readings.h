@@ -102,7 +102,10 @@ typedef enum ww_exposed_by {
 typedef enum ww_read_state { WW_READ_UNKNOWN, WW_READ_WET, WW_READ_DRY } ww_read_state;
 typedef enum ww_part { WW_PART_WHOLE, WW_PART_THIN, WW_PART_DENSE } ww_part;
 
-/* Words that files use for the enumerators above ("lux second", "colour negative", ...). */
+/*
+ * Words that files use for the enumerators above ("lux second", "colour negative", ...); "unknown"
+ * for what is not said, "whole" for a row that is no part, "none" for no exposure column.
+ */
 const char *ww_channel_name(ww_channel channel);
 const char *ww_column_name(ww_column column);
 const char *ww_exposure_column_name(ww_exposure_column column);
@@ -192,17 +195,23 @@ ww_status ww_meta_copy(const ww_meta *from, ww_meta *to, ww_error *err);
 void ww_meta_release(ww_meta *meta);
 
 /*
- * ww_readings_pool - average replicates: rows with the same step, tone, part, pack and exposure.
+ * ww_readings_pool - average replicates: rows with the same step, tone, part, pack and exposure, and
+ *                    the same control values (value, gray, cyan ...), which say what was sent.
  *
- *   mean = sum n_i D_i / sum n_i, spread = sample standard deviation of the single readings where
- *   every row is one reading; else the stated sds and the between-row spread are combined.
+ *   mean  = sum n_i D_i / sum n_i
+ *   sd^2  = [sum v_i sd_i^2 + sum n_i (D_i - mean)^2] / [sum v_i + (rows - 1)]
  *
- * Repeats of density are averaged as density. A missing cell does not count; an `over` cell makes
- * the pooled cell `over` where no value stands beside it, and is noted where one does. A pooled row
- * stands where the first of its rows stood, and keeps that row's line.
+ * where v_i = n_i - 1 for rows that state their sd (1 where they state no number), 0 for others.
+ * That is the sample standard deviation where every row is one reading, and that of all single
+ * readings where every row states n and sd.
  *
+ * Source    definition; one-way analysis of variance.
  * Given     readings
- * Returned  pooled    a new table (release it)
+ * Returned  pooled    a new table (release it). A pooled row stands where the first of its rows
+ *                     stood, and keeps its line. Density is averaged as density. A missing cell does
+ *                     not count; an `over` cell makes the pooled cell `over` where no value stands
+ *                     beside it, and is noted where one does. `base` is one label however it is
+ *                     written. A row with none of these keys is a replicate of no other.
  * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_error *err);
@@ -216,8 +225,9 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
  * Returned  readings  changed in place on success only: exposure column `wedge`, wedge kind and
  *                     wedge sd taken from the wedge file where it states them
  * Status    WW_OK; WW_EMISMATCH readings have an exposure column already, a step label of the one
- *           is not in the other, labels repeat in the wedge, or the number of steps differs;
- *           WW_ENODATA the wedge has no density; WW_EMEMORY
+ *           is not in the other, labels repeat in the wedge, or the number of steps differs (repeats
+ *           of a step in the readings count once, base rows don't);
+ *           WW_ENODATA the wedge has no density, or several and no visual; WW_EMEMORY
  */
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err);
 

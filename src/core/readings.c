@@ -1,0 +1,311 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/readings.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+ww_status ww__readings_text_copy(const char *text, char **copy, ww_error *err) {
+    size_t size = strlen(text) + 1;
+    char *made = malloc(size);
+    if (made == NULL)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a text of %zu bytes", size);
+    memcpy(made, text, size);
+    *copy = made;
+    return WW_OK;
+}
+
+void ww__readings_row_release(ww_row *row) {
+    free(row->step);
+    free(row->tone);
+    free(row->pack);
+    row->step = row->tone = row->pack = NULL;
+}
+
+ww_status ww__readings_row_copy(const ww_row *from, ww_row *to, ww_error *err) {
+    ww_row row = *from;
+    row.step = row.tone = row.pack = NULL;
+    ww_status status = ww__readings_text_copy(from->step, &row.step, err);
+    if (status == WW_OK)
+        status = ww__readings_text_copy(from->tone, &row.tone, err);
+    if (status == WW_OK)
+        status = ww__readings_text_copy(from->pack, &row.pack, err);
+    if (status != WW_OK) {
+        ww__readings_row_release(&row);
+        return status;
+    }
+    *to = row;
+    return WW_OK;
+}
+
+ww_status ww__readings_reserve(ww_readings *readings, size_t *capacity, ww_error *err) {
+    if (readings->n < *capacity)
+        return WW_OK;
+    size_t wanted = *capacity == 0 ? 32 : 2 * *capacity;
+    ww_row *grown = NULL;
+    if (wanted > *capacity && wanted <= SIZE_MAX / sizeof *grown)
+        grown = realloc(readings->row, wanted * sizeof *grown);
+    if (grown == NULL)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu rows of readings", wanted);
+    readings->row = grown;
+    *capacity = wanted;
+    return WW_OK;
+}
+
+ww_status ww__readings_copy_head(const ww_readings *from, ww_readings *to, ww_error *err) {
+    ww_readings head = WW_READINGS_INIT;
+    ww_status status = WW_OK;
+    if (from->file != NULL)
+        status = ww__readings_text_copy(from->file, &head.file, err);
+    if (status == WW_OK)
+        status = ww_meta_copy(&from->meta, &head.meta, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&from->notes, &head.notes, err);
+    if (status != WW_OK) {
+        ww_readings_release(&head);
+        return status;
+    }
+    head.exposure = from->exposure;
+    memcpy(head.has, from->has, sizeof head.has);
+    *to = head;
+    return WW_OK;
+}
+
+void ww_readings_release(ww_readings *readings) {
+    if (readings == NULL)
+        return;
+    for (size_t i = 0; i < readings->n; i++)
+        ww__readings_row_release(&readings->row[i]);
+    free(readings->row);
+    free(readings->file);
+    ww_meta_release(&readings->meta);
+    ww_notes_release(&readings->notes);
+    *readings = (ww_readings)WW_READINGS_INIT;
+}
+
+bool ww__readings_is_control(ww_column column) {
+    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_YELLOW;
+}
+
+bool ww__readings_is_base_word(const char *text) {
+    static const char word[] = "base";
+    for (size_t i = 0; i < sizeof word; i++) {
+        char c = text[i];
+        if (c >= 'A' && c <= 'Z')
+            c = (char)(c - 'A' + 'a');
+        if (c != word[i])
+            return false;
+    }
+    return true;
+}
+
+ww_status ww_readings_log_h(const ww_readings *readings, size_t row, double *log_h, ww_error *err) {
+    assert(readings != NULL && log_h != NULL && row < readings->n);
+    const ww_meta *meta = &readings->meta;
+    const ww_row *at = &readings->row[row];
+    double exposure = at->exposure.value;
+    double log_h0 = meta->log_h0.set ? meta->log_h0.value : 0.0;
+    if (readings->exposure == WW_EXPOSURE_NONE || !at->exposure.set)
+        return ww_error_set_at(err, WW_ENODATA, readings->file, at->line,
+                               "row '%.40s' has no exposure; give it in the column wedge, logh, "
+                               "stop or time",
+                               at->step);
+    switch (readings->exposure) {
+    case WW_EXPOSURE_WEDGE:
+        if (!meta->log_h0.set && meta->exposure_time_s.set) {
+            if (!(meta->exposure_time_s.value > 0.0))
+                return ww_error_set_at(err, WW_EDOMAIN, readings->file, 0,
+                                       "exposure time %g s is not above 0; correct it",
+                                       meta->exposure_time_s.value);
+            log_h0 = log10(meta->exposure_time_s.value);
+        }
+        *log_h = log_h0 - exposure;
+        return WW_OK;
+    case WW_EXPOSURE_STOP:
+        *log_h = log_h0 + exposure * log10(2.0);
+        return WW_OK;
+    case WW_EXPOSURE_TIME:
+        if (!(exposure > 0.0))
+            return ww_error_set_at(err, WW_EDOMAIN, readings->file, at->line,
+                                   "time %g s of row '%.40s' is not above 0; give the total time "
+                                   "that the patch received",
+                                   exposure, at->step);
+        *log_h = log_h0 + log10(exposure);
+        return WW_OK;
+    default:
+        *log_h = exposure;
+        return WW_OK;
+    }
+}
+
+ww_status ww_readings_black_and_white_channel(const ww_readings *readings, ww_channel *channel,
+                                              ww_error *err) {
+    assert(readings != NULL && channel != NULL);
+    ww_channel printing = readings->meta.grain == WW_GRAIN_STAINED ? WW_BLUE : WW_GREEN;
+    ww_channel only = WW_VISUAL;
+    size_t n = 0;
+    for (int c = WW_RED; c < WW_CHANNEL_COUNT; c++) {
+        if (readings->has[c]) {
+            only = (ww_channel)c;
+            n++;
+        }
+    }
+    if (readings->has[WW_VISUAL]) {
+        *channel = WW_VISUAL;
+        return WW_OK;
+    }
+    if (readings->has[printing]) {
+        *channel = printing;
+        return WW_OK;
+    }
+    if (n == 1) {
+        *channel = only;
+        return WW_OK;
+    }
+    return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
+                           n == 0 ? "no density column; give visual, or red, green and blue"
+                                  : "neither visual nor %s density is there, by which a "
+                                    "black-and-white material is judged; add that column",
+                           ww_channel_name(printing));
+}
+
+/* A wedge's steps, sorted by label for looking up. */
+typedef struct wedge_steps {
+    const ww_row **row;
+    size_t n;
+    ww_channel channel;
+} wedge_steps;
+
+static int by_label(const void *a, const void *b) {
+    const ww_row *const *left = a;
+    const ww_row *const *right = b;
+    return strcmp((*left)->step, (*right)->step);
+}
+
+static int label_against(const void *label, const void *entry) {
+    const ww_row *const *row = entry;
+    return strcmp(label, (*row)->step);
+}
+
+static ww_status wedge_channel(const ww_readings *wedge, ww_channel *channel, ww_error *err) {
+    size_t n = 0;
+    ww_channel found = WW_VISUAL;
+    for (int c = WW_RED; c < WW_CHANNEL_COUNT; c++) {
+        if (wedge->has[c]) {
+            found = (ww_channel)c;
+            n++;
+        }
+    }
+    if (wedge->has[WW_VISUAL])
+        found = WW_VISUAL;
+    else if (n != 1)
+        return ww_error_set_at(err, WW_ENODATA, wedge->file, 0,
+                               n == 0 ? "the wedge has no density column; add visual"
+                                      : "the wedge has several density columns and no visual; keep "
+                                        "the one for the light that exposed the material");
+    *channel = found;
+    return WW_OK;
+}
+
+static ww_status sort_wedge(const ww_readings *wedge, wedge_steps *steps, ww_error *err) {
+    ww_status status = wedge_channel(wedge, &steps->channel, err);
+    if (status != WW_OK)
+        return status;
+    if (wedge->n == 0)
+        return ww_error_set_at(err, WW_ENODATA, wedge->file, 0, "the wedge has no steps");
+    steps->row = calloc(wedge->n, sizeof *steps->row);
+    if (steps->row == NULL)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu wedge steps", wedge->n);
+    for (size_t i = 0; i < wedge->n; i++) {
+        const ww_row *row = &wedge->row[i];
+        if (row->is_base)
+            continue;
+        if (row->cell[steps->channel].state != WW_CELL_VALUE)
+            return ww_error_set_at(err, WW_ENODATA, wedge->file, row->line,
+                                   "wedge step '%.40s' has no %s density; read it again", row->step,
+                                   ww_channel_name(steps->channel));
+        steps->row[steps->n++] = row;
+    }
+    qsort(steps->row, steps->n, sizeof *steps->row, by_label);
+    for (size_t i = 1; i < steps->n; i++)
+        if (strcmp(steps->row[i - 1]->step, steps->row[i]->step) == 0)
+            return ww_error_set_at(err, WW_EMISMATCH, wedge->file, steps->row[i]->line,
+                                   "wedge step '%.40s' stands there twice; give every step its own "
+                                   "label, or average the repeats first",
+                                   steps->row[i]->step);
+    return WW_OK;
+}
+
+/* Finds each row's step; counts the steps that were met, whatever the number of repeats. */
+static ww_status match_steps(const ww_readings *readings, const ww_readings *wedge,
+                             const wedge_steps *steps, const ww_row **found, ww_error *err) {
+    bool *met = calloc(steps->n + 1, sizeof *met);
+    if (met == NULL)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu wedge steps", steps->n);
+    ww_status status = WW_OK;
+    const char *wedge_name = wedge->file != NULL ? wedge->file : "the wedge";
+    for (size_t i = 0; i < readings->n && status == WW_OK; i++) {
+        const ww_row *row = &readings->row[i];
+        if (row->is_base)
+            continue;
+        const ww_row **at =
+            bsearch(row->step, steps->row, steps->n, sizeof *steps->row, label_against);
+        if (at == NULL) {
+            status =
+                ww_error_set_at(err, WW_EMISMATCH, readings->file, row->line,
+                                "step '%.40s' is not in %.200s (%zu steps); use the same labels "
+                                "in both files",
+                                row->step, wedge_name, steps->n);
+        } else {
+            found[i] = *at;
+            met[at - steps->row] = true;
+        }
+    }
+    for (size_t i = 0; i < steps->n && status == WW_OK; i++)
+        if (!met[i])
+            status =
+                ww_error_set_at(err, WW_EMISMATCH, readings->file, 0,
+                                "step '%.40s' of %.200s (%zu steps) was not read; add its row, "
+                                "with - where it could not be read",
+                                steps->row[i]->step, wedge_name, steps->n);
+    free(met);
+    return status;
+}
+
+static void add_wedge(ww_readings *readings, const ww_readings *wedge, ww_channel channel,
+                      const ww_row *const found[]) {
+    for (size_t i = 0; i < readings->n; i++)
+        if (found[i] != NULL)
+            readings->row[i].exposure = (ww_optional){true, found[i]->cell[channel].value};
+    readings->exposure = WW_EXPOSURE_WEDGE;
+    if (wedge->meta.wedge != WW_WEDGE_UNKNOWN)
+        readings->meta.wedge = wedge->meta.wedge;
+    if (wedge->meta.wedge_sd.set)
+        readings->meta.wedge_sd = wedge->meta.wedge_sd;
+}
+
+ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err) {
+    assert(readings != NULL && wedge != NULL);
+    if (readings->exposure != WW_EXPOSURE_NONE)
+        return ww_error_set_at(err, WW_EMISMATCH, readings->file, 0,
+                               "the readings have their exposure in the column %s already; take "
+                               "that column out, or leave the wedge file out",
+                               ww_exposure_column_name(readings->exposure));
+    wedge_steps steps = {NULL, 0, WW_VISUAL};
+    const ww_row **found = NULL;
+    ww_status status = sort_wedge(wedge, &steps, err);
+    if (status == WW_OK) {
+        found = calloc(readings->n + 1, sizeof *found);
+        if (found == NULL)
+            status = ww_error_set(err, WW_EMEMORY, "no memory for %zu rows", readings->n);
+    }
+    if (status == WW_OK)
+        status = match_steps(readings, wedge, &steps, found, err);
+    if (status == WW_OK)
+        add_wedge(readings, wedge, steps.channel, found);
+    free(found);
+    free(steps.row);
+    return status;
+}
