@@ -15,22 +15,19 @@
 typedef double (*model_function)(const ww_shape *shape, double u, double *slope, double gradient[]);
 
 /* ln(1 + e^z) without overflow. */
-static double softplus(double z)
-{
+static double softplus(double z) {
     return z > 0.0 ? z + log1p(exp(-z)) : log1p(exp(z));
 }
 
 /* 1 / (1 + e^-z) without overflow. */
-static double sigmoid(double z)
-{
+static double sigmoid(double z) {
     if (z >= 0.0)
         return 1.0 / (1.0 + exp(-z));
     const double e = exp(z);
     return e / (1.0 + e);
 }
 
-static double logistic(const ww_shape *shape, double u, double *slope, double gradient[])
-{
+static double logistic(const ww_shape *shape, double u, double *slope, double gradient[]) {
     const double *p = shape->parameter;
     const double range = p[WW__LOGISTIC_RANGE], steep = p[WW__LOGISTIC_SLOPE];
     const double asymmetry = p[WW__LOGISTIC_ASYMMETRY];
@@ -51,8 +48,7 @@ static double logistic(const ww_shape *shape, double u, double *slope, double gr
     return p[0] + range * fraction;
 }
 
-static double toe_line(const ww_shape *shape, double u, double *slope, double gradient[])
-{
+static double toe_line(const ww_shape *shape, double u, double *slope, double gradient[]) {
     const double *p = shape->parameter;
     const double gamma = p[WW__LINE_GAMMA], softness = p[WW__LINE_TOE_SOFTNESS];
     const double z = (u - p[WW__LINE_TOE]) / softness;
@@ -73,19 +69,21 @@ static double toe_line(const ww_shape *shape, double u, double *slope, double gr
  * With v = a softplus((u - x_t) / a) the shoulder turns v into
  *   b [ln(1 + e^(-L/b)) - ln(e^(-v/b) + e^(-L/b))],
  * whose slope by v is 1 / (1 + e^((v - L)/b)). With w = (v - L)/b the second logarithm is
- * -v/b + softplus(w), so that nothing overflows and nothing cancels at the toe.
+ * -v/b + softplus(w) = -L/b + softplus(-w): the first form where w < 0, the second above, so that
+ * nothing overflows and nothing cancels at either end. For v below b all of it is small beside b:
+ *   v - b ln(1 + (e^(v/b) - 1) / (1 + e^(L/b))).
  */
-static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, double gradient[])
-{
+static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, double gradient[]) {
     const double *p = shape->parameter;
     const double gamma = p[WW__LINE_GAMMA], a = p[WW__LINE_TOE_SOFTNESS];
     const double length = p[WW__LINE_LENGTH], b = p[WW__LINE_SHOULDER_SOFTNESS];
     const double z = (u - p[WW__LINE_TOE]) / a;
     const double rise = softplus(z), bend = sigmoid(z);
     const double v = a * rise, w = (v - length) / b;
-    const double start = softplus(-length / b), end = softplus(w);
+    const double start = softplus(-length / b), end = softplus(-fabs(w));
     const double by_v = sigmoid(-w);
-    const double shouldered = v + b * (start - end);
+    const double shouldered = v < b ? v - b * log1p(sigmoid(-length / b) * expm1(v / b))
+                                    : fmin(v, length) + b * (start - end);
 
     if (slope)
         *slope = gamma * by_v * bend;
@@ -96,13 +94,12 @@ static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, 
         gradient[WW__LINE_TOE_SOFTNESS] = gamma * by_v * (rise - bend * z);
         gradient[WW__LINE_LENGTH] = gamma * (sigmoid(w) - sigmoid(-length / b));
         gradient[WW__LINE_SHOULDER_SOFTNESS] =
-            gamma * (start - end + sigmoid(-length / b) * length / b + sigmoid(w) * w);
+            gamma * (start - end + sigmoid(-length / b) * length / b - sigmoid(-fabs(w)) * fabs(w));
     }
     return p[0] + gamma * shouldered;
 }
 
-static double spline(const ww_shape *shape, double u, double *slope, double gradient[])
-{
+static double spline(const ww_shape *shape, double u, double *slope, double gradient[]) {
     double value[WW__SPLINE_BASIS_MAX], rate[WW__SPLINE_BASIS_MAX];
     const size_t n = shape->n - 1;
     ww__spline_rise(shape->knot_low, shape->knot_high, n, u, value, slope ? rate : NULL);
@@ -161,20 +158,17 @@ static const struct model_row {
                          0},
 };
 
-const char *ww_model_name(ww_model_kind model)
-{
+const char *ww_model_name(ww_model_kind model) {
     assert(model < WW_MODEL_COUNT);
     return models[model].name;
 }
 
-const char *ww_model_brief(ww_model_kind model)
-{
+const char *ww_model_brief(ww_model_kind model) {
     assert(model < WW_MODEL_COUNT);
     return models[model].brief;
 }
 
-ww_status ww_model_find(const char *name, ww_model_kind *model, ww_error *err)
-{
+ww_status ww_model_find(const char *name, ww_model_kind *model, ww_error *err) {
     assert(name && model);
     for (size_t i = 0; i < WW_MODEL_COUNT; i++) {
         if (strcmp(name, models[i].name) == 0) {
@@ -186,8 +180,7 @@ ww_status ww_model_find(const char *name, ww_model_kind *model, ww_error *err)
                         name, models[0].name, models[1].name, models[2].name, models[3].name);
 }
 
-const char *ww_model_parameter_name(const ww_shape *shape, size_t i, char text[32])
-{
+const char *ww_model_parameter_name(const ww_shape *shape, size_t i, char text[32]) {
     assert(shape && i < shape->n && text);
     if (shape->model == WW_MODEL_SPLINE && i > 0)
         snprintf(text, 32, "rise_%zu", i);
@@ -196,8 +189,7 @@ const char *ww_model_parameter_name(const ww_shape *shape, size_t i, char text[3
     return text;
 }
 
-double ww_model_density(const ww_shape *shape, double log_h, double *slope)
-{
+double ww_model_density(const ww_shape *shape, double log_h, double *slope) {
     assert(shape && shape->model < WW_MODEL_COUNT);
     const double u = shape->falling ? -log_h : log_h;
     const double density = models[shape->model].function(shape, u, slope, NULL);
@@ -207,19 +199,16 @@ double ww_model_density(const ww_shape *shape, double log_h, double *slope)
 }
 
 void ww__model_gradient(const ww_shape *shape, double log_h,
-                        double gradient[WW_MODEL_PARAMETERS_MAX])
-{
+                        double gradient[WW_MODEL_PARAMETERS_MAX]) {
     assert(shape && shape->model < WW_MODEL_COUNT && gradient);
     (void)models[shape->model].function(shape, shape->falling ? -log_h : log_h, NULL, gradient);
 }
 
-bool ww__model_positive(const ww_shape *shape, size_t i)
-{
+bool ww__model_positive(const ww_shape *shape, size_t i) {
     return (models[shape->model].positive >> i & 1u) != 0;
 }
 
-static bool count_is_right(const ww_shape *shape)
-{
+static bool count_is_right(const ww_shape *shape) {
     if (shape->model != WW_MODEL_SPLINE)
         return shape->n == models[shape->model].n;
     return shape->n > WW__SPLINE_ORDER && shape->n <= WW_MODEL_PARAMETERS_MAX &&
@@ -227,8 +216,7 @@ static bool count_is_right(const ww_shape *shape)
            shape->knot_low < shape->knot_high;
 }
 
-bool ww__model_valid(const ww_shape *shape)
-{
+bool ww__model_valid(const ww_shape *shape) {
     if (shape->model >= WW_MODEL_COUNT || !count_is_right(shape))
         return false;
     for (size_t i = 0; i < shape->n; i++) {
@@ -240,27 +228,34 @@ bool ww__model_valid(const ww_shape *shape)
     return true;
 }
 
-bool ww__model_limit(const ww_shape *shape, bool dense_end, double *density)
-{
+bool ww__model_limit(const ww_shape *shape, bool dense_end, double *density) {
     const double *p = shape->parameter;
     if (!dense_end) {
         *density = p[0];
         return true;
     }
-    if (shape->model == WW_MODEL_TOE_LINE)
-        return false;
-    /* Far enough out, every bounded model has reached its limit to the last digit. */
-    const double far = shape->model == WW_MODEL_SPLINE
-                           ? 2.0 * shape->knot_high - shape->knot_low + 1.0
-                           : 1e6;
-    *density = models[shape->model].function(shape, far, NULL, NULL);
-    return true;
+    switch (shape->model) {
+    case WW_MODEL_LOGISTIC:
+        *density = p[0] + p[WW__LOGISTIC_RANGE];
+        return true;
+    case WW_MODEL_TOE_LINE_SHOULDER: {
+        const double length = p[WW__LINE_LENGTH], b = p[WW__LINE_SHOULDER_SOFTNESS];
+        *density = p[0] + p[WW__LINE_GAMMA] * (length + b * softplus(-length / b));
+        return true;
+    }
+    case WW_MODEL_SPLINE: /* four knot intervals out, every spline has risen to 1 */
+        *density = spline(shape, 5.0 * shape->knot_high - 4.0 * shape->knot_low, NULL, NULL);
+        return true;
+    case WW_MODEL_TOE_LINE:
+    case WW_MODEL_COUNT:
+        break;
+    }
+    return false;
 }
 
 /* Smaller and larger of the two ends' densities decide reachability; then bisection with Newton. */
 ww_status ww_model_log_h(const ww_shape *shape, double density, double low, double high,
-                         double *log_h, ww_error *err)
-{
+                         double *log_h, ww_error *err) {
     assert(shape && log_h && low < high);
     double a = low, b = high;
     const double at_low = ww_model_density(shape, low, NULL) - density;
