@@ -1,0 +1,31 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PAGE_H
+#define WEDGEWORK_PAGE_H
+
+#include <stddef.h>
+#include <wedgework/curve.h>
+#include <wedgework/error.h>
+#include <wedgework/print.h>
+#include <wedgework/text_style.h>
+
+/*
+ * One self-contained HTML page a result: the same sentences and tables as the text, the plot inline,
+ * the readings echoed; no scripts, no links, black on white. The file is written whole or not at
+ * all. Where the plot cannot be had, the page says why and everything else is there.
+ */
+
+/*
+ * ww_page_curve - page of a curve.
+ * ww_page_print - page of a print plan.
+ *
+ * Given     curve; or plan and the request that it was made from
+ *           timer_step_s   from the request
+ *           path
+ * Returned  *no_plot   code WW_OK where the plot is in the page, else why it is not; NULL allowed
+ * Status    WW_OK, without a plot too; WW_EDOMAIN the timer step is not > 0; WW_ESYSTEM; WW_EMEMORY
+ */
+ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err);
+ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *request,
+                        const char *path, ww_error *no_plot, ww_error *err);
+
+#endif

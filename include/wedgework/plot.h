@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PLOT_H
+#define WEDGEWORK_PLOT_H
+
+#include <stddef.h>
+#include <wedgework/curve.h>
+#include <wedgework/error.h>
+#include <wedgework/print.h>
+
+/*
+ * Plots are drawn by gnuplot, started without a shell and found on PATH. The format follows from
+ * the end of the file's name: .svg, .png or .pdf, in either case. The file is written whole or not
+ * at all. What is told apart is told apart by line style and mark, so that a plot prints in black.
+ */
+
+/*
+ * ww_plot_check - whether a file name has an ending that plots can be written as.
+ *
+ * Status    WW_OK; WW_EUSAGE it has not; the message lists them
+ */
+ww_status ww_plot_check(const char *path, ww_error *err);
+
+/*
+ * ww_plot_curve - density against log H on equal axes with a 0.30 grid, the readings with their
+ *                 standard deviation, the construction behind each figure, suspects, and the
+ *                 residuals beneath. With several channels the slopes' construction is drawn for
+ *                 one of them, green where it is there.
+ * ww_plot_curve_svg - the same as text of an SVG document.
+ *
+ * Given     curve
+ *           path
+ * Returned  *svg    to be freed by the caller
+ * Status    WW_OK; WW_EUSAGE ending of path; WW_ENODATA no channel has a reading; WW_ETOOL gnuplot
+ *           is not installed, failed, or took longer than 60 s; WW_ESYSTEM; WW_EMEMORY
+ */
+ww_status ww_plot_curve(const ww_curve *curve, const char *path, ww_error *err);
+ww_status ww_plot_curve_svg(const ww_curve *curve, char **svg, ww_error *err);
+
+/*
+ * ww_plot_print - the plan's best paper: its curve with the negative's tones dropped onto it, the
+ *                 toe enlarged, the local slope beneath.
+ * ww_plot_print_svg - the same as text of an SVG document.
+ *
+ * Given     plan
+ *           paper, n_papers   curves that the plan was made from; the best paper's is found by name
+ *                             and contrast
+ * Status    as ww_plot_curve; WW_ENODATA the best paper's curve is not among them (a nominal paper
+ *           has none)
+ */
+ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[], size_t n_papers,
+                        const char *path, ww_error *err);
+ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const paper[],
+                            size_t n_papers, char **svg, ww_error *err);
+
+#endif

@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/plot_script.h"
+#include "out/scripts.h"
+#include <assert.h>
+#include <string.h>
+#include <strings.h>
+#include <wedgework/output.h>
+#include <wedgework/plot.h>
+
+enum { TIME_LIMIT_S = 60 };
+
+/* Sizes are in px at 96 to the inch; a PNG gets 1.5 times as many for the same picture. */
+static const struct format {
+    const char *ending;
+    const char *terminal; /* takes width and height */
+} formats[] = {
+    {".svg", "set terminal svg size %.0f,%.0f font 'DejaVu Sans,12' noenhanced "
+             "background rgb 'white'\n"},
+    {".png", "set terminal pngcairo noenhanced font 'DejaVu Sans,9' fontscale 1.5 linewidth 1.5 "
+             "pointscale 1.5 size 1.5*%.0f,1.5*%.0f background rgb 'white'\n"},
+    {".pdf", "set terminal pdfcairo noenhanced font 'DejaVu Sans,9' fontscale 1 "
+             "size %.0f/96.0 in,%.0f/96.0 in background rgb 'white'\n"},
+};
+static const struct format *const svg_format = &formats[0];
+
+static ww_status find_format(const char *path, const struct format **found, ww_error *err) {
+    const size_t length = strlen(path);
+    char shown[64];
+    for (size_t i = 0; i < sizeof formats / sizeof formats[0]; i++) {
+        const size_t n = strlen(formats[i].ending);
+        if (length > n && strcasecmp(path + length - n, formats[i].ending) == 0) {
+            *found = &formats[i];
+            return WW_OK;
+        }
+    }
+    return ww_error_set(err, WW_EUSAGE,
+                        "a plot cannot be written as '%s'; give a name that ends in .svg, .png "
+                        "or .pdf",
+                        ww__escape_message(path, shown, sizeof shown));
+}
+
+ww_status ww_plot_check(const char *path, ww_error *err) {
+    const struct format *format;
+    assert(path);
+    return find_format(path, &format, err);
+}
+
+static const char *find_script(const char *name) {
+    for (size_t i = 0; i < ww__plot_scripts_count; i++)
+        if (strcmp(ww__plot_scripts[i].name, name) == 0)
+            return ww__plot_scripts[i].text;
+    return NULL;
+}
+
+static ww_status draw(const char *name, const struct format *format, const ww__text *data,
+                      ww__plot_size size, ww__text *picture, ww_error *err) {
+    const char *script = find_script(name);
+    ww__text input = WW__TEXT_INIT;
+    ww_status status;
+    if (!script)
+        return ww_error_set(err, WW_EINTERNAL, "the plot script '%s' is not compiled in", name);
+    ww__text_add(&input, "set encoding utf8\n");
+    /* The table above holds the formats. */
+#if defined(__GNUC__)
+#pragma GCC diagnostic push
+#pragma GCC diagnostic ignored "-Wformat-nonliteral"
+#endif
+    ww__text_add_format(&input, format->terminal, size.width, size.height);
+#if defined(__GNUC__)
+#pragma GCC diagnostic pop
+#endif
+    ww__text_add(&input, ww__text_string(data));
+    ww__text_add(&input, script);
+    status = ww__text_status(&input, err);
+    if (status == WW_OK)
+        status = ww__plot_run("gnuplot", TIME_LIMIT_S, &input, picture, err);
+    ww__text_release(&input);
+    return status;
+}
+
+static ww_status draw_curve(const ww_curve *curve, const struct format *format, ww__text *picture,
+                            ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_curve_data(curve, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("curve", format, &data, size, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static bool same_text(const char *a, const char *b) {
+    return strcmp(a ? a : "", b ? b : "") == 0;
+}
+
+/* The curve behind the best paper. */
+static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
+                                  size_t n_papers) {
+    for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
+        if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&
+            same_text(paper[i]->meta.contrast, plan->paper[0].contrast))
+            return paper[i];
+    /* A paper without a name of its own goes by the name that the plan gave it. */
+    return n_papers == 1 && plan->n_papers > 0 && !plan->paper[0].nominal ? paper[0] : NULL;
+}
+
+static ww_status draw_print(const ww_print_plan *plan, const ww_curve *const paper[],
+                            size_t n_papers, const struct format *format, ww__text *picture,
+                            ww_error *err) {
+    const ww_curve *best = find_paper(plan, paper, n_papers);
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status;
+    if (!best)
+        return ww_error_set(err, WW_ENODATA,
+                            "no plot: there is no measured curve of the paper chosen; give the "
+                            "paper's own curve with --paper");
+    status = ww__plot_print_data(plan, best, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("print", format, &data, size, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
+    const ww_status status =
+        ww_output_write(path, ww__text_string(picture), picture->n, err);
+    ww__text_release(picture);
+    return status;
+}
+
+ww_status ww_plot_curve(const ww_curve *curve, const char *path, ww_error *err) {
+    const struct format *format = NULL;
+    ww__text picture = WW__TEXT_INIT;
+    ww_status status;
+    assert(curve && path);
+    status = find_format(path, &format, err);
+    if (status == WW_OK)
+        status = draw_curve(curve, format, &picture, err);
+    return status == WW_OK ? write_picture(path, &picture, err) : status;
+}
+
+ww_status ww_plot_curve_svg(const ww_curve *curve, char **svg, ww_error *err) {
+    ww__text picture = WW__TEXT_INIT;
+    ww_status status;
+    assert(curve && svg);
+    status = draw_curve(curve, svg_format, &picture, err);
+    if (status == WW_OK)
+        *svg = picture.bytes;
+    return status;
+}
+
+ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[], size_t n_papers,
+                        const char *path, ww_error *err) {
+    const struct format *format = NULL;
+    ww__text picture = WW__TEXT_INIT;
+    ww_status status;
+    assert(plan && path && (paper || n_papers == 0));
+    status = find_format(path, &format, err);
+    if (status == WW_OK)
+        status = draw_print(plan, paper, n_papers, format, &picture, err);
+    return status == WW_OK ? write_picture(path, &picture, err) : status;
+}
+
+ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const paper[],
+                            size_t n_papers, char **svg, ww_error *err) {
+    ww__text picture = WW__TEXT_INIT;
+    ww_status status;
+    assert(plan && svg && (paper || n_papers == 0));
+    status = draw_print(plan, paper, n_papers, svg_format, &picture, err);
+    if (status == WW_OK)
+        *svg = picture.bytes;
+    return status;
+}

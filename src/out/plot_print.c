@@ -1,0 +1,245 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/plot_script.h"
+#include "out/words.h"
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Layout [px]: main panel over slope panel at the left, enlarged toe and legend at the right. Above
+ * the two upper panels stands a band for the names of the tones, written upwards. */
+static const double left = 74, bottom = 58, slope_height = 130, gap = 46, band = 170, middle = 84;
+static const double main_size_max = 500, toe_width = 300, toe_height = 230, right = 24;
+static const double name_height = 15;
+
+static const double toe_density = 0.30; /* the enlarged part ends here, above paper */
+static const double grid = 0.30;
+
+/* One tick: a tone, or one end of it, where the straight print puts it. */
+struct tick {
+    const ww_print_tone *tone;
+    ww_part part;
+    double log_h, net;
+    double name_px; /* where its name stands, from the left of the panel */
+};
+
+struct picture {
+    const ww_print_paper *plan;
+    const ww_channel_curve *curve;
+    double white;
+    struct tick *tick;
+    size_t n;
+    size_t n_beyond; /* tones that fall outside the paper's measured range */
+    double x_from, x_to, y_to, toe_to;
+    double unit; /* px a log unit */
+    ww__text *script;
+};
+
+static double net_at(const struct picture *picture, double log_h) {
+    return ww_model_density(&picture->curve->shape, log_h, NULL) - picture->white;
+}
+
+static bool find_log_h(const struct picture *picture, double net, double *log_h) {
+    return ww_curve_log_h(picture->curve, net + picture->white, log_h, NULL) == WW_OK;
+}
+
+static void add_tick(struct picture *picture, const ww_print_tone *tone, ww_part part,
+                     ww_optional net) {
+    struct tick *tick = &picture->tick[picture->n];
+    if (!net.set)
+        return;
+    *tick = (struct tick){.tone = tone, .part = part, .net = net.value};
+    if (find_log_h(picture, net.value, &tick->log_h))
+        picture->n++;
+    else
+        picture->n_beyond++;
+}
+
+static int by_log_h(const void *a, const void *b) {
+    const struct tick *s = a, *t = b;
+    return (s->log_h > t->log_h) - (s->log_h < t->log_h);
+}
+
+static ww_status find_ticks(struct picture *picture, ww_error *err) {
+    const ww_print_paper *plan = picture->plan;
+    picture->tick = calloc(2 * plan->n_tones + 1, sizeof *picture->tick);
+    if (!picture->tick)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the ticks of a plot");
+    for (size_t i = 0; i < plan->n_tones; i++) {
+        const ww_print_tone *tone = &plan->tone[i];
+        if (tone->print_thin.set || tone->print_dense.set) {
+            add_tick(picture, tone, WW_PART_THIN, tone->print_thin);
+            add_tick(picture, tone, WW_PART_DENSE, tone->print_dense);
+        } else {
+            add_tick(picture, tone, WW_PART_WHOLE, tone->print);
+        }
+    }
+    qsort(picture->tick, picture->n, sizeof *picture->tick, by_log_h);
+    return WW_OK;
+}
+
+static void find_limits(struct picture *picture) {
+    const ww_channel_curve *curve = picture->curve;
+    double low_y;
+    ww__plot_limits(curve->domain_low - 0.02, curve->domain_high + 0.02, &picture->x_from,
+                    &picture->x_to);
+    ww__plot_limits(0.0, net_at(picture, curve->domain_high) + 0.05, &low_y, &picture->y_to);
+    picture->unit =
+        fmin(main_size_max / (picture->x_to - picture->x_from), main_size_max / picture->y_to);
+    if (!find_log_h(picture, toe_density, &picture->toe_to))
+        picture->toe_to = picture->x_to;
+    picture->toe_to = fmin(picture->x_to, ceil(picture->toe_to / 0.1) * 0.1);
+}
+
+/* Names beside each other: each as near to its tick as the one before it leaves room, then back
+ * from the right edge. */
+static size_t place_names(struct picture *picture, double to, double width) {
+    size_t n = 0;
+    while (n < picture->n && picture->tick[n].log_h <= to) {
+        struct tick *tick = &picture->tick[n];
+        tick->name_px = width * (tick->log_h - picture->x_from) / (to - picture->x_from);
+        if (n > 0)
+            tick->name_px = fmax(tick->name_px, tick[-1].name_px + name_height);
+        n++;
+    }
+    for (size_t i = n; i-- > 0;)
+        picture->tick[i].name_px =
+            fmin(picture->tick[i].name_px, width - name_height * (double)(n - 1 - i));
+    return n;
+}
+
+/* "cloud thin 0.08" */
+static void add_name(ww__text *script, const char *array, size_t i, const struct tick *tick) {
+    char name[24];
+    ww__text label = WW__TEXT_INIT;
+    ww__text_add(&label, ww__escape_message(tick->tone->tone, name, sizeof name));
+    if (tick->part != WW_PART_WHOLE)
+        ww__text_add_format(&label, " %s", ww_part_name(tick->part));
+    ww__text_add(&label, " ");
+    ww__text_add_number(&label, tick->net, 2);
+    ww__plot_set_item(script, array, i, ww__text_string(&label));
+    script->failed |= label.failed;
+    ww__text_release(&label);
+}
+
+/* One panel's ticks: $PANEL_ticks of log H and net density, the same as arrays PANEL_x and PANEL_y,
+ * and the names with the log H above which each stands. */
+static void add_ticks(struct picture *picture, const char *panel, double to, double width) {
+    const size_t n = place_names(picture, to, width);
+    char array[32];
+    ww__text_add_format(picture->script, "$%s_ticks << END_OF_TABLE\n", panel);
+    for (size_t i = 0; i < n; i++)
+        ww__plot_row(picture->script, 2,
+                     (double[]){picture->tick[i].log_h, picture->tick[i].net});
+    ww__text_add_format(picture->script, "END_OF_TABLE\nn_%s_ticks = %zu\n", panel, n);
+    for (const char *const *what = (const char *const[]){"x", "y", "at", "name", NULL}; *what;
+         what++)
+        ww__text_add_format(picture->script, "array %s_%s[%zu]\n", panel, *what, n > 0 ? n : 1);
+    snprintf(array, sizeof array, "%s_name", panel);
+    for (size_t i = 0; i < n; i++) {
+        const struct tick *tick = &picture->tick[i];
+        add_name(picture->script, array, i + 1, tick);
+        ww__text_add_format(
+            picture->script, "%s_x[%zu] = %.9f\n%s_y[%zu] = %.9f\n%s_at[%zu] = %.9f\n", panel,
+            i + 1, tick->log_h, panel, i + 1, tick->net, panel, i + 1,
+            picture->x_from + tick->name_px / width * (to - picture->x_from));
+    }
+}
+
+static void add_curve(struct picture *picture) {
+    enum { POINTS = 301 };
+    const ww_channel_curve *curve = picture->curve;
+    ww__text_add(picture->script, "$curve << END_OF_TABLE\n");
+    for (int i = 0; i < POINTS; i++) {
+        const double log_h =
+            curve->domain_low + (curve->domain_high - curve->domain_low) * i / (POINTS - 1);
+        double slope;
+        const double density = ww_model_density(&curve->shape, log_h, &slope);
+        ww__plot_row(picture->script, 3, (double[]){log_h, density - picture->white, slope});
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
+}
+
+/* Local work: from where a tone falls in the straight print to where it was placed. */
+static void add_local_work(struct picture *picture) {
+    size_t n = 0;
+    ww__text_add(picture->script, "$local << END_OF_TABLE\n");
+    for (size_t i = 0; i < picture->plan->n_tones; i++) {
+        const ww_print_tone *tone = &picture->plan->tone[i];
+        double from, to;
+        if (!tone->burn_stops.set || !tone->print.set || !tone->aim.set ||
+            !find_log_h(picture, tone->print.value, &from) ||
+            !find_log_h(picture, tone->aim.value, &to))
+            continue;
+        ww__plot_row(picture->script, 4, (double[]){from, tone->print.value, to, tone->aim.value});
+        n++;
+    }
+    ww__text_add_format(picture->script, "END_OF_TABLE\nn_local = %zu\n", n);
+}
+
+static void add_layout(struct picture *picture, ww__plot_size *size) {
+    const double width = picture->unit * (picture->x_to - picture->x_from);
+    const double height = fmax(picture->unit * picture->y_to, toe_height + 150);
+    const double main_bottom = bottom + slope_height + gap;
+    const double toe_left = left + width + middle;
+    const double top = main_bottom + height;
+    const double main_top = main_bottom + picture->unit * picture->y_to;
+    *size = (ww__plot_size){toe_left + toe_width + right, top + band};
+    ww__plot_set_panel(picture->script, "main",
+                       (ww__plot_panel){left, left + width, main_bottom, main_top}, *size);
+    ww__plot_set_panel(picture->script, "slope",
+                       (ww__plot_panel){left, left + width, bottom, bottom + slope_height}, *size);
+    ww__plot_set_panel(
+        picture->script, "toe",
+        (ww__plot_panel){toe_left, toe_left + toe_width, main_top - toe_height, main_top}, *size);
+    add_ticks(picture, "main", picture->x_to, width);
+    add_ticks(picture, "toe", picture->toe_to, toe_width);
+    ww__plot_set_number(picture->script, "x_step", picture->unit * grid >= 40 ? grid : 2 * grid);
+}
+
+static void add_words(const struct picture *picture, const ww_curve *paper) {
+    const ww_print_paper *plan = picture->plan;
+    char name[64];
+    ww__text title = WW__TEXT_INIT;
+    ww__escape_message(plan->paper && *plan->paper ? plan->paper : "Paper", name, sizeof name);
+    ww__text_add(&title, name);
+    if (plan->contrast && *plan->contrast) {
+        ww__text_add(&title, ", ");
+        ww__words_contrast(&title, ww__escape_message(plan->contrast, name, sizeof name));
+    }
+    ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
+    picture->script->failed |= title.failed;
+    ww__text_release(&title);
+    ww__plot_set_text(picture->script, "x_label", ww__plot_log_h_label(paper->meta.exposure_unit));
+    ww__plot_set_number(picture->script, "x_from", picture->x_from);
+    ww__plot_set_number(picture->script, "x_to", picture->x_to);
+    ww__plot_set_number(picture->script, "y_to", picture->y_to);
+    ww__plot_set_number(picture->script, "toe_to", picture->toe_to);
+    ww__plot_set_number(picture->script, "toe_density", toe_density);
+    ww__text_add_format(picture->script, "n_beyond = %zu\n", picture->n_beyond);
+}
+
+ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
+                              ww__plot_size *size, ww_error *err) {
+    struct picture picture = {.plan = &plan->paper[0], .script = script};
+    ww_channel channel;
+    ww_status status = ww_curve_black_and_white_channel(paper, &channel, err);
+    if (status != WW_OK)
+        return status;
+    picture.curve = &paper->channel[channel];
+    if (!picture.curve->fitted || picture.curve->shape.falling ||
+        !ww_quantity_present(picture.curve->figure[WW_FIGURE_BASE_FOG]))
+        return ww_error_set(err, WW_ENODATA,
+                            "no plot: the paper has no curve that rises from a known white");
+    picture.white = picture.curve->figure[WW_FIGURE_BASE_FOG].value;
+    status = find_ticks(&picture, err);
+    if (status != WW_OK)
+        return status;
+    find_limits(&picture);
+    add_words(&picture, paper);
+    add_layout(&picture, size);
+    add_curve(&picture);
+    add_local_work(&picture);
+    free(picture.tick);
+    return ww__text_status(script, err);
+}

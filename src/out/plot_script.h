@@ -1,0 +1,63 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_PLOT_SCRIPT_H
+#define WEDGEWORK_OUT_PLOT_SCRIPT_H
+
+#include "base/text.h"
+#include <wedgework/curve.h>
+#include <wedgework/print.h>
+
+/*
+ * What goes to gnuplot ahead of a script of plots: sizes, numbers and tables, in gnuplot's own
+ * language. The script draws; it computes nothing of the trade.
+ */
+
+/* Canvas that a plot wants for its axes to come out equal [px]. */
+typedef struct ww__plot_size {
+    double width;
+    double height;
+} ww__plot_size;
+
+/* A panel by its edges on the canvas [px from the left and from the bottom]. */
+typedef struct ww__plot_panel {
+    double left, right, bottom, top;
+} ww__plot_panel;
+
+ww_status ww__plot_curve_data(const ww_curve *curve, ww__text *script, ww__plot_size *size,
+                              ww_error *err);
+ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
+                              ww__plot_size *size, ww_error *err);
+
+/* `name = number`, `name = 'text'`, `name[i] = 'text'`, each on a line. */
+void ww__plot_set_number(ww__text *script, const char *name, double value);
+void ww__plot_set_text(ww__text *script, const char *name, const char *string);
+void ww__plot_set_item(ww__text *script, const char *name, size_t i, const char *string);
+
+/* `name_left`, `name_right`, `name_bottom`, `name_top` as fractions of the canvas. */
+void ww__plot_set_panel(ww__text *script, const char *name, ww__plot_panel panel,
+                        ww__plot_size size);
+
+/* One row of a table: n numbers. */
+void ww__plot_row(ww__text *script, size_t n, const double value[]);
+
+/* Limits widened to whole steps of the 0.30 grid, at least one step apart. */
+void ww__plot_limits(double low, double high, double *from, double *to);
+
+/* Rows of "channel, log H, density, slope" along the fitted curve over its measured range. */
+void ww__plot_curve_rows(ww__text *script, double channel, const ww_channel_curve *curve);
+
+/* Label of the exposure axis with its unit. */
+const char *ww__plot_log_h_label(ww_exposure_unit unit);
+
+/*
+ * ww__plot_run - run a program, hand it `input`, collect what it prints.
+ *
+ * Given     program   found on PATH; started with the arguments "-d" and "-", without a shell
+ *           seconds   after which it is ended
+ * Returned  output
+ * Status    WW_OK; WW_ETOOL no such program, it failed (the message holds its own), it took too
+ *           long, or printed nothing; WW_ESYSTEM; WW_EMEMORY
+ */
+ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, ww__text *output,
+                       ww_error *err);
+
+#endif

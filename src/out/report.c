@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/report.h"
+#include <assert.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+static ww__block *add_block(ww__report *report) {
+    ww__block *grown = report->failed || report->n >= SIZE_MAX / sizeof *grown - 1
+                           ? NULL
+                           : realloc(report->block, (report->n + 1) * sizeof *grown);
+    if (!grown) {
+        report->failed = true;
+        return NULL;
+    }
+    report->block = grown;
+    grown[report->n] = (ww__block){.title = ""};
+    return &grown[report->n++];
+}
+
+void ww__report_table(ww__report *report, const char *title, const char *align) {
+    ww__block *block = add_block(report);
+    if (!block)
+        return;
+    block->kind = WW__TABLE;
+    block->title = title;
+    block->align = align;
+    block->columns = strlen(align);
+}
+
+void ww__report_list(ww__report *report, const char *title, bool warning) {
+    ww__block *block = add_block(report);
+    if (!block)
+        return;
+    block->kind = WW__LIST;
+    block->title = title;
+    block->warning = warning;
+}
+
+/* Room is made by doubling: whenever n is a power of two. */
+static bool make_room(ww__block *block) {
+    char **grown;
+    if (block->n > 0 && (block->n & (block->n - 1)) != 0)
+        return true;
+    if (block->n > SIZE_MAX / sizeof *grown / 4)
+        return false;
+    grown = realloc(block->item, (block->n > 0 ? 2 * block->n : 1) * sizeof *grown);
+    if (!grown)
+        return false;
+    block->item = grown;
+    return true;
+}
+
+void ww__report_item(ww__report *report, const char *string) {
+    ww__block *block;
+    const size_t length = strlen(string);
+    char *copy;
+    if (report->failed)
+        return;
+    assert(report->n > 0);
+    block = &report->block[report->n - 1];
+    copy = malloc(length + 1);
+    if (!copy || !make_room(block)) {
+        free(copy);
+        report->failed = true;
+        return;
+    }
+    memcpy(copy, string, length + 1);
+    block->item[block->n++] = copy;
+}
+
+void ww__report_take(ww__report *report, ww__text *text) {
+    if (text->failed)
+        report->failed = true;
+    ww__report_item(report, ww__text_string(text));
+    ww__text_release(text);
+}
+
+void ww__report_headings(ww__report *report, const ww__heading heading[]) {
+    const size_t columns = report->failed ? 0 : report->block[report->n - 1].columns;
+    for (size_t i = 0; i < columns; i++)
+        ww__report_item(report, heading[i].name);
+    for (size_t i = 0; i < columns; i++)
+        ww__report_item(report, heading[i].unit);
+}
+
+void ww__report_notes(ww__report *report, const ww_notes *notes) {
+    ww__report_list(report, "Notes", false);
+    for (size_t i = 0; i < notes->n; i++)
+        ww__report_item(report, notes->text[i]);
+}
+
+ww_status ww__report_status(const ww__report *report, ww_error *err) {
+    if (report->failed || report->act.failed || report->why.failed)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a report");
+    return WW_OK;
+}
+
+void ww__report_release(ww__report *report) {
+    if (!report)
+        return;
+    for (size_t i = 0; i < report->n; i++) {
+        for (size_t k = 0; k < report->block[i].n; k++)
+            free(report->block[i].item[k]);
+        free(report->block[i].item);
+    }
+    free(report->block);
+    ww__text_release(&report->act);
+    ww__text_release(&report->why);
+    *report = (ww__report)WW__REPORT_INIT;
+}

@@ -1,0 +1,72 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_REPORT_H
+#define WEDGEWORK_OUT_REPORT_H
+
+#include "base/text.h"
+#include <stdbool.h>
+#include <wedgework/curve.h>
+#include <wedgework/print.h>
+#include <wedgework/text_style.h>
+
+/*
+ * A result in the order in which people read it: the act, why, then tables and lists. It is made
+ * once (curve_text.c, print_text.c) and set twice: as text for a terminal (report_text.c), as HTML
+ * for the page (report_html.c). Running out of memory is remembered, as in ww__text.
+ */
+typedef enum ww__block_kind { WW__TABLE, WW__LIST } ww__block_kind;
+
+/* Items own their text. A table's are its headings, then its units, then the cells, row by row. */
+typedef struct ww__block {
+    ww__block_kind kind;
+    const char *title;  /* constant */
+    bool warning;
+    size_t columns;     /* tables: one letter of `align` a column */
+    const char *align;  /* 'l' or 'r', constant */
+    char **item;
+    size_t n;
+} ww__block;
+
+typedef struct ww__report {
+    ww__text act;
+    ww__text why;
+    ww__block *block;
+    size_t n;
+    bool failed;
+} ww__report;
+
+#define WW__REPORT_INIT                                                                            \
+    {                                                                                              \
+        WW__TEXT_INIT, WW__TEXT_INIT, NULL, 0, false                                               \
+    }
+
+/* Begin a block; items then go to it. A block without rows or items is not shown. */
+void ww__report_table(ww__report *report, const char *title, const char *align);
+void ww__report_list(ww__report *report, const char *title, bool warning);
+
+/* The next cell or item; _take empties `text` into it, so that one text serves for many. */
+void ww__report_item(ww__report *report, const char *string);
+void ww__report_take(ww__report *report, ww__text *text);
+
+/* A column's heading and unit ("" for none), before any cell: n pairs, n as many as columns. */
+typedef struct ww__heading {
+    const char *name;
+    const char *unit;
+} ww__heading;
+void ww__report_headings(ww__report *report, const ww__heading heading[]);
+
+void ww__report_notes(ww__report *report, const ww_notes *notes);
+
+ww_status ww__report_status(const ww__report *report, ww_error *err);
+void ww__report_release(ww__report *report);
+
+/* The two settings. Text from outside is made harmless in each. */
+void ww__report_set_text(const ww__report *report, const ww_text_style *style, ww__text *text);
+void ww__report_set_html(const ww__report *report, ww__text *html);
+/* A block as HTML, of which the page makes its own. */
+void ww__report_block_html(const ww__block *block, ww__text *html);
+
+/* The two results. */
+void ww__curve_report(const ww_curve *curve, ww__report *report);
+void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
+
+#endif

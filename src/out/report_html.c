@@ -1,0 +1,61 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/report.h"
+
+static void add_cell(const ww__block *block, size_t column, const char *tag, const char *string,
+                     ww__text *html) {
+    ww__text_add_format(html, "<%s%s>", tag, block->align[column] == 'r' ? " class=\"r\"" : "");
+    ww__escape_html(html, string);
+    ww__text_add_format(html, "</%s>", tag);
+}
+
+static void add_table(const ww__block *block, ww__text *html) {
+    const size_t columns = block->columns;
+    ww__text_add(html, "<table>\n<thead><tr>");
+    for (size_t i = 0; i < columns; i++) {
+        const char *unit = block->item[columns + i];
+        ww__text_add_format(html, "<th%s>", block->align[i] == 'r' ? " class=\"r\"" : "");
+        ww__escape_html(html, block->item[i]);
+        if (*unit) {
+            ww__text_add(html, "<br><span class=\"unit\">");
+            ww__escape_html(html, unit);
+            ww__text_add(html, "</span>");
+        }
+        ww__text_add(html, "</th>");
+    }
+    ww__text_add(html, "</tr></thead>\n<tbody>\n");
+    for (size_t i = 2 * columns; i + columns <= block->n; i += columns) {
+        ww__text_add(html, "<tr>");
+        for (size_t k = 0; k < columns; k++)
+            add_cell(block, k, "td", block->item[i + k], html);
+        ww__text_add(html, "</tr>\n");
+    }
+    ww__text_add(html, "</tbody>\n</table>\n");
+}
+
+static void add_list(const ww__block *block, ww__text *html) {
+    ww__text_add_format(html, "<ul%s>\n", block->warning ? " class=\"warning\"" : "");
+    for (size_t i = 0; i < block->n; i++) {
+        ww__text_add(html, "<li>");
+        ww__escape_html(html, block->item[i]);
+        ww__text_add(html, "</li>\n");
+    }
+    ww__text_add(html, "</ul>\n");
+}
+
+void ww__report_block_html(const ww__block *block, ww__text *html) {
+    if (block->n <= 2 * block->columns)
+        return;
+    ww__text_add(html, "<h2>");
+    ww__escape_html(html, block->title);
+    ww__text_add(html, "</h2>\n");
+    if (block->kind == WW__TABLE)
+        add_table(block, html);
+    else
+        add_list(block, html);
+}
+
+void ww__report_set_html(const ww__report *report, ww__text *html) {
+    for (size_t i = 0; i < report->n; i++)
+        ww__report_block_html(&report->block[i], html);
+}

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/report.h"
+#include <stdlib.h>
+#include <string.h>
+
+enum { GAP = 2 };
+
+static const char bold[] = "\x1b[1m", warning[] = "\x1b[33m", plain[] = "\x1b[0m";
+
+/* Columns on a terminal: characters of UTF-8, each taken as one wide. */
+static size_t width_of(const char *string) {
+    size_t n = 0;
+    for (; *string; string++)
+        if (((unsigned char)*string & 0xC0) != 0x80)
+            n++;
+    return n;
+}
+
+static void add_spaces(ww__text *text, size_t n) {
+    while (n-- > 0)
+        ww__text_add(text, " ");
+}
+
+/* A sentence folded at spaces; lines after the first are indented. Its own line ends are spaces. */
+static void add_folded(ww__text *text, const char *string, size_t width, size_t indent) {
+    size_t used = 0;
+    ww__text word = WW__TEXT_INIT;
+    while (*string) {
+        const size_t length = strcspn(string, " \n\t\r");
+        size_t wide;
+        ww__text raw = WW__TEXT_INIT;
+        ww__text_add_bytes(&raw, string, length);
+        ww__escape_terminal(&word, ww__text_string(&raw));
+        wide = width_of(ww__text_string(&word));
+        if (used > 0 && width > 0 && indent + used + 1 + wide > width) {
+            ww__text_add(text, "\n");
+            add_spaces(text, indent);
+            used = 0;
+        } else if (used > 0 && length > 0) {
+            ww__text_add(text, " ");
+            used++;
+        }
+        ww__text_add(text, ww__text_string(&word));
+        used += wide;
+        text->failed |= raw.failed || word.failed;
+        ww__text_release(&raw);
+        ww__text_release(&word);
+        string += length + (string[length] != '\0');
+    }
+}
+
+static void add_cell(ww__text *text, const char *string, size_t width, bool right, bool last) {
+    const size_t used = width_of(string);
+    if (right)
+        add_spaces(text, width - used);
+    ww__text_add(text, string);
+    if (!right && !last)
+        add_spaces(text, width - used);
+}
+
+/* Rows of the columns [first, last), after column 0, which every part of a split table repeats. */
+static void add_part(ww__text *text, const ww__block *block, char *const cell[],
+                     const size_t width[], size_t first, size_t last) {
+    const size_t columns = block->columns;
+    for (size_t row = 0; row < block->n / columns; row++) {
+        char *const *in_row = cell + row * columns;
+        bool any = row != 1; /* a row of units without any is left out */
+        for (size_t i = 0; row == 1 && i < columns; i++)
+            any |= *in_row[i] != '\0' && (i == 0 || (i >= first && i < last));
+        if (!any)
+            continue;
+        add_spaces(text, GAP);
+        add_cell(text, in_row[0], width[0], block->align[0] == 'r', first == last);
+        for (size_t i = first; i < last; i++) {
+            add_spaces(text, GAP);
+            add_cell(text, in_row[i], width[i], block->align[i] == 'r', i + 1 == last);
+        }
+        while (text->n > 0 && text->bytes[text->n - 1] == ' ')
+            text->bytes[--text->n] = '\0';
+        ww__text_add(text, "\n");
+    }
+}
+
+/* A table too wide is set in parts below each other, each with the first column. */
+static void add_parts(ww__text *text, const ww__block *block, char *const cell[],
+                      const size_t width[], size_t limit) {
+    size_t first = 1;
+    do {
+        size_t last = first, used = GAP + width[0];
+        while (last < block->columns &&
+               (last == first || limit == 0 || used + GAP + width[last] <= limit))
+            used += GAP + width[last++];
+        if (first > 1)
+            ww__text_add(text, "\n");
+        add_part(text, block, cell, width, first, last);
+        first = last;
+    } while (first < block->columns);
+}
+
+static void add_table(ww__text *text, const ww__block *block, size_t limit) {
+    char **cell = calloc(block->n, sizeof *cell);
+    size_t *width = calloc(block->columns, sizeof *width);
+    bool whole = cell && width;
+    for (size_t i = 0; whole && i < block->n; i++) {
+        ww__text clean = WW__TEXT_INIT;
+        const size_t column = i % block->columns;
+        ww__escape_terminal(&clean, block->item[i]);
+        ww__text_add(&clean, ""); /* there are bytes, even for an empty cell */
+        whole = !clean.failed;
+        cell[i] = clean.bytes;
+        if (whole && width_of(cell[i]) > width[column])
+            width[column] = width_of(cell[i]);
+    }
+    if (whole)
+        add_parts(text, block, cell, width, limit);
+    else
+        text->failed = true;
+    for (size_t i = 0; cell && i < block->n; i++)
+        free(cell[i]);
+    free(cell);
+    free(width);
+}
+
+static void add_list(ww__text *text, const ww__block *block, const ww_text_style *style) {
+    for (size_t i = 0; i < block->n; i++) {
+        ww__text_add(text, style->colour && block->warning ? warning : "");
+        ww__text_add(text, "  - ");
+        add_folded(text, block->item[i], style->width, 4);
+        ww__text_add(text, style->colour && block->warning ? plain : "");
+        ww__text_add(text, "\n");
+    }
+}
+
+void ww__report_set_text(const ww__report *report, const ww_text_style *style, ww__text *text) {
+    ww__text_add(text, style->colour ? bold : "");
+    add_folded(text, ww__text_string(&report->act), style->width, 0);
+    ww__text_add(text, style->colour ? plain : "");
+    ww__text_add(text, "\n");
+    if (report->why.n > 0) {
+        add_folded(text, ww__text_string(&report->why), style->width, 0);
+        ww__text_add(text, "\n");
+    }
+    for (size_t i = 0; i < report->n; i++) {
+        const ww__block *block = &report->block[i];
+        if (block->n <= 2 * block->columns)
+            continue;
+        ww__text_add_format(text, "\n%s\n", block->title);
+        if (block->kind == WW__TABLE)
+            add_table(text, block, style->width);
+        else
+            add_list(text, block, style);
+    }
+}
