@@ -47,6 +47,9 @@ ww__reach ww__index_find(const ww__trace *trace, double base_fog, double start, 
     if (k == trace->n)
         return WW__REACH_BEYOND;
 
+    if (step_from(trace, base_fog, s[0]) < 0.0)
+        return WW__REACH_BEFORE;
+
     double low = s[0].u, high = s[k].u, u = start;
     double net = 0.0;
     if (!(u > low && u < high))
@@ -67,8 +70,6 @@ ww__reach ww__index_find(const ww__trace *trace, double base_fog, double start, 
             high = u;
         u = u + step > low && u + step < high ? u + step : low + (high - low) / 2.0;
     }
-    if (u - s[0].u < 1e-9)
-        return WW__REACH_BEFORE;
     const double c = cosine(net), far = u + SPAN * c;
     if (far > s[trace->n - 1].u + 1e-9)
         return WW__REACH_BEYOND;

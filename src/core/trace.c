@@ -178,9 +178,14 @@ double ww__trace_root(double (*f)(double u, void *context), void *context, doubl
             return fabs(fa) < fabs(fb) ? a : b;
         const double xi = (a - b) / (c - b), phi = (fa - fb) / (fc - fb);
         t = 0.5;
-        if (phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi)
+        if (phi * phi < xi && (1.0 - phi) * (1.0 - phi) < 1.0 - xi) {
             t = fa / (fb - fa) * fc / (fb - fc) +
                 (c - a) / (b - a) * fa / (fc - fa) * fb / (fc - fb);
+            /* What such a step leaves is smaller than the step by the square root of it and more.
+             */
+            if (fabs(t * (b - a)) < 1e3 * tolerance)
+                return a + t * (b - a);
+        }
         t = fmin(fmax(t, least), 1.0 - least);
     }
     return b;
@@ -189,7 +194,7 @@ double ww__trace_root(double (*f)(double u, void *context), void *context, doubl
 typedef struct level_context {
     const ww__trace *trace;
     double level;
-    ww__spot last; /* the root is nearly always the last place asked for: saves asking again */
+    ww__spot last; /* close to the root: the curve is straight from there to it */
 } level_context;
 
 static double above_level(double u, void *context) {
@@ -199,10 +204,10 @@ static double above_level(double u, void *context) {
 }
 
 static ww__spot cross(const ww__trace *trace, ww__spot above, ww__spot below, double level) {
-    level_context c = {trace, level, below};
+    level_context c = {trace, level, above};
     const double u = ww__trace_root(above_level, &c, above.u, above.slope - level, below.u,
                                     below.slope - level, REACH_TOLERANCE);
-    return u == c.last.u ? c.last : ww__trace_at(trace, u);
+    return (ww__spot){u, c.last.density + (u - c.last.u) * c.last.slope, level};
 }
 
 bool ww__trace_slope_falls(const ww__trace *trace, ww__spot from, bool upwards, double level,
