@@ -1,0 +1,285 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+const char *ww_verdict_name(ww_verdict verdict) {
+    switch (verdict) {
+    case WW_VERDICT_PRINTS:
+        return "prints";
+    case WW_VERDICT_BURN:
+        return "burn";
+    case WW_VERDICT_BLOCKED:
+        return "blocked";
+    case WW_VERDICT_LOST:
+        break;
+    }
+    return "lost";
+}
+
+static void release_paper(ww_print_paper *paper) {
+    for (size_t i = 0; i < paper->n_tones; i++)
+        free(paper->tone[i].tone);
+    free(paper->tone);
+    free(paper->paper);
+    free(paper->contrast);
+    free(paper->why);
+}
+
+void ww_print_plan_release(ww_print_plan *plan) {
+    if (!plan)
+        return;
+    for (size_t i = 0; i < plan->n_papers; i++)
+        release_paper(&plan->paper[i]);
+    free(plan->paper);
+    free(plan->dense_tone);
+    free(plan->thin_tone);
+    ww_notes_release(&plan->notes);
+    *plan = (ww_print_plan)WW_PRINT_PLAN_INIT;
+}
+
+static ww_status refuse(double value, const char *what, ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE];
+    return ww_error_set(err, WW_EDOMAIN, "%s",
+                        ww__print_text(text, sizeof text, "%.3f is %s", value, what));
+}
+
+static bool is_positive(double value) {
+    return value > 0.0 && isfinite(value);
+}
+
+/* Two sizes, or two apertures: both or neither. */
+static ww_status check_pair(ww_optional from, ww_optional to, const char *what, ww_error *err) {
+    if (from.set != to.set)
+        return ww_error_set(err, WW_EDOMAIN, "one %s without the other; give both or neither",
+                            what);
+    if (from.set && !is_positive(from.value))
+        return refuse(from.value, "no size or aperture; give one above 0", err);
+    if (to.set && !is_positive(to.value))
+        return refuse(to.value, "no size or aperture; give one above 0", err);
+    return WW_OK;
+}
+
+static ww_status check_request(const ww_print_request *request, ww_error *err) {
+    ww_status status = check_pair(request->from_scale, request->scale, "magnification", err);
+    if (status == WW_OK)
+        status = check_pair(request->from_aperture, request->aperture, "aperture", err);
+    if (status != WW_OK)
+        return status;
+    if (!is_positive(request->callier))
+        return refuse(request->callier, "no Callier factor; give one above 0, usually 1 to 1.5",
+                      err);
+    if (!(request->enlarger_flare >= 0.0 && request->enlarger_flare < 1.0))
+        return refuse(request->enlarger_flare, "no flare; give a fraction of open light, under 1",
+                      err);
+    if (!(request->dry_down_percent >= 0.0 && request->dry_down_percent < 100.0))
+        return refuse(request->dry_down_percent, "no dry-down; give 0 or more %, under 100", err);
+    if (!is_positive(request->timer_step_s))
+        return refuse(request->timer_step_s, "no timer step; give seconds above 0", err);
+    if (request->repeatability.set &&
+        !(request->repeatability.value >= 0.0 && isfinite(request->repeatability.value)))
+        return refuse(request->repeatability.value, "no repeatability; give a density, 0 or more",
+                      err);
+    if (!request->test_given)
+        return WW_OK;
+    if (!is_positive(request->test_time_s))
+        return refuse(request->test_time_s, "no time of a test print; give seconds above 0", err);
+    if (!is_positive(request->test.aim))
+        return refuse(request->test.aim,
+                      "no density of a test print above its paper white; give one above 0", err);
+    return WW_OK;
+}
+
+/* An aim that no paper has is a wish that can't be held by any choice. */
+static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *sheets,
+                           ww_error *err) {
+    const ww__print_sheet *dark = &sheets->sheet[0], *light = &sheets->sheet[0];
+    char text[WW__PRINT_TEXT_SIZE];
+    const ww__print_name name = ww__print_show(spot->name);
+    double log_h = 0.0;
+    for (size_t i = 0; i < sheets->n; i++) {
+        const ww__print_sheet *sheet = &sheets->sheet[i];
+        if (ww__print_papers_log_h(sheet, spot->aim.value, &log_h))
+            return WW_OK;
+        dark = sheet->darkest > dark->darkest ? sheet : dark;
+        light = sheet->lightest < light->lightest ? sheet : light;
+    }
+    if (spot->aim.value > dark->darkest)
+        return ww_error_set(err, WW_EDOMAIN, "%s",
+                            ww__print_text(text, sizeof text,
+                                           "no paper prints '%s' at %.2f above white; the darkest, "
+                                           "'%s', goes to %.2f: aim lower",
+                                           name.text, spot->aim.value,
+                                           ww__print_show(dark->name).text, dark->darkest));
+    return ww_error_set(err, WW_ENODATA, "%s",
+                        ww__print_text(text, sizeof text,
+                                       "no paper was measured at '%s's aim, %.3f above white; the "
+                                       "lightest step, of '%s', has %.3f: measure lighter steps or "
+                                       "aim darker",
+                                       name.text, spot->aim.value, ww__print_show(light->name).text,
+                                       light->lightest));
+}
+
+static ww_status check_aims(const ww__print_negative *negative, const ww__print_sheets *sheets,
+                            ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < negative->n && status == WW_OK; i++)
+        if (negative->spot[i].aim.set)
+            status = check_aim(&negative->spot[i], sheets, err);
+    return status;
+}
+
+static char *copy_text(const char *text, ww_status *status, ww_error *err) {
+    const size_t size = strlen(text) + 1;
+    char *copy = *status == WW_OK ? malloc(size) : NULL;
+    if (copy)
+        memcpy(copy, text, size);
+    else if (*status == WW_OK)
+        *status = ww_error_set(err, WW_EMEMORY, "no memory for a name");
+    return copy;
+}
+
+static ww_status plan_paper(const ww_print_request *request, const ww__print_negative *negative,
+                            ww__print_candidate *candidate, ww_error *err) {
+    const ww__print_sheet *sheet = candidate->sheet;
+    const char *contrast = sheet->curve->meta.contrast;
+    ww_print_paper *paper = &candidate->paper;
+    ww_status status = WW_OK;
+    paper->nominal = sheet->nominal;
+    paper->paper = copy_text(sheet->name, &status, err);
+    paper->contrast = copy_text(contrast ? contrast : "", &status, err);
+    if (status == WW_OK)
+        status = ww__print_fate_tell(negative, sheet, &candidate->fate, paper, err);
+    if (status == WW_OK)
+        status = ww__print_time_set(request, negative, sheet, &candidate->fate, &candidate->test,
+                                    paper, err);
+    if (status == WW_OK)
+        ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test, paper);
+    return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
+}
+
+/* The best is the nearest of those that hold everything; where none does, the nearest. */
+static int by_merit(const void *left, const void *right) {
+    const ww__print_candidate *a = left, *b = right;
+    const double away_a = fabs(a->paper.mismatch), away_b = fabs(b->paper.mismatch);
+    if (a->paper.holds != b->paper.holds)
+        return a->paper.holds ? -1 : 1;
+    if (a->fate.contrast_reached != b->fate.contrast_reached)
+        return a->fate.contrast_reached ? -1 : 1;
+    if (away_a != away_b)
+        return away_a < away_b ? -1 : 1;
+    return (a->order > b->order) - (a->order < b->order);
+}
+
+/* Every paper that has the first aim; the others are named in a note. */
+static ww_status plan_papers(const ww_print_request *request, const ww__print_negative *negative,
+                             const ww__print_sheets *sheets, ww__print_candidate candidate[],
+                             size_t *n, ww_notes *notes, ww_error *err) {
+    ww__print_test test = {request->test_given, 0, 0.0};
+    ww_status status = WW_OK;
+    if (test.used)
+        status = ww__print_placing_find(negative, request->test.tone, "test", &test.spot, err);
+    for (size_t i = 0; i < sheets->n && status == WW_OK; i++) {
+        const ww__print_sheet *sheet = &sheets->sheet[i];
+        ww__print_candidate *next = &candidate[*n];
+        *next = (ww__print_candidate){.sheet = sheet, .test = test, .order = i};
+        if (ww__print_papers_log_h(sheet, negative->first_aim, &next->fate.first_log_h)) {
+            ++*n;
+            status = plan_paper(request, negative, next, err);
+        } else {
+            status = ww__print_say(notes, err,
+                                   "'%s' was left out: it was measured from %.2f to %.2f above "
+                                   "white, and %.2f is asked for.",
+                                   ww__print_show(sheet->name).text, sheet->lightest,
+                                   sheet->darkest, negative->first_aim);
+        }
+    }
+    if (status == WW_OK)
+        qsort(candidate, *n, sizeof *candidate, by_merit);
+    return status;
+}
+
+/* The range between the two ends, and their names. */
+static ww_status set_range(const ww__print_negative *negative, ww_print_plan *plan, ww_error *err) {
+    const ww__print_spot *first = &negative->spot[negative->first], *other;
+    ww_status status = WW_OK;
+    double range, width;
+    if (!negative->contrast) {
+        plan->dense_tone = copy_text(first->name, &status, err);
+        plan->thin_tone = copy_text("", &status, err);
+        return status;
+    }
+    other = &negative->spot[negative->other];
+    range = first->seen - other->seen;
+    width =
+        WW__PRINT_95 * hypot(first->error * first->seen_slope, other->error * other->seen_slope);
+    plan->negative_range =
+        (ww_quantity){fabs(range), fabs(range) - width, fabs(range) + width, WW_MEASURED};
+    plan->dense_tone = copy_text(range > 0.0 ? first->name : other->name, &status, err);
+    plan->thin_tone = copy_text(range > 0.0 ? other->name : first->name, &status, err);
+    return status;
+}
+
+/* Notes come last, when the papers are in order; then the plan takes the papers over. */
+static ww_status fill_plan(const ww_print_request *request, const ww__print_negative *negative,
+                           ww__print_candidate candidate[], size_t n, ww_print_plan *plan,
+                           ww_error *err) {
+    ww_status status = set_range(negative, plan, err);
+    if (status == WW_OK)
+        status = ww__print_remarks_add(request, negative, &candidate[0], plan, err);
+    if (status != WW_OK)
+        return status;
+    plan->paper = calloc(n, sizeof *plan->paper);
+    if (!plan->paper)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", n);
+    for (size_t i = 0; i < n; i++) {
+        plan->paper[i] = candidate[i].paper;
+        candidate[i].paper = (ww_print_paper){.paper = NULL};
+    }
+    plan->n_papers = n;
+    plan->holds = plan->paper[0].holds;
+    return WW_OK;
+}
+
+static ww_status make_plan(const ww_print_request *request, const ww__print_negative *negative,
+                           const ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
+    ww__print_candidate *candidate;
+    ww_status status = check_aims(negative, sheets, err);
+    size_t n = 0;
+    if (status != WW_OK)
+        return status;
+    candidate = calloc(sheets->n, sizeof *candidate);
+    if (!candidate)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", sheets->n);
+    status = plan_papers(request, negative, sheets, candidate, &n, &plan->notes, err);
+    if (status == WW_OK)
+        status = fill_plan(request, negative, candidate, n, plan, err);
+    for (size_t i = 0; i < n; i++)
+        release_paper(&candidate[i].paper);
+    free(candidate);
+    return status;
+}
+
+ww_status ww_print_plan_make(const ww_print_request *request, ww_print_plan *plan, ww_error *err) {
+    ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
+    ww__print_sheets sheets = WW__PRINT_SHEETS_INIT;
+    ww_print_plan made = WW_PRINT_PLAN_INIT;
+    ww_status status;
+    assert(request && request->negative && plan);
+    status = check_request(request, err);
+    if (status == WW_OK)
+        status = ww__print_papers_read(request, &sheets, &made.notes, err);
+    if (status == WW_OK)
+        status = ww__print_tones_read(request, &negative, &made.notes, err);
+    if (status == WW_OK)
+        status = make_plan(request, &negative, &sheets, &made, err);
+    ww__print_negative_release(&negative);
+    ww__print_sheets_release(&sheets);
+    if (status == WW_OK)
+        *plan = made;
+    else
+        ww_print_plan_release(&made);
+    return status;
+}

@@ -1,0 +1,145 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+
+/*
+ * Every line is the 95 % half-width of the time, in stops. Errors in log H and in the density seen
+ * count one for one; errors of print density count by the paper's local slope where it is used: at
+ * the aim, and at the test print's density where there is one.
+ */
+
+/* Tolerance of a wedge that carries no certificate, thin and dense end; interface conventions. */
+static const double nominal_thin = 0.01, nominal_dense = 0.10;
+/* How far laboratories agree on a certified one [D]: published comparison of step tablets. */
+static const double certified = 0.01;
+/* Two places of one curve share their errors when they coincide; the usual wedge step apart [log H]
+ * they are taken as independent, in proportion between. */
+static const double independent = 0.15;
+
+typedef struct doubt {
+    const ww_print_request *request;
+    const ww__print_negative *negative;
+    const ww__print_sheet *sheet;
+    const ww__print_test *test;
+    double log_h;      /* of the aim */
+    double slope;      /* there */
+    double test_slope; /* at the test print's density */
+} doubt;
+
+static double slope_at(const ww__print_sheet *sheet, double log_h) {
+    double density = 0.0, slope = 0.0;
+    /* Both places were found on the curve, so they lie on it; a level curve has no inverse. */
+    if (ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK)
+        return 1e-6;
+    return fmax(slope, 1e-6);
+}
+
+/* Of two errors of the curve, the part that does not cancel. */
+static double difference_of(const doubt *d, double at_aim, double at_test) {
+    const double apart = fmin(fabs(d->log_h - d->test->log_h) / independent, 1.0);
+    return d->test->used ? hypot(at_aim, at_test) * apart : at_aim;
+}
+
+/* 1 sd in log H of densities read: on the negative, at the aim and on the test print. */
+static double readings_sd(const doubt *d) {
+    const ww__print_spot *first = &d->negative->spot[d->negative->first];
+    const ww__print_spot *tested = &d->negative->spot[d->test->spot];
+    double sd = WW__PRINT_READING_SD / d->slope;
+    if (d->test->used)
+        sd = hypot(sd, WW__PRINT_READING_SD / d->test_slope);
+    if (d->test->used && tested == first)
+        return sd; /* the same place on the same negative: its density cancels */
+    if (d->test->used)
+        sd = hypot(sd, tested->error * tested->seen_slope);
+    return hypot(sd, first->error * first->seen_slope);
+}
+
+static double process_sd(const doubt *d) {
+    const double one = d->request->repeatability.value;
+    const double sd = one / d->slope;
+    return d->test->used ? hypot(sd, one / d->test_slope) : sd;
+}
+
+/* 95 % half-width in log H of the paper's own curve; below 0 where the curve does not say. */
+static double fit_width(const doubt *d) {
+    double at_aim = 0.0, at_test = 0.0;
+    if (d->sheet->nominal) /* without a test print it has no time */
+        return WW__PRINT_NOMINAL_DOUBT * fabs(d->log_h - d->test->log_h);
+    if (ww_curve_density_sd(d->sheet->channel, d->log_h, &at_aim, NULL) != WW_OK)
+        return -1.0;
+    if (d->test->used &&
+        ww_curve_density_sd(d->sheet->channel, d->test->log_h, &at_test, NULL) != WW_OK)
+        return -1.0;
+    return WW__PRINT_95 *
+           difference_of(d, at_aim / d->slope, d->test->used ? at_test / d->test_slope : 0.0);
+}
+
+/* Tolerance at a log H: the wedge is dense where the paper got least. */
+static double nominal_at(const doubt *d, double log_h) {
+    const ww_channel_curve *channel = d->sheet->channel;
+    const double dense =
+        (channel->domain_high - log_h) / (channel->domain_high - channel->domain_low);
+    return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(dense, 0.0), 1.0);
+}
+
+/* 95 % half-width in log H of the wedge that the paper was exposed through. */
+static double wedge_width(const doubt *d) {
+    const ww_meta *meta = &d->sheet->curve->meta;
+    double width;
+    if (!meta->wedge_sd.set && meta->wedge != WW_WEDGE_CERTIFIED) {
+        width = nominal_at(d, d->log_h);
+        /* A wedge that is off is off all along: between two places only the difference counts. */
+        return d->test->used ? fabs(width - nominal_at(d, d->test->log_h)) : width;
+    }
+    width = meta->wedge_sd.set ? WW__PRINT_95 * meta->wedge_sd.value : certified;
+    return difference_of(d, width, width);
+}
+
+static void add_line(ww_print_paper *paper, const char *from, double log_h_width) {
+    assert(paper->n_budget < WW_BUDGET_MAX);
+    paper->budget[paper->n_budget++] = (ww_budget_line){from, log_h_width / WW__PRINT_LOG_STOP};
+}
+
+/* Half a step, in log H, of the time that the timer counts. */
+static double timer_width(const ww_print_request *request, double time_s) {
+    return log10(1.0 + 0.5 * request->timer_step_s / time_s);
+}
+
+void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
+                          const ww__print_sheet *sheet, const ww__print_fate *fate,
+                          const ww__print_test *test, ww_print_paper *paper) {
+    const doubt d = {request,
+                     negative,
+                     sheet,
+                     test,
+                     fate->first_log_h,
+                     slope_at(sheet, fate->first_log_h),
+                     test->used ? slope_at(sheet, test->log_h) : 1.0};
+    const ww_meta *meta = &sheet->curve->meta;
+    double squares = 0.0, fit;
+    if (!paper->time_s.set)
+        return;
+    fit = fit_width(&d);
+    add_line(paper, "readings", WW__PRINT_95 * readings_sd(&d));
+    if (!sheet->nominal)
+        add_line(paper, "wedge", wedge_width(&d));
+    if (!test->used && meta->log_h0_sd.set)
+        add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
+    if (fit >= 0.0)
+        add_line(paper, "paper fit", fit);
+    if (request->repeatability.set)
+        add_line(paper, "process", WW__PRINT_95 * process_sd(&d));
+    add_line(paper, "timer", timer_width(request, paper->time_s.value));
+    for (size_t i = 0; i < paper->n_budget; i++)
+        squares += paper->budget[i].stops * paper->budget[i].stops;
+    paper->doubt_stops = (ww_optional){true, sqrt(squares)};
+}
+
+const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper) {
+    const ww_budget_line *largest = NULL;
+    for (size_t i = 0; i < paper->n_budget; i++)
+        if (!largest || paper->budget[i].stops > largest->stops)
+            largest = &paper->budget[i];
+    return largest;
+}

@@ -1,0 +1,227 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <wedgework/paper.h>
+
+void ww__print_sheets_release(ww__print_sheets *sheets) {
+    if (!sheets)
+        return;
+    for (size_t i = 0; i < sheets->n_own; i++)
+        ww_curve_release(&sheets->own[i]);
+    free(sheets->own);
+    free(sheets->sheet);
+    *sheets = (ww__print_sheets)WW__PRINT_SHEETS_INIT;
+}
+
+static bool is_reversal(const ww_curve *curve) {
+    bool falling = false;
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        falling = falling || (curve->channel[c].fitted && curve->channel[c].shape.falling);
+    return falling || curve->meta.process == WW_PROCESS_REVERSAL ||
+           curve->meta.emulsion == WW_EMULSION_COLOUR_REVERSAL;
+}
+
+static ww_status check_curve(const ww_curve *curve, ww_error *err) {
+    const ww_material material = curve->meta.material;
+    const char *given = curve->meta.name ? curve->meta.name : "a paper without a name";
+    const ww__print_name name = ww__print_show(given);
+    if (material != WW_MATERIAL_UNKNOWN && material != WW_MATERIAL_PAPER &&
+        material != WW_MATERIAL_PRINT && material != WW_MATERIAL_STRIP)
+        return ww_error_set(err, WW_EMISMATCH,
+                            "'%s' is the curve of a %s; --paper takes curves of papers", name.text,
+                            ww_material_name(material));
+    if (is_reversal(curve))
+        return ww_error_set(
+            err, WW_EMISMATCH,
+            "'%s' is a reversal material, whose density falls with exposure; grades "
+            "and this plan are for papers that print negatives",
+            name.text);
+    if (curve->meta.relative == WW_RELATIVE_BASE)
+        return ww_error_set(err, WW_EMISMATCH,
+                            "'%s' is relative to a film base; a paper is absolute or relative to "
+                            "white",
+                            name.text);
+    return WW_OK;
+}
+
+/* Densities through different filters are not one scale. */
+static ww_status check_alike(const ww_print_request *request, ww_error *err) {
+    const ww_meta *known = NULL;
+    for (size_t i = 0; i < request->n_papers; i++) {
+        const ww_meta *meta = &request->paper[i]->meta;
+        const ww_status status = check_curve(request->paper[i], err);
+        if (status != WW_OK)
+            return status;
+        if (meta->status == WW_STATUS_UNKNOWN)
+            continue;
+        if (known && known->status != meta->status)
+            return ww_error_set(err, WW_EMISMATCH,
+                                "papers read in status %s and in status %s can't be compared; read "
+                                "them alike",
+                                ww_density_status_name(known->status),
+                                ww_density_status_name(meta->status));
+        known = meta;
+    }
+    return WW_OK;
+}
+
+bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h) {
+    return ww_curve_log_h(sheet->channel, sheet->white + net, log_h, NULL) == WW_OK;
+}
+
+/* White, black and the measured range. Paper white is the base row's or the fitted one. */
+static ww_status measure(ww__print_sheet *sheet, ww_error *err) {
+    const ww_channel_curve *channel = sheet->channel;
+    const ww_quantity base = channel->figure[WW_FIGURE_BASE_FOG];
+    const ww_quantity dmax = channel->figure[WW_FIGURE_DMAX];
+    double low, high;
+    ww_status status = ww_curve_density(channel, channel->domain_low, &low, NULL, err);
+    if (status == WW_OK)
+        status = ww_curve_density(channel, channel->domain_high, &high, NULL, err);
+    if (status != WW_OK)
+        return status;
+    if (ww_quantity_present(base))
+        sheet->white = base.value;
+    else
+        sheet->white = channel->shape.parameter[0]; /* the shape's own density of no exposure */
+    if (sheet->curve->meta.relative == WW_RELATIVE_WHITE)
+        sheet->white = 0.0;
+    sheet->black_measured = ww_quantity_present(dmax);
+    sheet->dmax = (sheet->black_measured ? dmax.value : high) - sheet->white;
+    sheet->lightest = low - sheet->white;
+    sheet->darkest = high - sheet->white;
+    return WW_OK;
+}
+
+static ww_status add_sheet(const ww_curve *curve, bool nominal, ww__print_sheets *sheets,
+                           ww_notes *notes, ww_error *err) {
+    ww__print_sheet *sheet = &sheets->sheet[sheets->n];
+    ww_channel channel = WW_VISUAL;
+    ww__print_name name;
+    *sheet = (ww__print_sheet){.curve = curve, .nominal = nominal};
+    snprintf(sheet->label, sizeof sheet->label, "paper %zu", sheets->n + 1);
+    sheet->name = curve->meta.name && curve->meta.name[0] ? curve->meta.name : sheet->label;
+    name = ww__print_show(sheet->name);
+    if (ww_curve_black_and_white_channel(curve, &channel, NULL) != WW_OK ||
+        !curve->channel[channel].fitted)
+        return ww_notes_add(
+            notes, err,
+            "'%s' was left out: it has no curve by which a black-and-white print is "
+            "judged.",
+            name.text);
+    sheet->channel = &curve->channel[channel];
+    if (measure(sheet, NULL) != WW_OK || !(sheet->dmax > 0.0))
+        return ww_notes_add(notes, err, "'%s' was left out: its curve has no density range.",
+                            name.text);
+    sheets->n++;
+    if (channel == WW_VISUAL)
+        return WW_OK;
+    return ww_notes_add(notes, err, "The %s densities of '%s' stand in for visual ones.",
+                        ww_channel_name(channel), name.text);
+}
+
+/*
+ * Nominal papers. D = 0.05 + 2.0/(1 + e^(-s x)): net 0.04 and 90 % of net D-max then lie
+ * (ln 49 + ln 9)/s = 6.089045/s apart, which is to be R/100. Source: the closed form; white and
+ * D-max are those of a usual glossy paper, from memory. Speeds mean nothing: x is relative.
+ */
+static const double nominal_white = 0.05, nominal_range = 2.0;
+
+/* Where nothing tells the papers apart the first in the list stands, so the normal grade does. */
+static const int nominal_order[] = {2, 3, 1, 4, 0, 5};
+enum { NOMINAL_COUNT = sizeof nominal_order / sizeof nominal_order[0] };
+
+static char *copy_text(const char *text) {
+    const size_t size = strlen(text) + 1;
+    char *copy = malloc(size);
+    return copy ? memcpy(copy, text, size) : NULL;
+}
+
+static ww_status make_nominal(int grade, ww_curve *curve, ww_error *err) {
+    ww_channel_curve *channel = &curve->channel[WW_VISUAL];
+    char text[64];
+    double iso_range = 0.0, steepness;
+    const ww_status status = ww_paper_nominal_range(grade, &iso_range, err);
+    if (status != WW_OK)
+        return status;
+    steepness = (log(49.0) + log(9.0)) / (iso_range / 100.0);
+    *curve = (ww_curve)WW_CURVE_INIT;
+    channel->present = channel->fitted = true;
+    channel->shape = (ww_shape){.model = WW_MODEL_LOGISTIC,
+                                .n = 5,
+                                .parameter = {nominal_white, nominal_range, steepness, 0.0, 1.0}};
+    channel->domain_high = log(999.0) / steepness; /* from net 0.002 to 0.002 under D-max */
+    channel->domain_low = -channel->domain_high;
+    channel->figure[WW_FIGURE_BASE_FOG] =
+        (ww_quantity){nominal_white, nominal_white, nominal_white, WW_GIVEN};
+    channel->figure[WW_FIGURE_DMAX] =
+        (ww_quantity){nominal_white + nominal_range, nominal_white + nominal_range,
+                      nominal_white + nominal_range, WW_GIVEN};
+    channel->figure[WW_FIGURE_ISO_RANGE] = (ww_quantity){iso_range, iso_range, iso_range, WW_GIVEN};
+    curve->meta.material = WW_MATERIAL_PAPER;
+    curve->meta.exposure_unit = WW_UNIT_RELATIVE;
+    snprintf(text, sizeof text, "nominal grade %d", grade);
+    curve->meta.name = copy_text(text);
+    snprintf(text, sizeof text, "%d", grade);
+    curve->meta.contrast = copy_text(text);
+    if (curve->meta.name && curve->meta.contrast)
+        return WW_OK;
+    ww_curve_release(curve);
+    return ww_error_set(err, WW_EMEMORY, "no memory for a nominal paper");
+}
+
+static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
+    ww_status status = ww_notes_add(
+        notes, err,
+        "No paper was given: NOMINAL papers of grades 0 to 5 stand in. Makers' grades differ by "
+        "half a grade and more, and these have no speed; fit your own paper's curve.");
+    sheets->own = calloc(NOMINAL_COUNT, sizeof *sheets->own);
+    sheets->sheet = calloc(NOMINAL_COUNT, sizeof *sheets->sheet);
+    if (!sheets->own || !sheets->sheet)
+        return ww_error_set(err, WW_EMEMORY, "no memory for nominal papers");
+    for (size_t i = 0; i < NOMINAL_COUNT && status == WW_OK; i++) {
+        status = make_nominal(nominal_order[i], &sheets->own[i], err);
+        if (status != WW_OK)
+            break;
+        sheets->n_own++;
+        status = add_sheet(&sheets->own[i], true, sheets, notes, err);
+    }
+    return status;
+}
+
+static ww_status read_given(const ww_print_request *request, ww__print_sheets *sheets,
+                            ww_notes *notes, ww_error *err) {
+    ww_status status = check_alike(request, err);
+    if (status != WW_OK)
+        return status;
+    sheets->sheet = calloc(request->n_papers, sizeof *sheets->sheet);
+    if (!sheets->sheet)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", request->n_papers);
+    for (size_t i = 0; i < request->n_papers && status == WW_OK; i++)
+        status = add_sheet(request->paper[i], false, sheets, notes, err);
+    if (status == WW_OK && sheets->n == 0)
+        status = ww_error_set(err, WW_ENODATA,
+                              "no paper has a fitted curve; fit one from at least 5 exposed steps, "
+                              "or leave --paper out for nominal grades");
+    return status;
+}
+
+ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
+                                ww_notes *notes, ww_error *err) {
+    ww__print_sheets made = WW__PRINT_SHEETS_INIT;
+    ww_status status;
+    assert(sheets);
+    if (request->n_papers == 0)
+        status = read_nominal(&made, notes, err);
+    else
+        status = read_given(request, &made, notes, err);
+    if (status == WW_OK)
+        *sheets = made;
+    else
+        ww__print_sheets_release(&made);
+    return status;
+}

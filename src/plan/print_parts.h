@@ -1,0 +1,186 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PLAN_PRINT_PARTS_H
+#define WEDGEWORK_PLAN_PRINT_PARTS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <wedgework/print.h>
+
+/*
+ * A print plan is made in this order: the negative's tones (print_tones.c) and
+ * what they are to become (print_placing.c), the papers (print_papers.c), then for each paper what
+ * the tones come out as (print_fate.c), its time (print_time.c) and the doubt of that
+ * (print_budget.c); print.c puts them in order, print_words.c and print_remarks.c say it. The
+ * numbers that the plan rests on:
+ */
+#define WW__PRINT_READING_SD 0.01    /* [D] of one reading; common practice */
+#define WW__PRINT_ROUNDING_SD 0.0029 /* [D] of a mean at best: readings are written to 0.01 */
+#define WW__PRINT_DENSE_AIM 0.08     /* [net D] densest tone where nothing is placed; interface */
+#define WW__PRINT_BLACK 0.90         /* [of net D-max] thinnest tone; interface, ISO 6846 */
+#define WW__PRINT_FIRST_TONE 0.04    /* [net D] first tone that shows; ISO 6846 as quoted */
+#define WW__PRINT_FILM_DETAIL 0.03   /* [D] less is no detail on the film; interface */
+#define WW__PRINT_DETAIL 0.02        /* [D] less is no detail in the print; interface */
+#define WW__PRINT_MERGED 0.05        /* [D] this near to D-max is black; standard proof, practice */
+#define WW__PRINT_NOMINAL_DOUBT                                                                    \
+    0.10 /* [of log H] half a grade either side, from the table of grades */
+#define WW__PRINT_LEAST_MOVE (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
+#define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
+#define WW__PRINT_LOG_STOP 0.30102999566398119521 /* log10 2 */
+#define WW__PRINT_95 1.959963984540054            /* half-width of 95 % of a normal, in sd */
+
+/* One reading of a place in the picture, replicates averaged. */
+typedef struct ww__print_end {
+    ww_cell_state state;
+    double density; /* as read */
+    double error;   /* standard error [D] */
+    double seen;    /* as the paper sees it, absolute where that is known */
+    size_t rows;
+} ww__print_end;
+
+/* A tone on the negative: its whole, thin and dense readings (by ww_part), and its middle. */
+typedef struct ww__print_spot {
+    const char *name; /* the negative's */
+    bool base;
+    ww__print_end end[3];
+    bool known;  /* has a middle: the mean of both ends, else the whole, else the one end */
+    bool over;   /* read, but beyond the instrument where the middle would need it */
+    bool judged; /* both ends known */
+    double density;
+    double error;
+    double seen;
+    double seen_slope; /* d seen / d density at the middle */
+    ww_optional aim;
+} ww__print_spot;
+
+typedef struct ww__print_negative {
+    ww_readings pooled; /* owns the names */
+    ww_channel channel;
+    bool absolute; /* seen densities count from open light: seconds can be had */
+    double base;   /* added to readings relative to the base, 0 where none is known */
+    ww__print_spot *spot;
+    size_t n;
+    size_t first;  /* sets the time */
+    bool contrast; /* there is another end: */
+    size_t other;  /* sets the contrast, with its aim or at 90 % of net D-max where unset */
+    ww_optional other_aim;
+    double first_aim;
+} ww__print_negative;
+
+#define WW__PRINT_NEGATIVE_INIT                                                                    \
+    { .pooled = WW_READINGS_INIT }
+
+void ww__print_negative_release(ww__print_negative *negative);
+
+/* The tones, their middles, and which of them set time and contrast. Notes what was assumed. */
+ww_status ww__print_tones_read(const ww_print_request *request, ww__print_negative *negative,
+                               ww_notes *notes, ww_error *err);
+
+/* Of tones that were read: the aims, and which tones set time and contrast. */
+ww_status ww__print_placing_set(const ww_print_request *request, ww__print_negative *negative,
+                                ww_notes *notes, ww_error *err);
+
+/* The tone of that name with a middle; the message says what is wrong with it otherwise. `act` is
+ * what was asked for: "place", "test". */
+ww_status ww__print_placing_find(const ww__print_negative *negative, const char *name,
+                                 const char *act, size_t *index, ww_error *err);
+
+/* One paper as the plan uses it. */
+typedef struct ww__print_sheet {
+    const ww_curve *curve; /* for its meta */
+    const ww_channel_curve *channel;
+    const char *name;
+    char label[48]; /* stands in where the curve has no name */
+    bool nominal;
+    double white;             /* density of paper white, in the curve's own densities */
+    double dmax;              /* net */
+    bool black_measured;      /* false: the darkest step stands in for D-max */
+    double lightest, darkest; /* net, at the ends of the measured range */
+} ww__print_sheet;
+
+typedef struct ww__print_sheets {
+    ww_curve *own; /* nominal papers */
+    size_t n_own;
+    ww__print_sheet *sheet;
+    size_t n;
+} ww__print_sheets;
+
+#define WW__PRINT_SHEETS_INIT                                                                      \
+    { NULL, 0, NULL, 0 }
+
+void ww__print_sheets_release(ww__print_sheets *sheets);
+
+/* The papers that can be planned for; those that can't are named in a note. */
+ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
+                                ww_notes *notes, ww_error *err);
+
+/* Log H that gives a net density; false where the paper was not measured there. */
+bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h);
+
+/* What local work aims at and what a paper loses, kept for the sentence about it. */
+typedef struct ww__print_fate {
+    double first_log_h;    /* of the first tone's aim on this paper */
+    bool contrast_reached; /* the end that sets contrast is on this paper */
+    size_t unreached;      /* placed tones whose aim this paper does not reach */
+    size_t lost, blocked, merged;
+    const char *lost_tone; /* the first of each */
+    const char *blocked_tone;
+    const char *merged_tone;
+    const char *unreached_tone;
+} ww__print_fate;
+
+/* Range, mismatch, tones, verdicts. paper->tone is allocated here. first_log_h is set already. */
+ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__print_sheet *sheet,
+                              ww__print_fate *fate, ww_print_paper *paper, ww_error *err);
+
+/* Where a test print fell on this paper's curve. */
+typedef struct ww__print_test {
+    bool used;
+    size_t spot;
+    double log_h;
+} ww__print_test;
+
+/* Time, and the seconds of every burn. Leaves time unset where there is none. */
+ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
+                             const ww__print_sheet *sheet, const ww__print_fate *fate,
+                             ww__print_test *test, ww_print_paper *paper, ww_error *err);
+
+/* Budget lines and the doubt, where there is a time. */
+void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
+                          const ww__print_sheet *sheet, const ww__print_fate *fate,
+                          const ww__print_test *test, ww_print_paper *paper);
+
+/* The largest line, NULL where there is none. */
+const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
+
+/* printf into a text of fixed size, numbers with '.' whatever the locale; returns text. */
+char *ww__print_text(char text[], size_t size, const char *format, ...) WW_PRINTF(3, 4);
+enum { WW__PRINT_TEXT_SIZE = 1024 };
+
+/* A tone's or paper's name for a sentence: short, without control characters. */
+typedef struct ww__print_name {
+    char text[176];
+} ww__print_name;
+ww__print_name ww__print_show(const char *name);
+
+/* One note, numbers with '.' whatever the locale. */
+ww_status ww__print_say(ww_notes *notes, ww_error *err, const char *format, ...) WW_PRINTF(3, 4);
+
+/* paper->why: the contrast against what is asked for, and what is lost. */
+ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,
+                              ww_print_paper *paper, ww_error *err);
+
+/* One paper on its way into the plan. */
+typedef struct ww__print_candidate {
+    const ww__print_sheet *sheet;
+    ww__print_fate fate;
+    ww__print_test test;
+    ww_print_paper paper;
+    size_t order; /* as given */
+} ww__print_candidate;
+
+/* Notes about the choice: range, what lies beyond it, thin highlights, time, doubt. */
+ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
+                                const ww__print_candidate *choice, ww_print_plan *plan,
+                                ww_error *err);
+
+#endif

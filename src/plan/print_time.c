@@ -1,0 +1,66 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <math.h>
+#include <wedgework/exposure.h>
+
+/* log10 of the seconds that put the first tone at its aim, before size, aperture and drying. */
+static bool find_log_time(const ww_print_request *request, const ww__print_negative *negative,
+                          const ww__print_sheet *sheet, const ww__print_fate *fate,
+                          ww__print_test *test, double *log_time) {
+    const double wanted = fate->first_log_h + negative->spot[negative->first].seen;
+    if (test->used) {
+        /* The test fixes what a second is worth: log H = log t - density seen + a constant. */
+        if (!ww__print_papers_log_h(sheet, request->test.aim, &test->log_h))
+            return test->used = false;
+        *log_time =
+            log10(request->test_time_s) + wanted - test->log_h - negative->spot[test->spot].seen;
+        return true;
+    }
+    *log_time = wanted;
+    return !request->test_given && negative->absolute &&
+           sheet->curve->meta.exposure_unit == WW_UNIT_SECOND;
+}
+
+/* Size and aperture come after; paper read wet dries darker, so it gets less. */
+static ww_status find_factor(const ww_print_request *request, const ww__print_sheet *sheet,
+                             double *factor, ww_error *err) {
+    double scale = 1.0, aperture = 1.0;
+    ww_status status = WW_OK;
+    if (request->scale.set)
+        status = ww_exposure_scale(request->from_scale.value, request->scale.value, &scale, err);
+    if (status == WW_OK && request->aperture.set)
+        status = ww_exposure_aperture(request->from_aperture.value, request->aperture.value,
+                                      &aperture, err);
+    *factor = scale * aperture;
+    if (sheet->curve->meta.read == WW_READ_WET)
+        *factor *= 1.0 - request->dry_down_percent / 100.0;
+    return status;
+}
+
+ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
+                             const ww__print_sheet *sheet, const ww__print_fate *fate,
+                             ww__print_test *test, ww_print_paper *paper, ww_error *err) {
+    double log_time = 0.0, factor = 1.0, time_s;
+    ww_status status;
+    if (!find_log_time(request, negative, sheet, fate, test, &log_time))
+        return WW_OK;
+    status = find_factor(request, sheet, &factor, err);
+    time_s = factor * pow(10.0, log_time);
+    if (status == WW_OK && (!isfinite(time_s) || !(time_s > 0.0)))
+        status =
+            ww_error_set(err, WW_EDOMAIN,
+                         "the time for '%s' comes out beyond any clock; check the log H of the "
+                         "paper and the test print",
+                         ww__print_show(sheet->name).text);
+    if (status != WW_OK)
+        return status;
+    paper->time_s = (ww_optional){true, time_s};
+    for (size_t i = 0; i < paper->n_tones && status == WW_OK; i++) {
+        ww_print_tone *tone = &paper->tone[i];
+        tone->burn_seconds.set = tone->burn_stops.set;
+        if (tone->burn_stops.set)
+            status = ww_exposure_burn_seconds(time_s, tone->burn_stops.value,
+                                              &tone->burn_seconds.value, err);
+    }
+    return status;
+}

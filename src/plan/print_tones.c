@@ -1,0 +1,239 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+#include <wedgework/exposure.h>
+
+void ww__print_negative_release(ww__print_negative *negative) {
+    if (!negative)
+        return;
+    ww_readings_release(&negative->pooled);
+    free(negative->spot);
+    *negative = (ww__print_negative)WW__PRINT_NEGATIVE_INIT;
+}
+
+static ww_status check_kind(const ww_readings *readings, ww_error *err) {
+    const ww_meta *meta = &readings->meta;
+    const char *file = readings->file;
+    if (meta->process == WW_PROCESS_REVERSAL || meta->emulsion == WW_EMULSION_COLOUR_REVERSAL)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "these are readings of reversal film; grades and ranges of papers "
+                               "that print negatives say nothing about a positive");
+    if (meta->material != WW_MATERIAL_UNKNOWN && meta->material != WW_MATERIAL_FILM &&
+        meta->material != WW_MATERIAL_NEGATIVE)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "these are readings of a %s, not of a negative; give readings of "
+                               "the negative's tones",
+                               ww_material_name(meta->material));
+    if (meta->density == WW_DENSITY_REFLECTION || meta->relative == WW_RELATIVE_WHITE)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "a negative is read in transmission, absolute or relative to its "
+                               "base; these readings are %s",
+                               meta->relative == WW_RELATIVE_WHITE ? "relative to paper white"
+                                                                   : "reflection densities");
+    return WW_OK;
+}
+
+/* Standard error of a pooled reading. */
+static double error_of(const ww_cell *cell) {
+    const double root = sqrt((double)(cell->n > 0 ? cell->n : 1));
+    const double sd = cell->sd.set ? cell->sd.value : WW__PRINT_READING_SD;
+    return fmax(sd / root, WW__PRINT_ROUNDING_SD);
+}
+
+/* Rows of one tone and part with different steps are places inside it: each counts once. */
+static void add_reading(ww__print_end *end, const ww_cell *cell) {
+    if (cell->state == WW_CELL_OVER) {
+        end->state = WW_CELL_OVER;
+    } else if (cell->state == WW_CELL_VALUE && end->state != WW_CELL_OVER) {
+        const double rows = (double)++end->rows;
+        const double away = cell->value - end->density;
+        end->density += away / rows;
+        end->error = hypot(end->error * (rows - 1.0), error_of(cell)) / rows;
+        end->state = WW_CELL_VALUE;
+    }
+}
+
+static ww__print_spot *spot_of(ww__print_negative *negative, const ww_row *row) {
+    const char *name = row->is_base ? "base" : row->tone;
+    for (size_t i = 0; i < negative->n; i++)
+        if (strcmp(negative->spot[i].name, name) == 0)
+            return &negative->spot[i];
+    negative->spot[negative->n] = (ww__print_spot){.name = name, .base = row->is_base};
+    return &negative->spot[negative->n++];
+}
+
+static ww_status gather(ww__print_negative *negative, ww_error *err) {
+    const ww_readings *pooled = &negative->pooled;
+    negative->spot = calloc(pooled->n + 1, sizeof *negative->spot);
+    if (!negative->spot)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu tones", pooled->n);
+    for (size_t i = 0; i < pooled->n; i++) {
+        const ww_row *row = &pooled->row[i];
+        const ww_cell *cell = &row->cell[negative->channel];
+        if ((row->tone[0] != '\0' || row->is_base) && cell->state != WW_CELL_MISSING)
+            add_reading(&spot_of(negative, row)->end[row->part], cell);
+    }
+    return WW_OK;
+}
+
+/*
+ * The middle: the mean of both ends, else the whole, else the end that is there. Where an end lies
+ * beyond the instrument, the other one does not stand for the tone's middle, but it can be printed.
+ */
+static void find_middle(ww__print_spot *spot) {
+    const ww__print_end *whole = &spot->end[WW_PART_WHOLE];
+    const ww__print_end *thin = &spot->end[WW_PART_THIN], *dense = &spot->end[WW_PART_DENSE];
+    const ww__print_end *one = whole;
+    spot->judged = thin->state == WW_CELL_VALUE && dense->state == WW_CELL_VALUE;
+    spot->known = true;
+    if (spot->judged) {
+        spot->density = 0.5 * (thin->density + dense->density);
+        spot->error = 0.5 * hypot(thin->error, dense->error);
+        return;
+    }
+    spot->over = whole->state == WW_CELL_OVER ||
+                 (whole->state == WW_CELL_MISSING &&
+                  (thin->state == WW_CELL_OVER || dense->state == WW_CELL_OVER));
+    if (whole->state != WW_CELL_VALUE)
+        one = thin->state == WW_CELL_VALUE ? thin : dense;
+    spot->known = one->state == WW_CELL_VALUE;
+    spot->density = one->density;
+    spot->error = one->error;
+}
+
+static ww_status check_ends(const ww__print_spot *spot, const char *file, ww_error *err) {
+    const ww__print_end *thin = &spot->end[WW_PART_THIN], *dense = &spot->end[WW_PART_DENSE];
+    char text[WW__PRINT_TEXT_SIZE];
+    if (!spot->judged || thin->density - dense->density <= 2.0 * hypot(thin->error, dense->error))
+        return WW_OK;
+    ww__print_text(text, sizeof text,
+                   "the thin part of '%s' reads %.2f and its dense part %.2f; the thin part is the "
+                   "one of less density: change them over",
+                   ww__print_show(spot->name).text, thin->density, dense->density);
+    return ww_error_set_at(err, WW_EMISMATCH, file, 0, "%s", text);
+}
+
+/* Relative readings can be brought to open light by a base row that gives the base's own density.
+ */
+static ww_status find_base(ww__print_negative *negative, ww_notes *notes, ww_error *err) {
+    negative->absolute = negative->pooled.meta.relative != WW_RELATIVE_BASE;
+    if (negative->absolute)
+        return WW_OK;
+    for (size_t i = 0; i < negative->n; i++) {
+        const ww__print_spot *spot = &negative->spot[i];
+        if (!spot->base || !spot->known || spot->density < WW__PRINT_BASE_LEAST)
+            continue;
+        negative->absolute = true;
+        negative->base = spot->density;
+        return ww__print_say(notes, err,
+                             "The negative's densities are relative to its base; the base row's "
+                             "%.2f was added for the time.",
+                             spot->density);
+    }
+    return ww_notes_add(notes, err,
+                        "The negative's densities are relative to its base, whose own density is "
+                        "not given: range and contrast follow, seconds do not.");
+}
+
+static ww_status see(const ww_print_request *request, double density, double *seen, ww_error *err) {
+    return ww_exposure_flare(request->callier * density, request->enlarger_flare, seen, err);
+}
+
+static ww_status see_spot(const ww_print_request *request, const ww__print_negative *negative,
+                          ww__print_spot *spot, ww_error *err) {
+    /* A base row in a relative set is the base itself, whichever way it was read. */
+    const double added = spot->base && negative->base > 0.0 ? 0.0 : negative->base;
+    const double light = pow(10.0, -request->callier * (spot->density + added));
+    ww_status status = see(request, spot->density + added, &spot->seen, err);
+    for (size_t part = 0; part < 3 && status == WW_OK; part++)
+        if (spot->end[part].state == WW_CELL_VALUE)
+            status = see(request, spot->end[part].density + added, &spot->end[part].seen, err);
+    spot->seen_slope = request->callier * light / (light + request->enlarger_flare);
+    return status;
+}
+
+/* What could not be read in full, as the end of a sentence that begins with the tone's name. */
+static const char *shortfall(const ww__print_spot *spot) {
+    const ww__print_end *end = spot->end;
+    if (spot->over && !spot->known)
+        return "reads beyond the instrument, so nothing is foretold of it; read it on one that "
+               "reaches further.";
+    if (end[WW_PART_THIN].state == WW_CELL_OVER || end[WW_PART_DENSE].state == WW_CELL_OVER)
+        return "has an end beyond the instrument: its figures are those of what was read, and its "
+               "detail is not judged.";
+    if (spot->known && !spot->judged && end[WW_PART_WHOLE].state != WW_CELL_VALUE)
+        return "was read at one end only: its figures are those of that end, and its detail is not "
+               "judged.";
+    if (spot->judged && end[WW_PART_WHOLE].state == WW_CELL_VALUE)
+        return "is taken by the mean of its two ends; its whole reading was not used.";
+    return NULL;
+}
+
+static ww_status note_shortfalls(const ww__print_negative *negative, ww_notes *notes,
+                                 ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < negative->n && status == WW_OK; i++) {
+        const char *what = shortfall(&negative->spot[i]);
+        if (what)
+            status = ww_notes_add(notes, err, "'%s' %s",
+                                  ww__print_show(negative->spot[i].name).text, what);
+    }
+    return status;
+}
+
+static ww_status note_reading(const ww__print_negative *negative, ww_notes *notes, ww_error *err) {
+    const ww_meta *meta = &negative->pooled.meta;
+    ww_status status = WW_OK;
+    if (negative->channel != WW_VISUAL)
+        status = ww_notes_add(notes, err,
+                              "The negative's %s densities stand in for what a "
+                              "black-and-white paper sees.",
+                              ww_channel_name(negative->channel));
+    if (status == WW_OK && meta->status != WW_STATUS_UNKNOWN && meta->status != WW_STATUS_PRINTING)
+        status = ww_notes_add(notes, err,
+                              "The negative's densities of status %s stand in for the paper's own "
+                              "view of it; dye and stain can differ.",
+                              ww_density_status_name(meta->status));
+    return status;
+}
+
+static ww_status read_into(const ww_print_request *request, ww__print_negative *negative,
+                           ww_notes *notes, ww_error *err) {
+    ww_status status = check_kind(request->negative, err);
+    if (status == WW_OK)
+        status = ww_readings_pool(request->negative, &negative->pooled, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&negative->pooled.notes, notes, err);
+    if (status == WW_OK)
+        status = ww_readings_black_and_white_channel(&negative->pooled, &negative->channel, err);
+    if (status == WW_OK)
+        status = gather(negative, err);
+    for (size_t i = 0; i < negative->n && status == WW_OK; i++) {
+        find_middle(&negative->spot[i]);
+        status = check_ends(&negative->spot[i], negative->pooled.file, err);
+    }
+    if (status == WW_OK)
+        status = find_base(negative, notes, err);
+    for (size_t i = 0; i < negative->n && status == WW_OK; i++)
+        status = see_spot(request, negative, &negative->spot[i], err);
+    if (status == WW_OK)
+        status = note_reading(negative, notes, err);
+    if (status == WW_OK)
+        status = note_shortfalls(negative, notes, err);
+    return status == WW_OK ? ww__print_placing_set(request, negative, notes, err) : status;
+}
+
+ww_status ww__print_tones_read(const ww_print_request *request, ww__print_negative *negative,
+                               ww_notes *notes, ww_error *err) {
+    ww__print_negative made = WW__PRINT_NEGATIVE_INIT;
+    const ww_status status = read_into(request, &made, notes, err);
+    assert(negative);
+    if (status == WW_OK)
+        *negative = made;
+    else
+        ww__print_negative_release(&made);
+    return status;
+}

@@ -1,0 +1,107 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "base/locale.h"
+#include "base/text.h"
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdarg.h>
+#include <stdio.h>
+
+static void write_text(char text[], size_t size, const char *format, va_list args) WW_PRINTF(3, 0);
+
+static void write_text(char text[], size_t size, const char *format, va_list args) {
+    const ww__locale locale = ww__locale_plain();
+    if (vsnprintf(text, size, format, args) < 0)
+        snprintf(text, size, "%s", format);
+    ww__locale_restore(locale);
+}
+
+char *ww__print_text(char text[], size_t size, const char *format, ...) {
+    va_list args;
+    va_start(args, format);
+    write_text(text, size, format, args);
+    va_end(args);
+    return text;
+}
+
+ww__print_name ww__print_show(const char *name) {
+    ww__print_name shown;
+    ww__escape_message(name, shown.text, sizeof shown.text);
+    return shown;
+}
+
+ww_status ww__print_say(ww_notes *notes, ww_error *err, const char *format, ...) {
+    char text[WW__PRINT_TEXT_SIZE];
+    va_list args;
+    va_start(args, format);
+    write_text(text, sizeof text, format, args);
+    va_end(args);
+    return ww_notes_add(notes, err, "%s", text);
+}
+
+/* " (to black)" or " (1.60)": where an end of the range goes. */
+static void add_end(ww__text *text, const ww__print_spot *spot, ww_optional aim) {
+    ww__text_add_format(text, "'%s'", ww__print_show(spot->name).text);
+    if (aim.set)
+        ww__text_add_format(text, " at %.2f", aim.value);
+    else
+        ww__text_add_format(text, " at %.0f %% of black", 100.0 * WW__PRINT_BLACK);
+}
+
+static void add_contrast(ww__text *text, const ww__print_negative *negative,
+                         const ww_print_paper *paper) {
+    const ww__print_spot *first = &negative->spot[negative->first];
+    const ww_optional first_aim = {true, negative->first_aim};
+    if (!ww_quantity_present(paper->paper_range)) {
+        ww__text_add(text, "it was not measured between the two ends that set the contrast");
+        return;
+    }
+    if (!negative->contrast) {
+        ww__text_add_format(text,
+                            "one tone sets no contrast; from it to black this paper takes "
+                            "%.2f log H",
+                            paper->paper_range.value);
+        return;
+    }
+    ww__text_add_format(text, "it takes %.2f log H from ", paper->paper_range.value);
+    add_end(text, first, first_aim);
+    ww__text_add(text, " to ");
+    add_end(text, &negative->spot[negative->other], negative->other_aim);
+    ww__text_add_format(
+        text, " and the negative gives %.2f: ", paper->paper_range.value - paper->mismatch);
+    if (fabs(paper->mismatch) < 0.005)
+        ww__text_add(text, "they match");
+    else
+        ww__text_add_format(text, "%.2f too %s", fabs(paper->mismatch),
+                            paper->mismatch > 0.0 ? "soft" : "hard");
+}
+
+static void add_loss(ww__text *text, size_t count, const char *tone, const char *what) {
+    if (count == 0)
+        return;
+    ww__text_add_format(text, "; '%s'", ww__print_show(tone).text);
+    if (count > 1)
+        ww__text_add_format(text, " and %zu more", count - 1);
+    ww__text_add_format(text, ": %s", what);
+}
+
+ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,
+                              ww_print_paper *paper, ww_error *err) {
+    ww__text text = WW__TEXT_INIT;
+    ww_status status;
+    assert(!paper->why);
+    add_contrast(&text, negative, paper);
+    add_loss(&text, fate->unreached, fate->unreached_tone, "its aim is not on this paper");
+    add_loss(&text, fate->blocked, fate->blocked_tone,
+             "blocked, there is no detail on the film to print");
+    add_loss(&text, fate->lost, fate->lost_tone, "lost, its detail falls under 0.02 in the print");
+    add_loss(&text, fate->merged, fate->merged_tone, "merges into black");
+    ww__text_add(&text, ".");
+    status = ww__text_status(&text, err);
+    if (status == WW_OK)
+        paper->why = text.bytes;
+    else
+        ww__text_release(&text);
+    return status;
+}

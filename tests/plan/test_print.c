@@ -1,0 +1,366 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_case.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+#include <wedgework/exposure.h>
+
+/*
+ * A scene through film and paper. Source: the closed form of a straight film of slope 0.56, a veil
+ * of 10^-2.2 and the logistic paper of range 1.05, computed outside the project.
+ */
+static void test_chain(void **state) {
+    static const struct {
+        const char *tone;
+        double negative, print;
+    } rows[] = {
+        {"0.0", 1.4650, 0.0900},  {"-0.5", 1.1882, 0.2344}, {"-0.745", 1.0546, 0.4112},
+        {"-1.0", 0.9183, 0.7040}, {"-1.6", 0.6219, 1.5109}, {"-2.2", 0.4000, 1.8651},
+    };
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        print_case_tone(&c, rows[i].tone, WW_PART_WHOLE, rows[i].negative);
+    print_case_paper(&c, "logistic", 1.05, 0.5);
+    print_case_place(&c, "0.0", 0.04);
+    print_case_make("chain", &c, &plan);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        test_close(rows[i].tone, print_case_find(&plan.paper[0], rows[i].tone)->print.value + 0.05,
+                   rows[i].print, 2e-4);
+    test_close("negative range", plan.negative_range.value, 1.0650, 1e-9);
+    test_close("paper range", plan.paper[0].paper_range.value, 1.05, 1e-9);
+    test_close("too hard by", plan.paper[0].mismatch, -0.015, 1e-9);
+    test_true("holds", plan.holds && plan.paper[0].holds);
+    test_text("dense end", plan.dense_tone, "0.0");
+    test_text("thin end", plan.thin_tone, "-2.2");
+    ww_print_plan_release(&plan);
+}
+
+/* Middle of each class of the table that a university's lab sheet gives for diffuse light. */
+static void test_grade_of_range(void **state) {
+    static const struct {
+        double range;
+        const char *grade;
+    } rows[] = {{1.50, "0"}, {1.28, "1"}, {1.10, "2"}, {0.87, "3"}, {0.72, "4"}, {0.57, "5"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        print_case_start(&c);
+        print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.20);
+        print_case_tone(&c, "cloud", WW_PART_WHOLE, 0.20 + rows[i].range);
+        print_case_place(&c, "cloud", 0.04); /* the ends that the table's ranges are between */
+        print_case_make(rows[i].grade, &c, &plan);
+        test_text("grade", plan.paper[0].contrast, rows[i].grade);
+        assert_int_equal(plan.n_papers, 6);
+        test_true("holds", plan.holds);
+        test_true("nominal", plan.paper[0].nominal && print_case_noted(&plan, "NOMINAL"));
+        test_true("no time", !plan.paper[0].time_s.set && !plan.paper[0].doubt_stops.set &&
+                                 print_case_noted(&plan, "--test SECONDS:cloud=DENSITY"));
+        for (size_t k = 1; k < plan.n_papers; k++) {
+            test_true("best first", plan.paper[k - 1].holds || !plan.paper[k].holds);
+            if (plan.paper[k - 1].holds == plan.paper[k].holds)
+                test_true("nearest first",
+                          fabs(plan.paper[k - 1].mismatch) <= fabs(plan.paper[k].mismatch));
+        }
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* Too long for any paper: the softest comes first, and the plan says what it loses. */
+static void test_nothing_holds(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.25);
+    print_case_tone(&c, "cloud", WW_PART_WHOLE, 2.35);
+    print_case_make("long", &c, &plan);
+    test_text("softest", plan.paper[0].contrast, "0");
+    test_true("does not hold", !plan.holds && !plan.paper[0].holds);
+    test_true("says so", strstr(plan.paper[0].why, "'shadow': merges into black") != NULL);
+    ww_print_plan_release(&plan);
+}
+
+/* A hard paper that merges the shadow does not beat a softer one that misses by more. */
+static void test_hard_loses(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.30);
+    print_case_tone(&c, "sky", WW_PART_WHOLE, 1.50);
+    print_case_paper(&c, "hard", 0.91, 0.0); /* 0.29 too hard: within 0.05 of D-max */
+    print_case_paper(&c, "soft", 1.52, 0.0); /* 0.32 too soft */
+    print_case_place(&c, "sky", 0.04);
+    print_case_make("two sides", &c, &plan);
+    test_text("soft first", plan.paper[0].paper, "soft");
+    test_true("hard loses", plan.holds && !plan.paper[1].holds);
+    test_true("misses", fabs(plan.paper[1].mismatch) < fabs(plan.paper[0].mismatch));
+    ww_print_plan_release(&plan);
+}
+
+/* The range as the paper sees it. Sources beside the rows. */
+static void test_seen_range(void **state) {
+    static const struct {
+        const char *name; /* and source */
+        double thin, dense, callier, flare, range;
+    } rows[] = {
+        {"Callier 1.2 makes 1.26 of 1.05: printers' figure", 0.31, 1.36, 1.2, 0.0, 1.26},
+        {"Callier 1.3 makes 1.37 of 1.05: printers' figure", 0.31, 1.36, 1.3, 0.0, 1.365},
+        {"1 % flare at mean 0.2 makes 1.18 of 1.20: printers' figure", 0.2, 1.4, 1.0, 0.002, 1.18},
+        {"2 % flare at mean 0.2 makes 1.16 of 1.20: printers' figure", 0.2, 1.4, 1.0, 0.004, 1.16},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        print_case_start(&c);
+        print_case_tone(&c, "dark", WW_PART_WHOLE, rows[i].thin);
+        print_case_tone(&c, "light", WW_PART_WHOLE, rows[i].dense);
+        c.request.callier = rows[i].callier;
+        c.request.enlarger_flare = rows[i].flare;
+        print_case_make(rows[i].name, &c, &plan);
+        test_close(rows[i].name, plan.negative_range.value, rows[i].range, 0.005);
+        /* Closed form: two readings of 0.01 D, Callier factor, no flare. */
+        if (rows[i].flare == 0.0)
+            test_close("interval", plan.negative_range.high - plan.negative_range.value,
+                       1.959964 * sqrt(2.0) * 0.01 * rows[i].callier, 1e-8);
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* ------------------------------------------------------------------------------- every status */
+
+static ww_curve *good(print_case *c) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.30);
+    print_case_tone(c, "cloud", WW_PART_WHOLE, 1.32);
+    print_case_tone(c, "base", WW_PART_WHOLE, 0.21);
+    return print_case_paper(c, "paper", 1.05, 0.0);
+}
+
+static void set_one_scale(print_case *c) {
+    c->request.scale = (ww_optional){true, 4.0};
+}
+static void set_no_scale(print_case *c) {
+    c->request.from_scale = (ww_optional){true, 0.0};
+    c->request.scale = (ww_optional){true, 4.0};
+}
+static void set_one_aperture(print_case *c) {
+    c->request.from_aperture = (ww_optional){true, 8.0};
+}
+static void set_bad_aperture(print_case *c) {
+    c->request.from_aperture = (ww_optional){true, 8.0};
+    c->request.aperture = (ww_optional){true, -8.0};
+}
+static void set_callier(print_case *c) {
+    c->request.callier = 0.0;
+}
+static void set_flare(print_case *c) {
+    c->request.enlarger_flare = 1.0;
+}
+static void set_dry_down(print_case *c) {
+    c->request.dry_down_percent = 100.0;
+}
+static void set_timer(print_case *c) {
+    c->request.timer_step_s = 0.0;
+}
+static void set_repeatability(print_case *c) {
+    c->request.repeatability = (ww_optional){true, NAN};
+}
+static void set_test(print_case *c, double time_s, const char *tone, double density) {
+    c->request.test_given = true;
+    c->request.test_time_s = time_s;
+    c->request.test = (ww_print_place){tone, density};
+}
+static void set_test_time(print_case *c) {
+    set_test(c, 0.0, "cloud", 0.1);
+}
+static void set_test_density(print_case *c) {
+    set_test(c, 12.0, "cloud", 0.0);
+}
+static void set_test_tone(print_case *c) {
+    set_test(c, 12.0, "lake", 0.1);
+}
+static void set_endless_time(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].shape.parameter[3] = 400.0;
+    c->paper[0].channel[WW_VISUAL].domain_low = 399.0;
+    c->paper[0].channel[WW_VISUAL].domain_high = 401.0;
+}
+static void place_missing(print_case *c) {
+    print_case_place(c, "lake", 0.1);
+}
+static void place_base(print_case *c) {
+    print_case_place(c, "base", 1.9);
+}
+static void place_twice(print_case *c) {
+    print_case_place(c, "cloud", 0.1);
+    print_case_place(c, "cloud", 0.2);
+}
+static void place_under_white(print_case *c) {
+    print_case_place(c, "cloud", -0.01);
+}
+static void place_beyond_black(print_case *c) {
+    print_case_place(c, "cloud", 0.1);
+    print_case_place(c, "shadow", 2.3);
+}
+static void place_too_light(print_case *c) {
+    print_case_place(c, "cloud", 0.001);
+}
+static void place_wrong_way(print_case *c) {
+    print_case_place(c, "cloud", 1.6);
+    print_case_place(c, "shadow", 0.1);
+}
+static void place_over(print_case *c) {
+    c->row[1].cell[WW_COLUMN_VISUAL].state = WW_CELL_OVER;
+    print_case_place(c, "cloud", 0.1);
+}
+static void densest_over(print_case *c) {
+    c->row[1].cell[WW_COLUMN_VISUAL].state = WW_CELL_OVER;
+}
+static void no_range(print_case *c) {
+    c->row[1].cell[WW_COLUMN_VISUAL].value = 0.31;
+}
+static void no_tones(print_case *c) {
+    c->negative.n = 0;
+}
+static void no_column(print_case *c) {
+    c->negative.has[WW_COLUMN_VISUAL] = false;
+}
+static void print_for_negative(print_case *c) {
+    c->negative.meta.material = WW_MATERIAL_PRINT;
+}
+static void reflection_negative(print_case *c) {
+    c->negative.meta.density = WW_DENSITY_REFLECTION;
+}
+static void white_negative(print_case *c) {
+    c->negative.meta.relative = WW_RELATIVE_WHITE;
+}
+static void reversal_film(print_case *c) {
+    c->negative.meta.process = WW_PROCESS_REVERSAL;
+}
+static void reversal_colour_film(print_case *c) {
+    c->negative.meta.emulsion = WW_EMULSION_COLOUR_REVERSAL;
+}
+static void ends_changed_over(print_case *c) {
+    print_case_tone(c, "sea", WW_PART_THIN, 0.90);
+    print_case_tone(c, "sea", WW_PART_DENSE, 0.80);
+}
+static void film_for_paper(print_case *c) {
+    c->paper[0].meta.material = WW_MATERIAL_FILM;
+}
+static void reversal_paper(print_case *c) {
+    c->paper[0].meta.process = WW_PROCESS_REVERSAL;
+}
+static void falling_paper(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].shape.falling = true;
+}
+static void base_paper(print_case *c) {
+    c->paper[0].meta.relative = WW_RELATIVE_BASE;
+}
+static void unfitted_paper(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].fitted = false;
+}
+static void two_statuses(print_case *c) {
+    print_case_paper(c, "other", 1.3, 0.0);
+    c->paper[0].meta.status = WW_STATUS_A;
+    c->paper[1].meta.status = WW_STATUS_VISUAL;
+}
+
+static void test_statuses(void **state) {
+    static const struct {
+        const char *name;
+        void (*spoil)(print_case *c);
+        ww_status status;
+        const char *words;
+    } rows[] = {
+        {"one magnification", set_one_scale, WW_EDOMAIN, "both or neither"},
+        {"no magnification", set_no_scale, WW_EDOMAIN, "0.000"},
+        {"one aperture", set_one_aperture, WW_EDOMAIN, "both or neither"},
+        {"negative aperture", set_bad_aperture, WW_EDOMAIN, "-8.000"},
+        {"Callier 0", set_callier, WW_EDOMAIN, "Callier"},
+        {"flare 1", set_flare, WW_EDOMAIN, "flare"},
+        {"dry-down 100 %", set_dry_down, WW_EDOMAIN, "dry-down"},
+        {"timer step 0", set_timer, WW_EDOMAIN, "timer"},
+        {"repeatability not a number", set_repeatability, WW_EDOMAIN, "repeatability"},
+        {"test of no time", set_test_time, WW_EDOMAIN, "test print"},
+        {"test at paper white", set_test_density, WW_EDOMAIN, "above its paper white"},
+        {"test of a missing tone", set_test_tone, WW_ENODATA, "to test 'lake'"},
+        {"time beyond clocks", set_endless_time, WW_EDOMAIN, "beyond any clock"},
+        {"placed tone missing", place_missing, WW_ENODATA, "to place 'lake'"},
+        {"base placed", place_base, WW_EDOMAIN, "placed nowhere"},
+        {"placed twice", place_twice, WW_EDOMAIN, "placed twice"},
+        {"aim under white", place_under_white, WW_EDOMAIN, "over 0"},
+        {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.30"},
+        {"aim lighter than measured", place_too_light, WW_ENODATA, "no paper was measured"},
+        {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
+        {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
+        {"densest beyond the instrument", densest_over, WW_ENODATA, "beyond the instrument"},
+        {"no range", no_range, WW_ENODATA, "no range"},
+        {"no tones", no_tones, WW_ENODATA, "no tone"},
+        {"no density column", no_column, WW_ENODATA, ""},
+        {"a print for a negative", print_for_negative, WW_EMISMATCH, "print"},
+        {"reflection", reflection_negative, WW_EMISMATCH, "reflection"},
+        {"relative to white", white_negative, WW_EMISMATCH, "paper white"},
+        {"reversal film", reversal_film, WW_EMISMATCH, "reversal"},
+        {"colour reversal film", reversal_colour_film, WW_EMISMATCH, "reversal"},
+        {"ends changed over", ends_changed_over, WW_EMISMATCH, "change them over"},
+        {"film for paper", film_for_paper, WW_EMISMATCH, "film"},
+        {"reversal paper", reversal_paper, WW_EMISMATCH, "reversal"},
+        {"falling paper", falling_paper, WW_EMISMATCH, "reversal"},
+        {"paper relative to a base", base_paper, WW_EMISMATCH, "base"},
+        {"paper without a curve", unfitted_paper, WW_ENODATA, "no paper has a fitted curve"},
+        {"papers of two statuses", two_statuses, WW_EMISMATCH, "status A and in status visual"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        ww_error err = WW_ERROR_INIT;
+        good(&c);
+        rows[i].spoil(&c);
+        test_status(rows[i].name, ww_print_plan_make(&c.request, &plan, &err), rows[i].status,
+                    &err);
+        if (!strstr(err.msg, rows[i].words))
+            fail_msg("%s: '%s' says nothing of '%s'", rows[i].name, err.msg, rows[i].words);
+        test_true("untouched", plan.n_papers == 0 && plan.notes.n == 0 && !plan.dense_tone);
+        test_status(rows[i].name, ww_print_plan_make(&c.request, &plan, NULL), rows[i].status,
+                    NULL);
+    }
+}
+
+/* Numbers in sentences keep their point. */
+static void test_locale(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    if (!test_comma_locale())
+        skip();
+    good(&c);
+    print_case_make("locale", &c, &plan);
+    test_true("note", print_case_noted(&plan, "range is 1.02 log H"));
+    test_true("why", strstr(plan.paper[0].why, "and the negative gives 1.02:") != NULL);
+    ww_print_plan_release(&plan);
+}
+
+static void test_names(void **state) {
+    (void)state;
+    test_text("prints", ww_verdict_name(WW_VERDICT_PRINTS), "prints");
+    test_text("burn", ww_verdict_name(WW_VERDICT_BURN), "burn");
+    test_text("blocked", ww_verdict_name(WW_VERDICT_BLOCKED), "blocked");
+    test_text("lost", ww_verdict_name(WW_VERDICT_LOST), "lost");
+    ww_print_plan_release(NULL);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_chain),      cmocka_unit_test(test_grade_of_range),
+        cmocka_unit_test(test_hard_loses), cmocka_unit_test(test_nothing_holds),
+        cmocka_unit_test(test_seen_range), cmocka_unit_test(test_statuses),
+        cmocka_unit_test(test_names),      cmocka_unit_test(test_locale),
+    };
+    return cmocka_run_group_tests_name("print", tests, NULL, NULL);
+}
