@@ -1,40 +1,20 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/lsq.h"
+#include "core/model.h"
 #include "refs/nist_models.h"
 #include "refs/nist_nonlinear.h"
+#include "refs/sigmoid.h"
 #include "support/support.h"
 #include <gsl/gsl_fit.h>
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 #include <wedgework/start.h>
 
 #define COUNT(a) (sizeof(a) / sizeof *(a))
 
 /* ------------------------------------------------------------------ NIST StRD */
-
-/*
- * Every set is solved from both of NIST's start points; none of the first ones fails. Those of
- * BoxBOD (a plateau lies on the way), MGH10, MGH17 and Bennett5 need the careful settings.
- */
-typedef struct nist_row {
-    const char *name;
-    nist_model *model;
-    bool log_response;
-} nist_row;
-
-static const nist_row nist_rows[] = {
-    {"Misra1a", nist_saturation, false}, {"Chwirut2", nist_chwirut, false},
-    {"DanWood", nist_power, false},      {"Gauss1", nist_gauss, false},
-    {"Lanczos3", nist_lanczos, false},   {"Kirby2", nist_kirby, false},
-    {"Hahn1", nist_cubics, false},       {"Nelson", nist_nelson, true},
-    {"MGH17", nist_mgh17, false},        {"Roszman1", nist_roszman, false},
-    {"ENSO", nist_enso, false},          {"MGH09", nist_mgh09, false},
-    {"Thurber", nist_cubics, false},     {"BoxBOD", nist_saturation, false},
-    {"Rat42", nist_rat42, false},        {"MGH10", nist_mgh10, false},
-    {"Eckerle4", nist_eckerle, false},   {"Rat43", nist_rat43, false},
-    {"Bennett5", nist_bennett, false},
-};
 
 typedef struct nist_case {
     const nist_set *set;
@@ -91,7 +71,11 @@ static void nist_solve(nist_case c, int start, ww__lsq *lsq) {
     }
 }
 
-/* Source: NIST StRD certified values. */
+/*
+ * Source: NIST StRD certified values. Every set is solved from both of NIST's start points; none of
+ * the first ones fails. Those of BoxBOD (a plateau lies on the way), MGH10, MGH17 and Bennett5 need
+ * the careful settings.
+ */
 static void nist(void **state) {
     (void)state;
     for (size_t i = 0; i < COUNT(nist_rows); i++) {
@@ -125,6 +109,85 @@ static void nist_derivatives(void **state) {
             test_close(c.set->name, (above - below) / (2.0 * h) * b[k] / effect,
                        g[k] * b[k] / effect, 2e-6);
         }
+    }
+}
+
+/* ------------------------------------------------------------------ logistic fits of others */
+
+/* Our logistic along -ln dose: base_fog = c, range = d - c, slope = b, middle = -ln e. */
+static ww_shape dose_shape(const double p[], bool asymmetric) {
+    return (ww_shape){.model = WW_MODEL_LOGISTIC,
+                      .falling = true,
+                      .n = WW__LOGISTIC_COUNT,
+                      .parameter = {p[0], p[1], p[2], p[3], asymmetric ? p[4] : 1.0}};
+}
+
+static bool dose_residual(const void *self, const double p[], double f[]) {
+    const doses *d = self;
+    const ww_shape shape = dose_shape(p, d->row->asymmetric);
+    for (size_t i = 0; i < d->n; i++)
+        f[i] = ww_model_density(&shape, d->log_dose[i], NULL) - d->response[i];
+    return ww__model_valid(&shape);
+}
+
+static bool dose_jacobian(const void *self, const double p[], double j[]) {
+    const doses *d = self;
+    const ww_shape shape = dose_shape(p, d->row->asymmetric);
+    const size_t n = d->row->asymmetric ? 5 : 4;
+    for (size_t i = 0; i < d->n; i++) {
+        double gradient[WW_MODEL_PARAMETERS_MAX];
+        ww__model_gradient(&shape, d->log_dose[i], gradient);
+        memcpy(j + i * n, gradient, n * sizeof *j);
+    }
+    return true;
+}
+
+/* Theirs from ours, with errors by the delta method: d = c + range, e = e^(-middle). */
+static void check_doses(const doses *d, const double p[], const double covariance[], double rss) {
+    const sigmoid_row *row = d->row;
+    const size_t n = row->asymmetric ? 5 : 4;
+    const double s2 = rss / (double)(d->n - n), e = exp(-p[3]);
+    const double *v = covariance;
+    const double got[5] = {p[2], p[0], p[0] + p[1], e, n == 5 ? p[4] : 1.0};
+    const double variance[5] = {v[2 * n + 2], v[0], v[0] + 2.0 * v[1] + v[n + 1],
+                                e * e * v[3 * n + 3], n == 5 ? v[4 * n + 4] : 0.0};
+    for (size_t i = 0; i < 5; i++) {
+        test_close(row->name, got[i], row->estimate[i],
+                   row->tolerance * (row->se[i] > 0.0 ? row->se[i] : fabs(row->estimate[i])));
+        if (row->se[i] > 0.0)
+            test_close(row->name, sqrt(s2 * variance[i]) / row->se[i], 1.0, row->se_tolerance);
+    }
+    if (row->rss > 0.0)
+        test_close(row->name, rss / row->rss, 1.0, 1e-7);
+}
+
+/* Source: each row's. */
+static void logistic(void **state) {
+    (void)state;
+    for (size_t i = 0; i < COUNT(sigmoid_rows); i++) {
+        const sigmoid_row *row = &sigmoid_rows[i];
+        char *path = test_data(row->file);
+        if (!path)
+            skip();
+        char *text = test_file_read(path, NULL);
+        assert_non_null(text);
+        doses d = {.row = row};
+        read_doses(text, &d);
+        const size_t n = row->asymmetric ? 5 : 4;
+        const ww__lsq_problem problem = {
+            .n = d.n, .p = n, .residual = dose_residual, .jacobian = dose_jacobian, .self = &d};
+        const double *at = row->start;
+        double p[5] = {at[1], at[2] - at[1], at[0], -at[3], at[4]}, covariance[25];
+        ww__lsq *lsq = NULL;
+        ww__lsq_result result;
+        ww_error err = WW_ERROR_INIT;
+        test_status(row->name, ww__lsq_new(d.n, n, &lsq, &err), WW_OK, &err);
+        test_status(row->name, ww__lsq_solve(lsq, &problem, p, &result, &err), WW_OK, &err);
+        ww__lsq_covariance(lsq, covariance);
+        check_doses(&d, p, covariance, result.chi_squared);
+        ww__lsq_free(lsq);
+        free(text);
+        free(path);
     }
 }
 
@@ -316,9 +379,9 @@ static void singular(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(nist),          cmocka_unit_test(nist_derivatives),
-        cmocka_unit_test(weighted_line), cmocka_unit_test(statuses),
-        cmocka_unit_test(singular),
+        cmocka_unit_test(nist),     cmocka_unit_test(nist_derivatives),
+        cmocka_unit_test(logistic), cmocka_unit_test(weighted_line),
+        cmocka_unit_test(statuses), cmocka_unit_test(singular),
     };
     ww_start();
     return cmocka_run_group_tests(tests, NULL, NULL);

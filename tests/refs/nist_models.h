@@ -3,6 +3,7 @@
 #define WW_TESTS_NIST_MODELS_H
 
 #include <math.h>
+#include <stdbool.h>
 #include <stddef.h>
 
 /*
@@ -194,5 +195,25 @@ static double nist_bennett(const double b[], const double x[], double g[]) {
     g[2] = y * log(away) / (b[2] * b[2]);
     return y;
 }
+
+/* Which model belongs to which set; Nelson's is for the logarithm of the response. */
+typedef struct nist_row {
+    const char *name;
+    nist_model *model;
+    bool log_response;
+} nist_row;
+
+static const nist_row nist_rows[] = {
+    {"Misra1a", nist_saturation, false}, {"Chwirut2", nist_chwirut, false},
+    {"DanWood", nist_power, false},      {"Gauss1", nist_gauss, false},
+    {"Lanczos3", nist_lanczos, false},   {"Kirby2", nist_kirby, false},
+    {"Hahn1", nist_cubics, false},       {"Nelson", nist_nelson, true},
+    {"MGH17", nist_mgh17, false},        {"Roszman1", nist_roszman, false},
+    {"ENSO", nist_enso, false},          {"MGH09", nist_mgh09, false},
+    {"Thurber", nist_cubics, false},     {"BoxBOD", nist_saturation, false},
+    {"Rat42", nist_rat42, false},        {"MGH10", nist_mgh10, false},
+    {"Eckerle4", nist_eckerle, false},   {"Rat43", nist_rat43, false},
+    {"Bennett5", nist_bennett, false},
+};
 
 #endif
