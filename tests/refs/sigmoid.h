@@ -15,7 +15,7 @@
  *
  * R        R 4.2.2 nls, run on the same data (R_nls_reference.txt beside them).
  * drc      published estimates of the R package drc (Ritz et al., PLoS ONE 10, 2015), as quoted
- *          beside the data. Its standard errors come from the observed Hessian: none are given here.
+ *          beside the data. Its standard errors come from the observed Hessian: none given here.
  * gnuplot  gnuplot 5.4 `fit`, run on the same data. Its derivatives are differences, so that it
  *          stops about 1/1000 of a standard error away from the minimum.
  */
