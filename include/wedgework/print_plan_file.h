@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PRINT_PLAN_FILE_H
+#define WEDGEWORK_PRINT_PLAN_FILE_H
+
+#include <stddef.h>
+#include <wedgework/print.h>
+
+/*
+ * ww_print_plan_file_text - a print plan as the JSON document that `print` gives for --json and
+ *                           writes for -o, UTF-8, ends with a line feed. *text is allocated: free()
+ *                           it.
+ *
+ *   { "wedgework": 1, "kind": "print plan", "holds": true, "choice": P, "papers": [P, ...],
+ *     "negative_range": Q, "dense_tone": "...", "thin_tone": "...", "notes": [...] }
+ *
+ * P is one paper; best comes first, and `choice` is that one again, or null where there is none:
+ *
+ *   { "paper": "...", "contrast": "2", "nominal": false, "time": 14.1, "doubt_stops": 0.17,
+ *     "holds": true, "why": "...", "paper_range": Q, "mismatch": 0.03, "tones": [T, ...],
+ *     "budget": [{"from": "paper fit", "stops": 0.08}, ...] }
+ *
+ * T is one tone; densities of the print are above paper white, pairs run from thin to dense:
+ *
+ *   { "tone": "cloud", "base": false, "negative": 1.34, "negative_ends": [1.30, 1.38],
+ *     "print": 0.03, "print_ends": [0.04, 0.02], "aim": 0.10, "separation": 0.05,
+ *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
+ *     "beyond": false }
+ *
+ * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What the
+ * plan does not have is null: so is the verdict on a tone that is the film's base. Numbers carry full
+ * precision.
+ *
+ * Status    WW_OK; WW_EDOMAIN a number is not finite or a text is not UTF-8; WW_EMEMORY. On failure
+ *           *text and *n are untouched.
+ */
+ww_status ww_print_plan_file_text(const ww_print_plan *plan, char **text, size_t *n, ww_error *err);
+
+/*
+ * ww_print_plan_file_write - the same into a file, whole or not at all.
+ *
+ * Status    as ww_print_plan_file_text; WW_ESYSTEM the system refused
+ */
+ww_status ww_print_plan_file_write(const ww_print_plan *plan, const char *path, ww_error *err);
+
+#endif

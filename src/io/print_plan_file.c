@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/json.h"
+#include <assert.h>
+#include <stdlib.h>
+#include <wedgework/output.h>
+#include <wedgework/print_plan_file.h>
+
+enum { PRINT_PLAN_VERSION = 1 };
+
+/* The file's words are the file's own: this room does not reach into the plan's. */
+static const char *verdict_word(ww_verdict verdict) {
+    switch (verdict) {
+    case WW_VERDICT_PRINTS:
+        return "prints";
+    case WW_VERDICT_BURN:
+        return "burn";
+    case WW_VERDICT_BLOCKED:
+        return "blocked";
+    case WW_VERDICT_LOST:
+        break;
+    }
+    return "lost";
+}
+
+static void write_ends(ww__json_writer *writer, const char *key, ww_optional thin,
+                       ww_optional dense) {
+    if (thin.set && dense.set)
+        ww__json_write_pair(writer, key, thin.value, dense.value);
+    else
+        ww__json_write_null(writer, key);
+}
+
+static void write_burn(ww__json_writer *writer, const ww_print_tone *tone) {
+    if (!tone->burn_stops.set) {
+        ww__json_write_null(writer, "burn");
+        return;
+    }
+    ww__json_open_object(writer, "burn", WW__JSON_FLAT);
+    ww__json_write_optional(writer, "stops", tone->burn_stops);
+    ww__json_write_optional(writer, "seconds", tone->burn_seconds);
+    ww__json_close(writer);
+}
+
+static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
+    ww__json_open_object(writer, NULL, WW__JSON_LINES);
+    ww__json_write_text(writer, "tone", tone->tone);
+    ww__json_write_bool(writer, "base", tone->base);
+    ww__json_write_number(writer, "negative", tone->negative);
+    write_ends(writer, "negative_ends", tone->negative_thin, tone->negative_dense);
+    ww__json_write_optional(writer, "print", tone->print);
+    write_ends(writer, "print_ends", tone->print_thin, tone->print_dense);
+    ww__json_write_optional(writer, "aim", tone->aim);
+    ww__json_write_optional(writer, "separation", tone->separation);
+    ww__json_write_optional(writer, "separation_straight", tone->separation_straight);
+    ww__json_write_text(writer, "verdict", tone->base ? NULL : verdict_word(tone->verdict));
+    write_burn(writer, tone);
+    ww__json_write_bool(writer, "beyond", tone->beyond);
+    ww__json_close(writer);
+}
+
+static void write_paper(ww__json_writer *writer, const char *key, const ww_print_paper *paper) {
+    const ww_optional mismatch = {ww_quantity_present(paper->paper_range), paper->mismatch};
+    ww__json_open_object(writer, key, WW__JSON_LINES);
+    ww__json_write_text(writer, "paper", paper->paper);
+    ww__json_write_text(writer, "contrast", paper->contrast);
+    ww__json_write_bool(writer, "nominal", paper->nominal);
+    ww__json_write_optional(writer, "time", paper->time_s);
+    ww__json_write_optional(writer, "doubt_stops", paper->doubt_stops);
+    ww__json_write_bool(writer, "holds", paper->holds);
+    ww__json_write_text(writer, "why", paper->why);
+    ww__json_write_quantity(writer, "paper_range", paper->paper_range);
+    ww__json_write_optional(writer, "mismatch", mismatch);
+    ww__json_open_array(writer, "tones", WW__JSON_LINES);
+    for (size_t i = 0; i < paper->n_tones; i++)
+        write_tone(writer, &paper->tone[i]);
+    ww__json_close(writer);
+    assert(paper->n_budget <= WW_BUDGET_MAX);
+    ww__json_open_array(writer, "budget", WW__JSON_LINES);
+    for (size_t i = 0; i < paper->n_budget; i++) {
+        ww__json_open_object(writer, NULL, WW__JSON_FLAT);
+        ww__json_write_text(writer, "from", paper->budget[i].from);
+        ww__json_write_number(writer, "stops", paper->budget[i].stops);
+        ww__json_close(writer);
+    }
+    ww__json_close(writer);
+    ww__json_close(writer);
+}
+
+ww_status ww_print_plan_file_text(const ww_print_plan *plan, char **text, size_t *n,
+                                  ww_error *err) {
+    ww__json_writer writer = WW__JSON_WRITER_INIT(err);
+    assert(plan && text && n);
+    ww__json_open_object(&writer, NULL, WW__JSON_LINES);
+    ww__json_write_integer(&writer, "wedgework", PRINT_PLAN_VERSION);
+    ww__json_write_text(&writer, "kind", "print plan");
+    ww__json_write_bool(&writer, "holds", plan->holds);
+    if (plan->n_papers > 0)
+        write_paper(&writer, "choice", &plan->paper[0]);
+    else
+        ww__json_write_null(&writer, "choice");
+    ww__json_open_array(&writer, "papers", WW__JSON_LINES);
+    for (size_t i = 0; i < plan->n_papers; i++)
+        write_paper(&writer, NULL, &plan->paper[i]);
+    ww__json_close(&writer);
+    ww__json_write_quantity(&writer, "negative_range", plan->negative_range);
+    ww__json_write_text(&writer, "dense_tone", plan->dense_tone);
+    ww__json_write_text(&writer, "thin_tone", plan->thin_tone);
+    ww__json_write_notes(&writer, "notes", &plan->notes);
+    ww__json_close(&writer);
+    return ww__json_finish(&writer, text, n);
+}
+
+ww_status ww_print_plan_file_write(const ww_print_plan *plan, const char *path, ww_error *err) {
+    char *text;
+    size_t n;
+    ww_status status = ww_print_plan_file_text(plan, &text, &n, err);
+    if (status != WW_OK)
+        return status;
+    status = ww_output_write(path, text, n, err);
+    free(text);
+    return status;
+}
