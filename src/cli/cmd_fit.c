@@ -1,12 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
-#include "cli/inputs.h"
 #include "cli/outputs.h"
 #include <wedgework/curve_file.h>
 #include <wedgework/curve_text.h>
 #include <wedgework/fit.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
+#include <wedgework/readings_file.h>
 
 static ww_status document(const void *curve, char **text, size_t *n, ww_error *err) {
     return ww_curve_file_text(curve, text, n, err);
@@ -26,7 +26,7 @@ static ww_status page(const void *curve, const char *path, ww_error *no_plot, ww
 
 static ww_status read_through(const char *path, ww_readings *readings, ww_error *err) {
     ww_readings wedge = WW_READINGS_INIT;
-    ww_status status = path ? ww__inputs_readings(path, &wedge, err) : WW_OK;
+    ww_status status = path ? ww_readings_file_read(path, &wedge, err) : WW_OK;
     if (path && status == WW_OK)
         status = ww_readings_through(readings, &wedge, err);
     ww_readings_release(&wedge);
@@ -57,7 +57,7 @@ ww_status ww__cmd_fit(const ww_arguments *arguments, bool *holds, ww_error *err)
     if (status == WW_OK)
         status = options_from(arguments, &options, err);
     if (status == WW_OK)
-        status = ww__inputs_readings(arguments->file[0], &readings, err);
+        status = ww_readings_file_read(arguments->file[0], &readings, err);
     if (status == WW_OK)
         status = read_through(ww__arguments_text(arguments, "--through"), &readings, err);
     if (status == WW_OK)

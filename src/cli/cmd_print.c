@@ -11,6 +11,7 @@
 #include <wedgework/print.h>
 #include <wedgework/print_plan_file.h>
 #include <wedgework/print_text.h>
+#include <wedgework/readings_file.h>
 
 /* All that one run owns. The request points into the rest. */
 typedef struct job {
@@ -64,6 +65,10 @@ static ww_status no_memory(ww_error *err) {
     return ww_error_set(err, WW_EMEMORY, "no memory for the command line");
 }
 
+static const char *example(const char *option) {
+    return strcmp(option, "--test") == 0 ? "--test 12:cloud=0.20" : "--place cloud=0.10";
+}
+
 /* "TONE=DENSITY"; a tone's own name may hold a '='. */
 static ww_status take_place(job *j, const char *option, const char *given, ww_print_place *place,
                             ww_error *err) {
@@ -73,10 +78,10 @@ static ww_status take_place(job *j, const char *option, const char *given, ww_pr
     if (!mark || mark == given)
         return ww_error_set(err, WW_EUSAGE, "%s: '%s' is not TONE=DENSITY; write for instance %s",
                             option, ww__escape_message(given, shown, sizeof shown),
-                            strcmp(option, "--test") == 0 ? "--test 12:cloud=0.20"
-                                                          : "--place cloud=0.10");
+                            example(option));
     if (ww_number_parse(mark + 1, '.', &place->aim, &why) != WW_OK)
-        return ww_error_set(err, WW_EUSAGE, "%s: %s", option, why.msg);
+        return ww_error_set(err, WW_EUSAGE, "%s: %s; write for instance %s", option, why.msg,
+                            example(option));
     tone = strndup(given, (size_t)(mark - given));
     if (!tone)
         return no_memory(err);
@@ -117,16 +122,16 @@ static ww_status take_test(const ww_arguments *arguments, job *j, ww_error *err)
         return WW_OK;
     if (!mark)
         return ww_error_set(err, WW_EUSAGE,
-                            "--test: '%s' is not SECONDS:TONE=DENSITY; write for instance --test "
-                            "12:cloud=0.20",
-                            ww__escape_message(given, shown, sizeof shown));
+                            "--test: '%s' is not SECONDS:TONE=DENSITY; write for instance %s",
+                            ww__escape_message(given, shown, sizeof shown), example("--test"));
     seconds = strndup(given, (size_t)(mark - given));
     if (!seconds)
         return no_memory(err);
     status = ww_number_parse(seconds, '.', &j->request.test_time_s, &why);
     free(seconds);
     if (status != WW_OK)
-        return ww_error_set(err, WW_EUSAGE, "--test: %s", why.msg);
+        return ww_error_set(err, WW_EUSAGE, "--test: %s; write for instance %s", why.msg,
+                            example("--test"));
     if (!(j->request.test_time_s > 0.0))
         return ww_error_set(err, WW_EUSAGE,
                             "--test: the time of '%s' is not above 0 s; give the "
@@ -203,7 +208,7 @@ ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *er
     if (status == WW_OK)
         status = take_options(arguments, &j, err);
     if (status == WW_OK)
-        status = ww__inputs_readings(arguments->file[0], &j.negative, err);
+        status = ww_readings_file_read(arguments->file[0], &j.negative, err);
     if (status == WW_OK)
         status = read_papers(arguments, &j, err);
     j.request.negative = &j.negative;

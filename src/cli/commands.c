@@ -62,9 +62,9 @@ static const ww_option fit_options[] = {
     {.name = NULL}};
 
 #define ABOVE_ZERO                                                                                 \
-    { 0.0, INFINITY, true, true }
+    { 0.0, HUGE_VAL, true, true }
 #define ZERO_OR_MORE                                                                               \
-    { 0.0, INFINITY, false, true }
+    { 0.0, HUGE_VAL, false, true }
 
 static const ww_option print_options[] = {
     {.name = "--paper",

@@ -3,13 +3,11 @@
 #define WEDGEWORK_CLI_INPUTS_H
 
 #include <wedgework/curve.h>
-#include <wedgework/readings.h>
 
 /*
- * The library's readers, which here also recognise the other kind of file: who gives a curve for
- * readings, or readings for a curve, is told so. Status as the readers'.
+ * ww__inputs_curve - ww_curve_file_read, which here also recognises readings given for a curve and
+ *                    says what to do with them. Same status.
  */
-ww_status ww__inputs_readings(const char *path, ww_readings *readings, ww_error *err);
 ww_status ww__inputs_curve(const char *path, ww_curve *curve, ww_error *err);
 
 #endif

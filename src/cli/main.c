@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "base/text.h"
 #include "cli/commands.h"
 #include "cli/help.h"
 #include "cli/outputs.h"
@@ -10,7 +12,7 @@
 #include <unistd.h>
 #include <wedgework/start.h>
 
-/* interface of the exit status, told to users by ww__exits */
+/* Told to users by ww__exits. */
 enum { DONE = 0, NOT_HELD = 1, WRONG_USE = 2, BAD_INPUT = 3, REFUSED = 4, OUR_BUG = 70 };
 
 static int exit_status(const ww_error *err) {
@@ -37,23 +39,21 @@ static int exit_status(const ww_error *err) {
 }
 
 /* File names and values come from outside: nothing in them may steer the terminal. */
-static void put(const char *text) {
-    for (; *text; text++) {
-        const unsigned char byte = (unsigned char)*text;
-        fputc(byte < 0x20 || byte == 0x7f ? '?' : byte, stderr);
-    }
-}
-
 static void complain(const ww_error *err) {
-    fputs("wedgework: ", stderr);
-    if (err->file[0]) {
-        put(strcmp(err->file, "-") == 0 ? "standard input" : err->file);
-        if (err->line > 0)
-            fprintf(stderr, ":%zu", err->line);
-        fputs(": ", stderr);
-    }
-    put(err->msg[0] ? err->msg : "it failed without saying why; please report this");
-    fputc('\n', stderr);
+    ww__text line = WW__TEXT_INIT;
+    ww__text_add(&line, "wedgework: ");
+    if (err->file[0])
+        ww__escape_terminal(&line, strcmp(err->file, "-") == 0 ? "standard input" : err->file);
+    if (err->file[0] && err->line > 0)
+        ww__text_add_format(&line, ":%zu", err->line);
+    if (err->file[0])
+        ww__text_add(&line, ": ");
+    ww__escape_terminal(&line,
+                        err->msg[0] ? err->msg : "it failed without a reason; please report this");
+    ww__text_add(&line, "\n");
+    fputs(line.failed ? "wedgework: no memory; close other programs\n" : ww__text_string(&line),
+          stderr);
+    ww__text_release(&line);
 }
 
 /*

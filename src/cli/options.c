@@ -91,7 +91,7 @@ char *ww__option_limits(const ww_option *option, char text[], size_t size) {
     ww_number_format(l.high, 0, high, sizeof high);
     if (l.low == 0.0 && l.high == 0.0) /* no limits */
         snprintf(text, size, "%s", what);
-    else if (isinf(l.high))
+    else if (l.high == HUGE_VAL)
         snprintf(text, size, l.low_open ? "%s above %s" : "%s, %s or more", what, low);
     else
         snprintf(text, size, "%s from %s to %s%s", what, low, l.high_open ? "under " : "", high);
@@ -111,7 +111,8 @@ static ww_status take_number(ww_given *given, ww_error *err) {
     char shown[SHOWN_SIZE], limits[SHOWN_SIZE];
     ww_error why = WW_ERROR_INIT;
     if (ww_number_parse(given->text, '.', &given->number, &why) != WW_OK)
-        return ww_error_set(err, WW_EUSAGE, "%s: %s", option->name, why.msg);
+        return ww_error_set(err, WW_EUSAGE, "%s: %s; give %s", option->name, why.msg,
+                            ww__option_limits(option, limits, sizeof limits));
     if (within(option->limits, given->number) &&
         (option->kind != WW_OPTION_WHOLE || trunc(given->number) == given->number))
         return WW_OK;

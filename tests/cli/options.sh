@@ -37,7 +37,9 @@ refuses 2 '--quiet stands twice; give it once' fit --quiet r.csv --quiet
 refuses 2 "--model knows no 'splin'; did you mean spline?" fit r.csv --model splin
 refuses 2 "--model knows no 'parabola'; take one of logistic, toe-line-shoulder, toe-line, spline" fit r.csv --model parabola
 
-# Numbers: `says` needs the reader's exact words, which are its own test's business
+# Numbers
+refuses 2 "--log-h0: '1,5' is not a number; give a number" fit r.csv --log-h0 1,5
+refuses 2 "--seed cannot be '1.5'; give a whole number from 0 to 4294967295" fit r.csv --seed 1.5
 for wrong in '--log-h0=1,5' '--log-h0=O.5' '--log-h0=nan' '--log-h0=0x1p3' '--seed=1.5' '--seed=-1' \
     '--seed=1e99' '--resamples=x' '--resamples=-5' '--resamples=2.5'; do
     run fit r.csv "$wrong"
@@ -55,6 +57,8 @@ refuses 2 "--timer-step cannot be '0'; give a number above 0" print r.csv --time
 refuses 2 "--enlarger-flare cannot be '1'; give a number from 0 to under 1" print r.csv --enlarger-flare 1
 
 # print's own forms
+refuses 2 "--place: 'x' is not a number; write for instance --place cloud=0.10" print r.csv --place cloud=x
+refuses 2 "--test: 'x' is not a number; write for instance --test 12:cloud=0.20" print r.csv --test x:cloud=0.1
 refuses 2 "--place: 'cloud' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place cloud
 refuses 2 "--place: '=0.1' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place =0.1
 refuses 2 "--place: 'cloud' is placed twice; place it once" print r.csv --place cloud=0.1 --place cloud=0.2

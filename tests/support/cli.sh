@@ -4,7 +4,6 @@
 : "${WEDGEWORK:?names the program}" "${WORK:?names a folder}"
 top=$(pwd)
 support=$top/tests/support
-data=${WEDGEWORK_DATA:-$top/../shared/data}
 case $WEDGEWORK in /*) ;; *) WEDGEWORK=$top/$WEDGEWORK ;; esac
 rm -rf "$WORK"
 mkdir -p "$WORK"
@@ -106,11 +105,11 @@ film() {
         } }'
 }
 
-# paper GRADE STEEPNESS - readings of a paper that was never made, exposed in seconds.
+# paper GRADE STEEPNESS [wet] - readings of a paper that was never made, exposed in seconds.
 #   D = 0.06 + 2.04 / (1 + 10^(-STEEPNESS (log t - 1)))
 paper() {
     printf '%s\n' "# name: Invented Paper" "# contrast: $1" '# material: paper' '# process: negative' \
-        '# density: reflection' '# exposure unit: second' 'step,time,visual'
+        '# density: reflection' '# exposure unit: second' "# read: ${3:-dry}" 'step,time,visual'
     awk -v k="$2" 'BEGIN {
         print "base,,0.06"
         for (i = 1; i <= 24; i++) {

@@ -1,0 +1,105 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# print.sh - a negative on paper from end to end. Papers are logistic curves in closed form, exposed in
+# seconds and rounded to 0.01 D (paper in tests/support/cli.sh); expected times are closed forms, too.
+# Tolerance 4 % of a time: 0.02 in log H for the rounding.
+. tests/support/cli.sh
+for grade in 1:2.0 2:2.53 3:3.1; do
+    paper "${grade%:*}" "${grade#*:}" >"grade${grade%:*}.csv"
+    run fit "grade${grade%:*}.csv" --resamples 100 -o "grade${grade%:*}.json"
+    exits 0 "grade ${grade%:*}"
+done
+printf '%s\n' '# material: negative' '# density: transmission' 'tone,part,visual' 'base,,0.24' \
+    'shadow,,0.41' 'wall,,0.78' 'cloud,thin,1.18' 'cloud,dense,1.32' >negative.csv
+papers='--paper grade1.json --paper=grade2.json --paper grade3.json'
+
+# plan FILE OPTION... - a plan as JSON, printed and written
+plan() {
+    file=$1
+    shift
+    # shellcheck disable=SC2086
+    run print negative.csv $papers --json -o "$file" "$@"
+    holds "written as printed: $file" cmp out "$file"
+}
+# seconds(net) on grade 2 in closed form, relative: times of one tone at two densities
+ratio() { awk "function lg(x) { return log(x) / log(10) }
+    function at(d, k) { return 1 - lg(2.04 / d - 1) / k }
+    BEGIN { printf \"%.5f\", 10 ^ (at($2, $1) - at($3, $1)) }"; }
+percent() { awk "BEGIN { print $1 * 0.04 }"; }
+product() { awk "BEGIN { printf \"%.4f\", ($1) * ($2) }"; }
+
+plan plan.json --place cloud=0.10 --test 12:cloud=0.20
+holds 'done, or not held' test "$status" -le 1
+same 'kind' 'print plan' "$(value plan.json kind)"
+same 'three papers' 3 "$(awk -f "$support/json.awk" plan.json | grep -c '^papers\.[0-9]*\.contrast')"
+same 'the choice is the first' "$(value plan.json papers.0.contrast)" "$(value plan.json choice.contrast)"
+same 'the status follows the choice' "$status" "$([ "$(value plan.json choice.holds)" = true ]; echo $?)"
+# The test print says what the cloud was on the paper at 12 s: each paper's own curve gives the rest.
+for i in 0 1 2; do
+    case $(value plan.json papers.$i.contrast) in 1) k=2.0 ;; 2) k=2.53 ;; *) k=3.1 ;; esac
+    time=$(product 12 "$(ratio $k 0.10 0.20)")
+    near "time from the test print, paper $i" "$time" "$(value plan.json papers.$i.time)" "$(percent "$time")"
+done
+holds 'a doubt goes with it' awk "BEGIN { exit !($(value plan.json choice.doubt_stops) > 0) }"
+time=$(value plan.json choice.time)
+
+plan scale.json --place cloud=0.10 --test 12:cloud=0.20 --from-scale 3.5 --scale 8
+near 'size: ((m2 + 1) / (m1 + 1))^2' "$(product "$time" '(9 / 4.5) ^ 2')" "$(value scale.json choice.time)" 1e-3
+plan aperture.json --place cloud=0.10 --test 12:cloud=0.20 --from-aperture 8 --aperture 11
+near 'aperture: (N2 / N1)^2' "$(product "$time" '(11 / 8) ^ 2')" "$(value aperture.json choice.time)" 1e-3
+plan place.json --place cloud=0.10 --place wall=0.70 --test 12:cloud=0.20
+same 'a second place is an aim' 0.7 "$(awk -f "$support/json.awk" place.json | awk -F '\t' '
+    $1 ~ /^choice\.tones\.[0-9]+\.tone$/ && $2 == "wall" { sub(/tone$/, "aim", $1); print $1 }' |
+    while read -r path; do value place.json "$path"; done)"
+plan callier.json --place cloud=0.10 --test 12:cloud=0.20 --callier 1.3
+near 'Callier: the range grows with it' "$(product "$(value plan.json negative_range.value)" 1.3)" \
+    "$(value callier.json negative_range.value)" 0.001
+plan flare.json --place cloud=0.10 --test 12:cloud=0.20 --enlarger-flare 0.02
+holds 'flare: the range shrinks' awk "BEGIN { exit !($(value flare.json negative_range.value) < $(value plan.json negative_range.value)) }"
+plan repeat.json --place cloud=0.10 --test 12:cloud=0.20 --repeatability 0.05
+holds 'repeatability: the doubt grows' awk "BEGIN { exit !($(value repeat.json choice.doubt_stops) > $(value plan.json choice.doubt_stops)) }"
+plan timer.json --place cloud=0.10 --test 12:cloud=0.20 --timer-step 0.5
+near 'the timer does not round JSON' "$time" "$(value timer.json choice.time)" 1e-9
+run print negative.csv $papers --place cloud=0.10 --test 12:cloud=0.20 --timer-step 0.5
+near 'but the text' "$(awk "BEGIN { print 0.5 * int($time / 0.5 + 0.5) }")" \
+    "$(sed -n '1,3s/.*[^0-9.]\([0-9][0-9.]*\) s[^a-z].*/\1/p' out | head -n 1)" 1e-9
+
+# Dry-down, t (1 - p): for papers read wet only
+paper 2 2.53 wet >wet.csv
+run fit wet.csv --resamples 100 -o wet.json
+run print negative.csv --paper wet.json --json --place cloud=0.10 --test 12:cloud=0.20
+time=$(value out choice.time)
+run print negative.csv --paper wet.json --json --place cloud=0.10 --test 12:cloud=0.20 --dry-down 8
+near 'dry-down: 8 % less' "$(product "$time" 0.92)" "$(value out choice.time)" 1e-3
+run print negative.csv --paper grade2.json --json --place cloud=0.10 --test 12:cloud=0.20
+time=$(value out choice.time)
+run print negative.csv --paper grade2.json --json --place cloud=0.10 --test 12:cloud=0.20 --dry-down 8
+near 'no dry-down where the paper was not read wet' "$time" "$(value out choice.time)" 1e-9
+holds 'and a note says so' sh -c "awk -f '$support/json.awk' out | grep -q '^notes\..*ry-down'"
+
+# Nominal papers
+run print negative.csv --place cloud=0.10 --json
+holds 'without papers the nominal ones stand in' test "$status" -le 1
+same 'grades 0 to 5' '0 1 2 3 4 5 ' "$(awk -f "$support/json.awk" out | awk -F '\t' '$1 ~ /^papers\.[0-9]+\.contrast$/ { print $2 }' | sort | tr '\n' ' ')"
+same 'no seconds from them' null "$(value out choice.time)"
+holds 'and a note says so' sh -c "awk -f '$support/json.awk' out | grep -q '^notes\..*ominal'"
+
+# Standard input for one of the inputs
+run print negative.csv --paper grade2.json --place cloud=0.10 --json
+cp out one.json
+"$WEDGEWORK" print - --paper grade2.json --place cloud=0.10 --json <negative.csv >out 2>err
+same 'readings from standard input' "$(cat one.json)" "$(cat out)"
+"$WEDGEWORK" print negative.csv --paper - --place cloud=0.10 --json <grade2.json >out 2>err
+same 'a paper from standard input' "$(cat one.json)" "$(cat out)"
+
+# Text: first line is the act
+run print negative.csv $papers --place cloud=0.10 --test 12:cloud=0.20
+holds 'the first line is the act, in seconds' sh -c 'head -n 3 out | tr "\n" " " | grep -q "[0-9] s"'
+same 'lines fit 80 columns' '' "$(LC_ALL=C.UTF-8 awk 'length($0) > 80' out)"
+if command -v gnuplot >/dev/null; then
+    run print negative.csv $papers --place cloud=0.10 --test 12:cloud=0.20 --plot plan.svg --report plan.html --quiet
+    holds 'a plot and a page' test "$status" -le 1 -a -s plan.svg -a -s plan.html
+else
+    skip 'gnuplot is not installed'
+fi
+finish
