@@ -11,7 +11,8 @@
 /* The ISO 5-3 filter that a density was read through. */
 typedef enum ww_channel { WW_RED, WW_GREEN, WW_BLUE, WW_VISUAL, WW_CHANNEL_COUNT } ww_channel;
 
-/* Every column that carries numbers, apart from the exposure. Densities come first, as ww_channel. */
+/* Every column that carries numbers, apart from the exposure. Densities come first, as ww_channel.
+ */
 typedef enum ww_column {
     WW_COLUMN_RED = WW_RED,
     WW_COLUMN_GREEN = WW_GREEN,
@@ -88,12 +89,13 @@ typedef enum ww_emulsion {
     WW_EMULSION_COLOUR_NEGATIVE,
     WW_EMULSION_COLOUR_REVERSAL
 } ww_emulsion;
-typedef enum ww_grain { WW_GRAIN_UNKNOWN, WW_GRAIN_SILVER, WW_GRAIN_DYE, WW_GRAIN_STAINED } ww_grain;
-typedef enum ww_wedge_kind {
-    WW_WEDGE_UNKNOWN,
-    WW_WEDGE_CERTIFIED,
-    WW_WEDGE_NOMINAL
-} ww_wedge_kind;
+typedef enum ww_grain {
+    WW_GRAIN_UNKNOWN,
+    WW_GRAIN_SILVER,
+    WW_GRAIN_DYE,
+    WW_GRAIN_STAINED
+} ww_grain;
+typedef enum ww_wedge_kind { WW_WEDGE_UNKNOWN, WW_WEDGE_CERTIFIED, WW_WEDGE_NOMINAL } ww_wedge_kind;
 typedef enum ww_exposed_by {
     WW_EXPOSED_UNKNOWN,
     WW_EXPOSED_CONTACT,
@@ -184,9 +186,7 @@ typedef struct ww_readings {
 } ww_readings;
 
 #define WW_READINGS_INIT                                                                           \
-    {                                                                                              \
-        .file = NULL                                                                               \
-    }
+    { .file = NULL }
 
 void ww_readings_release(ww_readings *readings);
 
@@ -195,8 +195,8 @@ ww_status ww_meta_copy(const ww_meta *from, ww_meta *to, ww_error *err);
 void ww_meta_release(ww_meta *meta);
 
 /*
- * ww_readings_pool - average replicates: rows with the same step, tone, part, pack and exposure, and
- *                    the same control values (value, gray, cyan ...), which say what was sent.
+ * ww_readings_pool - average replicates: rows with the same step, tone, part, pack and exposure,
+ * and the same control values (value, gray, cyan ...), which say what was sent.
  *
  *   mean  = sum n_i D_i / sum n_i
  *   sd^2  = [sum v_i sd_i^2 + sum n_i (D_i - mean)^2] / [sum v_i + (rows - 1)]
@@ -208,11 +208,10 @@ void ww_meta_release(ww_meta *meta);
  * Source    definition; one-way analysis of variance.
  * Given     readings
  * Returned  pooled    a new table (release it). A pooled row stands where the first of its rows
- *                     stood, and keeps its line. Density is averaged as density. A missing cell does
- *                     not count; an `over` cell makes the pooled cell `over` where no value stands
- *                     beside it, and is noted where one does. `base` is one label however it is
- *                     written. A row with none of these keys is a replicate of no other.
- * Status    WW_OK; WW_EMEMORY
+ *                     stood, and keeps its line. Density is averaged as density. A missing cell
+ * does not count; an `over` cell makes the pooled cell `over` where no value stands beside it, and
+ * is noted where one does. `base` is one label however it is written. A row with none of these keys
+ * is a replicate of no other. Status    WW_OK; WW_EMEMORY
  */
 ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_error *err);
 
@@ -225,16 +224,17 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
  * Returned  readings  changed in place on success only: exposure column `wedge`, wedge kind and
  *                     wedge sd taken from the wedge file where it states them
  * Status    WW_OK; WW_EMISMATCH readings have an exposure column already, a step label of the one
- *           is not in the other, labels repeat in the wedge, or the number of steps differs (repeats
- *           of a step in the readings count once, base rows don't);
- *           WW_ENODATA the wedge has no density, or several and no visual; WW_EMEMORY
+ *           is not in the other, labels repeat in the wedge, or the number of steps differs
+ * (repeats of a step in the readings count once, base rows don't); WW_ENODATA the wedge has no
+ * density, or several and no visual; WW_EMEMORY
  */
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err);
 
 /*
  * ww_readings_log_h - log exposure of a row, as interface conventions define it.
  *
- *   wedge: log h0 - wedge    stop: log h0 + stop log10 2    time: log h0 + log10 time    logh: itself
+ *   wedge: log h0 - wedge    stop: log h0 + stop log10 2    time: log h0 + log10 time    logh:
+ * itself
  *
  * Source    definition. log h0, where not given, is log10(exposure time) for `wedge` if that is
  *           given, else 0.

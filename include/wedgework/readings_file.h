@@ -12,25 +12,24 @@
  *         missing, `over` beyond the instrument. One decimal mark in the whole table. Only labels
  *         and known metadata need be good UTF-8: other comments may hold what they like. At most
  *         64 MiB, 100000 rows, 4096 columns, 1 MiB a line, 255 bytes a label.
- * CSV     `#` begins a comment line, anywhere; `# key: value` with a key of ours is metadata for the
- *         whole table, wherever it stands; the same key with two values is refused, an unknown key
- *         is a comment, noted where it looks like a slip. Comments that a spreadsheet has quoted or
- *         padded with separators count too. The separator is the tab where the header has one, else
- *         the semicolon, else the comma; decimal commas go with the first two. A cell stays on one
- *         line. `n` belongs to all that was read in its row; `sd` to the densities, or to the
- *         colours where there is no density; `n_red`, `sd_red` ... to one column and before those.
- *         Y, x and y are told apart by case, no other name is.
- * CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta, yellow, gray;
- *         our own column names count where KEYWORD declares them. Of several tables the first with
- *         densities is read, else the first with CIELAB or chromaticities, else with colourants; the
- *         others and all fields not used are noted. Counts are checked where they are given. Decimal
- *         commas are read in rows that tabs separate. Comments `# key: value` are read as in CSV,
+ * CSV     `#` begins a comment line, anywhere; `# key: value` with a key of ours is metadata for
+ * the whole table, wherever it stands; the same key with two values is refused, an unknown key is a
+ * comment, noted where it looks like a slip. Comments that a spreadsheet has quoted or padded with
+ * separators count too. The separator is the tab where the header has one, else the semicolon, else
+ * the comma; decimal commas go with the first two. A cell stays on one line. `n` belongs to all
+ * that was read in its row; `sd` to the densities, or to the colours where there is no density;
+ * `n_red`, `sd_red` ... to one column and before those. Y, x and y are told apart by case, no other
+ * name is. CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta,
+ * yellow, gray; our own column names count where KEYWORD declares them. Of several tables the first
+ * with densities is read, else the first with CIELAB or chromaticities, else with colourants; the
+ *         others and all fields not used are noted. Counts are checked where they are given.
+ * Decimal commas are read in rows that tabs separate. Comments `# key: value` are read as in CSV,
  *         but what does not fit there is noted, not refused: it may be another's.
  *
  * Given     path      "-" reads standard input
  * Returned  readings  rows as they stand in the file; to release
- * Status    WW_OK; WW_EINPUT missing, a folder, malformed or ambiguous: file, line, value and remedy
- *           are in err; WW_ESYSTEM cannot be opened or read for another reason; WW_EMEMORY
+ * Status    WW_OK; WW_EINPUT missing, a folder, malformed or ambiguous: file, line, value and
+ * remedy are in err; WW_ESYSTEM cannot be opened or read for another reason; WW_EMEMORY
  */
 ww_status ww_readings_file_read(const char *path, ww_readings *readings, ww_error *err);
 
@@ -54,6 +53,7 @@ ww_status ww_readings_file_write(const ww_readings *readings, const char *path, 
  *                                are declared by KEYWORD, metadata that it has no keyword for goes
  *                                into comments; reading it back gives the same table. Same status.
  */
-ww_status ww_readings_file_write_cgats(const ww_readings *readings, const char *path, ww_error *err);
+ww_status ww_readings_file_write_cgats(const ww_readings *readings, const char *path,
+                                       ww_error *err);
 
 #endif
