@@ -313,9 +313,9 @@ static void impossible_input(void **state) {
         double low, high, base;
     } rows[] = {{"no length", -1.0, -1.0, 0.2},
                 {"backwards", 0.5, -1.0, 0.2},
-                {"endless", -INFINITY, 1.0, 0.2},
-                {"no number", -1.0, NAN, 0.2},
-                {"no base", -1.0, 1.0, NAN}};
+                {"endless", -HUGE_VAL, 1.0, 0.2},
+                {"no number", -1.0, (double)NAN, 0.2},
+                {"no base", -1.0, 1.0, (double)NAN}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_figure_set set = {.gradient_from = 2.731};
         ww_error err = WW_ERROR_INIT;

@@ -29,7 +29,7 @@ static void density_is_reached(void **state) {
     ww__spot spot = {.u = 2.731};
     test_true("before", ww__trace_reach(&trace, 0.1, &spot) == WW__REACH_BEFORE);
     test_true("beyond", ww__trace_reach(&trace, 2.41, &spot) == WW__REACH_BEYOND);
-    test_true("no number", ww__trace_reach(&trace, NAN, &spot) == WW__REACH_BEFORE);
+    test_true("no number", ww__trace_reach(&trace, (double)NAN, &spot) == WW__REACH_BEFORE);
     test_close("untouched", spot.u, 2.731, 0.0);
     const ww__spot first = trace.spot[0], last = trace.spot[trace.n - 1];
     test_true("first", ww__trace_reach(&trace, first.density, &spot) == WW__REACH_FOUND);
