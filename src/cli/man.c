@@ -101,6 +101,14 @@ static void environment(ww__text *text) {
     line(text, "where gnuplot is found");
 }
 
+static void cautions(ww__text *text) {
+    section(text, "CAUTIONS");
+    line(text, "What is recommended is where to start, with the error to expect: make a test print "
+               "before the print that counts. On chemicals, lamps and mains in wet rooms the data "
+               "sheets of their makers and the rules of the room come first; nothing here replaces "
+               "them.");
+}
+
 void ww__help_man(ww__text *text) {
     ww__text_add(text, ".\\\" Made by `wedgework help --man`; do not edit.\n");
     ww__text_add_format(text, ".TH WEDGEWORK 1 \"\" \"wedgework %s\" \"User commands\"\n",
@@ -129,4 +137,5 @@ void ww__help_man(ww__text *text) {
     }
     files(text);
     environment(text);
+    cautions(text);
 }
