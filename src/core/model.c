@@ -14,17 +14,11 @@
  */
 typedef double (*model_function)(const ww_shape *shape, double u, double *slope, double gradient[]);
 
-/* ln(1 + e^z) without overflow. */
-static double softplus(double z) {
-    return z > 0.0 ? z + log1p(exp(-z)) : log1p(exp(z));
-}
-
-/* 1 / (1 + e^-z) without overflow. */
-static double sigmoid(double z) {
-    if (z >= 0.0)
-        return 1.0 / (1.0 + exp(-z));
-    const double e = exp(z);
-    return e / (1.0 + e);
+/* ln(1 + e^z) and its derivative 1 / (1 + e^-z), from one exponential that cannot overflow. */
+static double softplus(double z, double *bend) {
+    const double e = exp(-fabs(z));
+    *bend = (z > 0.0 ? 1.0 : e) / (1.0 + e);
+    return (z > 0.0 ? z : 0.0) + log1p(e);
 }
 
 static double logistic(const ww_shape *shape, double u, double *slope, double gradient[]) {
@@ -32,9 +26,10 @@ static double logistic(const ww_shape *shape, double u, double *slope, double gr
     const double range = p[WW__LOGISTIC_RANGE], steep = p[WW__LOGISTIC_SLOPE];
     const double asymmetry = p[WW__LOGISTIC_ASYMMETRY];
     const double z = steep * (u - p[WW__LOGISTIC_MIDDLE]);
-    const double log_fraction = -softplus(-z); /* ln(1 / (1 + e^-z)) */
+    double rest;                                      /* 1 / (1 + e^z) */
+    const double log_fraction = -softplus(-z, &rest); /* ln(1 / (1 + e^-z)) */
     const double fraction = exp(asymmetry * log_fraction);
-    const double by_z = range * asymmetry * fraction * sigmoid(-z);
+    const double by_z = range * asymmetry * fraction * rest;
 
     if (slope)
         *slope = by_z * steep;
@@ -52,7 +47,8 @@ static double toe_line(const ww_shape *shape, double u, double *slope, double gr
     const double *p = shape->parameter;
     const double gamma = p[WW__LINE_GAMMA], softness = p[WW__LINE_TOE_SOFTNESS];
     const double z = (u - p[WW__LINE_TOE]) / softness;
-    const double rise = softplus(z), bend = sigmoid(z);
+    double bend;
+    const double rise = softplus(z, &bend);
 
     if (slope)
         *slope = gamma * bend;
@@ -78,12 +74,13 @@ static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, 
     const double gamma = p[WW__LINE_GAMMA], a = p[WW__LINE_TOE_SOFTNESS];
     const double length = p[WW__LINE_LENGTH], b = p[WW__LINE_SHOULDER_SOFTNESS];
     const double z = (u - p[WW__LINE_TOE]) / a;
-    const double rise = softplus(z), bend = sigmoid(z);
+    double bend, start_bend, end_bend;
+    const double rise = softplus(z, &bend);
     const double v = a * rise, w = (v - length) / b;
-    const double start = softplus(-length / b), end = softplus(-fabs(w));
-    const double by_v = sigmoid(-w);
-    const double shouldered = v < b ? v - b * log1p(sigmoid(-length / b) * expm1(v / b))
-                                    : fmin(v, length) + b * (start - end);
+    const double start = softplus(-length / b, &start_bend), end = softplus(-fabs(w), &end_bend);
+    const double by_v = w > 0.0 ? end_bend : 1.0 - end_bend;
+    const double shouldered =
+        v < b ? v - b * log1p(start_bend * expm1(v / b)) : fmin(v, length) + b * (start - end);
 
     if (slope)
         *slope = gamma * by_v * bend;
@@ -92,9 +89,9 @@ static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, 
         gradient[WW__LINE_GAMMA] = shouldered;
         gradient[WW__LINE_TOE] = -gamma * by_v * bend;
         gradient[WW__LINE_TOE_SOFTNESS] = gamma * by_v * (rise - bend * z);
-        gradient[WW__LINE_LENGTH] = gamma * (sigmoid(w) - sigmoid(-length / b));
+        gradient[WW__LINE_LENGTH] = gamma * (1.0 - by_v - start_bend);
         gradient[WW__LINE_SHOULDER_SOFTNESS] =
-            gamma * (start - end + sigmoid(-length / b) * length / b - sigmoid(-fabs(w)) * fabs(w));
+            gamma * (start - end + start_bend * length / b - end_bend * fabs(w));
     }
     return p[0] + gamma * shouldered;
 }
@@ -240,7 +237,8 @@ bool ww__model_limit(const ww_shape *shape, bool dense_end, double *density) {
         return true;
     case WW_MODEL_TOE_LINE_SHOULDER: {
         const double length = p[WW__LINE_LENGTH], b = p[WW__LINE_SHOULDER_SOFTNESS];
-        *density = p[0] + p[WW__LINE_GAMMA] * (length + b * softplus(-length / b));
+        double unused;
+        *density = p[0] + p[WW__LINE_GAMMA] * (length + b * softplus(-length / b, &unused));
         return true;
     }
     case WW_MODEL_SPLINE: /* four knot intervals out, every spline has risen to 1 */
