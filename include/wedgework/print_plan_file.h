@@ -26,9 +26,9 @@
  *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
  *     "beyond": false }
  *
- * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What the
- * plan does not have is null: so is the verdict on a tone that is the film's base. Numbers carry full
- * precision.
+ * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What
+ * the plan does not have is null: so is the verdict on a tone that is the film's base. Numbers
+ * carry full precision.
  *
  * Status    WW_OK; WW_EDOMAIN a number is not finite or a text is not UTF-8; WW_EMEMORY. On failure
  *           *text and *n are untouched.

@@ -20,6 +20,7 @@
 #include <wedgework/paper.h>
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
+#include <wedgework/print_plan_file.h>
 #include <wedgework/print_text.h>
 #include <wedgework/quantity.h>
 #include <wedgework/readings.h>

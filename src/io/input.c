@@ -18,7 +18,8 @@ static ww_status refused(int sys, const char *name, ww_error *err) {
         return ww_error_set_at(err, WW_EINPUT, name, 0, "there is no such file; check the name");
     if (sys == EISDIR)
         return ww_error_set_at(err, WW_EINPUT, name, 0, "this is a folder; name a file in it");
-    return ww_error_set_system(err, WW_ESYSTEM, sys, name, "cannot be read");
+    return ww_error_set_system(err, sys == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, sys, name,
+                               "cannot be read");
 }
 
 /* Reads to the end; *bytes stays valid for the caller to free, whatever happens. */
