@@ -188,15 +188,27 @@ fi
 TERM=xterm "$WEDGEWORK" fit film.csv $fast >out
 holds 'a file gets none' sh -c '! grep -q "$1" out' x "$escape"
 
-# Locale
-german=$(locale -a 2>/dev/null | grep -i '^de_DE.*utf' | head -n 1)
-if [ -n "$german" ]; then
-    # shellcheck disable=SC2086
-    LC_ALL=$german "$WEDGEWORK" fit film.csv $fast --json >out 2>err
-    holds 'a locale with a decimal comma changes nothing' cmp direct.json out
-    LC_ALL=$german "$WEDGEWORK" print film.csv --callier 1,5 >out 2>err
+# Locale: a German one is made where none is installed
+mkdir locale
+german='LC_ALL=de_DE.UTF-8'
+if [ "$(env $german locale decimal_point 2>/dev/null)" != , ] && command -v localedef >/dev/null; then
+    localedef -i de_DE -f UTF-8 ./locale/de_DE.UTF-8 >/dev/null 2>&1
+    german="$german LOCPATH=$PWD/locale"
+fi
+# shellcheck disable=SC2086
+if [ "$(env $german locale decimal_point 2>/dev/null)" = , ]; then
+    env $german "$WEDGEWORK" fit film.csv $fast --json >out 2>err
+    holds 'a locale with a decimal comma changes no document' cmp direct.json out
+    "$WEDGEWORK" fit film.csv $fast >text 2>err
+    env $german "$WEDGEWORK" fit film.csv $fast >out 2>err
+    holds 'nor a text' cmp text out
+    if [ -e plot.svg ]; then
+        env $german "$WEDGEWORK" fit film.csv $fast --quiet --plot german.svg 2>err
+        holds 'nor a plot' cmp plot.svg german.svg
+    fi
+    env $german "$WEDGEWORK" print film.csv --callier 1,5 >out 2>err
     same 'a comma is refused in every locale' 2 $?
 else
-    skip 'no German locale is installed'
+    skip 'no locale with a decimal comma here, nor localedef to make one'
 fi
 finish
