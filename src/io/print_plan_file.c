@@ -22,6 +22,11 @@ static const char *verdict_word(ww_verdict verdict) {
     return "lost";
 }
 
+/* The name of a tone that is not there is "" in a plan. */
+static void write_name(ww__json_writer *writer, const char *key, const char *name) {
+    ww__json_write_text(writer, key, name && name[0] ? name : NULL);
+}
+
 static void write_ends(ww__json_writer *writer, const char *key, ww_optional thin,
                        ww_optional dense) {
     if (thin.set && dense.set)
@@ -58,8 +63,12 @@ static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_close(writer);
 }
 
-static void write_paper(ww__json_writer *writer, const char *key, const ww_print_paper *paper) {
-    const ww_optional mismatch = {ww_quantity_present(paper->paper_range), paper->mismatch};
+/* A mismatch is the difference of two ranges: without both there is none. */
+static void write_paper(ww__json_writer *writer, const char *key, const ww_print_plan *plan,
+                        const ww_print_paper *paper) {
+    const ww_optional mismatch = {ww_quantity_present(paper->paper_range) &&
+                                      ww_quantity_present(plan->negative_range),
+                                  paper->mismatch};
     ww__json_open_object(writer, key, WW__JSON_LINES);
     ww__json_write_text(writer, "paper", paper->paper);
     ww__json_write_text(writer, "contrast", paper->contrast);
@@ -95,16 +104,16 @@ ww_status ww_print_plan_file_text(const ww_print_plan *plan, char **text, size_t
     ww__json_write_text(&writer, "kind", "print plan");
     ww__json_write_bool(&writer, "holds", plan->holds);
     if (plan->n_papers > 0)
-        write_paper(&writer, "choice", &plan->paper[0]);
+        write_paper(&writer, "choice", plan, &plan->paper[0]);
     else
         ww__json_write_null(&writer, "choice");
     ww__json_open_array(&writer, "papers", WW__JSON_LINES);
     for (size_t i = 0; i < plan->n_papers; i++)
-        write_paper(&writer, NULL, &plan->paper[i]);
+        write_paper(&writer, NULL, plan, &plan->paper[i]);
     ww__json_close(&writer);
     ww__json_write_quantity(&writer, "negative_range", plan->negative_range);
-    ww__json_write_text(&writer, "dense_tone", plan->dense_tone);
-    ww__json_write_text(&writer, "thin_tone", plan->thin_tone);
+    write_name(&writer, "dense_tone", plan->dense_tone);
+    write_name(&writer, "thin_tone", plan->thin_tone);
     ww__json_write_notes(&writer, "notes", &plan->notes);
     ww__json_close(&writer);
     return ww__json_finish(&writer, text, n);

@@ -202,6 +202,31 @@ static void writes_a_plan_without_papers(void **state) {
     json_decref(document);
 }
 
+/* One tone sets no contrast: neither a range of the negative nor what a paper misses it by. */
+static void writes_null_for_a_contrast_that_is_not_set(void **state) {
+    ww_print_plan plan = plan_of(2);
+    char none[] = "";
+    json_t *document = document_of(&plan);
+    const json_t *paper = json_object_get(document, "choice");
+    (void)state;
+    test_close("mismatch", number_of(paper, "mismatch"), 0.03, 0.0);
+    test_text("dense", text_of(document, "dense_tone"), "cloud");
+    test_text("thin", text_of(document, "thin_tone"), "rock \"wet\"");
+    paper = json_array_get(json_object_get(document, "papers"), 1);
+    assert_true(json_is_null(json_object_get(paper, "mismatch")));
+    json_decref(document);
+
+    plan.negative_range = (ww_quantity)WW_QUANTITY_INIT;
+    plan.thin_tone = none;
+    document = document_of(&plan);
+    paper = json_object_get(document, "choice");
+    has_keys(document, top_keys, COUNT(top_keys), "negative_range");
+    assert_true(json_is_null(json_object_get(document, "thin_tone")));
+    assert_true(json_is_null(json_object_get(paper, "mismatch")));
+    test_close("paper range", number_of(json_object_get(paper, "paper_range"), "value"), 1.08, 0.0);
+    json_decref(document);
+}
+
 static void refuses_what_cannot_be_written(void **state) {
     ww_print_plan plan = plan_of(1);
     char *text = NULL, latin[] = "Gr\xFCn";
@@ -245,6 +270,7 @@ int main(void) {
         cmocka_unit_test(writes_every_key),
         cmocka_unit_test(writes_what_the_plan_says),
         cmocka_unit_test(writes_a_plan_without_papers),
+        cmocka_unit_test(writes_null_for_a_contrast_that_is_not_set),
         cmocka_unit_test(refuses_what_cannot_be_written),
         cmocka_unit_test(writes_files_whole_or_not_at_all),
     };
