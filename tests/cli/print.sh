@@ -92,13 +92,58 @@ same 'readings from standard input' "$(cat one.json)" "$(cat out)"
 "$WEDGEWORK" print negative.csv --paper - --place cloud=0.10 --json <grade2.json >out 2>err
 same 'a paper from standard input' "$(cat one.json)" "$(cat out)"
 
-# Text: first line is the act
+# Text: the act, the reason, the papers and the tones, word for word; every number is a closed form.
+# net(x, k) = 2.04 / (1 + 10^(-k (x - 1))) at log H x; the mean of the cloud's ends goes to 0.10.
+# Tolerance 0.02 and 1.2 % for the rounded readings; how far to trust a time is left out here.
+cat >expected.awk <<'EOF'
+function lg(x) { return log(x) / log(10) }
+function net(x, k) { return 2.04 / (1 + 10 ^ (-k * (x - 1))) }
+function at(d, k) { return 1 - lg(2.04 / d - 1) / k }
+function takes(k) { return at(0.9 * 2.04, k) - at(0.10, k) }
+function seconds(k) { return 12 * 10 ^ (at(0.10, k) - at(0.20, k)) }
+function on(d) { return net(at(0.10, 2.53) + 1.25 - d, 2.53) }
+function row(grade, k, miss, word) {
+    printf "Invented Paper grade %d %.1f N/N stop %.2f %.2f %s yes\n", grade, seconds(k), takes(k), miss, word
+}
+BEGIN {
+    range = 1.25 - 0.41
+    printf "Grade 2 (Invented Paper), %.1f s; expect the cloud at %.2f to %.2f above paper;\n", \
+        seconds(2.53), on(1.32), on(1.18)
+    printf "trust +-N/N stop.\n"
+    printf "Why: it takes %.2f log H from 'cloud' at 0.10 to 'shadow' at 90 %% of black and\n", takes(2.53)
+    printf "the negative gives %.2f: %.2f too soft.\n\n", range, takes(2.53) - range
+    printf "Papers, best first\npaper contrast time trust takes misses by holds\ns stop log H log H\n"
+    row(2, 2.53, takes(2.53) - range, "soft")
+    row(3, 3.1, range - takes(3.1), "hard")
+    row(1, 2.0, takes(2.0) - range, "soft")
+    printf "\nTones on the best paper\ntone negative straight aim burn, dodge then\n"
+    printf "D D above paper D stops s D above paper\n"
+    printf "base 0.24 %.2f - - - -\n", on(0.24)
+    printf "shadow 0.41 %.2f - - - %.2f\n", on(0.41), on(0.41)
+    printf "wall 0.78 %.2f - - - %.2f\n", on(0.78), on(0.78)
+    printf "cloud 1.18 to 1.32 %.2f to %.2f 0.10 - - %.2f to %.2f\n\n", on(1.32), on(1.18), on(1.32), on(1.18)
+}
+EOF
+awk -f expected.awk >expected.txt
+# shellcheck disable=SC2086
 run print negative.csv $papers --place cloud=0.10 --test 12:cloud=0.20
-holds 'the first line is the act, in seconds' sh -c 'head -n 3 out | tr "\n" " " | grep -q "[0-9] s"'
+exits 0 'text'
+sed 's|[0-9]/[0-9]* stop|N/N stop|; s/^  *//; /^tone  *detail/,$d' out >found.txt
+text_like 'the text of a plan' expected.txt found.txt 0.02 0.012
 same 'lines fit 80 columns' '' "$(LC_ALL=C.UTF-8 awk 'length($0) > 80' out)"
+
 if command -v gnuplot >/dev/null; then
+    # shellcheck disable=SC2086
     run print negative.csv $papers --place cloud=0.10 --test 12:cloud=0.20 --plot plan.svg --report plan.html --quiet
-    holds 'a plot and a page' test "$status" -le 1 -a -s plan.svg -a -s plan.html
+    exits 0 'a plot and a page'
+    holds 'both are there' test -s plan.svg -a -s plan.html
+    run print negative.csv --place cloud=0.10 --plot nominal.svg
+    exits 3 'no plot of a paper that was never measured'
+    holds 'the text is given all the same' test -s out
+    holds 'and no plot' test ! -e nominal.svg
+    run print negative.csv --place cloud=0.10 --report nominal.html --quiet
+    exits 0 'a page says that itself'
+    holds 'and is silent otherwise' test ! -s err -a -s nominal.html
 else
     skip 'gnuplot is not installed'
 fi

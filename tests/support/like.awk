@@ -1,6 +1,9 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# like.awk - two texts line by line: words equal, numbers within `tolerance`; blanks count once.
+# like.awk - two texts line by line: words equal, numbers within `tolerance` and the
+# part `relative` of the number; blanks count once.
 function number(word) { return word ~ /^[-+]?[0-9]+(\.[0-9]+)?$/ }
+
+function size(x) { return x < 0 ? -x : x }
 
 # Punctuation around a number is a word of its own.
 function apart(line) {
@@ -17,7 +20,7 @@ FNR == NR { expected[FNR] = $0; most = FNR; next }
     differs = FNR > most || n != m
     for (i = 1; i <= n && !differs; i++) {
         d = a[i] - b[i]
-        if (number(a[i]) && number(b[i])) differs = d > tolerance || -d > tolerance
+        if (number(a[i]) && number(b[i])) differs = size(d) > tolerance + relative * size(a[i])
         else differs = a[i] != b[i]
     }
     if (differs) { printf "line %d\nexpected %s\nfound    %s\n", FNR, expected[FNR], $0; wrong = 1 }
