@@ -39,8 +39,8 @@ typedef struct ww_figure_rules {
     ww_exposure_unit exposure_unit;
 } ww_figure_rules;
 
-/* ww_figure_applies - whether a figure belongs to such a material at all (an ISO range to a film does
- *                     not): what does not apply needs no note where it is absent. */
+/* ww_figure_applies - whether a figure belongs to such a material at all (an ISO range to a film
+ *                     does not): what does not apply needs no note where it is absent. */
 bool ww_figure_applies(ww_figure figure, const ww_figure_rules *rules);
 
 /* One channel's shape with its measured range of log H and its base+fog: what speeds and the
@@ -54,8 +54,8 @@ typedef struct ww_channel_shape {
 
 /* Figures of one shape, with the points that define them; `how` WW_ABSENT where there is none, and
  * then `reason` says why and which reading would give it (a constant string, NULL where present).
- * Ends run from thin to dense: on falling shapes `from` is the greater log H. Ends of an absent figure
- * are 0. */
+ * Ends run from thin to dense: on falling shapes `from` is the greater log H. Ends of an absent
+ * figure are 0. */
 typedef struct ww_figure_set {
     double value[WW_FIGURE_COUNT];
     ww_how how[WW_FIGURE_COUNT];
@@ -81,10 +81,11 @@ typedef struct ww_figure_set {
  *   toe, shoulder     where the slope is half of gamma, nearest to that run
  *   average gradient  film: from net 0.10 over 1.50 log H; paper: from net 0.04 to 90 % of net
  *                     D-max; reversal film: between 0.20 and 2.00 over D-min
- *   contrast index    negatives: slope of the line from a centre on the base+fog line that meets the
- *                     curve at distances 0.2 and 2.2 from it, log10 units on both axes
+ *   contrast index    negatives: slope of the line from a centre on the base+fog line that meets
+ *                     the curve at distances 0.2 and 2.2 from it, log10 units on both axes
  *   exposure range    from net 0.10 (reversal film 0.20) to the shoulder point where the slope has
- *                     fallen to a fifth of gamma (WW_FITTED), or the last measured step (WW_MEASURED)
+ *                     fallen to a fifth of gamma (WW_FITTED), or the last measured step
+ *                     (WW_MEASURED)
  *   density range     the densities over that range
  *   D-max             the shape's density at the last measured step, where the slope there has
  *                     fallen to a fifth of gamma; absent otherwise
@@ -100,8 +101,8 @@ typedef struct ww_figure_set {
  *           low, high   measured range of log H, low < high
  *           base_fog    absolute density of base+fog (D-min, paper white)
  *           rules
- * Returned  *set; nothing is taken from outside [low, high]. base_fog is handed through as WW_FITTED:
- *           the caller knows better how it was come by.
+ * Returned  *set; nothing is taken from outside [low, high]. base_fog is handed through as
+ *           WW_FITTED: the caller knows better how it was come by.
  * Status    WW_OK; WW_EDOMAIN limits or base_fog not finite, low >= high
  * Accuracy  1e-9 in log H and D against the shape
  */

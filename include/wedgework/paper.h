@@ -4,7 +4,7 @@
 
 #include <wedgework/error.h>
 
-/* Nominal paper grades, for printers without curves of their own papers. Grades of makers differ. */
+/* Nominal paper grades, for printers without curves of their own. Makers' grades differ. */
 enum { WW_PAPER_GRADES = 6 }; /* 0 very soft ... 5 extra hard */
 
 /*
@@ -20,8 +20,8 @@ enum { WW_PAPER_GRADES = 6 }; /* 0 very soft ... 5 extra hard */
 ww_status ww_paper_grade_of_range(double range, int *grade, ww_error *err);
 
 /*
- * ww_paper_nominal_range - ISO range R that stands for a grade: 155, 128, 105, 88, 73, 58 for grades
- *                          0 to 5, in a straight line between neighbours.
+ * ww_paper_nominal_range - ISO range R that stands for a grade: 155, 128, 105, 88, 73, 58 for
+ *                          grades 0 to 5, in a straight line between neighbours.
  *
  * Source    middles of the ranges that ANSI PH2.2-1966 gave to six grades: its ends 0.50 and 1.70
  *           from a handbook, the inner edges from memory

@@ -36,14 +36,14 @@ typedef struct ww_speed {
 
 /* Speeds from exposures in lux seconds. All give Status WW_OK; WW_EDOMAIN an exposure that is not
  * finite and > 0, a log exposure that is not finite. */
-/* ww_speed_black_and_white - S = 0.8 / Hm.             Source: ISO 6:1993, from a secondary text. */
+/* ww_speed_black_and_white - S = 0.8 / Hm.          Source: ISO 6:1993, from a secondary text. */
 ww_status ww_speed_black_and_white(double hm_lux_s, double *speed, ww_error *err);
 /* ww_speed_colour_negative - S = sqrt 2 / Hm, Hm the geometric mean of the exposures at net 0.15 of
  *                            the green and of the least sensitive layer.
  *                            Source: ISO 5800:1987, from memory. */
 ww_status ww_speed_colour_negative(double log_h_green, double log_h_slowest, double *speed,
                                    ww_error *err);
-/* ww_speed_colour_reversal - S = 10 / Hm, Hm = sqrt(HS HT).   Source: ISO 2240:2003, from memory. */
+/* ww_speed_colour_reversal - S = 10 / Hm, Hm = sqrt(HS HT).  Source: ISO 2240:2003, from memory. */
 ww_status ww_speed_colour_reversal(double log_hs, double log_ht, double *speed, ww_error *err);
 /* ww_speed_paper - P = 1000 / Hm.                      Source: ISO 6846, from a secondary text. */
 ww_status ww_speed_paper(double hm_lux_s, double *speed, ww_error *err);
@@ -55,11 +55,11 @@ ww_status ww_speed_paper(double hm_lux_s, double *speed, ww_error *err);
  *   4/7, 5/8, 6/9, 8/10, 10/11, 12/12, 16/13 ... 3200/36, and on in third stops: 4000/37, 5000/38,
  *   6400/39, 8000/40, 10000/41 ... 100000/51
  *
- * Source    steps of ISO 6 from secondary texts; its printed edges, given in log Hm to 0.01, may lie
- *           up to 0.005 from these. Above 3200: the same series continued. Below 4 the series has no
- *           whole numbers.
- * Status    WW_OK; WW_EDOMAIN speed not finite or not > 0; WW_ENODATA off the scale: *degrees is set
- *           all the same, *arithmetic 0
+ * Source    steps of ISO 6 from secondary texts; its printed edges, given in log Hm to 0.01, may
+ *           lie up to 0.005 from these. Above 3200: the same series continued. Below 4 the series
+ *           has no whole numbers.
+ * Status    WW_OK; WW_EDOMAIN speed not finite or not > 0; WW_ENODATA off the scale: *degrees is
+ *           set all the same, *arithmetic 0
  */
 ww_status ww_speed_round(double speed, int *arithmetic, int *degrees, ww_error *err);
 
@@ -99,8 +99,8 @@ typedef struct ww_speed_rules {
  *           rules
  * Returned  *speed    exact.value WW_FITTED, low = high = value; standard WW_SPEED_NONE where there
  *                     is none
- *           *reason   constant text: why there is no speed or why the condition could not be tested,
- *                     and what would give it; NULL where nothing is missing
+ *           *reason   constant text: why there is no speed or why the condition could not be
+ *                     tested, and what would give it; NULL where nothing is missing
  * Accuracy  1e-9 in log H against the shapes
  */
 void ww_speed_from_shapes(const ww_channel_shape channel[WW_CHANNEL_COUNT],

@@ -58,8 +58,8 @@ ww__reach ww__index_find(const ww__trace *trace, double base_fog, double start, 
         const ww__spot near = ww__trace_at(trace, u);
         const double step = step_from(trace, base_fog, near);
         net = near.density - base_fog;
-        if (fabs(step) < 1e-6) {
-            /* One more step is exact to the square of this one. */
+        /* One more step is exact to the square of this one; steep lines bend more. */
+        if (fabs(step) < 1e-6 * cosine(net)) {
             u += step;
             net += step * near.slope;
             break;

@@ -141,7 +141,23 @@ static ww__spot climb(const ww__trace *trace, ww__spot low, ww__spot best, ww__s
     return best;
 }
 
-ww__spot ww__trace_steepest(const ww__trace *trace) {
+/* A rise so sudden that the scan stepped over it: halve the stretch until its middle is steepest.
+ */
+static ww__spot climb_jump(const ww__trace *trace, ww__spot a, ww__spot b) {
+    ww__spot middle = a;
+    for (int i = 0; i < STEPS_MAX && b.u - a.u > REACH_TOLERANCE; i++) {
+        middle = ww__trace_at(trace, a.u + (b.u - a.u) / 2.0);
+        if (middle.slope > a.slope && middle.slope > b.slope)
+            return climb(trace, a, middle, b);
+        if (middle.density - a.density > b.density - middle.density)
+            b = middle;
+        else
+            a = middle;
+    }
+    return middle;
+}
+
+static ww__spot climb_hump(const ww__trace *trace) {
     const size_t last = trace->n - 1, k = highest_hump(trace);
     const ww__spot *const s = trace->spot;
     if (k > 0 && k < last)
@@ -152,6 +168,18 @@ ww__spot ww__trace_steepest(const ww__trace *trace) {
     if (inner.slope <= s[k].slope)
         return s[k];
     return k == 0 ? climb(trace, s[k], inner, next) : climb(trace, next, inner, s[k]);
+}
+
+ww__spot ww__trace_steepest(const ww__trace *trace) {
+    const ww__spot *const s = trace->spot;
+    const ww__spot top = climb_hump(trace);
+    size_t k = 1;
+    for (size_t i = 2; i < trace->n; i++)
+        if (s[i].density - s[i - 1].density > s[k].density - s[k - 1].density)
+            k = i;
+    /* No stretch rises by more than its steepest slope allows. */
+    const double mean = (s[k].density - s[k - 1].density) / (s[k].u - s[k - 1].u);
+    return mean > top.slope * (1.0 + 1e-6) ? climb_jump(trace, s[k - 1], s[k]) : top;
 }
 
 /* Chandrupatla's method: inverse quadratic steps where the three points allow, else halving. */
