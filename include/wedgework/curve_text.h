@@ -15,7 +15,7 @@
  *
  * Given     curve, style
  * Returned  *text    to be freed by the caller; ends with a line end
- * Status    WW_OK; WW_EDOMAIN the timer step is not > 0; WW_EMEMORY
+ * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww_curve_text(const ww_curve *curve, const ww_text_style *style, char **text,
                         ww_error *err);

@@ -18,11 +18,11 @@
  * ww_page_curve - page of a curve.
  * ww_page_print - page of a print plan.
  *
- * Given     curve; or plan and the request that it was made from
- *           timer_step_s   from the request
+ * Given     curve; or plan and the request that it was made from, whose timer step it goes by
  *           path
  * Returned  *no_plot   code WW_OK where the plot is in the page, else why it is not; NULL allowed
- * Status    WW_OK, without a plot too; WW_EDOMAIN the timer step is not > 0; WW_ESYSTEM; WW_EMEMORY
+ * Status    WW_OK, also where there is no plot; WW_EDOMAIN the timer step is not > 0; WW_ESYSTEM;
+ *           WW_EMEMORY
  */
 ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err);
 ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *request,

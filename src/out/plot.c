@@ -124,8 +124,7 @@ static ww_status draw_print(const ww_print_plan *plan, const ww_curve *const pap
 }
 
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
-    const ww_status status =
-        ww_output_write(path, ww__text_string(picture), picture->n, err);
+    const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
     return status;
 }

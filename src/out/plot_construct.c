@@ -52,8 +52,7 @@ static void draw_base_fog(const ww__picture *picture, const ww_channel_curve *ch
     if (picture->n_channels == 1)
         add_line(picture, WW__DRAW_BASE_FOG, picture->x_from, base, picture->x_to, base);
     else if (falling)
-        add_line(picture, WW__DRAW_BASE_FOG, picture->x_to - length / 8, base, picture->x_to,
-                 base);
+        add_line(picture, WW__DRAW_BASE_FOG, picture->x_to - length / 8, base, picture->x_to, base);
     else
         add_line(picture, WW__DRAW_BASE_FOG, picture->x_from, base, picture->x_from + length / 8,
                  base);
@@ -111,7 +110,8 @@ static void draw_range(const ww__picture *picture, const ww_channel_curve *chann
     /* Clear of the axis and of the base+fog line. */
     const double base = channel->figure[WW_FIGURE_BASE_FOG].value - picture->y_from;
     const double foot =
-        picture->y_from + (has(channel, WW_FIGURE_BASE_FOG) && base > 0 ? fmin(0.05, base / 2) : 0.05);
+        picture->y_from +
+        (has(channel, WW_FIGURE_BASE_FOG) && base > 0 ? fmin(0.05, base / 2) : 0.05);
     if (!has(channel, figure))
         return;
     add_line(picture, WW__DRAW_RANGE, from, foot, to, foot);
@@ -135,8 +135,7 @@ static void mark(const ww__picture *picture, const ww_channel_curve *channel,
 
 static void mark_speed_point(const ww__picture *picture, const ww_channel_curve *channel) {
     if (has(channel, WW_FIGURE_SPEED_POINT))
-        mark(picture, channel, WW__DRAW_SPEED_POINT,
-             channel->figure[WW_FIGURE_SPEED_POINT].value);
+        mark(picture, channel, WW__DRAW_SPEED_POINT, channel->figure[WW_FIGURE_SPEED_POINT].value);
 }
 
 static void mark_ends(const ww__picture *picture, const ww_channel_curve *channel) {
@@ -263,8 +262,7 @@ void ww__plot_legend(const ww__picture *picture) {
         add_ends(picture, &legend);
         add_figure(picture, &legend, WW_FIGURE_CONTRAST_INDEX, WW__DRAW_CONTRAST_INDEX);
         add_figure(picture, &legend,
-                   picture->paper ? WW_FIGURE_ISO_RANGE : WW_FIGURE_EXPOSURE_RANGE,
-                   WW__DRAW_RANGE);
+                   picture->paper ? WW_FIGURE_ISO_RANGE : WW_FIGURE_EXPOSURE_RANGE, WW__DRAW_RANGE);
     }
     ww__text_add_format(picture->script,
                         "n_legend = %zu\narray legend_class[%zu]\narray legend_text[%zu]\n",

@@ -53,8 +53,8 @@ static void find_channel_limits(const ww_channel_curve *channel, struct limits *
         if (point->state == WW_CELL_VALUE)
             widen(point->density, &limits->y_low, &limits->y_high);
         if (has_residual(channel, point) && !is_suspect(channel, i))
-            limits->residual = fmax(limits->residual, fabs(residual_of(channel, point)) +
-                                                          doubt_of(channel, point));
+            limits->residual = fmax(limits->residual,
+                                    fabs(residual_of(channel, point)) + doubt_of(channel, point));
     }
     if (channel->fitted) {
         add_end(channel, channel->domain_low, limits);
@@ -104,8 +104,7 @@ static void find_channels(ww__picture *picture) {
 
 /* ------------------------------------------------------------------------------------ tables */
 
-typedef void add_rows(const ww__picture *picture, ww_channel name,
-                      const ww_channel_curve *channel);
+typedef void add_rows(const ww__picture *picture, ww_channel name, const ww_channel_curve *channel);
 
 static void add_curve(const ww__picture *picture, ww_channel name,
                       const ww_channel_curve *channel) {
@@ -118,12 +117,13 @@ static void add_points(const ww__picture *picture, ww_channel name,
         const ww_curve_point *point = &channel->point[i];
         if (has_residual(channel, point) && !is_suspect(channel, i))
             ww__plot_row(picture->script, 5,
-                         (double[]){name, point->log_h, point->density,
-                                    doubt_of(channel, point), residual_of(channel, point)});
+                         (double[]){name, point->log_h, point->density, doubt_of(channel, point),
+                                    residual_of(channel, point)});
     }
 }
 
-/* Readings that no curve was laid through: of a channel without one, or beyond a fall of density. */
+/* Readings that no curve was laid through: of a channel without one, or beyond a fall of density.
+ */
 static void add_unfitted(const ww__picture *picture, ww_channel name,
                          const ww_channel_curve *channel) {
     for (size_t i = 0; i < channel->n_points; i++) {
@@ -134,8 +134,7 @@ static void add_unfitted(const ww__picture *picture, ww_channel name,
 }
 
 /* Beyond the instrument: an arrow up from the highest density that was read. */
-static void add_over(const ww__picture *picture, ww_channel name,
-                     const ww_channel_curve *channel) {
+static void add_over(const ww__picture *picture, ww_channel name, const ww_channel_curve *channel) {
     double highest = picture->y_from;
     for (size_t i = 0; i < channel->n_points; i++)
         if (channel->point[i].state == WW_CELL_VALUE)
@@ -158,7 +157,8 @@ static void add_suspects(const ww__picture *picture, ww_channel name,
     }
 }
 
-/* A named table, channel by channel, and whether it has rows: gnuplot refuses to plot an empty one. */
+/* A named table, channel by channel, and whether it has rows: gnuplot refuses to plot an empty one.
+ */
 static void add_table(const ww__picture *picture, const char *name, add_rows *add) {
     size_t start;
     bool any;
@@ -194,8 +194,8 @@ static void add_suspect_names(const ww__picture *picture) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         n += picture->curve->channel[c].present ? picture->curve->channel[c].n_suspects : 0;
     ww__text_add_format(picture->script, "n_suspect_names = %zu\n", n);
-    for (const char *const *what = (const char *const[]){"name", "x", "y", "above", "left", NULL}; *what;
-         what++)
+    for (const char *const *what = (const char *const[]){"name", "x", "y", "above", "left", NULL};
+         *what; what++)
         ww__text_add_format(picture->script, "array suspect_%s[%zu]\n", *what, n > 0 ? n : 1);
     n = 0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {

@@ -129,8 +129,7 @@ static void add_ticks(struct picture *picture, const char *panel, double to, dou
     char array[32];
     ww__text_add_format(picture->script, "$%s_ticks << END_OF_TABLE\n", panel);
     for (size_t i = 0; i < n; i++)
-        ww__plot_row(picture->script, 2,
-                     (double[]){picture->tick[i].log_h, picture->tick[i].net});
+        ww__plot_row(picture->script, 2, (double[]){picture->tick[i].log_h, picture->tick[i].net});
     ww__text_add_format(picture->script, "END_OF_TABLE\nn_%s_ticks = %zu\n", panel, n);
     for (const char *const *what = (const char *const[]){"x", "y", "at", "name", NULL}; *what;
          what++)
@@ -139,10 +138,10 @@ static void add_ticks(struct picture *picture, const char *panel, double to, dou
     for (size_t i = 0; i < n; i++) {
         const struct tick *tick = &picture->tick[i];
         add_name(picture->script, array, i + 1, tick);
-        ww__text_add_format(
-            picture->script, "%s_x[%zu] = %.9f\n%s_y[%zu] = %.9f\n%s_at[%zu] = %.9f\n", panel,
-            i + 1, tick->log_h, panel, i + 1, tick->net, panel, i + 1,
-            picture->x_from + tick->name_px / width * (to - picture->x_from));
+        ww__text_add_format(picture->script,
+                            "%s_x[%zu] = %.9f\n%s_y[%zu] = %.9f\n%s_at[%zu] = %.9f\n", panel, i + 1,
+                            tick->log_h, panel, i + 1, tick->net, panel, i + 1,
+                            picture->x_from + tick->name_px / width * (to - picture->x_from));
     }
 }
 

@@ -243,8 +243,8 @@ ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, 
         status = ww_error_set(err, WW_ETOOL, "no plot: %s took longer than %d s and was stopped",
                               program, seconds);
     else if (exit_status != 0 || (text[OUTPUT].n == 0 && !text[OUTPUT].failed))
-        status = ww_error_set(err, WW_ETOOL, "no plot: %s failed (exit status %d): %.400s",
-                              program, exit_status, last_line(&text[MESSAGES]));
+        status = ww_error_set(err, WW_ETOOL, "no plot: %s failed (exit status %d): %.400s", program,
+                              exit_status, last_line(&text[MESSAGES]));
     else
         status = ww__text_status(&text[OUTPUT], err);
     if (status == WW_OK) {

@@ -63,8 +63,7 @@ void ww__plot_curve_rows(ww__text *script, double channel, const ww_channel_curv
         return;
     for (int i = 0; i < CURVE_POINTS; i++) {
         const double part = (double)i / (CURVE_POINTS - 1);
-        const double log_h =
-            curve->domain_low + part * (curve->domain_high - curve->domain_low);
+        const double log_h = curve->domain_low + part * (curve->domain_high - curve->domain_low);
         double slope;
         const double density = ww_model_density(&curve->shape, log_h, &slope);
         ww__plot_row(script, 4, (double[]){channel, log_h, density, slope});

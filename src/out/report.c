@@ -18,14 +18,15 @@ static ww__block *add_block(ww__report *report) {
     return &grown[report->n++];
 }
 
-void ww__report_table(ww__report *report, const char *title, const char *align) {
+void ww__report_table(ww__report *report, const char *title, size_t columns, const char *align) {
     ww__block *block = add_block(report);
+    assert(columns >= 2 && columns <= WW__COLUMNS_MAX && strlen(align) >= columns);
     if (!block)
         return;
     block->kind = WW__TABLE;
     block->title = title;
-    block->align = align;
-    block->columns = strlen(align);
+    memcpy(block->align, align, columns);
+    block->columns = columns;
 }
 
 void ww__report_list(ww__report *report, const char *title, bool warning) {
@@ -82,6 +83,22 @@ void ww__report_headings(ww__report *report, const ww__heading heading[]) {
         ww__report_item(report, heading[i].name);
     for (size_t i = 0; i < columns; i++)
         ww__report_item(report, heading[i].unit);
+}
+
+static void take_sentence(ww__text *to, ww__text *text) {
+    if (text->n > 0 && text->bytes[0] >= 'a' && text->bytes[0] <= 'z')
+        text->bytes[0] = (char)(text->bytes[0] - 'a' + 'A');
+    ww__text_release(to);
+    *to = *text;
+    *text = (ww__text)WW__TEXT_INIT;
+}
+
+void ww__report_act(ww__report *report, ww__text *text) {
+    take_sentence(&report->act, text);
+}
+
+void ww__report_why(ww__report *report, ww__text *text) {
+    take_sentence(&report->why, text);
 }
 
 void ww__report_notes(ww__report *report, const ww_notes *notes) {

@@ -16,12 +16,15 @@
 typedef enum ww__block_kind { WW__TABLE, WW__LIST } ww__block_kind;
 
 /* Items own their text. A table's are its headings, then its units, then the cells, row by row. */
+enum { WW__COLUMNS_MAX = 12 };
+
 typedef struct ww__block {
     ww__block_kind kind;
-    const char *title;  /* constant */
+    const char *title; /* constant */
     bool warning;
-    size_t columns;     /* tables: one letter of `align` a column */
-    const char *align;  /* 'l' or 'r', constant */
+    size_t columns; /* 0 for lists */
+    char align[WW__COLUMNS_MAX +
+               1]; /* a letter a column: 'l' left, 'r' right, 'e' right and kept beside the last */
     char **item;
     size_t n;
 } ww__block;
@@ -35,19 +38,17 @@ typedef struct ww__report {
 } ww__report;
 
 #define WW__REPORT_INIT                                                                            \
-    {                                                                                              \
-        WW__TEXT_INIT, WW__TEXT_INIT, NULL, 0, false                                               \
-    }
+    { WW__TEXT_INIT, WW__TEXT_INIT, NULL, 0, false }
 
 /* Begin a block; items then go to it. A block without rows or items is not shown. */
-void ww__report_table(ww__report *report, const char *title, const char *align);
+void ww__report_table(ww__report *report, const char *title, size_t columns, const char *align);
 void ww__report_list(ww__report *report, const char *title, bool warning);
 
 /* The next cell or item; _take empties `text` into it, so that one text serves for many. */
 void ww__report_item(ww__report *report, const char *string);
 void ww__report_take(ww__report *report, ww__text *text);
 
-/* A column's heading and unit ("" for none), before any cell: n pairs, n as many as columns. */
+/* A column's heading and unit ("" for none); a table's come before any of its cells. */
 typedef struct ww__heading {
     const char *name;
     const char *unit;
@@ -59,9 +60,16 @@ void ww__report_notes(ww__report *report, const ww_notes *notes);
 ww_status ww__report_status(const ww__report *report, ww_error *err);
 void ww__report_release(ww__report *report);
 
+/* Empties `text` into the act, or into the reason why, with a capital at its beginning. */
+void ww__report_act(ww__report *report, ww__text *text);
+void ww__report_why(ww__report *report, ww__text *text);
+
 /* The two settings. Text from outside is made harmless in each. */
 void ww__report_set_text(const ww__report *report, const ww_text_style *style, ww__text *text);
 void ww__report_set_html(const ww__report *report, ww__text *html);
+/* Text as its caller's own, and the report released. */
+ww_status ww__report_make_text(ww__report *report, const ww_text_style *style, char **text,
+                               ww_error *err);
 /* A block as HTML, of which the page makes its own. */
 void ww__report_block_html(const ww__block *block, ww__text *html);
 

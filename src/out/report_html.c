@@ -4,7 +4,7 @@
 
 static void add_cell(const ww__block *block, size_t column, const char *tag, const char *string,
                      ww__text *html) {
-    ww__text_add_format(html, "<%s%s>", tag, block->align[column] == 'r' ? " class=\"r\"" : "");
+    ww__text_add_format(html, "<%s%s>", tag, block->align[column] != 'l' ? " class=\"r\"" : "");
     ww__escape_html(html, string);
     ww__text_add_format(html, "</%s>", tag);
 }
@@ -14,7 +14,7 @@ static void add_table(const ww__block *block, ww__text *html) {
     ww__text_add(html, "<table>\n<thead><tr>");
     for (size_t i = 0; i < columns; i++) {
         const char *unit = block->item[columns + i];
-        ww__text_add_format(html, "<th%s>", block->align[i] == 'r' ? " class=\"r\"" : "");
+        ww__text_add_format(html, "<th%s>", block->align[i] != 'l' ? " class=\"r\"" : "");
         ww__escape_html(html, block->item[i]);
         if (*unit) {
             ww__text_add(html, "<br><span class=\"unit\">");

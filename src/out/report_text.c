@@ -70,11 +70,10 @@ static void add_part(ww__text *text, const ww__block *block, char *const cell[],
             any |= *in_row[i] != '\0' && (i == 0 || (i >= first && i < last));
         if (!any)
             continue;
-        add_spaces(text, GAP);
-        add_cell(text, in_row[0], width[0], block->align[0] == 'r', first == last);
+        add_cell(text, in_row[0], width[0], block->align[0] != 'l', first == last);
         for (size_t i = first; i < last; i++) {
             add_spaces(text, GAP);
-            add_cell(text, in_row[i], width[i], block->align[i] == 'r', i + 1 == last);
+            add_cell(text, in_row[i], width[i], block->align[i] != 'l', i + 1 == last);
         }
         while (text->n > 0 && text->bytes[text->n - 1] == ' ')
             text->bytes[--text->n] = '\0';
@@ -82,20 +81,33 @@ static void add_part(ww__text *text, const ww__block *block, char *const cell[],
     }
 }
 
+/* Width of a column with those that must stay beside it; *next is the first that need not. */
+static size_t bundle(const ww__block *block, const size_t width[], size_t column, size_t *next) {
+    size_t used = 0;
+    do {
+        used += GAP + width[column++];
+    } while (column < block->columns && block->align[column] == 'e');
+    *next = column;
+    return used;
+}
+
 /* A table too wide is set in parts below each other, each with the first column. */
 static void add_parts(ww__text *text, const ww__block *block, char *const cell[],
                       const size_t width[], size_t limit) {
     size_t first = 1;
-    do {
-        size_t last = first, used = GAP + width[0];
-        while (last < block->columns &&
-               (last == first || limit == 0 || used + GAP + width[last] <= limit))
-            used += GAP + width[last++];
+    while (first < block->columns) {
+        size_t last, used = width[0] + bundle(block, width, first, &last), next;
+        while (last < block->columns) {
+            used += bundle(block, width, last, &next);
+            if (limit > 0 && used > limit)
+                break;
+            last = next;
+        }
         if (first > 1)
             ww__text_add(text, "\n");
         add_part(text, block, cell, width, first, last);
         first = last;
-    } while (first < block->columns);
+    }
 }
 
 static void add_table(ww__text *text, const ww__block *block, size_t limit) {
@@ -151,4 +163,20 @@ void ww__report_set_text(const ww__report *report, const ww_text_style *style, w
         else
             add_list(text, block, style);
     }
+}
+
+ww_status ww__report_make_text(ww__report *report, const ww_text_style *style, char **text,
+                               ww_error *err) {
+    ww__text made = WW__TEXT_INIT;
+    ww_status status = ww__report_status(report, err);
+    if (status == WW_OK) {
+        ww__report_set_text(report, style, &made);
+        status = ww__text_status(&made, err);
+    }
+    ww__report_release(report);
+    if (status == WW_OK)
+        *text = made.bytes;
+    else
+        ww__text_release(&made);
+    return status;
 }

@@ -114,4 +114,3 @@ void ww__words_contrast(ww__text *text, const char *label) {
         ww__text_add(text, label);
     }
 }
-

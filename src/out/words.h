@@ -18,7 +18,8 @@ void ww__words_doubt(ww__text *text, double stops);
 /* On the timer's step, with its decimals: "18.4 s". step_s > 0. */
 void ww__words_seconds(ww__text *text, double seconds, double step_s);
 
-/* "0.61 (0.59 to 0.63)"; the value alone where there is no interval; "-" where there is no value. */
+/* "0.61 (0.59 to 0.63)"; the value alone where there is no interval; "-" where there is no value.
+ */
 void ww__words_interval(ww__text *text, ww_quantity quantity, int decimals);
 
 /* "0.08 to 0.12", lower first; one number where both are written alike. */

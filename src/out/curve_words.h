@@ -1,0 +1,17 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_CURVE_WORDS_H
+#define WEDGEWORK_OUT_CURVE_WORDS_H
+
+#include "out/report.h"
+
+/* Paper, print and test strip are read as paper is; anything else as film. */
+bool ww__curve_is_paper(const ww_curve *curve);
+
+/* The finding as a sentence with its doubt; how the curve was laid, and how well it fits. */
+void ww__words_curve_act(ww__text *text, const ww_curve *curve);
+void ww__words_curve_why(ww__text *text, const ww_curve *curve);
+
+/* "110 (105 to 113)": R to the nearest ten, its interval to the nearest one. */
+void ww__words_iso_range(ww__text *text, ww_quantity iso_range);
+
+#endif

@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/print_words.h"
+#include "out/words.h"
+#include <math.h>
+#include <string.h>
+#include <wedgework/print.h>
+
+/* "0.03 soft", "0.14 hard", "0.00" */
+static void add_mismatch(ww__text *text, double mismatch) {
+    const double shown = round(fabs(mismatch) * 100) / 100;
+    ww__text_add_number(text, shown, 2);
+    if (shown > 0)
+        ww__text_add(text, mismatch > 0 ? " soft" : " hard");
+}
+
+/* Cuts the unit from the end of a cell: it stands in the heading. */
+static void cut_unit(ww__text *cell) {
+    for (size_t i = cell->n; i > 0; i--)
+        if (cell->bytes[i - 1] == ' ') {
+            cell->n = i - 1;
+            cell->bytes[cell->n] = '\0';
+            return;
+        }
+}
+
+static void add_seconds(ww__report *report, ww_optional seconds, bool sign, double step_s) {
+    ww__text cell = WW__TEXT_INIT;
+    if (!seconds.set) {
+        ww__report_item(report, "-");
+        return;
+    }
+    if (sign && seconds.value > 0)
+        ww__text_add(&cell, "+");
+    ww__words_seconds(&cell, seconds.value, step_s);
+    cut_unit(&cell);
+    ww__report_take(report, &cell);
+}
+
+/* The heading says "contrast", so the word grade is left away. */
+static void add_contrast(const char *label, ww__report *report) {
+    static const char grade[] = "grade ";
+    const size_t length = sizeof grade - 1;
+    ww__text cell = WW__TEXT_INIT;
+    ww__words_contrast(&cell, label);
+    if (strncmp(ww__text_string(&cell), grade, length) == 0)
+        memmove(cell.bytes, cell.bytes + length, (cell.n -= length) + 1);
+    ww__report_take(report, &cell);
+}
+
+static void add_papers(const ww_print_plan *plan, double step_s, ww__report *report) {
+    static const ww__heading heading[] = {
+        {"paper", ""},      {"contrast", ""},       {"time", "s"}, {"trust", "stop"},
+        {"takes", "log H"}, {"misses by", "log H"}, {"holds", ""}};
+    ww__report_table(report, "Papers, best first", sizeof heading / sizeof heading[0], "llrrrrl");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < plan->n_papers; i++) {
+        const ww_print_paper *paper = &plan->paper[i];
+        ww__text cell = WW__TEXT_INIT;
+        ww__report_item(report, paper->paper ? paper->paper : "");
+        add_contrast(paper->contrast, report);
+        add_seconds(report, paper->time_s, false, step_s);
+        if (paper->doubt_stops.set)
+            ww__words_doubt(&cell, paper->doubt_stops.value);
+        cut_unit(&cell);
+        ww__text_add(&cell, paper->doubt_stops.set ? "" : "-");
+        ww__report_take(report, &cell);
+        ww__words_interval(&cell, paper->paper_range, 2);
+        ww__report_take(report, &cell);
+        add_mismatch(&cell, paper->mismatch);
+        ww__report_take(report, &cell);
+        ww__report_item(report, paper->holds ? "yes" : "no");
+    }
+}
+
+static void add_ends(ww__text *cell, ww_optional thin, ww_optional dense, ww_optional whole) {
+    if (thin.set && dense.set)
+        ww__words_range(cell, thin.value, dense.value, 2);
+    else
+        ww__words_optional(cell, whole);
+}
+
+static void add_tone(const ww_print_tone *tone, double step_s, ww__report *report) {
+    ww__text cell = WW__TEXT_INIT;
+    ww__report_item(report, tone->tone);
+    add_ends(&cell, tone->negative_thin, tone->negative_dense, (ww_optional){true, tone->negative});
+    ww__report_take(report, &cell);
+    add_ends(&cell, tone->print_thin, tone->print_dense, tone->print);
+    ww__text_add(&cell, tone->beyond ? " *" : "");
+    ww__report_take(report, &cell);
+    ww__words_optional(&cell, tone->aim);
+    ww__report_take(report, &cell);
+    if (tone->burn_stops.set)
+        ww__words_stops(&cell, tone->burn_stops.value, true);
+    cut_unit(&cell);
+    ww__text_add(&cell, tone->burn_stops.set ? "" : "-");
+    ww__report_take(report, &cell);
+    add_seconds(report, tone->burn_seconds, true, step_s);
+    if (tone->base)
+        ww__text_add(&cell, "-");
+    else
+        ww__words_print_density(&cell, tone);
+    ww__report_take(report, &cell);
+    ww__words_optional(&cell, tone->separation_straight);
+    ww__report_take(report, &cell);
+    ww__words_optional(&cell, tone->separation);
+    ww__report_take(report, &cell);
+    ww__report_item(report, tone->base ? "film base" : ww__words_verdict(tone->verdict));
+}
+
+static void add_tones(const ww_print_paper *paper, double step_s, ww__report *report) {
+    static const ww__heading heading[] = {{"tone", ""},
+                                          {"negative", "D"},
+                                          {"straight", "D above paper"},
+                                          {"aim", "D"},
+                                          {"burn, dodge", "stops"},
+                                          {"", "s"},
+                                          {"then", "D above paper"},
+                                          {"detail", "D straight"},
+                                          {"detail", "D then"},
+                                          {"fate", ""}};
+    bool beyond = false;
+    ww__report_table(report, "Tones on the best paper", sizeof heading / sizeof heading[0],
+                     "lrrrrrrrrl");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        add_tone(&paper->tone[i], step_s, report);
+        beyond |= paper->tone[i].beyond;
+    }
+    ww__report_list(report, "Marks", false);
+    if (beyond)
+        ww__report_item(
+            report, "Where a print is marked *, an end falls outside the paper's measured range.");
+}
+
+static void add_budget(const ww_print_paper *paper, ww__report *report) {
+    static const ww__heading heading[] = {{"from", ""}, {"half-width, 95 %", "stop"}, {"", ""}};
+    size_t largest = 0;
+    for (size_t i = 1; i < paper->n_budget; i++)
+        if (paper->budget[i].stops > paper->budget[largest].stops)
+            largest = i;
+    ww__report_table(report, "What the doubt is made of", 3, "lrl");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < paper->n_budget; i++) {
+        ww__text cell = WW__TEXT_INIT;
+        ww__report_item(report, paper->budget[i].from);
+        ww__text_add_number(&cell, paper->budget[i].stops, 2);
+        ww__report_take(report, &cell);
+        ww__report_item(report, i == largest ? "the largest" : "");
+    }
+}
+
+static void add_range_note(const ww_print_plan *plan, ww__report *report) {
+    ww__text item = WW__TEXT_INIT;
+    ww__report_list(report, "Range of the negative", false);
+    if (!ww_quantity_present(plan->negative_range))
+        return;
+    ww__words_interval(&item, plan->negative_range, 2);
+    ww__text_add(&item, " log H");
+    if (plan->thin_tone && *plan->thin_tone && plan->dense_tone && *plan->dense_tone)
+        ww__text_add_format(&item, ", from '%s' to '%s'", plan->thin_tone, plan->dense_tone);
+    ww__text_add(&item, ", as the paper sees it.");
+    ww__report_take(report, &item);
+}
+
+static void add_cautions(ww__report *report) {
+    ww__report_list(report, "Cautions", false);
+    ww__report_item(report,
+                    "This is exposure arithmetic, not process or safety advice: the data "
+                    "sheet and label of each chemical say how to handle it, and your safety "
+                    "officer or local authority says how to ventilate and where waste goes.");
+    ww__report_item(report, "Lamp housings get hot; keep mains away from wet hands and benches.");
+}
+
+void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report) {
+    ww__text sentence = WW__TEXT_INIT;
+    ww__words_print_act(&sentence, plan, timer_step_s);
+    ww__report_act(report, &sentence);
+    ww__words_print_why(&sentence, plan);
+    ww__report_why(report, &sentence);
+    if (plan->n_papers > 0) {
+        add_papers(plan, timer_step_s, report);
+        add_tones(&plan->paper[0], timer_step_s, report);
+        add_budget(&plan->paper[0], report);
+    }
+    add_range_note(plan, report);
+    ww__report_notes(report, &plan->notes);
+    add_cautions(report);
+}

@@ -1,0 +1,174 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/print_words.h"
+#include "out/words.h"
+#include <math.h>
+#include <string.h>
+
+enum { NAMED_MAX = 3 }; /* tones that the sentence names; the table has them all */
+
+const char *ww__words_verdict(ww_verdict verdict) {
+    switch (verdict) {
+    case WW_VERDICT_PRINTS:
+        return "prints";
+    case WW_VERDICT_BURN:
+        return "burn";
+    case WW_VERDICT_BLOCKED:
+        return "blocked";
+    case WW_VERDICT_LOST:
+        break;
+    }
+    return "lost";
+}
+
+/* "the cloud", but "'sky above the quay'" where a name is more than a word. */
+static void add_tone(ww__text *text, const char *tone) {
+    const bool word = *tone && !strpbrk(tone, " \t\r\n");
+    ww__text_add(text, word ? "the " : "'");
+    ww__text_add(text, tone);
+    ww__text_add(text, word ? "" : "'");
+}
+
+/* "grade 2 1/2 (Quayside gloss)", "nominal grade 2", or the paper's name. */
+static void add_paper(ww__text *text, const ww_print_paper *paper) {
+    const bool labelled = paper->contrast && *paper->contrast && !paper->nominal;
+    const char *name = paper->paper ? paper->paper : "";
+    if (labelled)
+        ww__words_contrast(text, paper->contrast);
+    if (*name)
+        ww__text_add_format(text, labelled ? " (%s)" : "%s", name);
+    if (!labelled && !*name)
+        ww__text_add(text, "the paper given");
+}
+
+static bool is_worked(const ww_print_tone *tone) {
+    return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
+}
+
+/* "; burn the cloud +1 1/3 stop (27.8 s more), the sail +1/2 stop (7.6 s more)" */
+static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, double step_s) {
+    size_t n = 0;
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (!is_worked(tone) || (tone->burn_stops.value >= 0) != burn)
+            continue;
+        if (++n > NAMED_MAX)
+            continue;
+        ww__text_add(text, n > 1 ? ", " : burn ? "; burn " : "; dodge ");
+        add_tone(text, tone->tone);
+        ww__text_add(text, " ");
+        ww__words_stops(text, tone->burn_stops.value, true);
+        if (tone->burn_seconds.set) {
+            ww__text_add(text, " (");
+            ww__words_seconds(text, fabs(tone->burn_seconds.value), step_s);
+            ww__text_add(text, burn ? " more)" : " less)");
+        }
+    }
+    if (n > NAMED_MAX)
+        ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
+}
+
+void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
+    const double half = tone->separation.set ? tone->separation.value / 2 : 0.0;
+    if (is_worked(tone) && tone->aim.set)
+        ww__words_range(text, fmax(0.0, tone->aim.value - half), tone->aim.value + half, 2);
+    else if (tone->print_thin.set && tone->print_dense.set)
+        ww__words_range(text, tone->print_dense.value, tone->print_thin.value, 2);
+    else
+        ww__words_optional(text, tone->print);
+}
+
+/* The tone that the eye checks first: one that is worked on, else one that was placed. */
+static const ww_print_tone *find_checked(const ww_print_paper *paper) {
+    const ww_print_tone *placed = NULL;
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (is_worked(tone) && tone->aim.set)
+            return tone;
+        if (!placed && !tone->base && tone->aim.set && tone->print.set)
+            placed = tone;
+    }
+    return placed;
+}
+
+static void add_expected(ww__text *text, const ww_print_paper *paper) {
+    const ww_print_tone *tone = find_checked(paper);
+    if (!tone)
+        return;
+    ww__text_add(text, "; expect ");
+    if (is_worked(tone))
+        ww__text_add(text, "it");
+    else
+        add_tone(text, tone->tone);
+    ww__text_add(text, " at ");
+    ww__words_print_density(text, tone);
+    ww__text_add(text, " above paper");
+}
+
+/* "; lost: the cloud, 'far shore'" */
+static void add_fate(ww__text *text, const ww_print_paper *paper, ww_verdict verdict) {
+    size_t n = 0;
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        if (paper->tone[i].base || paper->tone[i].verdict != verdict)
+            continue;
+        if (++n > NAMED_MAX)
+            continue;
+        if (n == 1)
+            ww__text_add_format(text, "; %s: ", ww__words_verdict(verdict));
+        else
+            ww__text_add(text, ", ");
+        add_tone(text, paper->tone[i].tone);
+    }
+    if (n > NAMED_MAX)
+        ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
+}
+
+/* Without a time there is one thing to do next: the test print that gives it. */
+static void add_test_print(ww__text *text, const ww_print_plan *plan) {
+    const char *tone = plan->dense_tone && *plan->dense_tone ? plan->dense_tone : NULL;
+    ww__text_add(text, "; no time yet. Next, make one test print, read ");
+    if (tone)
+        add_tone(text, tone);
+    else
+        ww__text_add(text, "the densest tone");
+    ww__text_add_format(text, " above paper, and give it as --test SECONDS:%s=DENSITY",
+                        tone ? tone : "TONE");
+}
+
+void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer_step_s) {
+    const ww_print_paper *best = plan->paper;
+    if (plan->n_papers == 0) {
+        ww__text_add(text,
+                     "No recommendation: there is no paper with a curve. Next, fit one from at "
+                     "least 5 exposed steps.");
+        return;
+    }
+    if (!plan->holds)
+        ww__text_add_format(text, "No paper %sholds all that was asked for; nearest is ",
+                            plan->n_papers > 1 ? "here " : "");
+    add_paper(text, best);
+    if (best->time_s.set) {
+        ww__text_add(text, ", ");
+        ww__words_seconds(text, best->time_s.value, timer_step_s);
+    }
+    add_work(text, best, true, timer_step_s);
+    add_work(text, best, false, timer_step_s);
+    add_fate(text, best, WW_VERDICT_LOST);
+    add_fate(text, best, WW_VERDICT_BLOCKED);
+    add_expected(text, best);
+    if (best->doubt_stops.set) {
+        ww__text_add(text, "; trust +-");
+        ww__words_doubt(text, best->doubt_stops.value);
+    }
+    if (!best->time_s.set)
+        add_test_print(text, plan);
+    ww__text_add(text, ".");
+}
+
+void ww__words_print_why(ww__text *text, const ww_print_plan *plan) {
+    if (plan->n_papers == 0 || !plan->paper[0].why || !*plan->paper[0].why)
+        return;
+    ww__text_add(text, "Why: ");
+    ww__text_add(text, plan->paper[0].why);
+    if (text->n > 0 && text->bytes[text->n - 1] != '.')
+        ww__text_add(text, ".");
+}

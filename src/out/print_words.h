@@ -1,0 +1,18 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_PRINT_WORDS_H
+#define WEDGEWORK_OUT_PRINT_WORDS_H
+
+#include "out/report.h"
+
+/* The act as a sentence that a hand can follow, with its doubt; what it rests on. */
+void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer_step_s);
+void ww__words_print_why(ww__text *text, const ww_print_plan *plan);
+
+/* Net density that a tone comes out at after local work, both ends where both are known: "0.08 to
+ * 0.12", "-" where it is not known. */
+void ww__words_print_density(ww__text *text, const ww_print_tone *tone);
+
+/* What becomes of a tone, in a word. (ww_verdict_name belongs to the room that decides it.) */
+const char *ww__words_verdict(ww_verdict verdict);
+
+#endif
