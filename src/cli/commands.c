@@ -162,7 +162,8 @@ const ww_command ww__commands[] = {
               "ranges.",
      .example = "wedgework fit film.csv -o film.json --plot film.svg",
      .files_least = 1,
-     .files_most = 1},
+     .files_most = 1,
+     .surplus = "fit one file at a time"},
     {.name = "print",
      .group = "Printing",
      .brief = "which paper contrast, exposure and burning-in put these tones on the paper?",
@@ -179,7 +180,8 @@ const ww_command ww__commands[] = {
      .example = "wedgework print negative.csv --paper grade2.json --paper grade3.json --place "
                 "cloud=0.10 --test 12:cloud=0.20",
      .files_least = 1,
-     .files_most = 1},
+     .files_most = 1,
+     .surplus = "put --paper before every paper, and print one negative at a time"},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",
@@ -189,6 +191,7 @@ const ww_command ww__commands[] = {
      .about = "Without a COMMAND, all of them are listed.",
      .example = "wedgework help print",
      .files_most = 1,
+     .surplus = "ask for help on one command at a time",
      .alone = true},
 };
 

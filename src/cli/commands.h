@@ -24,11 +24,12 @@ typedef struct ww_command {
 
     const char *reads;  /* for the README's table; NULL keeps the command out of it */
     const char *writes; /* the same */
-    const char *about;  /* paragraphs for its help, parted by line feeds */
+    const char *about;  /* one paragraph for its help */
     const char *example;
     size_t files_least;
     size_t files_most;
-    bool alone; /* takes none of the common options but --help */
+    const char *surplus; /* what to do with a file too many */
+    bool alone;          /* takes none of the common options but --help */
 } ww_command;
 
 extern const ww_command ww__commands[];

@@ -244,8 +244,8 @@ static ww_status check_files(const ww_arguments *arguments, ww_error *err) {
     if (arguments->n_files > command->files_most) {
         char shown[SHOWN_SIZE];
         ww__escape_message(arguments->file[command->files_most], shown, sizeof shown);
-        return ww_error_set(err, WW_EUSAGE, "%s has no use for '%s'; write wedgework %s %s",
-                            command->name, shown, command->name, command->args);
+        return ww_error_set(err, WW_EUSAGE, "'%s' is one too many for %s; %s", shown, command->name,
+                            command->surplus);
     }
     return WW_OK;
 }

@@ -75,16 +75,18 @@ done
 
 # Files
 refuses 2 'fit needs a file; write wedgework fit R.csv, or - for standard input' fit
-refuses 2 "fit has no use for 'b.csv'; write wedgework fit R.csv" fit r.csv b.csv
+refuses 2 "'b.csv' is one too many for fit; fit one file at a time" fit r.csv b.csv
 refuses 2 'a file name is empty; give R.csv' fit ''
-refuses 2 "help has no use for 'print'; write wedgework help [COMMAND]" help fit print
+refuses 2 "'print' is one too many for help; ask for help on one command at a time" help fit print
 refuses 2 'help gives one thing at a time; name a command or one option' help fit --man
 refuses 2 "there is no command 'zzz' to give help on; \`wedgework help\` lists them" help zzz
+
+refuses 2 "'p.json' is one too many for print; put --paper before every paper, and print one negative at a time" print r.csv --paper o.json p.json
 
 # A file called like an option, options before the command, and after `--`
 refuses 3 '--json: there is no such file; check the name' fit -- --json
 refuses 3 'nowhere.csv: there is no such file; check the name' --quiet --model spline fit nowhere.csv
-refuses 2 "fit has no use for '--quiet'; write wedgework fit R.csv" fit -- r.csv --quiet
+refuses 2 "'--quiet' is one too many for fit; fit one file at a time" fit -- r.csv --quiet
 
 # Nothing from outside reaches the terminal as it is
 run fit "$(printf 'a\033[31mb.csv')"
