@@ -53,7 +53,7 @@ typedef struct ww_print_tone {
     bool base;                     /* film base+fog: placed nowhere, no verdict counts */
     double negative;               /* density read, mean of the two ends where both are there */
     ww_optional negative_thin, negative_dense;
-    ww_optional print;             /* net print density in the straight print, mean of ends */
+    ww_optional print;             /* net print density, straight, at the mean of the ends */
     ww_optional print_thin, print_dense;
     ww_optional aim;               /* where it was placed, net */
     ww_optional separation;        /* between its ends after local work */
@@ -61,12 +61,13 @@ typedef struct ww_print_tone {
     ww_verdict verdict;
     ww_optional burn_stops;        /* negative: dodging */
     ww_optional burn_seconds;
-    bool beyond;                   /* some end falls outside the paper's measured range */
+    bool beyond;                   /* straight, it or an end of it falls outside what the paper was
+                                      measured for: known only to be lighter, or darker, than that */
 } ww_print_tone;
 
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "process", "timer" */
-    double stops;     /* one standard deviation's 95 % half-width, in stops */
+    double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 
 enum { WW_BUDGET_MAX = 8 };
@@ -76,12 +77,13 @@ typedef struct ww_print_paper {
     char *paper;                 /* name, owned */
     char *contrast;              /* grade or filter label, owned */
     bool nominal;
-    bool holds;                  /* every placed tone and every tone's detail is held */
+    bool holds;                  /* see ww_print_plan_make */
     char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;
     ww_optional doubt_stops;     /* 95 % half-width of the time; absent where there is no time */
-    ww_quantity paper_range;     /* log H over which its end-points lie */
-    double mismatch;             /* log H by which it misses the contrast aim, + too soft */
+    ww_quantity paper_range;     /* log H between the aims of the two ends; absent where not on it */
+    double mismatch;             /* paper_range less negative_range, + too soft [log H]; 0 and without
+                                    meaning where either range is absent */
     ww_print_tone *tone;
     size_t n_tones;
     ww_budget_line budget[WW_BUDGET_MAX];
@@ -92,8 +94,9 @@ typedef struct ww_print_plan {
     bool holds;                  /* the best paper holds everything asked for */
     ww_print_paper *paper;       /* best first */
     size_t n_papers;
-    ww_quantity negative_range;  /* between the tones that set time and contrast, as the paper sees */
-    char *dense_tone;            /* end-points that were used, owned */
+    ww_quantity negative_range;  /* between the tones that set time and contrast, as the paper sees;
+                                    absent where one tone alone could be used */
+    char *dense_tone;            /* end-points that were used, owned; thin_tone is then "" */
     char *thin_tone;
     ww_notes notes;
 } ww_print_plan;
@@ -112,11 +115,65 @@ void ww_print_plan_release(ww_print_plan *plan);
  *   log H on the paper = log H at the first placed tone's aim - (D_seen - D_seen of that tone),
  *   D_seen = -log10((10^(-Q D) + f) / (1 + f))
  *
- * Source    placing rules, verdicts and budget: interface conventions; Callier: facts §5; flare:
- *           facts §13; size (m+1)^2: Clerc; dry-down: common practice.
- * Status    WW_OK; WW_EDOMAIN an option outside its domain; WW_EMISMATCH readings or papers that may
- *           not be combined; WW_ENODATA no tone with a density, a placed tone that is not there, no
- *           paper with a curve; WW_EMEMORY
+ * Ends      The first placed tone sets the time; without any, the densest goes to 0.08. Contrast is
+ *           set by the thinnest placed tone with another aim (where the first is the thinnest, by
+ *           the densest); where one tone is placed, by the thinnest of the negative going to 90 % of
+ *           net D-max (where that is the one placed, and darker than 0.08, by the densest going to
+ *           0.08). A tone's middle is the mean of its two ends, else its whole reading, else the one
+ *           end that was read.
+ * Time      Paper in seconds: log t = log H + D_seen, with D_seen from open light. With a test print
+ *           log t = log t_test + (log H(aim) - log H(test)) + (D_seen - D_seen of the tested tone),
+ *           on any paper. Then size, aperture, and (1 - p) where the paper was read wet.
+ * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
+ *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
+ *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
+ * Verdicts  blocked: the film's ends differ by less than 0.03, or than twice the error of that;
+ *           lost: less than 0.02 apart in the print after local work, an end beyond the measured
+ *           range counting as the end of the range; else burn or prints.
+ * Holds     A paper holds what is asked where (1) both ends that set time and contrast and every
+ *           placed aim lie in its measured range, (2) no tone read at both ends is blocked or lost,
+ *           and (3) no other unplaced tone merges into black, that is falls within 0.05 of D-max
+ *           straight. So too soft a paper holds, with weak blacks, and one a little too hard does;
+ *           the nearest in range is the choice among those that hold, and comes first where none
+ *           does. With no contrast to go by, papers that hold keep their order (nominal ones: from
+ *           the normal grade outwards).
+ * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's on
+ *           the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim and
+ *           at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified 0.01;
+ *           else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper fit"
+ *           (from its covariance by the local slope; nominal papers: a tenth of the log H from test
+ *           to aim), "process" (repeatability by the local slope) and "timer" (half a step). With a
+ *           test print only what differs between test and aim counts, and log h0 drops out.
+ *
+ * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted in
+ *           handbooks; within 0.05 of D-max is black: common practice of the standard proof;
+ *           reading error: common practice; size (m+1)^2: Clerc; dry-down: common practice; grades:
+ *           wedgework/paper.h.
+ * Given     request            negative: film read in transmission, absolute or relative to its base
+ *                              (whose own density a base row may give); no reversal material
+ *           place[].aim        net print density                              [D]   > 0
+ *           test_time_s, test  where test_given                               [s], [net D]   > 0
+ *           callier            density seen over density read                 [1]   > 0
+ *           enlarger_flare     fraction of open light                         [1]   0 <= f < 1
+ *           dry_down_percent                                                  [%]   0 <= p < 100
+ *           scales, apertures  both or neither of a pair                      [1]   > 0
+ *           timer_step_s                                                      [s]   > 0
+ *           repeatability      1 sd of the process                            [D]   >= 0
+ * Returned  *plan  (release it). Times and burns are exact, not rounded to the timer. Nothing is
+ *           taken from outside a paper's measured range. Tones beyond the instrument are in a note
+ *           and not in the table. A paper that was not measured at the first aim is left out, said in
+ *           a note. What was assumed, and the test print that would give a missing time, is in notes.
+ * Status    WW_OK, also where nothing holds: see plan->holds
+ *           WW_EDOMAIN    an option outside its domain; tones placed the wrong way round, twice, at
+ *                         or under paper white, or darker than any paper's black; base placed; a
+ *                         time that no clock has
+ *           WW_EMISMATCH  reversal material, no film, no paper, the wrong zero; papers of different
+ *                         status; thin and dense parts changed over
+ *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
+ *                         the instrument; ends that read the same; no paper with a curve, or measured
+ *                         as light as an aim
+ *           WW_EMEMORY
+ * Accuracy  1e-9 in log H against the papers' curves; what they are worth is in the doubt
  */
 ww_status ww_print_plan_make(const ww_print_request *request, ww_print_plan *plan, ww_error *err);
 

@@ -42,19 +42,14 @@ static double move_for(double from_log_h, double to_log_h) {
     return fabs(move) < WW__PRINT_LEAST_MOVE * WW__PRINT_LOG_STOP ? 0.0 : move;
 }
 
-/* The tone's lightest part: its dense end, or its middle where no dense end was read. */
-static double light_end(const ww__print_spot *spot) {
-    const ww__print_end *dense = &spot->end[WW_PART_DENSE];
-    return dense->state == WW_CELL_VALUE ? dense->seen : spot->seen;
-}
-
 /*
- * Local work: a placed tone goes to its aim; another one whose lightest part would not show gets
- * what brings that part to the first tone. There is no detail to bring out of a blocked one.
+ * Local work: a placed tone goes to its aim. Another one that was read at both ends is there for its
+ * detail: where its dense end would not show it gets what brings that to the first tone, unless it
+ * is blocked. A tone read as a whole may be a glint, which is not burned in unasked.
  */
 static void move_tone(const paper_view *view, const ww__print_spot *spot, bool first,
                       ww__print_fate *fate, ww_print_tone *tone, double *move) {
-    const double light = log_h_of(view, light_end(spot));
+    const double light = log_h_of(view, spot->end[WW_PART_DENSE].seen);
     double target = 0.0;
     *move = 0.0;
     if (spot->base || first)
@@ -65,7 +60,7 @@ static void move_tone(const paper_view *view, const ww__print_spot *spot, bool f
         } else if (fate->unreached++ == 0) {
             fate->unreached_tone = spot->name;
         }
-    } else if (tone->verdict != WW_VERDICT_BLOCKED &&
+    } else if (spot->judged && tone->verdict != WW_VERDICT_BLOCKED &&
                ww__print_papers_log_h(view->sheet, WW__PRINT_FIRST_TONE, &target) &&
                light < target) {
         *move = move_for(light, target);

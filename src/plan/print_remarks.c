@@ -75,7 +75,7 @@ static ww_status say_one_beyond(const subject *s, const ww__print_spot *spot, ww
     if (shift - light < sheet->channel->domain_low)
         return ww__print_say(notes, err,
                              "Straight, '%s' gets %.2f log H less than the lightest step measured "
-                             "on '%s': it prints at most %.2f above white there.",
+                             "on '%s': it prints at most %.3f above white there.",
                              name.text, sheet->channel->domain_low - shift + light, s->paper.text,
                              sheet->lightest);
     if (shift - dark > sheet->channel->domain_high)
@@ -146,8 +146,9 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const char *why;
     if (s->choice->paper.time_s.set && s->request->test_given)
         return ww__print_say(notes, err,
-                             "The time rests on the test print, taken as made on the paper that it "
-                             "stands beside; on another paper make another.");
+                             "The time rests on the test print: it is that of the paper that the "
+                             "test was made on, and each paper's is figured as if it was made on "
+                             "that.");
     if (s->choice->paper.time_s.set)
         return WW_OK;
     if (s->request->test_given)

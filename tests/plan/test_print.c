@@ -208,7 +208,7 @@ static void place_beyond_black(print_case *c) {
     print_case_place(c, "shadow", 2.3);
 }
 static void place_too_light(print_case *c) {
-    print_case_place(c, "cloud", 0.001);
+    print_case_place(c, "cloud", 0.0001);
 }
 static void place_wrong_way(print_case *c) {
     print_case_place(c, "cloud", 1.6);

@@ -52,8 +52,8 @@ ww_curve *print_case_paper(print_case *c, const char *name, double range, double
     channel->present = channel->fitted = true;
     channel->shape = (ww_shape){
         .model = WW_MODEL_LOGISTIC, .n = 5, .parameter = {0.05, 2.0, steepness(range), x0, 1.0}};
-    channel->domain_low = x0 - 1.0;
-    channel->domain_high = x0 + 1.0;
+    channel->domain_low = x0 - 1.6;
+    channel->domain_high = x0 + 1.6;
     channel->figure[WW_FIGURE_BASE_FOG] = (ww_quantity){0.05, 0.05, 0.05, WW_MEASURED};
     channel->figure[WW_FIGURE_DMAX] = (ww_quantity){2.05, 2.05, 2.05, WW_FITTED};
     return curve;

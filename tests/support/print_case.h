@@ -27,7 +27,7 @@ ww_cell *print_case_tone(print_case *c, const char *tone, ww_part part, double d
 /*
  * The logistic paper of closed form: white 0.05, net D-max 2.0, D = 0.05 + 2/(1 + e^(-s (x - x0))),
  * with the s that puts net 0.04 and 90 % of net D-max range log H apart: s = (ln 49 + ln 9)/range.
- * Measured from x0 - 1 to x0 + 1 in seconds, through a certified wedge, without covariance.
+ * Measured from x0 - 1.6 to x0 + 1.6 in seconds, through a certified wedge, without covariance.
  */
 ww_curve *print_case_paper(print_case *c, const char *name, double range, double x0);
 double print_case_log_h(double range, double x0, double net);

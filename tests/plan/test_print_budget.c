@@ -1,0 +1,177 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include "support/print_case.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+
+/* 95 % of a normal lies within 1.96 sd. Source: tables of the normal distribution. */
+#define STOPS_95 (1.959963984540054 / 0.301029995663981195)
+
+/* Local slope of the logistic paper: s d (1 - d/2). Source: its derivative. */
+static double slope(double range, double net) {
+    return (log(49.0) + log(9.0)) / range * net * (1.0 - 0.5 * net);
+}
+
+static void start(print_case *c, double aim) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.35);
+    print_case_tone(c, "cloud", WW_PART_WHOLE, 1.35);
+    print_case_paper(c, "logistic", 1.05, 0.0);
+    print_case_place(c, "cloud", aim);
+}
+
+static void test_lines(void **state) {
+    const double g = slope(1.05, 0.08);
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_print_paper *paper;
+    double squares = 0.0;
+    (void)state;
+    start(&c, 0.08);
+    c.row[1].cell[WW_COLUMN_VISUAL].sd = (ww_optional){true, 0.018};
+    c.row[1].cell[WW_COLUMN_VISUAL].n = 4;
+    c.paper[0].meta.wedge_sd = (ww_optional){true, 0.02};
+    c.paper[0].meta.log_h0_sd = (ww_optional){true, 0.03};
+    c.request.callier = 1.3;
+    c.request.repeatability = (ww_optional){true, 0.015};
+    c.request.timer_step_s = 0.5;
+    print_case_white_sd(&c, &c.paper[0], 0.007);
+    print_case_make("lines", &c, &plan);
+    paper = &plan.paper[0];
+    test_close("readings", print_case_budget(paper, "readings"),
+               STOPS_95 * hypot(1.3 * 0.018 / 2.0, 0.01 / g), 1e-6);
+    test_close("wedge", print_case_budget(paper, "wedge"), STOPS_95 * 0.02, 1e-9);
+    test_close("log h0", print_case_budget(paper, "log h0"), STOPS_95 * 0.03, 1e-9);
+    test_close("paper fit", print_case_budget(paper, "paper fit"), STOPS_95 * 0.007 / g, 1e-6);
+    test_close("process", print_case_budget(paper, "process"), STOPS_95 * 0.015 / g, 1e-6);
+    test_close("timer", print_case_budget(paper, "timer"), log2(1.0 + 0.25 / paper->time_s.value),
+               1e-12);
+    for (size_t i = 0; i < paper->n_budget; i++)
+        squares += paper->budget[i].stops * paper->budget[i].stops;
+    test_close("root sum of squares", paper->doubt_stops.value, sqrt(squares), 1e-12);
+    test_text("largest", ww__print_budget_largest(paper)->from, "process");
+    test_true("named", print_case_noted(&plan, "largest part of the time's doubt is 'process'"));
+    ww_print_plan_release(&plan);
+}
+
+/*
+ * On the toe the same error of reading weighs more. Source: printers' worked figures: 0.02 D at
+ * slope 0.5 is 0.13 stop (1 sd), at slope 2 it is 0.03.
+ */
+static void test_toe(void **state) {
+    static const struct { double slope, stops; } rows[] = {{0.5, 0.13}, {2.0, 0.03}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        /* The net density with that slope: s d (1 - d/2) = slope. */
+        const double s = (log(49.0) + log(9.0)) / 1.05;
+        const double net = 1.0 - sqrt(1.0 - 2.0 * rows[i].slope / s);
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c, net);
+        c.request.repeatability = (ww_optional){true, 0.02};
+        print_case_make("toe", &c, &plan);
+        test_close("toe", print_case_budget(&plan.paper[0], "process") / 1.96, rows[i].stops,
+                   0.005);
+        ww_print_plan_release(&plan);
+    }
+}
+
+static double wedge_line(print_case *c) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    double stops;
+    print_case_make("wedge", c, &plan);
+    stops = print_case_budget(&plan.paper[0], "wedge");
+    ww_print_plan_release(&plan);
+    return stops;
+}
+
+/* Nominal: 0.01 at the thin to 0.10 at the dense end, a limit. Source: the trade's tolerance. */
+static void test_wedge(void **state) {
+    print_case c;
+    double dense;
+    (void)state;
+    start(&c, 0.08);
+    test_close("certified", wedge_line(&c), 0.01 / 0.301029995663981195, 1e-9);
+    /* The curve was measured from log H -1.6 to 1.6; the dense end of the wedge is at -1.6. */
+    dense = (1.6 - print_case_log_h(1.05, 0.0, 0.08)) / 3.2;
+    c.paper[0].meta.wedge = WW_WEDGE_NOMINAL;
+    test_close("nominal", wedge_line(&c), (0.01 + 0.09 * dense) / 0.301029995663981195, 1e-7);
+    c.paper[0].meta.wedge = WW_WEDGE_UNKNOWN;
+    test_close("not said", wedge_line(&c), (0.01 + 0.09 * dense) / 0.301029995663981195, 1e-7);
+}
+
+/* What test and aim share drops out: all of the curve where they coincide, the negative always. */
+static void test_test_print(void **state) {
+    const double g = slope(1.05, 0.08);
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c, 0.08);
+    print_case_white_sd(&c, &c.paper[0], 0.007);
+    c.paper[0].meta.log_h0_sd = (ww_optional){true, 0.03};
+    c.request.test_given = true;
+    c.request.test_time_s = 12.0;
+    c.request.test = (ww_print_place){"cloud", 0.08};
+    print_case_make("on the aim", &c, &plan);
+    test_close("fit", print_case_budget(&plan.paper[0], "paper fit"), 0.0, 1e-12);
+    test_close("wedge", print_case_budget(&plan.paper[0], "wedge"), 0.0, 1e-12);
+    test_close("readings", print_case_budget(&plan.paper[0], "readings"),
+               STOPS_95 * sqrt(2.0) * 0.01 / g, 1e-6);
+    for (size_t i = 0; i < plan.paper[0].n_budget; i++)
+        test_true("no log h0", strcmp(plan.paper[0].budget[i].from, "log h0") != 0);
+    ww_print_plan_release(&plan);
+
+    c.request.test = (ww_print_place){"shadow", 1.0};
+    print_case_make("on another tone", &c, &plan);
+    test_close("fit", print_case_budget(&plan.paper[0], "paper fit"),
+               STOPS_95 * hypot(0.007 / g, 0.007 / slope(1.05, 1.0)), 1e-6);
+    test_close("readings", print_case_budget(&plan.paper[0], "readings"),
+               STOPS_95 * sqrt(2.0 * 1e-4 + pow(0.01 / g, 2.0) + pow(0.01 / slope(1.05, 1.0), 2.0)),
+               1e-6);
+    ww_print_plan_release(&plan);
+}
+
+/* Without covariance and repeatability: said, and the rest stands. */
+static void test_missing(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c, 0.08);
+    print_case_make("missing", &c, &plan);
+    assert_int_equal(plan.paper[0].n_budget, 3);
+    test_true("covariance", print_case_noted(&plan, "carries no covariance"));
+    test_true("repeatability", print_case_noted(&plan, "--repeatability"));
+    ww_print_plan_release(&plan);
+}
+
+/* Mean of two ends: half the error of their sum. Two readings alike are not without error. */
+static void test_reading_errors(void **state) {
+    const double g = slope(1.05, 0.08);
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_cell *cell;
+    (void)state;
+    start(&c, 0.08);
+    c.row[1].part = WW_PART_THIN;
+    cell = print_case_tone(&c, "cloud", WW_PART_DENSE, 1.45);
+    print_case_make("two ends", &c, &plan);
+    test_close("two ends", print_case_budget(&plan.paper[0], "readings"),
+               STOPS_95 * hypot(0.01 / sqrt(2.0), 0.01 / g), 1e-6);
+    ww_print_plan_release(&plan);
+    cell->sd = (ww_optional){true, 0.0};
+    cell->n = 2;
+    print_case_make("alike", &c, &plan);
+    test_true("rounding",
+              print_case_budget(&plan.paper[0], "readings") > STOPS_95 * hypot(0.005, 0.01 / g));
+    ww_print_plan_release(&plan);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_lines),   cmocka_unit_test(test_toe),
+        cmocka_unit_test(test_wedge),   cmocka_unit_test(test_test_print),
+        cmocka_unit_test(test_missing), cmocka_unit_test(test_reading_errors),
+    };
+    return cmocka_run_group_tests_name("print_budget", tests, NULL, NULL);
+}

@@ -1,0 +1,228 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_case.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+
+#define LOG_STOP 0.301029995663981195
+
+/*
+ * Verdicts on one tone between its ends, beside a face that sets the time at 0.60 from D 0.80 and a
+ * shadow of D 0.35, on the logistic paper of range 1.05. Sources: the limits are the trade's, the
+ * densities in the print the paper's closed form.
+ */
+typedef struct verdict_row {
+    const char *name;
+    double thin, dense;
+    double sd; /* of a reading, 0: not given */
+    size_t n;
+    double aim; /* 0: not placed */
+    ww_verdict verdict;
+    bool holds;
+} verdict_row;
+
+static const verdict_row rows[] = {
+    {"prints as it is", 1.10, 1.16, 0, 1, 0, WW_VERDICT_PRINTS, true},
+    {"0.02 on the film: nothing there", 1.10, 1.12, 0, 1, 0, WW_VERDICT_BLOCKED, false},
+    {"0.03 on the film is the limit", 1.10, 1.13, 0, 1, 0, WW_VERDICT_PRINTS, true},
+    {"0.05 under twice its error", 1.10, 1.15, 0.03, 1, 0, WW_VERDICT_BLOCKED, false},
+    {"0.05 over twice its error, 9 readings", 1.10, 1.15, 0.03, 9, 0, WW_VERDICT_PRINTS, true},
+    {"blocked, placed: a burn only greys it", 1.50, 1.51, 0, 1, 0.10, WW_VERDICT_BLOCKED, false},
+    {"lost on the toe", 1.31, 1.35, 0, 1, 0.05, WW_VERDICT_LOST, false},
+    {"lost in the black", 0.22, 0.28, 0, 1, 1.97, WW_VERDICT_LOST, false},
+    {"burned in to show", 1.60, 1.85, 0, 1, 0, WW_VERDICT_BURN, true},
+    {"burned in to its aim", 1.60, 1.85, 0, 1, 0.15, WW_VERDICT_BURN, true},
+    {"held back to its aim", 1.00, 1.10, 0, 1, 0.10, WW_VERDICT_BURN, true},
+};
+enum { ROW_COUNT = sizeof rows / sizeof rows[0] };
+
+static void start_row(const verdict_row *row, print_case *c) {
+    ww_cell *thin, *dense;
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.35);
+    print_case_tone(c, "face", WW_PART_WHOLE, 0.80);
+    thin = print_case_tone(c, "cloud", WW_PART_THIN, row->thin);
+    dense = print_case_tone(c, "cloud", WW_PART_DENSE, row->dense);
+    thin->sd = dense->sd = (ww_optional){row->sd > 0.0, row->sd};
+    thin->n = dense->n = row->n;
+    print_case_paper(c, "logistic", 1.05, 0.3);
+    print_case_place(c, "face", 0.60);
+    if (row->aim > 0.0)
+        print_case_place(c, "cloud", row->aim);
+}
+
+static double at(double seen, double stops) {
+    return print_case_log_h(1.05, 0.3, 0.60) - (seen - 0.80) + stops * LOG_STOP;
+}
+
+static void test_verdicts(void **state) {
+    (void)state;
+    for (size_t i = 0; i < ROW_COUNT; i++) {
+        const verdict_row *row = &rows[i];
+        const double middle = 0.5 * (row->thin + row->dense);
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        const ww_print_tone *tone;
+        double stops = 0.0;
+        start_row(row, &c);
+        print_case_make(row->name, &c, &plan);
+        tone = print_case_find(&plan.paper[0], "cloud");
+        if (tone->verdict != row->verdict || plan.holds != row->holds)
+            fail_msg("%s: %s, holds %d: %s", row->name, ww_verdict_name(tone->verdict),
+                     (int)plan.holds, plan.paper[0].why);
+        if (row->aim > 0.0)
+            stops = (print_case_log_h(1.05, 0.3, row->aim) - at(middle, 0.0)) / LOG_STOP;
+        else if (row->verdict == WW_VERDICT_BURN)
+            stops = (print_case_log_h(1.05, 0.3, 0.04) - at(row->dense, 0.0)) / LOG_STOP;
+        test_true(row->name, tone->burn_stops.set == (stops != 0.0));
+        if (stops != 0.0)
+            test_close(row->name, tone->burn_stops.value, stops, 1e-8);
+        test_close(row->name, tone->negative, middle, 1e-12);
+        test_close(row->name, tone->negative_thin.value, row->thin, 0.0);
+        test_close(row->name, tone->negative_dense.value, row->dense, 0.0);
+        test_close(row->name, tone->print.value, print_case_net(1.05, 0.3, at(middle, 0)), 1e-9);
+        test_close(row->name, tone->separation_straight.value,
+                   print_case_net(1.05, 0.3, at(row->thin, 0.0)) -
+                       print_case_net(1.05, 0.3, at(row->dense, 0.0)),
+                   1e-9);
+        test_close(row->name, tone->separation.value,
+                   print_case_net(1.05, 0.3, at(row->thin, stops)) -
+                       print_case_net(1.05, 0.3, at(row->dense, stops)),
+                   1e-8);
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* A burn is worth its seconds: t (2^n - 1), and lands the tone on its aim. */
+static void test_burn_lands(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_print_tone *tone;
+    (void)state;
+    start_row(&rows[9], &c);
+    print_case_make("lands", &c, &plan);
+    tone = print_case_find(&plan.paper[0], "cloud");
+    test_close("lands on the aim",
+               print_case_net(1.05, 0.3, at(tone->negative, tone->burn_stops.value)), 0.15, 1e-9);
+    test_close("seconds", tone->burn_seconds.value,
+               plan.paper[0].time_s.value * (pow(2.0, tone->burn_stops.value) - 1.0), 1e-9);
+    test_true("more", tone->burn_seconds.value > 0.0);
+    ww_print_plan_release(&plan);
+}
+
+/* A thirtieth of a stop is what no hand makes. */
+static void test_least_move(void **state) {
+    static const struct {
+        double away; /* log H from the aim */
+        bool burn;
+    } moves[] = {{LOG_STOP / 25.0, false}, {LOG_STOP / 23.0, true}, {-LOG_STOP / 23.0, true}};
+    (void)state;
+    for (size_t i = 0; i < sizeof moves / sizeof moves[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        const ww_print_tone *tone;
+        print_case_start(&c);
+        print_case_tone(&c, "face", WW_PART_WHOLE, 0.80);
+        print_case_tone(&c, "sky", WW_PART_WHOLE, 1.20 + moves[i].away);
+        print_case_paper(&c, "logistic", 1.05, 0.3);
+        print_case_place(&c, "face", 0.60);
+        print_case_place(&c, "sky", print_case_net(1.05, 0.3, at(1.20, 0.0)));
+        print_case_make("least move", &c, &plan);
+        tone = print_case_find(&plan.paper[0], "sky");
+        test_true("burn", tone->burn_stops.set == moves[i].burn);
+        test_true("verdict",
+                  tone->verdict == (moves[i].burn ? WW_VERDICT_BURN : WW_VERDICT_PRINTS));
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* Nothing is foretold beyond the measured range; a tone read as a whole is no cause to burn. */
+static void test_beyond(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_print_tone *tone;
+    (void)state;
+    start_row(&rows[0], &c);
+    print_case_tone(&c, "glint", WW_PART_WHOLE, 2.70);
+    print_case_tone(&c, "snow", WW_PART_THIN, 2.30);
+    print_case_tone(&c, "snow", WW_PART_DENSE, 2.60);
+    print_case_tone(&c, "base", WW_PART_WHOLE, 0.0);
+    c.paper[0].channel[WW_VISUAL].domain_high = 0.9;
+    print_case_make("beyond", &c, &plan);
+    tone = print_case_find(&plan.paper[0], "glint");
+    test_true("glint", tone->beyond && !tone->print.set && tone->verdict == WW_VERDICT_PRINTS &&
+                           !tone->burn_stops.set);
+    tone = print_case_find(&plan.paper[0], "snow");
+    test_true("snow straight", tone->beyond && !tone->separation_straight.set &&
+                                   !tone->print_dense.set && tone->verdict == WW_VERDICT_BURN);
+    test_close("snow burned", tone->separation.value,
+               print_case_net(1.05, 0.3, print_case_log_h(1.05, 0.3, 0.04) + 0.30) - 0.04, 1e-9);
+    tone = print_case_find(&plan.paper[0], "base");
+    test_true("base", tone->base && tone->beyond && !tone->burn_stops.set && !tone->aim.set &&
+                          tone->verdict == WW_VERDICT_PRINTS);
+    test_true("holds, whatever the base does", plan.holds);
+    ww_print_plan_release(&plan);
+}
+
+/* Detail beyond the last step is no more than the last step shows: a paper measured down to 0.30
+ * only can't hold a cloud that falls below it. */
+static void test_beyond_detail(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_print_tone *tone;
+    (void)state;
+    start_row(&rows[9], &c);
+    c.request.n_places = 1;
+    c.paper[0].channel[WW_VISUAL].domain_low = print_case_log_h(1.05, 0.3, 0.30);
+    print_case_make("unmeasured toe", &c, &plan);
+    tone = print_case_find(&plan.paper[0], "cloud");
+    test_true("lost as far as known", tone->verdict == WW_VERDICT_LOST && !tone->separation.set &&
+                                          !tone->burn_stops.set && !plan.holds);
+    ww_print_plan_release(&plan);
+}
+
+/* One end alone: shown where it falls, not judged. */
+static void test_one_end(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_print_tone *tone;
+    (void)state;
+    start_row(&rows[0], &c);
+    print_case_tone(&c, "water", WW_PART_THIN, 1.60);
+    print_case_make("thin only", &c, &plan);
+    tone = print_case_find(&plan.paper[0], "water");
+    test_true("not judged", !tone->separation.set && tone->verdict == WW_VERDICT_PRINTS &&
+                                tone->negative_thin.set && !tone->negative_dense.set);
+    test_close("thin", tone->print_thin.value, print_case_net(1.05, 0.3, at(1.60, 0.0)), 1e-9);
+    test_true("said", print_case_noted(&plan, "'water' was read at one end only"));
+    ww_print_plan_release(&plan);
+}
+
+/* A paper that has no such black: the placed shadow is out of reach there, another holds it. */
+static void test_unreached(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.35);
+    print_case_tone(&c, "cloud", WW_PART_WHOLE, 1.35);
+    print_case_paper(&c, "matt", 1.05, 0.0)->channel[WW_VISUAL].domain_high = 0.2;
+    print_case_paper(&c, "glossy", 0.95, 0.0);
+    print_case_place(&c, "cloud", 0.08);
+    print_case_place(&c, "shadow", 1.80);
+    print_case_make("matt", &c, &plan);
+    test_text("choice", plan.paper[0].paper, "glossy");
+    test_true("matt", !plan.paper[1].holds && !ww_quantity_present(plan.paper[1].paper_range) &&
+                          strstr(plan.paper[1].why, "its aim is not on this paper"));
+    ww_print_plan_release(&plan);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_verdicts),      cmocka_unit_test(test_burn_lands),
+        cmocka_unit_test(test_least_move),    cmocka_unit_test(test_beyond),
+        cmocka_unit_test(test_beyond_detail), cmocka_unit_test(test_one_end),
+        cmocka_unit_test(test_unreached),
+    };
+    return cmocka_run_group_tests_name("print_fate", tests, NULL, NULL);
+}

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_case.h"
+#include "support/support.h"
+
+static ww_curve *start(print_case *c) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.40);
+    print_case_tone(c, "cloud", WW_PART_THIN, 1.25);
+    print_case_tone(c, "cloud", WW_PART_DENSE, 1.45);
+    print_case_place(c, "cloud", 0.10);
+    return print_case_paper(c, "heron", 1.05, 0.0);
+}
+
+static void set_nothing(print_case *c) {
+    (void)c;
+}
+static void set_contact(print_case *c) {
+    c->paper[0].meta.exposed_by = WW_EXPOSED_CONTACT;
+}
+static void set_contact_corrected(print_case *c) {
+    set_contact(c);
+    c->request.callier = 1.2;
+}
+static void set_projection(print_case *c) {
+    c->paper[0].meta.exposed_by = WW_EXPOSED_PROJECTION;
+}
+static void set_projection_corrected(print_case *c) {
+    set_projection(c);
+    c->request.enlarger_flare = 0.01;
+}
+static void set_dye(print_case *c) {
+    c->negative.meta.grain = WW_GRAIN_DYE;
+    c->request.callier = 1.2;
+}
+static void set_wet(print_case *c) {
+    c->paper[0].meta.read = WW_READ_WET;
+}
+static void set_wet_percent(print_case *c) {
+    set_wet(c);
+    c->request.dry_down_percent = 8.0;
+}
+static void set_dry_percent(print_case *c) {
+    c->request.dry_down_percent = 8.0;
+}
+static void set_size(print_case *c) {
+    c->request.from_scale = (ww_optional){true, 2.0};
+    c->request.scale = (ww_optional){true, 4.0};
+}
+static void set_aperture(print_case *c) {
+    c->request.from_aperture = (ww_optional){true, 8.0};
+    c->request.aperture = (ww_optional){true, 5.6};
+}
+static void set_short_range(print_case *c) {
+    c->row[0].cell[WW_COLUMN_VISUAL].value = 0.85;
+    c->request.n_papers = 0;
+    print_case_paper(c, "hard", 0.58, 0.0);
+}
+static void set_no_black(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].figure[WW_FIGURE_DMAX].how = WW_ABSENT;
+    c->paper[0].channel[WW_VISUAL].domain_high = 0.4;
+}
+static void set_light_aim(print_case *c) {
+    c->place[0].aim = 0.05;
+}
+static void set_glint(print_case *c) {
+    print_case_tone(c, "glint", WW_PART_WHOLE, 3.00);
+}
+static void set_dark(print_case *c) {
+    print_case_tone(c, "hole", WW_PART_WHOLE, -0.05);
+    c->paper[0].channel[WW_VISUAL].domain_high = 0.5;
+    print_case_place(c, "shadow", 1.7);
+}
+static void set_burn(print_case *c) {
+    print_case_place(c, "shadow", 1.50);
+}
+static void set_wedge_unknown(print_case *c) {
+    c->paper[0].meta.wedge = WW_WEDGE_UNKNOWN;
+}
+static void set_test(print_case *c) {
+    c->request.test_given = true;
+    c->request.test_time_s = 11.0;
+    c->request.test = (ww_print_place){"cloud", 0.14};
+}
+
+/* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.
+ */
+static void test_remarks(void **state) {
+    static const struct {
+        const char *name;
+        void (*set)(print_case *c);
+        const char *words;
+        bool said;
+    } rows[] = {
+        {"ends of the range", set_nothing, "range is 0.95 log H, from 'cloud' to 'shadow'", true},
+        {"contact", set_contact, "leaves out the enlarger's Callier effect", true},
+        {"contact, corrected", set_contact_corrected, "leaves out the enlarger", false},
+        {"projection", set_projection, "counted once more", false},
+        {"projection, corrected", set_projection_corrected, "counted once more", true},
+        {"dye", set_dye, "dye image scatters", true},
+        {"wet, no dry-down", set_wet, "will be darker than foretold", true},
+        {"wet", set_wet_percent, "8.0 % shorter for dry-down", true},
+        {"dry-down of a dry paper", set_dry_percent, "Dry-down was not applied", true},
+        {"nothing on drying", set_nothing, "ry-down", false},
+        {"size", set_size, "(m+1) squared", true},
+        {"aperture", set_aperture, "from f/8.0 to f/5.6", true},
+        {"extra hard", set_short_range, "raises grain", true},
+        {"not so hard", set_nothing, "raises grain", false},
+        {"no black", set_no_black, "stands in for D-max", true},
+        {"dense end unseen", set_light_aim, "The dense end of 'cloud' prints under 0.04", true},
+        {"dense end seen", set_nothing, "prints under 0.04", false},
+        {"glint", set_glint, "The whole of 'glint' prints under 0.04", true},
+        {"glint beyond", set_glint, "'glint' gets 0.56 log H less than the lightest step", true},
+        {"darker than measured", set_dark, "more than the darkest step measured on 'heron'", true},
+        {"burns", set_burn, "add in seconds, not in stops", true},
+        {"no burns", set_nothing, "add in seconds", false},
+        {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
+        {"certified", set_nothing, "whether its wedge was certified", false},
+        {"test print", set_test, "The time rests on the test print", true},
+        {"no test print", set_nothing, "rests on the test print", false},
+        {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c);
+        rows[i].set(&c);
+        print_case_make(rows[i].name, &c, &plan);
+        if (print_case_noted(&plan, rows[i].words) != rows[i].said) {
+            for (size_t k = 0; k < plan.notes.n; k++)
+                print_message("* %s\n", plan.notes.text[k]);
+            fail_msg("%s: '%s' %s", rows[i].name, rows[i].words,
+                     rows[i].said ? "was not said" : "was said");
+        }
+        ww_print_plan_release(&plan);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_remarks)};
+    return cmocka_run_group_tests_name("print_remarks", tests, NULL, NULL);
+}

@@ -1,0 +1,151 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_case.h"
+#include "support/support.h"
+#include <math.h>
+
+static void start(print_case *c) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.35);
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.50);
+    print_case_tone(c, "sky", WW_PART_WHOLE, 1.90);
+    print_case_paper(c, "logistic", 1.05, 0.3);
+}
+
+static void set_test(print_case *c, double time_s, const char *tone, double density) {
+    c->request.test_given = true;
+    c->request.test_time_s = time_s;
+    c->request.test = (ww_print_place){tone, density};
+}
+
+static double time_of(const char *row, const print_case *c) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    double time_s;
+    print_case_make(row, c, &plan);
+    test_true(row, plan.paper[0].time_s.set);
+    time_s = plan.paper[0].time_s.value;
+    ww_print_plan_release(&plan);
+    return time_s;
+}
+
+static bool has_time(const char *row, const print_case *c, const char *words) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    bool has;
+    print_case_make(row, c, &plan);
+    has = plan.paper[0].time_s.set;
+    test_true(row, has == plan.paper[0].doubt_stops.set && has == (plan.paper[0].n_budget > 0));
+    if (!has)
+        test_true(row, print_case_noted(&plan, words));
+    ww_print_plan_release(&plan);
+    return has;
+}
+
+/* Paper in seconds: log t = log H + D. Source: definition of density. */
+static void test_seconds(void **state) {
+    print_case c;
+    double straight;
+    (void)state;
+    start(&c);
+    print_case_place(&c, "wall", 0.20);
+    straight = time_of("seconds", &c);
+    test_close("closed form", straight, pow(10.0, print_case_log_h(1.05, 0.3, 0.20) + 1.50), 1e-7);
+    c.request.callier = 1.2;
+    test_close("Callier", time_of("Callier", &c), straight * pow(10.0, 0.2 * 1.50), 1e-6);
+    c.request.callier = 1.0;
+    c.request.enlarger_flare = 0.01; /* D 1.5 is seen as 1.3850: closed form */
+    test_close("flare", time_of("flare", &c), straight * pow(10.0, 1.3850 - 1.5), 1e-3 * straight);
+}
+
+/* 12 s under D 1.5 give what 30 s give under D 1.9. Source: textbook example, 12 x 10^0.4. */
+static void test_base_time(void **state) {
+    print_case c;
+    (void)state;
+    start(&c);
+    set_test(&c, 12.0, "wall", 0.30);
+    print_case_place(&c, "sky", 0.30);
+    test_close("30 s", time_of("base time", &c), 12.0 * pow(10.0, 0.4), 1e-8);
+    test_close("as the book rounds it", time_of("base time", &c), 30.0, 0.2);
+}
+
+/* One test print: log t = log t_test + log H(aim) - log H(test), on any paper. Closed form. */
+static void test_test_print(void **state) {
+    static const ww_exposure_unit units[] = {WW_UNIT_SECOND, WW_UNIT_LUX_SECOND, WW_UNIT_RELATIVE,
+                                             WW_UNIT_UNKNOWN};
+    const double aim = print_case_log_h(1.05, 0.3, 0.20), got = print_case_log_h(1.05, 0.3, 0.11);
+    print_case c;
+    (void)state;
+    for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
+        start(&c);
+        c.paper[0].meta.exposure_unit = units[i];
+        set_test(&c, 13.7, "wall", 0.11);
+        print_case_place(&c, "wall", 0.20);
+        test_close("test print", time_of("test", &c), 13.7 * pow(10.0, aim - got), 1e-7);
+    }
+    c.negative.meta.relative = WW_RELATIVE_BASE; /* the tone's own density cancels */
+    test_close("relative", time_of("relative", &c), 13.7 * pow(10.0, aim - got), 1e-7);
+    c.request.n_papers = 0;
+    test_true("nominal papers", has_time("nominal", &c, ""));
+}
+
+static void test_no_time(void **state) {
+    print_case c;
+    (void)state;
+    start(&c);
+    c.paper[0].meta.exposure_unit = WW_UNIT_LUX_SECOND;
+    test_true("lux seconds", !has_time("lux", &c, "--test SECONDS:sky=DENSITY"));
+    c.paper[0].meta.exposure_unit = WW_UNIT_UNKNOWN;
+    test_true("unit unknown", !has_time("unit", &c, "--test SECONDS:sky=DENSITY"));
+    start(&c);
+    c.negative.meta.relative = WW_RELATIVE_BASE;
+    test_true("relative", !has_time("base", &c, "base density is not known"));
+    start(&c);
+    set_test(&c, 12.0, "wall", 1.9999);
+    test_true("test in the black", !has_time("black", &c, "lies outside what was measured"));
+}
+
+/* The base row of a relative set gives the base's own density. */
+static void test_base_density(void **state) {
+    print_case c;
+    double absolute, relative;
+    (void)state;
+    start(&c);
+    absolute = time_of("absolute", &c);
+    start(&c);
+    c.negative.meta.relative = WW_RELATIVE_BASE;
+    for (size_t i = 0; i < 3; i++)
+        c.row[i].cell[WW_COLUMN_VISUAL].value -= 0.25;
+    print_case_tone(&c, "base", WW_PART_WHOLE, 0.25);
+    relative = time_of("relative", &c);
+    test_close("the same", relative, absolute, 1e-9 * absolute);
+    c.row[3].cell[WW_COLUMN_VISUAL].value = 0.0; /* the base against itself says nothing */
+    test_true("no base density", !has_time("zero", &c, "base density is not known"));
+}
+
+/* Size: Clerc, 2x to 4x is 25/9. Aperture: definition. Dry-down: t (1 - p), wet papers only. */
+static void test_factors(void **state) {
+    print_case c;
+    double plain;
+    (void)state;
+    start(&c);
+    plain = time_of("plain", &c);
+    c.request.from_scale = (ww_optional){true, 2.0};
+    c.request.scale = (ww_optional){true, 4.0};
+    test_close("size", time_of("size", &c), plain * 25.0 / 9.0, 1e-9 * plain);
+    c.request.from_aperture = (ww_optional){true, 8.0};
+    c.request.aperture = (ww_optional){true, 11.0};
+    test_close("aperture", time_of("aperture", &c), plain * 25.0 / 9.0 * 121.0 / 64.0,
+               1e-9 * plain);
+    start(&c);
+    c.request.dry_down_percent = 10.0;
+    test_close("dry paper", time_of("dry", &c), plain, 1e-9 * plain);
+    c.paper[0].meta.read = WW_READ_WET;
+    test_close("wet paper", time_of("wet", &c), 0.9 * plain, 1e-9 * plain);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_seconds),      cmocka_unit_test(test_base_time),
+        cmocka_unit_test(test_test_print),   cmocka_unit_test(test_no_time),
+        cmocka_unit_test(test_base_density), cmocka_unit_test(test_factors),
+    };
+    return cmocka_run_group_tests_name("print_time", tests, NULL, NULL);
+}

@@ -1,0 +1,74 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include "support/print_case.h"
+#include "support/support.h"
+#include <stdlib.h>
+#include <string.h>
+
+static void test_format(void **state) {
+    char text[16];
+    ww_notes notes = WW_NOTES_INIT;
+    (void)state;
+    test_text("number", ww__print_text(text, sizeof text, "%.2f log H", 1.25), "1.25 log H");
+    test_text("cut", ww__print_text(text, sizeof text, "%s", "a text that is too long"),
+              "a text that is ");
+    if (test_comma_locale())
+        test_text("comma locale", ww__print_text(text, sizeof text, "%.2f", 1.25), "1.25");
+    assert_int_equal(ww__print_say(&notes, NULL, "%.1f s", 18.5), WW_OK);
+    test_text("note", notes.text[0], "18.5 s");
+    ww_notes_release(&notes);
+}
+
+/* Names come from files: no control characters reach a terminal, and no name fills a page. */
+static void test_show(void **state) {
+    char longest[400];
+    (void)state;
+    test_text("plain", ww__print_show("cloud").text, "cloud");
+    test_text("escape", ww__print_show("a\x1b[31mb").text, "a?[31mb");
+    memset(longest, 'x', sizeof longest - 1);
+    longest[sizeof longest - 1] = '\0';
+    assert_int_equal(strlen(ww__print_show(longest).text), 43); /* 40 and "..." */
+}
+
+/* One sentence: the contrast with its ends, and every kind of loss. */
+static void test_why(void **state) {
+    ww__print_spot spots[2] = {{.name = "cloud"}, {.name = "shadow"}};
+    ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
+    ww__print_fate fate = {.contrast_reached = true};
+    ww_print_paper paper = {.mismatch = -0.06};
+    (void)state;
+    negative.spot = spots;
+    negative.n = 2;
+    negative.first_aim = 0.10;
+    negative.contrast = true;
+    negative.other = 1;
+    paper.paper_range = (ww_quantity){1.0, 1.0, 1.0, WW_FITTED};
+    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    test_text("hard", paper.why,
+              "it takes 1.00 log H from 'cloud' at 0.10 to 'shadow' at 90 % of black and the "
+              "negative gives 1.06: 0.06 too hard.");
+    free(paper.why);
+    paper.why = NULL;
+    paper.mismatch = 0.004;
+    negative.other_aim = (ww_optional){true, 1.65};
+    fate.lost = 2;
+    fate.lost_tone = "sky";
+    fate.blocked = fate.merged = fate.unreached = 1;
+    fate.blocked_tone = fate.merged_tone = fate.unreached_tone = "x";
+    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    test_text("losses", paper.why,
+              "it takes 1.00 log H from 'cloud' at 0.10 to 'shadow' at 1.65 and the negative gives "
+              "1.00: they match; 'x': its aim is not on this paper; 'x': blocked, there is no "
+              "detail on the film to print; 'sky' and 1 more: lost, its detail falls under 0.02 in "
+              "the print; 'x': merges into black.");
+    free(paper.why);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_show),
+        cmocka_unit_test(test_why),
+        cmocka_unit_test(test_format),
+    };
+    return cmocka_run_group_tests_name("print_words", tests, NULL, NULL);
+}
