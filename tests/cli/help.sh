@@ -69,7 +69,7 @@ for command in $commands; do
     for option in $options; do
         has "$option in the man page" man.1 "fB$(echo "$option" | sed 's/-/\\-/g')\\fR"
         holds "$option of $command in the completion" \
-            grep -qE "^ *$command\) options='(.* )?$option[ ']" completion.bash
+            grep -qE "^ *$command\) options='(.* )?${option}[ ']" completion.bash
         [ "$command" = help ] && continue
         # The parser takes it, and goes on to miss the file.
         if grep -qE "^  $option( [A-Z]|\$)" "of-$command.txt" && \
@@ -85,7 +85,7 @@ for command in $commands; do
         run "$command" nowhere.csv $given
         exits 3 "$command takes $given"
         case $option in --*)
-            # shellcheck disable=SC2086
+            # shellcheck disable=SC2046
             run "$command" $(echo "$given" | sed 's/ /=/') nowhere.csv
             exits 3 "$command takes it with = as well: $option" ;;
         esac

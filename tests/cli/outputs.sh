@@ -122,7 +122,7 @@ holds 'standard input closed is no data' test $status -ne 0 -a $status -ne 70 -a
 has 'a limit on file size is a refusal' limited 'status 4'
 has 'and is explained' limited 'wedgework: old.json: cannot be written: File too large'
 same 'the old file is still there' old "$(cat old.json)"
-same 'nothing is left behind' '' "$(ls -A | grep '^\.')"
+same 'nothing is left behind' '' "$(find . -name '.?*')"
 
 # Permissions; root would not be refused, so another user is asked
 mkdir -m 777 locked
