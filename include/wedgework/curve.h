@@ -81,8 +81,14 @@ void ww_curve_release(ww_curve *curve);
  * ww_curve_density - density (and slope, NULL allowed) at a log exposure inside the measured range.
  * ww_curve_log_h   - the inverse, inside the measured range.
  *
- * Status    WW_OK; WW_EDOMAIN log_h outside the measured range; WW_ENODATA the curve was not fitted
- *           or does not reach that density within its measured range
+ * Given     curve    one channel
+ *           log_h    log10 exposure                                 [the curve's own unit]
+ *           density  on the curve's own zero                        [D]   finite
+ * Returned  *density, *slope (dD/dlogH, negative where density falls); *log_h
+ * Status    WW_OK; WW_EDOMAIN log_h outside the measured range, or a density that is not finite;
+ *           WW_ENODATA the curve was not fitted or does not reach that density within its measured
+ *           range. On failure the results are untouched.
+ * Accuracy  as ww_model_density and ww_model_log_h
  */
 ww_status ww_curve_density(const ww_channel_curve *curve, double log_h, double *density,
                            double *slope, ww_error *err);
@@ -90,13 +96,24 @@ ww_status ww_curve_log_h(const ww_channel_curve *curve, double density, double *
                          ww_error *err);
 
 /*
- * ww_curve_density_sd - standard error of the fitted density at a log exposure, from the covariance.
- * Status    as ww_curve_density; WW_ENODATA without covariance
+ * ww_curve_density_sd - standard error of the fitted density at a log exposure.
+ *
+ *   var D = g' C g, g the derivatives of density by the parameters, C their covariance
+ *
+ * Source    propagation of errors to first order (textbook)
+ * Status    as ww_curve_density; WW_ENODATA also without covariance, or with one that gives a
+ *           variance below zero
  */
 ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, double *sd,
                               ww_error *err);
 
-/* ww_curve_black_and_white_channel - as for readings: visual, else green, else the only one. */
+/*
+ * ww_curve_black_and_white_channel - the channel that a black-and-white material is judged by, as for
+ *                                    readings: visual where it is there, else green (blue for
+ *                                    stained ones), else the only one.
+ *
+ * Status    WW_OK; WW_ENODATA no channel, or several without that one
+ */
 ww_status ww_curve_black_and_white_channel(const ww_curve *curve, ww_channel *channel,
                                            ww_error *err);
 

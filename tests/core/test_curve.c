@@ -96,13 +96,13 @@ static const struct {
     {"at the high end", false, -0.4, WW_OK},
     {"just below", false, -3.1000001, WW_EDOMAIN},
     {"just above", false, -0.3999999, WW_EDOMAIN},
-    {"not a number", false, NAN, WW_EDOMAIN},
-    {"infinite", false, INFINITY, WW_EDOMAIN},
+    {"not a number", false, (double)NAN, WW_EDOMAIN},
+    {"infinite", false, (double)INFINITY, WW_EDOMAIN},
     {"a density at the base", true, 0.25, WW_ENODATA},
     {"a density below the base", true, -0.04, WW_ENODATA},
     {"a density beyond the last step", true, 1.39, WW_ENODATA},
-    {"no density", true, NAN, WW_EDOMAIN},
-    {"an infinite density", true, -INFINITY, WW_EDOMAIN},
+    {"no density", true, (double)NAN, WW_EDOMAIN},
+    {"an infinite density", true, -(double)INFINITY, WW_EDOMAIN},
 };
 
 static void stays_within_the_measured_range(void **state) {
@@ -191,7 +191,7 @@ static void refuses_an_impossible_covariance(void **state) {
     curve.covariance = c;
     c[0] = -1e-4;
     test_status("negative", ww_curve_density_sd(&curve, -1.5, &sd, &err), WW_ENODATA, &err);
-    c[0] = INFINITY;
+    c[0] = (double)INFINITY;
     test_status("infinite", ww_curve_density_sd(&curve, -1.5, &sd, &err), WW_ENODATA, &err);
     assert_true(sd == -77.25);
     c[0] = -1e-18; /* what rounding may leave */

@@ -212,7 +212,7 @@ static void writes_every_fixed_key(void **state) {
                                         "density_range", "exposure_range",   "speed_point",
                                         "iso_range",     "paper_speed"};
     ww_curve curve = WW_CURVE_INIT;
-    const json_t *channel, *item;
+    const json_t *channel;
     json_t *document;
     (void)state;
     curve.channel[WW_GREEN].present = true;
@@ -231,7 +231,14 @@ static void writes_every_fixed_key(void **state) {
               "relative");
     assert_null(json_object_get(document, "lot"));
     json_decref(document);
+    ww_curve_release(&curve);
+}
 
+static void writes_what_the_curve_says(void **state) {
+    ww_curve curve = WW_CURVE_INIT;
+    const json_t *channel, *item;
+    json_t *document;
+    (void)state;
     fill_channel(&curve.channel[WW_GREEN], WW_MODEL_LOGISTIC, 5);
     curve.speed = (ww_speed){.standard = WW_SPEED_ISO_6,
                              .exact = {118.3, 110.0, 127.0, WW_FITTED},
@@ -271,10 +278,10 @@ static void refuses_what_no_reader_could_take(void **state) {
     ww_error err = WW_ERROR_INIT;
     (void)state;
     fill_curve(&curve);
-    curve.channel[WW_RED].figure[WW_FIGURE_GAMMA].high = NAN;
+    curve.channel[WW_RED].figure[WW_FIGURE_GAMMA].high = (double)NAN;
     test_status("NaN", ww_curve_file_text(&curve, &text, &n, &err), WW_EDOMAIN, &err);
     curve.channel[WW_RED].figure[WW_FIGURE_GAMMA].high = 9.0;
-    curve.channel[WW_BLUE].covariance[3] = INFINITY;
+    curve.channel[WW_BLUE].covariance[3] = (double)INFINITY;
     test_status("infinite", ww_curve_file_text(&curve, &text, &n, &err), WW_EDOMAIN, &err);
     curve.channel[WW_BLUE].covariance[3] = 0.0;
     curve.meta.name[0] = (char)0xFC;
@@ -296,7 +303,7 @@ static void writes_files_whole_or_not_at_all(void **state) {
     fill_curve(&curve);
     test_status("nowhere", ww_curve_file_write(&curve, nowhere, &err), WW_ESYSTEM, &err);
     test_file_write(path, "old");
-    curve.channel[WW_RED].residual_sd = NAN;
+    curve.channel[WW_RED].residual_sd = (double)NAN;
     test_status("NaN", ww_curve_file_write(&curve, path, &err), WW_EDOMAIN, &err);
     bytes = test_file_read(path, &n);
     test_text("the old file", bytes, "old");
@@ -318,6 +325,7 @@ int main(void) {
         cmocka_unit_test(survives_a_round),
         cmocka_unit_test(survives_from_a_document_of_another_hand),
         cmocka_unit_test(writes_every_fixed_key),
+        cmocka_unit_test(writes_what_the_curve_says),
         cmocka_unit_test(refuses_what_no_reader_could_take),
         cmocka_unit_test(writes_files_whole_or_not_at_all),
     };

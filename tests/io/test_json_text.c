@@ -94,7 +94,7 @@ static void numbers_survive(void **state) {
 }
 
 static void refuses_what_is_not_finite(void **state) {
-    static const double values[] = {NAN, INFINITY, -INFINITY};
+    static const double values[] = {(double)NAN, (double)INFINITY, -(double)INFINITY};
     (void)state;
     for (size_t i = 0; i < sizeof values / sizeof values[0]; i++) {
         ww_error err = WW_ERROR_INIT;
@@ -222,7 +222,7 @@ static void keeps_the_first_failure(void **state) {
     size_t n = 77;
     (void)state;
     ww__json_open_object(&writer, NULL, WW__JSON_LINES);
-    ww__json_write_number(&writer, "gamma", NAN);
+    ww__json_write_number(&writer, "gamma", (double)NAN);
     ww__json_write_text(&writer, "name", "\xFC");
     ww__json_close(&writer);
     test_status("first", ww__json_finish(&writer, &text, &n), WW_EDOMAIN, &err);

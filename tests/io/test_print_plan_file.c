@@ -233,7 +233,7 @@ static void refuses_what_cannot_be_written(void **state) {
     size_t n = 77;
     ww_error err = WW_ERROR_INIT;
     (void)state;
-    plan.negative_range.high = NAN;
+    plan.negative_range.high = (double)NAN;
     test_status("NaN", ww_print_plan_file_text(&plan, &text, &n, &err), WW_EDOMAIN, &err);
     plan = plan_of(1);
     plan.thin_tone = latin;
@@ -252,7 +252,7 @@ static void writes_files_whole_or_not_at_all(void **state) {
     test_status("nowhere", ww_print_plan_file_write(&plan, nowhere, &err), WW_ESYSTEM, &err);
     test_status("write", ww_print_plan_file_write(&plan, path, &err), WW_OK, &err);
     test_status("text", ww_print_plan_file_text(&plan, &text, &n, &err), WW_OK, &err);
-    plan.negative_range.value = INFINITY;
+    plan.negative_range.value = (double)INFINITY;
     test_status("infinite", ww_print_plan_file_write(&plan, path, &err), WW_EDOMAIN, &err);
     bytes = test_file_read(path, &n_bytes); /* still the one before */
     assert_int_equal(n_bytes, n);
