@@ -31,7 +31,7 @@ typedef struct ww_print_request {
     ww_optional from_scale, scale;    /* magnifications, both or neither */
     ww_optional from_aperture, aperture; /* f-numbers, both or neither */
     double timer_step_s;
-    ww_optional repeatability;        /* process repeatability, 1 sd [D]; absent: not in the budget */
+    ww_optional repeatability;        /* of the process, 1 sd [D]; absent: not in the budget */
 } ww_print_request;
 
 #define WW_PRINT_REQUEST_INIT                                                                      \
@@ -61,8 +61,8 @@ typedef struct ww_print_tone {
     ww_verdict verdict;
     ww_optional burn_stops;        /* negative: dodging */
     ww_optional burn_seconds;
-    bool beyond;                   /* straight, it or an end of it falls outside what the paper was
-                                      measured for: known only to be lighter, or darker, than that */
+    bool beyond;                   /* straight, it or an end falls outside the paper's measured
+                                      range: known only to be lighter, or darker, than that */
 } ww_print_tone;
 
 typedef struct ww_budget_line {
@@ -81,9 +81,9 @@ typedef struct ww_print_paper {
     char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;
     ww_optional doubt_stops;     /* 95 % half-width of the time; absent where there is no time */
-    ww_quantity paper_range;     /* log H between the aims of the two ends; absent where not on it */
-    double mismatch;             /* paper_range less negative_range, + too soft [log H]; 0 and without
-                                    meaning where either range is absent */
+    ww_quantity paper_range;     /* log H between the aims of both ends; absent where not on it */
+    double mismatch;             /* paper_range less negative_range, + too soft [log H]; without
+                                    meaning where either range is absent, and then 0 */
     ww_print_tone *tone;
     size_t n_tones;
     ww_budget_line budget[WW_BUDGET_MAX];
@@ -117,13 +117,13 @@ void ww_print_plan_release(ww_print_plan *plan);
  *
  * Ends      The first placed tone sets the time; without any, the densest goes to 0.08. Contrast is
  *           set by the thinnest placed tone with another aim (where the first is the thinnest, by
- *           the densest); where one tone is placed, by the thinnest of the negative going to 90 % of
- *           net D-max (where that is the one placed, and darker than 0.08, by the densest going to
- *           0.08). A tone's middle is the mean of its two ends, else its whole reading, else the one
- *           end that was read.
- * Time      Paper in seconds: log t = log H + D_seen, with D_seen from open light. With a test print
- *           log t = log t_test + (log H(aim) - log H(test)) + (D_seen - D_seen of the tested tone),
- *           on any paper. Then size, aperture, and (1 - p) where the paper was read wet.
+ *           the densest); where one tone is placed, by the thinnest of the negative going to 90 %
+ *           of net D-max (where that is the one placed, and darker than 0.08, by the densest going
+ *           to 0.08). A tone's middle is the mean of its two ends, else its whole reading, else the
+ *           one end that was read.
+ * Time      Paper in seconds: log t = log H + D_seen, with D_seen from open light. With a test
+ *           print log t = log t_test + (log H(aim) - log H(test)) + (D_seen - D_seen of the tested
+ *           tone), on any paper. Then size, aperture, and (1 - p) where the paper was read wet.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
  *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
@@ -137,20 +137,20 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           the nearest in range is the choice among those that hold, and comes first where none
  *           does. With no contrast to go by, papers that hold keep their order (nominal ones: from
  *           the normal grade outwards).
- * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's on
- *           the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim and
- *           at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified 0.01;
- *           else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper fit"
- *           (from its covariance by the local slope; nominal papers: a tenth of the log H from test
- *           to aim), "process" (repeatability by the local slope) and "timer" (half a step). With a
- *           test print only what differs between test and aim counts, and log h0 drops out.
+ * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's
+ *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim
+ *           and at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified
+ *           0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper
+ *           fit" (from its covariance by the local slope; nominal papers: a tenth of the log H from
+ *           test to aim), "process" (repeatability by the local slope) and "timer" (half a step).
+ *           With a test print only what differs between test and aim counts, and log h0 drops out.
  *
  * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted in
  *           handbooks; within 0.05 of D-max is black: common practice of the standard proof;
  *           reading error: common practice; size (m+1)^2: Clerc; dry-down: common practice; grades:
  *           wedgework/paper.h.
- * Given     request            negative: film read in transmission, absolute or relative to its base
- *                              (whose own density a base row may give); no reversal material
+ * Given     negative           film read in transmission, absolute or relative to its base (whose
+ *                              own density a base row may give); no reversal material
  *           place[].aim        net print density                              [D]   > 0
  *           test_time_s, test  where test_given                               [s], [net D]   > 0
  *           callier            density seen over density read                 [1]   > 0
@@ -161,8 +161,9 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           repeatability      1 sd of the process                            [D]   >= 0
  * Returned  *plan  (release it). Times and burns are exact, not rounded to the timer. Nothing is
  *           taken from outside a paper's measured range. Tones beyond the instrument are in a note
- *           and not in the table. A paper that was not measured at the first aim is left out, said in
- *           a note. What was assumed, and the test print that would give a missing time, is in notes.
+ *           and not in the table. A paper that was not measured at the first aim is left out, and
+ *           a note says so. What was assumed, and the test print that would give a missing time,
+ *           is in the notes.
  * Status    WW_OK, also where nothing holds: see plan->holds
  *           WW_EDOMAIN    an option outside its domain; tones placed the wrong way round, twice, at
  *                         or under paper white, or darker than any paper's black; base placed; a
@@ -170,8 +171,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           WW_EMISMATCH  reversal material, no film, no paper, the wrong zero; papers of different
  *                         status; thin and dense parts changed over
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
- *                         the instrument; ends that read the same; no paper with a curve, or measured
- *                         as light as an aim
+ *                         the instrument; ends that read the same; no paper with a curve, or none
+ *                         measured as light as an aim
  *           WW_EMEMORY
  * Accuracy  1e-9 in log H against the papers' curves; what they are worth is in the doubt
  */

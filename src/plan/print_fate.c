@@ -43,9 +43,9 @@ static double move_for(double from_log_h, double to_log_h) {
 }
 
 /*
- * Local work: a placed tone goes to its aim. Another one that was read at both ends is there for its
- * detail: where its dense end would not show it gets what brings that to the first tone, unless it
- * is blocked. A tone read as a whole may be a glint, which is not burned in unasked.
+ * Local work: a placed tone goes to its aim. Another one that was read at both ends is there for
+ * its detail: where its dense end would not show it gets what brings that to the first tone, unless
+ * it is blocked. A tone read as a whole may be a glint, which is not burned in unasked.
  */
 static void move_tone(const paper_view *view, const ww__print_spot *spot, bool first,
                       ww__print_fate *fate, ww_print_tone *tone, double *move) {

@@ -120,7 +120,9 @@ static void test_rows(void **state) {
 
 /* Moves on one area add in seconds. Source: closed forms log2(sqrt 2 - 1), log2(2 sqrt 2 - 1). */
 static void test_moves_add_in_seconds(void **state) {
-    static const struct { double each, together; } moves[] = {{-0.5, -1.271553303163612}, {0.5, 0.870603126617780}};
+    static const struct {
+        double each, together;
+    } moves[] = {{-0.5, -1.271553303163612}, {0.5, 0.870603126617780}};
     (void)state;
     for (size_t i = 0; i < sizeof moves / sizeof moves[0]; i++) {
         double one = 0, stops = 0;

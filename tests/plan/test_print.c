@@ -169,7 +169,7 @@ static void set_timer(print_case *c) {
     c->request.timer_step_s = 0.0;
 }
 static void set_repeatability(print_case *c) {
-    c->request.repeatability = (ww_optional){true, NAN};
+    c->request.repeatability = (ww_optional){true, (double)NAN};
 }
 static void set_test(print_case *c, double time_s, const char *tone, double density) {
     c->request.test_given = true;
@@ -270,65 +270,67 @@ static void two_statuses(print_case *c) {
     c->paper[1].meta.status = WW_STATUS_VISUAL;
 }
 
+static const struct {
+    const char *name;
+    void (*spoil)(print_case *c);
+    ww_status status;
+    const char *words;
+} status_rows[] = {
+    {"one magnification", set_one_scale, WW_EDOMAIN, "both or neither"},
+    {"no magnification", set_no_scale, WW_EDOMAIN, "0.000"},
+    {"one aperture", set_one_aperture, WW_EDOMAIN, "both or neither"},
+    {"negative aperture", set_bad_aperture, WW_EDOMAIN, "-8.000"},
+    {"Callier 0", set_callier, WW_EDOMAIN, "Callier"},
+    {"flare 1", set_flare, WW_EDOMAIN, "flare"},
+    {"dry-down 100 %", set_dry_down, WW_EDOMAIN, "dry-down"},
+    {"timer step 0", set_timer, WW_EDOMAIN, "timer"},
+    {"repeatability not a number", set_repeatability, WW_EDOMAIN, "repeatability"},
+    {"test of no time", set_test_time, WW_EDOMAIN, "test print"},
+    {"test at paper white", set_test_density, WW_EDOMAIN, "above its paper white"},
+    {"test of a missing tone", set_test_tone, WW_ENODATA, "to test 'lake'"},
+    {"time beyond clocks", set_endless_time, WW_EDOMAIN, "beyond any clock"},
+    {"placed tone missing", place_missing, WW_ENODATA, "to place 'lake'"},
+    {"base placed", place_base, WW_EDOMAIN, "placed nowhere"},
+    {"placed twice", place_twice, WW_EDOMAIN, "placed twice"},
+    {"aim under white", place_under_white, WW_EDOMAIN, "over 0"},
+    {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.30"},
+    {"aim lighter than measured", place_too_light, WW_ENODATA, "no paper was measured"},
+    {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
+    {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
+    {"densest beyond the instrument", densest_over, WW_ENODATA, "beyond the instrument"},
+    {"no range", no_range, WW_ENODATA, "no range"},
+    {"no tones", no_tones, WW_ENODATA, "no tone"},
+    {"no density column", no_column, WW_ENODATA, ""},
+    {"a print for a negative", print_for_negative, WW_EMISMATCH, "print"},
+    {"reflection", reflection_negative, WW_EMISMATCH, "reflection"},
+    {"relative to white", white_negative, WW_EMISMATCH, "paper white"},
+    {"reversal film", reversal_film, WW_EMISMATCH, "reversal"},
+    {"colour reversal film", reversal_colour_film, WW_EMISMATCH, "reversal"},
+    {"ends changed over", ends_changed_over, WW_EMISMATCH, "change them over"},
+    {"film for paper", film_for_paper, WW_EMISMATCH, "film"},
+    {"reversal paper", reversal_paper, WW_EMISMATCH, "reversal"},
+    {"falling paper", falling_paper, WW_EMISMATCH, "reversal"},
+    {"paper relative to a base", base_paper, WW_EMISMATCH, "base"},
+    {"paper without a curve", unfitted_paper, WW_ENODATA, "no paper has a fitted curve"},
+    {"papers of two statuses", two_statuses, WW_EMISMATCH, "status A and in status visual"},
+};
+
 static void test_statuses(void **state) {
-    static const struct {
-        const char *name;
-        void (*spoil)(print_case *c);
-        ww_status status;
-        const char *words;
-    } rows[] = {
-        {"one magnification", set_one_scale, WW_EDOMAIN, "both or neither"},
-        {"no magnification", set_no_scale, WW_EDOMAIN, "0.000"},
-        {"one aperture", set_one_aperture, WW_EDOMAIN, "both or neither"},
-        {"negative aperture", set_bad_aperture, WW_EDOMAIN, "-8.000"},
-        {"Callier 0", set_callier, WW_EDOMAIN, "Callier"},
-        {"flare 1", set_flare, WW_EDOMAIN, "flare"},
-        {"dry-down 100 %", set_dry_down, WW_EDOMAIN, "dry-down"},
-        {"timer step 0", set_timer, WW_EDOMAIN, "timer"},
-        {"repeatability not a number", set_repeatability, WW_EDOMAIN, "repeatability"},
-        {"test of no time", set_test_time, WW_EDOMAIN, "test print"},
-        {"test at paper white", set_test_density, WW_EDOMAIN, "above its paper white"},
-        {"test of a missing tone", set_test_tone, WW_ENODATA, "to test 'lake'"},
-        {"time beyond clocks", set_endless_time, WW_EDOMAIN, "beyond any clock"},
-        {"placed tone missing", place_missing, WW_ENODATA, "to place 'lake'"},
-        {"base placed", place_base, WW_EDOMAIN, "placed nowhere"},
-        {"placed twice", place_twice, WW_EDOMAIN, "placed twice"},
-        {"aim under white", place_under_white, WW_EDOMAIN, "over 0"},
-        {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.30"},
-        {"aim lighter than measured", place_too_light, WW_ENODATA, "no paper was measured"},
-        {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
-        {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
-        {"densest beyond the instrument", densest_over, WW_ENODATA, "beyond the instrument"},
-        {"no range", no_range, WW_ENODATA, "no range"},
-        {"no tones", no_tones, WW_ENODATA, "no tone"},
-        {"no density column", no_column, WW_ENODATA, ""},
-        {"a print for a negative", print_for_negative, WW_EMISMATCH, "print"},
-        {"reflection", reflection_negative, WW_EMISMATCH, "reflection"},
-        {"relative to white", white_negative, WW_EMISMATCH, "paper white"},
-        {"reversal film", reversal_film, WW_EMISMATCH, "reversal"},
-        {"colour reversal film", reversal_colour_film, WW_EMISMATCH, "reversal"},
-        {"ends changed over", ends_changed_over, WW_EMISMATCH, "change them over"},
-        {"film for paper", film_for_paper, WW_EMISMATCH, "film"},
-        {"reversal paper", reversal_paper, WW_EMISMATCH, "reversal"},
-        {"falling paper", falling_paper, WW_EMISMATCH, "reversal"},
-        {"paper relative to a base", base_paper, WW_EMISMATCH, "base"},
-        {"paper without a curve", unfitted_paper, WW_ENODATA, "no paper has a fitted curve"},
-        {"papers of two statuses", two_statuses, WW_EMISMATCH, "status A and in status visual"},
-    };
     (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+    for (size_t i = 0; i < sizeof status_rows / sizeof status_rows[0]; i++) {
         print_case c;
         ww_print_plan plan = WW_PRINT_PLAN_INIT;
         ww_error err = WW_ERROR_INIT;
         good(&c);
-        rows[i].spoil(&c);
-        test_status(rows[i].name, ww_print_plan_make(&c.request, &plan, &err), rows[i].status,
-                    &err);
-        if (!strstr(err.msg, rows[i].words))
-            fail_msg("%s: '%s' says nothing of '%s'", rows[i].name, err.msg, rows[i].words);
+        status_rows[i].spoil(&c);
+        test_status(status_rows[i].name, ww_print_plan_make(&c.request, &plan, &err),
+                    status_rows[i].status, &err);
+        if (!strstr(err.msg, status_rows[i].words))
+            fail_msg("%s: '%s' says nothing of '%s'", status_rows[i].name, err.msg,
+                     status_rows[i].words);
         test_true("untouched", plan.n_papers == 0 && plan.notes.n == 0 && !plan.dense_tone);
-        test_status(rows[i].name, ww_print_plan_make(&c.request, &plan, NULL), rows[i].status,
-                    NULL);
+        test_status(status_rows[i].name, ww_print_plan_make(&c.request, &plan, NULL),
+                    status_rows[i].status, NULL);
     }
 }
 

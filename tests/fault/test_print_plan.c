@@ -1,0 +1,50 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "fault/inject.h"
+#include "support/print_case.h"
+
+/* Source: definition (the Status line of the header). */
+
+static ww_status make(void *context, ww_error *err) {
+    const print_case *c = context;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    const ww_status status = ww_print_plan_make(&c->request, &plan, err);
+    test_true("all or nothing", (plan.n_papers > 0) == (status == WW_OK));
+    test_true("notes too", (plan.notes.n > 0) == (status == WW_OK));
+    if (status == WW_OK)
+        test_true("burn", print_case_find(&plan.paper[0], "cloud")->burn_stops.set);
+    ww_print_plan_release(&plan);
+    return status;
+}
+
+static void start(print_case *c) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.40);
+    print_case_tone(c, "face", WW_PART_WHOLE, 0.90);
+    print_case_tone(c, "cloud", WW_PART_THIN, 1.80);
+    print_case_tone(c, "cloud", WW_PART_DENSE, 1.95);
+    print_case_place(c, "face", 0.60);
+}
+
+static void measured_papers(void **state) {
+    print_case c;
+    (void)state;
+    start(&c);
+    print_case_paper(&c, "two", 1.05, 0.3);
+    print_case_paper(&c, "three", 0.88, 0.3);
+    inject_each("measured papers", make, &c);
+}
+
+static void nominal_papers(void **state) {
+    print_case c;
+    (void)state;
+    start(&c);
+    inject_each("nominal papers", make, &c);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(measured_papers),
+        cmocka_unit_test(nominal_papers),
+    };
+    return cmocka_run_group_tests_name("print plan without memory", tests, NULL, NULL);
+}
