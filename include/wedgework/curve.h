@@ -108,8 +108,8 @@ ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, doubl
                               ww_error *err);
 
 /*
- * ww_curve_black_and_white_channel - the channel that a black-and-white material is judged by, as for
- *                                    readings: visual where it is there, else green (blue for
+ * ww_curve_black_and_white_channel - the channel that a black-and-white material is judged by, as
+ *                                    for readings: visual where it is there, else green (blue for
  *                                    stained ones), else the only one.
  *
  * Status    WW_OK; WW_ENODATA no channel, or several without that one
