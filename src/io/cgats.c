@@ -54,7 +54,8 @@ static ww_status read_count(const sheet *at, size_t line, size_t *count, size_t 
     ww__escape_message(token(at, 1), shown, sizeof shown);
     if (ww_number_parse(token(at, 1), '.', &value, NULL) != WW_OK || value < 0.0 || value > 1e9 ||
         value > (double)(size_t)value)
-        return ww_error_set_at(err, WW_EINPUT, at->file, line, "%s '%s' is not a whole number",
+        return ww_error_set_at(err, WW_EINPUT, at->file, line,
+                               "%s '%s' is not a whole number; correct it, or take the line out",
                                token(at, 0), shown);
     *count = (size_t)value;
     *stated_in = line;

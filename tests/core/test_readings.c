@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "readings_made.h"
+#include "core/readings_made.h"
 #include <math.h>
 #include <wedgework/readings.h>
 
