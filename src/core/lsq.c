@@ -20,8 +20,12 @@ static const double gradient_tolerance = 1e-15;
 static const double bottom_cosine = 1e-6;        /* between residuals and a Jacobian column */
 static const double bottom_step = 1e-8;          /* of each parameter */
 static const double plateau = 1e-12;             /* effect of a whole parameter, of the residuals */
-static const double rounding = 1e-9;             /* of a sum of squares, generously */
+static const double rounding = 1e-7;             /* of a sum of squares, generously */
 static const double impossible_residual = 1e100; /* its square is still finite */
+
+/* A run stalls where this many steps lower the sum of squares by less than this part of itself. */
+enum { STALL_STEPS = 15 };
+static const double stall[SETTINGS] = {1e-12, 1e-7}; /* 1e-7: a thousandth of a standard error */
 static const size_t max_iterations[SETTINGS] = {200, 2000};
 
 struct ww__lsq {
@@ -150,54 +154,77 @@ static int start_run(gsl_multifit_nlinear_workspace *w, gsl_multifit_nlinear_fdf
     return gsl_multifit_nlinear_winit(&from.vector, &weights.vector, fdf, w);
 }
 
-/* One run with one setting; the place where it ended is in the workspace. */
-static bool run(ww__lsq *lsq, int setting, const ww__lsq_problem *problem, const double start[],
-                size_t *iterations) {
-    ww__lsq_call call = {.problem = problem};
-    gsl_multifit_nlinear_fdf fdf = {
-        .f = residual_for_gsl, .df = jacobian_for_gsl, .n = lsq->n, .p = lsq->p, .params = &call};
-    gsl_multifit_nlinear_workspace *w = lsq->workspace[setting];
-    if (start_run(w, &fdf, start, problem->weight) != GSL_SUCCESS || call.impossible)
-        return false;
-
-    for (size_t i = 0; i < max_iterations[setting]; i++) {
-        int info;
-        int status = gsl_multifit_nlinear_iterate(w);
-        ++*iterations;
-        if (status == GSL_ENOPROG)
-            return at_bottom(w);
-        if (status != GSL_SUCCESS)
-            return false;
-        if (gsl_multifit_nlinear_test(step_tolerance, gradient_tolerance, 0.0, &info, w) ==
-            GSL_SUCCESS)
-            return true;
-    }
-    return false;
-}
-
 static double chi_squared_of(const gsl_multifit_nlinear_workspace *w) {
     double sum;
     gsl_blas_ddot(w->f, w->f, &sum);
     return sum;
 }
 
+static bool stalls(int setting, double before, double now) {
+    return before - now <= stall[setting] * now;
+}
+
+/* How a run ended: STALLED where steps are still made, but gain nothing. */
+typedef enum ending { FAILED, STALLED, SETTLED } ending;
+
+/* One run with one setting; the place where it ended is in the workspace. */
+static ending run(ww__lsq *lsq, int setting, const ww__lsq_problem *problem, const double start[],
+                  size_t *iterations) {
+    ww__lsq_call call = {.problem = problem};
+    gsl_multifit_nlinear_fdf fdf = {
+        .f = residual_for_gsl, .df = jacobian_for_gsl, .n = lsq->n, .p = lsq->p, .params = &call};
+    gsl_multifit_nlinear_workspace *w = lsq->workspace[setting];
+    if (start_run(w, &fdf, start, problem->weight) != GSL_SUCCESS || call.impossible)
+        return FAILED;
+
+    double before = HUGE_VAL;
+    for (size_t i = 1; i <= max_iterations[setting]; i++) {
+        int info;
+        int status = gsl_multifit_nlinear_iterate(w);
+        ++*iterations;
+        if (status == GSL_ENOPROG && at_bottom(w))
+            return SETTLED;
+        if (status == GSL_ENOPROG && !call.impossible && stalls(setting, before, chi_squared_of(w)))
+            return STALLED;
+        if (status != GSL_SUCCESS)
+            return FAILED;
+        if (gsl_multifit_nlinear_test(step_tolerance, gradient_tolerance, 0.0, &info, w) ==
+            GSL_SUCCESS)
+            return SETTLED;
+        if (i % STALL_STEPS == 0) {
+            const double now = chi_squared_of(w);
+            if (stalls(setting, before, now))
+                return STALLED;
+            before = now;
+        }
+    }
+    return FAILED;
+}
+
+/* An end beats a failure, then the lower sum of squares counts, then the firmer end. */
+static bool better(ending how, double chi_squared, ending before, double chi_squared_before) {
+    if ((how == FAILED) != (before == FAILED))
+        return before == FAILED;
+    return chi_squared < chi_squared_before * (how > before ? 1.0 + rounding : 1.0 - rounding);
+}
+
 ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double parameter[],
                         ww__lsq_result *result, ww_error *err) {
     assert(lsq && problem && parameter && problem->n == lsq->n && problem->p == lsq->p);
     ww__lsq_result ended = {0};
-    bool done = run(lsq, QUICK, problem, parameter, &ended.iterations);
+    ending how = run(lsq, QUICK, problem, parameter, &ended.iterations);
     lsq->solved_by = QUICK;
     ended.chi_squared = chi_squared_of(lsq->workspace[QUICK]);
 
-    if (!done || on_plateau(lsq->workspace[QUICK])) {
+    if (how != SETTLED || on_plateau(lsq->workspace[QUICK])) {
         if (!lsq->workspace[CAREFUL])
             lsq->workspace[CAREFUL] = workspace_new(CAREFUL, lsq->n, lsq->p);
         if (!lsq->workspace[CAREFUL])
             return ww_error_set(err, WW_EMEMORY, "no memory for a least-squares fit");
-        bool again = run(lsq, CAREFUL, problem, parameter, &ended.iterations);
+        const ending again = run(lsq, CAREFUL, problem, parameter, &ended.iterations);
         const double other = chi_squared_of(lsq->workspace[CAREFUL]);
-        if (again > done || (again == done && other < (1.0 - rounding) * ended.chi_squared)) {
-            done = again;
+        if (better(again, other, how, ended.chi_squared)) {
+            how = again;
             lsq->solved_by = CAREFUL;
             ended.chi_squared = other;
         }
@@ -207,7 +234,7 @@ ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double par
         if (result)
             *result = ended;
     }
-    if (!done)
+    if (how == FAILED)
         return ww_error_set(err, WW_ECONVERGE,
                             "the least-squares fit did not settle in %zu steps; the readings may "
                             "not determine this curve",

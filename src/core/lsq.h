@@ -38,9 +38,9 @@ void ww__lsq_free(ww__lsq *lsq);
  *
  *   Steps by the Cholesky solver (fast). Where that does not settle, or settles where a parameter
  * has no effect at all (a plateau), once more from the start, unhurried: QR solver, a trust region
- *   that does not stretch along weak parameters, geodesic second-order correction. The run that
- *   settled counts, then the lower sum of squares. Trial steps into impossible parameters are
- *   shortened.
+ *   that does not stretch along weak parameters, geodesic second-order correction. A run that ended
+ *   beats one that did not, then the lower sum of squares counts. Trial steps into impossible
+ *   parameters are shortened.
  *
  * Given     parameter  start point, finite
  * Returned  parameter  the solution; on failure the best point found (a caller may want it), or the
@@ -48,8 +48,10 @@ void ww__lsq_free(ww__lsq *lsq);
  *           *result    (NULL allowed) likewise
  * Status    WW_OK; WW_ECONVERGE no tolerance was reached, or the start point is impossible;
  *           WW_EMEMORY
- * Accuracy  relative step below 1e-12, or gradient below 1e-15 of its scale, or a point from which
- * no step goes down, with residuals square to the Jacobian within 1e-6
+ * Accuracy  relative step below 1e-12, or gradient below 1e-15 of its scale, or no step goes down
+ * and the residuals stand square to the Jacobian within 1e-6. Where the readings leave a direction
+ * all but open, 15 steps that lower the sum of squares by less than 1e-7 of itself: about a
+ * thousandth of a standard error
  */
 ww_status ww__lsq_solve(ww__lsq *lsq, const ww__lsq_problem *problem, double parameter[],
                         ww__lsq_result *result, ww_error *err);
