@@ -285,7 +285,6 @@ static void inverse(void **state) {
                         NULL);
             test_close(shapes[s].name, ww_model_density(shape, x, NULL), density, 1e-10);
         }
-        /* the ends of the stretch itself are reached */
         double x = 99.0;
         const double end = ww_model_density(shape, shapes[s].high, NULL);
         test_status(shapes[s].name,
