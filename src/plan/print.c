@@ -228,7 +228,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
                            ww_error *err) {
     ww_status status = set_range(negative, plan, err);
     if (status == WW_OK)
-        status = ww__print_remarks_add(request, negative, &candidate[0], plan, err);
+        status = ww__print_remarks_add(request, negative, &candidate[0], &plan->notes, err);
     if (status != WW_OK)
         return status;
     plan->paper = calloc(n, sizeof *plan->paper);

@@ -178,9 +178,8 @@ typedef struct ww__print_candidate {
     size_t order; /* as given */
 } ww__print_candidate;
 
-/* Notes about the choice: range, what lies beyond it, thin highlights, time, doubt. */
+/* Notes about the choice: what lies beyond it, thin highlights, time, doubt, what was assumed. */
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_print_plan *plan,
-                                ww_error *err);
+                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err);
 
 #endif

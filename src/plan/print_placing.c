@@ -1,12 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/print_parts.h"
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
+
+/* "cloud, face, shadow", as many as the text has room for. */
+static void name_tones(const ww__print_negative *negative, char text[], size_t size) {
+    size_t used = 0;
+    snprintf(text, size, "none");
+    for (size_t i = 0; i < negative->n; i++) {
+        const ww__print_name name = ww__print_show(negative->spot[i].name);
+        if (!negative->spot[i].known || used + strlen(name.text) + sizeof ", " > size)
+            continue;
+        used += (size_t)snprintf(text + used, size - used, "%s%s", used > 0 ? ", " : "", name.text);
+    }
+}
 
 ww_status ww__print_placing_find(const ww__print_negative *negative, const char *name,
                                  const char *act, size_t *index, ww_error *err) {
     const char *file = negative->pooled.file;
     const ww__print_name shown = ww__print_show(name);
+    char names[WW__PRINT_TEXT_SIZE / 2];
     for (size_t i = 0; i < negative->n; i++) {
         const ww__print_spot *spot = &negative->spot[i];
         if (strcmp(spot->name, name) != 0)
@@ -19,10 +33,11 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
         *index = i;
         return WW_OK;
     }
+    name_tones(negative, names, sizeof names);
     return ww_error_set_at(err, WW_ENODATA, file, 0,
-                           "to %s '%s' a density is needed, and no row of that tone has one; read "
-                           "it, or check the name",
-                           act, shown.text);
+                           "to %s '%s' a density is needed, and no row of that tone has one; the "
+                           "tones with one are: %s",
+                           act, shown.text, names);
 }
 
 static ww_status place_one(const ww_print_place *place, ww__print_negative *negative, size_t *index,

@@ -8,7 +8,6 @@ typedef struct subject {
     const ww_print_request *request;
     const ww__print_negative *negative;
     const ww__print_candidate *choice;
-    const ww_print_plan *plan;
     ww__print_name paper;
 } subject;
 
@@ -18,17 +17,16 @@ static const ww__print_spot *first_of(const subject *s) {
     return &s->negative->spot[s->negative->first];
 }
 
-/* End-points are part of every range. */
-static ww_status say_range(const subject *s, ww_notes *notes, ww_error *err) {
+/* The range and its ends stand in the plan; what was done to the readings does not. */
+static ww_status say_correction(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_print_request *request = s->request;
-    if (!ww_quantity_present(s->plan->negative_range))
+    if (request->callier == 1.0 && request->enlarger_flare == 0.0)
         return WW_OK;
     return ww__print_say(
         notes, err,
-        "The negative's range is %.2f log H, from '%s' to '%s', as the paper sees it (Callier "
-        "factor %.2f, enlarger flare %.1f %%).",
-        s->plan->negative_range.value, ww__print_show(s->plan->dense_tone).text,
-        ww__print_show(s->plan->thin_tone).text, request->callier, 100.0 * request->enlarger_flare);
+        "The negative is taken as the paper sees it: Callier factor %.2f, enlarger "
+        "flare %.1f %% of open light.",
+        request->callier, 100.0 * request->enlarger_flare);
 }
 
 /* Callier effect and flare are inside a curve that this enlarger printed, and in no contact print.
@@ -167,6 +165,13 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
                          why, tone.text, tone.text);
 }
 
+static bool has_line(const ww_print_paper *paper, const char *from) {
+    for (size_t i = 0; i < paper->n_budget; i++)
+        if (strcmp(paper->budget[i].from, from) == 0)
+            return true;
+    return false;
+}
+
 static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_print_paper *paper = &s->choice->paper;
     const ww__print_sheet *sheet = s->choice->sheet;
@@ -183,7 +188,7 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
         status = ww__print_say(notes, err,
                                "How well the process repeats is not in the doubt; give "
                                "--repeatability.");
-    if (status == WW_OK && !sheet->nominal && !sheet->channel->covariance)
+    if (status == WW_OK && !has_line(paper, "paper fit"))
         status = ww__print_say(notes, err,
                                "The curve of '%s' carries no covariance, so its fit is not in the "
                                "doubt.",
@@ -256,14 +261,13 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 }
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_print_plan *plan,
-                                ww_error *err) {
-    static const remark remarks[] = {say_range,       say_time,  say_doubt,  say_beyond,
+                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
+    static const remark remarks[] = {say_correction,  say_time,  say_doubt,  say_beyond,
                                      say_thin_lights, say_burns, say_drying, say_size,
                                      say_geometry,    say_paper};
-    const subject s = {request, negative, choice, plan, ww__print_show(choice->sheet->name)};
+    const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)
-        status = remarks[i](&s, &plan->notes, err);
+        status = remarks[i](&s, notes, err);
     return status;
 }

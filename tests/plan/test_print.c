@@ -3,7 +3,6 @@
 #include "support/support.h"
 #include <math.h>
 #include <string.h>
-#include <wedgework/exposure.h>
 
 /*
  * A scene through film and paper. Source: the closed form of a straight film of slope 0.56, a veil
@@ -290,6 +289,7 @@ static const struct {
     {"test of a missing tone", set_test_tone, WW_ENODATA, "to test 'lake'"},
     {"time beyond clocks", set_endless_time, WW_EDOMAIN, "beyond any clock"},
     {"placed tone missing", place_missing, WW_ENODATA, "to place 'lake'"},
+    {"those that are there", place_missing, WW_ENODATA, "are: shadow, cloud, base"},
     {"base placed", place_base, WW_EDOMAIN, "placed nowhere"},
     {"placed twice", place_twice, WW_EDOMAIN, "placed twice"},
     {"aim under white", place_under_white, WW_EDOMAIN, "over 0"},
@@ -343,7 +343,7 @@ static void test_locale(void **state) {
         skip();
     good(&c);
     print_case_make("locale", &c, &plan);
-    test_true("note", print_case_noted(&plan, "range is 1.02 log H"));
+    test_true("note", print_case_noted(&plan, "goes to 0.08 above paper white"));
     test_true("why", strstr(plan.paper[0].why, "and the negative gives 1.02:") != NULL);
     ww_print_plan_release(&plan);
 }

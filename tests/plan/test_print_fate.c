@@ -217,12 +217,51 @@ static void test_unreached(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* A density more all over the negative changes the time by that, and nothing else. */
+static void test_shift(void **state) {
+    print_case a, b;
+    ww_print_plan one = WW_PRINT_PLAN_INIT, other = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start_row(&rows[0], &a);
+    start_row(&rows[0], &b);
+    for (size_t i = 0; i < b.negative.n; i++)
+        b.row[i].cell[WW_COLUMN_VISUAL].value += 0.317;
+    print_case_make("as it is", &a, &one);
+    print_case_make("denser", &b, &other);
+    test_close("time", other.paper[0].time_s.value / one.paper[0].time_s.value, pow(10.0, 0.317),
+               1e-9);
+    test_close("mismatch", other.paper[0].mismatch, one.paper[0].mismatch, 1e-12);
+    for (size_t i = 0; i < one.paper[0].n_tones; i++)
+        test_close("print", other.paper[0].tone[i].print.value, one.paper[0].tone[i].print.value,
+                   1e-12);
+    ww_print_plan_release(&one);
+    ww_print_plan_release(&other);
+}
+
+/* Denser on the negative is lighter in the print, on every paper. */
+static void test_falling(void **state) {
+    static const char *const names[] = {"a", "b", "c", "d", "e", "f", "g", "h"};
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    for (size_t i = 0; i < 8; i++)
+        print_case_tone(&c, names[i], WW_PART_WHOLE, 0.31 + 0.137 * (double)i);
+    print_case_make("falling", &c, &plan);
+    for (size_t k = 0; k < plan.n_papers; k++)
+        for (size_t i = 1; i < 8; i++)
+            test_true("falls",
+                      plan.paper[k].tone[i].print.value < plan.paper[k].tone[i - 1].print.value);
+    ww_print_plan_release(&plan);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_verdicts),      cmocka_unit_test(test_burn_lands),
         cmocka_unit_test(test_least_move),    cmocka_unit_test(test_beyond),
         cmocka_unit_test(test_beyond_detail), cmocka_unit_test(test_one_end),
-        cmocka_unit_test(test_unreached),
+        cmocka_unit_test(test_unreached),     cmocka_unit_test(test_shift),
+        cmocka_unit_test(test_falling),
     };
     return cmocka_run_group_tests_name("print_fate", tests, NULL, NULL);
 }

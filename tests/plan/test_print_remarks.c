@@ -91,7 +91,9 @@ static void test_remarks(void **state) {
         const char *words;
         bool said;
     } rows[] = {
-        {"ends of the range", set_nothing, "range is 0.95 log H, from 'cloud' to 'shadow'", true},
+        {"Callier", set_contact_corrected, "Callier factor 1.20, enlarger flare 0.0 %", true},
+        {"flare", set_projection_corrected, "Callier factor 1.00, enlarger flare 1.0 %", true},
+        {"no correction", set_nothing, "Callier factor", false},
         {"contact", set_contact, "leaves out the enlarger's Callier effect", true},
         {"contact, corrected", set_contact_corrected, "leaves out the enlarger", false},
         {"projection", set_projection, "counted once more", false},
