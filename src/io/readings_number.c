@@ -105,12 +105,28 @@ static ww_status check_mark(ww__number_rules *rules, const token *at, char *mark
     return WW_OK;
 }
 
+/* Out of range, most often a slip of the decimal point, or a code value not divided. */
+static ww_status refuse_range(const ww__number_rules *rules, const token *at, bool high,
+                              ww_error *err) {
+    double limit = high ? at->range.high : at->range.low;
+    bool code = high && strcmp(at->range.what, "code value") == 0;
+    char shown[32], why[160];
+    ww_number_format(limit, floor(limit) < limit, shown, sizeof shown);
+    snprintf(why, sizeof why, "is %s %s; %s",
+             high              ? "above"
+             : at->range.above ? "not above"
+                               : "below",
+             shown,
+             code ? "divide codes by the highest that there is (255 at 8 bits)"
+                  : "check the decimal point and the column");
+    return refuse(rules, at, why, err);
+}
+
 ww_status ww__number_read(ww__number_rules *rules, const ww__field *field, const char *text,
                           size_t line, double *value, ww_error *err) {
     token at = {field, text, line, ww__columns_range(field)};
-    char mark = '.', why[160];
+    char mark = '.';
     double parsed = 0.0;
-    bool above, below;
     ww_status status;
     if (strpbrk(text, "0123456789") == NULL)
         return refuse(rules, &at, why_no_number(text), err);
@@ -119,21 +135,9 @@ ww_status ww__number_read(ww__number_rules *rules, const ww__field *field, const
         return status;
     if (ww_number_parse(text, mark, &parsed, NULL) != WW_OK)
         return refuse(rules, &at, why_no_number(text), err);
-    above = parsed > at.range.high;
-    below = parsed < at.range.low || (at.range.above && parsed <= at.range.low);
-    if (above || below) {
-        char limit[32];
-        ww_number_format(above ? at.range.high : at.range.low, 1, limit, sizeof limit);
-        snprintf(why, sizeof why, "is %s %s%s; check the decimal point and the column",
-                 above            ? "above"
-                 : at.range.above ? "not above"
-                                  : "below",
-                 limit,
-                 field->role == WW__ROLE_CELL && field->which < WW_CHANNEL_COUNT
-                     ? ", which no reading is"
-                     : "");
-        return refuse(rules, &at, why, err);
-    }
+    if (parsed > at.range.high || parsed < at.range.low ||
+        (at.range.above && parsed <= at.range.low))
+        return refuse_range(rules, &at, parsed > at.range.high, err);
     *value = parsed;
     return WW_OK;
 }
