@@ -167,11 +167,57 @@ static void test_reading_errors(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* Uniform on (0, 1), the same on every run: Park and Miller's generator. */
+static double uniform(uint64_t *seed) {
+    *seed = *seed * 48271 % 2147483647;
+    return (double)*seed / 2147483647.0;
+}
+
+/* Normal, by Box and Muller. */
+static double normal(uint64_t *seed, double sd) {
+    const double radius = sqrt(-2.0 * log(uniform(seed)));
+    return sd * radius * cos(6.283185307179586 * uniform(seed));
+}
+
+/*
+ * Readings of a negative and of a test print with errors of 0.01 D, and a print judged by such a
+ * reading: the interval holds the true time 95 times in 100. Source: definition of the interval;
+ * 4 standard errors of the share of n draws are allowed.
+ */
+static void test_coverage(void **state) {
+    const size_t n = test_quick() ? 100 : 2000;
+    const double reading = 0.01, dense = 1.35, thin = 0.75, aim = 0.20, tested = 0.80;
+    const double test_log_h = print_case_log_h(1.05, 0.0, tested);
+    uint64_t seed = 20731;
+    size_t held = 0;
+    (void)state;
+    for (size_t i = 0; i < n; i++) {
+        const double wanted = print_case_log_h(1.05, 0.0, aim + normal(&seed, reading));
+        const double truth = log10(12.0) + wanted - test_log_h + dense - thin;
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c, aim);
+        c.row[0].cell[WW_COLUMN_VISUAL].value = thin + normal(&seed, reading);
+        c.row[1].cell[WW_COLUMN_VISUAL].value = dense + normal(&seed, reading);
+        c.paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
+        c.request.timer_step_s = 1e-6;
+        c.request.test_given = true;
+        c.request.test_time_s = 12.0;
+        c.request.test = (ww_print_place){"shadow", tested + normal(&seed, reading)};
+        print_case_make("coverage", &c, &plan);
+        held += fabs(log2(plan.paper[0].time_s.value) - truth / log10(2.0)) <=
+                plan.paper[0].doubt_stops.value;
+        ww_print_plan_release(&plan);
+    }
+    test_close("share held", (double)held / (double)n, 0.95, 4.0 * sqrt(0.95 * 0.05 / (double)n));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_lines),   cmocka_unit_test(test_toe),
-        cmocka_unit_test(test_wedge),   cmocka_unit_test(test_test_print),
-        cmocka_unit_test(test_missing), cmocka_unit_test(test_reading_errors),
+        cmocka_unit_test(test_lines),          cmocka_unit_test(test_toe),
+        cmocka_unit_test(test_wedge),          cmocka_unit_test(test_test_print),
+        cmocka_unit_test(test_coverage),       cmocka_unit_test(test_missing),
+        cmocka_unit_test(test_reading_errors),
     };
     return cmocka_run_group_tests_name("print_budget", tests, NULL, NULL);
 }
