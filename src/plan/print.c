@@ -43,7 +43,7 @@ void ww_print_plan_release(ww_print_plan *plan) {
 static ww_status refuse(double value, const char *what, ww_error *err) {
     char text[WW__PRINT_TEXT_SIZE];
     return ww_error_set(err, WW_EDOMAIN, "%s",
-                        ww__print_text(text, sizeof text, "%.3f is %s", value, what));
+                        ww__print_format(text, sizeof text, "%.3f is %s", value, what));
 }
 
 static bool is_positive(double value) {
@@ -107,19 +107,21 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
         light = sheet->lightest < light->lightest ? sheet : light;
     }
     if (spot->aim.value > dark->darkest)
-        return ww_error_set(err, WW_EDOMAIN, "%s",
-                            ww__print_text(text, sizeof text,
-                                           "no paper prints '%s' at %.2f above white; the darkest, "
-                                           "'%s', goes to %.2f: aim lower",
-                                           name.text, spot->aim.value,
-                                           ww__print_show(dark->name).text, dark->darkest));
-    return ww_error_set(err, WW_ENODATA, "%s",
-                        ww__print_text(text, sizeof text,
-                                       "no paper was measured at '%s's aim, %.3f above white; the "
-                                       "lightest step, of '%s', has %.3f: measure lighter steps or "
-                                       "aim darker",
-                                       name.text, spot->aim.value, ww__print_show(light->name).text,
-                                       light->lightest));
+        return ww_error_set(
+            err, WW_EDOMAIN, "%s",
+            ww__print_format(text, sizeof text,
+                             "no paper prints '%s' at %.2f above white; the darkest, "
+                             "'%s', goes to %.2f: aim lower",
+                             name.text, spot->aim.value, ww__print_show(dark->name).text,
+                             dark->darkest));
+    return ww_error_set(
+        err, WW_ENODATA, "%s",
+        ww__print_format(text, sizeof text,
+                         "no paper was measured at '%s's aim, %.3f above white; the "
+                         "lightest step, of '%s', has %.3f: measure lighter steps or "
+                         "aim darker",
+                         name.text, spot->aim.value, ww__print_show(light->name).text,
+                         light->lightest));
 }
 
 static ww_status check_aims(const ww__print_negative *negative, const ww__print_sheets *sheets,

@@ -153,7 +153,7 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
 const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
 
 /* printf into a text of fixed size, numbers with '.' whatever the locale; returns text. */
-char *ww__print_text(char text[], size_t size, const char *format, ...) WW_PRINTF(3, 4);
+char *ww__print_format(char text[], size_t size, const char *format, ...) WW_PRINTF(3, 4);
 enum { WW__PRINT_TEXT_SIZE = 1024 };
 
 /* A tone's or paper's name for a sentence: short, without control characters. */

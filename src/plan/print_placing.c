@@ -54,11 +54,12 @@ static ww_status place_one(const ww_print_place *place, ww__print_negative *nega
                             "'base' is the film's base+fog, which is placed nowhere; place a tone "
                             "of the picture");
     if (!(place->aim > 0.0) || !isfinite(place->aim))
-        return ww_error_set(err, WW_EDOMAIN, "%s",
-                            ww__print_text(text, sizeof text,
-                                           "'%s' can't be placed at %.2f: aims are densities above "
-                                           "paper white, over 0",
-                                           name.text, place->aim));
+        return ww_error_set(
+            err, WW_EDOMAIN, "%s",
+            ww__print_format(text, sizeof text,
+                             "'%s' can't be placed at %.2f: aims are densities above "
+                             "paper white, over 0",
+                             name.text, place->aim));
     if (spot->aim.set)
         return ww_error_set(err, WW_EDOMAIN, "'%s' is placed twice; place it once", name.text);
     spot->aim = (ww_optional){true, place->aim};
@@ -74,11 +75,11 @@ static ww_status check_order(const ww__print_negative *negative, ww_error *err) 
             if (!a->aim.set || !b->aim.set || a->aim.value <= b->aim.value ||
                 a->density < b->density)
                 continue;
-            ww__print_text(text, sizeof text,
-                           "'%s' (%.2f on the negative) is to print darker than '%s' (%.2f), which "
-                           "is no denser: a negative prints the other way round",
-                           ww__print_show(a->name).text, a->density, ww__print_show(b->name).text,
-                           b->density);
+            ww__print_format(
+                text, sizeof text,
+                "'%s' (%.2f on the negative) is to print darker than '%s' (%.2f), which "
+                "is no denser: a negative prints the other way round",
+                ww__print_show(a->name).text, a->density, ww__print_show(b->name).text, b->density);
             return ww_error_set(err, WW_EDOMAIN, "%s", text);
         }
     }
@@ -162,11 +163,12 @@ static ww_status check_range(const ww__print_negative *negative, ww_notes *notes
     other = &negative->spot[negative->other];
     if (fabs(first->density - other->density) >= 2.0 * hypot(first->error, other->error))
         return WW_OK;
-    ww__print_text(text, sizeof text,
-                   "the negative has no range: '%s' reads %.2f and '%s' %.2f, the same within the "
-                   "error of reading; read the thinnest and the densest tone with detail",
-                   ww__print_show(first->name).text, first->density,
-                   ww__print_show(other->name).text, other->density);
+    ww__print_format(
+        text, sizeof text,
+        "the negative has no range: '%s' reads %.2f and '%s' %.2f, the same within the "
+        "error of reading; read the thinnest and the densest tone with detail",
+        ww__print_show(first->name).text, first->density, ww__print_show(other->name).text,
+        other->density);
     return ww_error_set_at(err, WW_ENODATA, negative->pooled.file, 0, "%s", text);
 }
 

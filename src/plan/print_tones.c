@@ -109,10 +109,11 @@ static ww_status check_ends(const ww__print_spot *spot, const char *file, ww_err
     char text[WW__PRINT_TEXT_SIZE];
     if (!spot->judged || thin->density - dense->density <= 2.0 * hypot(thin->error, dense->error))
         return WW_OK;
-    ww__print_text(text, sizeof text,
-                   "the thin part of '%s' reads %.2f and its dense part %.2f; the thin part is the "
-                   "one of less density: change them over",
-                   ww__print_show(spot->name).text, thin->density, dense->density);
+    ww__print_format(
+        text, sizeof text,
+        "the thin part of '%s' reads %.2f and its dense part %.2f; the thin part is the "
+        "one of less density: change them over",
+        ww__print_show(spot->name).text, thin->density, dense->density);
     return ww_error_set_at(err, WW_EMISMATCH, file, 0, "%s", text);
 }
 

@@ -17,7 +17,7 @@ static void write_text(char text[], size_t size, const char *format, va_list arg
     ww__locale_restore(locale);
 }
 
-char *ww__print_text(char text[], size_t size, const char *format, ...) {
+char *ww__print_format(char text[], size_t size, const char *format, ...) {
     va_list args;
     va_start(args, format);
     write_text(text, size, format, args);

@@ -9,11 +9,11 @@ static void test_format(void **state) {
     char text[16];
     ww_notes notes = WW_NOTES_INIT;
     (void)state;
-    test_text("number", ww__print_text(text, sizeof text, "%.2f log H", 1.25), "1.25 log H");
-    test_text("cut", ww__print_text(text, sizeof text, "%s", "a text that is too long"),
+    test_text("number", ww__print_format(text, sizeof text, "%.2f log H", 1.25), "1.25 log H");
+    test_text("cut", ww__print_format(text, sizeof text, "%s", "a text that is too long"),
               "a text that is ");
     if (test_comma_locale())
-        test_text("comma locale", ww__print_text(text, sizeof text, "%.2f", 1.25), "1.25");
+        test_text("comma locale", ww__print_format(text, sizeof text, "%.2f", 1.25), "1.25");
     assert_int_equal(ww__print_say(&notes, NULL, "%.1f s", 18.5), WW_OK);
     test_text("note", notes.text[0], "18.5 s");
     ww_notes_release(&notes);
