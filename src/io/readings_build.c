@@ -249,8 +249,21 @@ static bool has_reading(const ww_readings *readings) {
     return false;
 }
 
-ww_status ww__build_finish(ww__build *build, ww_readings *readings, ww_error *err) {
+/* What is given and plays no part, as the definition of log exposure has it. */
+static ww_status note_idle(ww_readings *made, ww_error *err) {
+    const char *column = ww_exposure_column_name(made->exposure);
     ww_status status = WW_OK;
+    if (made->exposure == WW_EXPOSURE_LOG_H && made->meta.log_h0.set)
+        status =
+            ww_notes_add(&made->notes, err, "log h0 plays no part beside the column %s", column);
+    if (status == WW_OK && made->exposure > WW_EXPOSURE_WEDGE && made->meta.exposure_time_s.set)
+        status = ww_notes_add(&made->notes, err, "exposure time plays no part beside the column %s",
+                              column);
+    return status;
+}
+
+ww_status ww__build_finish(ww__build *build, ww_readings *readings, ww_error *err) {
+    ww_status status;
     if (build->made.n == 0)
         return ww_error_set_at(
             err, WW_EINPUT, build->file, 0,
@@ -258,7 +271,8 @@ ww_status ww__build_finish(ww__build *build, ww_readings *readings, ww_error *er
     status = ww__number_finish(&build->rules, err);
     if (status != WW_OK)
         return status;
-    if (!has_reading(&build->made))
+    status = note_idle(&build->made, err);
+    if (status == WW_OK && !has_reading(&build->made))
         status = ww_notes_add(&build->made.notes, err, "no row has a reading in it");
     if (status == WW_OK && build->file)
         status = ww__readings_text_copy(build->file, &build->made.file, err);

@@ -36,6 +36,8 @@ static const char *why_no_number(const char *text) {
         if (ww__words_equal(text, beyond[i]) || text[0] == '>')
             return "is not a number; write over where it lies beyond the instrument, - where it is "
                    "missing";
+    if (strstr(text, "\xcc\x84") || strstr(text, "\xcc\x85") || strstr(text, "bar"))
+        return "is a bar logarithm; write it out, bar 1.05 as -0.95";
     if (ww__words_equal(text, "over"))
         return "is no use here; only densities and colours may lie beyond the instrument";
     if (ww__words_equal(text, "nan") || ww__words_equal(text, "n/a") || ww__words_equal(text, "na"))

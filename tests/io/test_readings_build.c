@@ -105,10 +105,27 @@ static void nothing_read_is_noted(void **state) {
     ww_readings_release(&got);
 }
 
+/* log H is the column itself for logh; exposure time stands for log h0 beside wedge alone. */
+static void what_plays_no_part_is_noted(void **state) {
+    ww_readings got = parsed("logh", "# log h0: 1\n# exposure time: 2\nlogh,red\n-1,0.3\n");
+    (void)state;
+    assert_int_equal(got.notes.n, 2);
+    assert_true(noted(&got, "log h0 plays no part beside the column logh"));
+    ww_readings_release(&got);
+    got = parsed("stop", "# log h0: 1\n# exposure time: 2\nstop,red\n-1,0.3\n");
+    assert_int_equal(got.notes.n, 1);
+    assert_true(noted(&got, "exposure time"));
+    ww_readings_release(&got);
+    got = parsed("wedge", "# log h0: 1\n# exposure time: 2\nwedge,red\n1,0.3\n");
+    assert_int_equal(got.notes.n, 0);
+    ww_readings_release(&got);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(columns_that_repeat),
                                        cmocka_unit_test(counts_and_spreads_go_where_they_belong),
                                        cmocka_unit_test(labels_and_parts),
+                                       cmocka_unit_test(what_plays_no_part_is_noted),
                                        cmocka_unit_test(nothing_read_is_noted)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -40,6 +40,7 @@ static const struct {
     {"too large for a double", COMMAS, &density, "1e999", WW_EINPUT, 0, "not a number"},
     {"beyond the instrument, in other words", COMMAS, &density, "HI", WW_EINPUT, 0, "over"},
     {"beyond, as a relation", COMMAS, &density, ">4.0", WW_EINPUT, 0, "over"},
+    {"bar logarithm, -1 + 0.05 = -0.95", COMMAS, &density, "1\xcc\x84.05", WW_EINPUT, 0, "-0.95"},
     {"dashes", COMMAS, &density, "---", WW_EINPUT, 0, "over"},
     {"quoted comma", COMMAS, &density, "1,234", WW_EINPUT, 0, "thousands"},
     {"half a decimal comma", COMMAS, &density, "05", WW_EINPUT, 0, "decimal comma"},
