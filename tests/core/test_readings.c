@@ -211,6 +211,7 @@ static void adds_the_wedge_by_label(void **state) {
     (void)state;
     make_film(&film);
     make_wedge(&wedge, WW_COLUMN_VISUAL);
+    made_row(&wedge, "base", "");                          /* clear film, no step */
     made_value(&wedge, &wedge.row[0], WW_COLUMN_RED, 5.5); /* visual goes before it */
     test_status("through", ww_readings_through(&film, &wedge, &err), WW_OK, &err);
     assert_int_equal(film.exposure, WW_EXPOSURE_WEDGE);

@@ -233,6 +233,19 @@ static void refuses_with_line_and_remedy(void **state) {
     check_refusals(refusals, ROWS(refusals));
 }
 
+static void keeps_its_cap_of_a_line(void **state) {
+    enum { LINE = (1 << 20) + 64 };
+    char *text = malloc(LINE + 1);
+    struct refusal row = {"line too long", text, 2, "longer"};
+    (void)state;
+    assert_non_null(text);
+    memset(text, 'x', LINE);
+    memcpy(text, "CGATS.17\n", 9);
+    text[LINE] = '\0';
+    check_refusal(&row, LINE);
+    free(text);
+}
+
 static void keeps_its_caps(void **state) {
     static const char table[] = "BEGIN_DATA\n1 0.5 0.6\nEND_DATA\n", word[] = "KEYWORD \"A\"\n";
     const size_t tables = 1001, n = strlen("CGATS.17\n" FORMAT), each = sizeof table - 1;
@@ -272,6 +285,7 @@ int main(void) {
                                        cmocka_unit_test(tells_cells_from_padding),
                                        cmocka_unit_test(foreign_matter_is_noted),
                                        cmocka_unit_test(refuses_with_line_and_remedy),
+                                       cmocka_unit_test(keeps_its_cap_of_a_line),
                                        cmocka_unit_test(keeps_its_caps)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
