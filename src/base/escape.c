@@ -54,9 +54,13 @@ static void add_escaped(ww__text *text, const char *string,
     }
 }
 
+/*
+ * gnuplot's manual has '' stand for a quote in single quotes, but its scanner (5.4) ends the string
+ * at one that comes first or after another; what follows would be run. So no quote is let through.
+ */
 static const char *special_in_gnuplot(const char *at) {
     if (*at == '\'')
-        return "''";
+        return "\xE2\x80\x99"; /* U+2019 */
     return is_control(at) ? " " : NULL;
 }
 

@@ -9,8 +9,8 @@
  * and so do control characters unless the text says otherwise.
  */
 
-/* A complete gnuplot string 'in single quotes'. Control characters, line ends too, become spaces.
- */
+/* A complete gnuplot string 'in single quotes'. A quote inside becomes a typographic one (U+2019);
+ * control characters, line ends too, become spaces. */
 void ww__escape_gnuplot(ww__text *text, const char *string);
 
 /* For HTML text and quoted attribute values. Tab and line ends stay. */

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "out/curve_words.h"
 #include "out/words.h"
 #include <math.h>
@@ -239,9 +240,11 @@ static void add_suspects(const part *p) {
         const ww_channel_curve *channel = &p->curve->channel[c];
         for (size_t i = 0; channel->present && i < channel->n_suspects; i++) {
             const ww_suspect *suspect = &channel->suspect[i];
+            char step[64];
             ww__text item = WW__TEXT_INIT;
             ww__text_add(&item, "step ");
-            ww__text_add(&item, channel->point[suspect->point].step);
+            ww__text_add(
+                &item, ww__escape_message(channel->point[suspect->point].step, step, sizeof step));
             ww__text_add_format(&item, ", %s: %.2f D read, %.2f D %s the curve; %s.",
                                 ww_channel_name((ww_channel)c),
                                 channel->point[suspect->point].density, fabs(suspect->residual),

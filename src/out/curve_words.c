@@ -11,8 +11,10 @@ bool ww__curve_is_paper(const ww_curve *curve) {
 
 void ww__words_iso_range(ww__text *text, ww_quantity iso_range) {
     ww__words_tens(text, iso_range.value);
+    ww__text_add_format(text, " (%.0f", iso_range.value);
     if (iso_range.low < iso_range.high)
-        ww__text_add_format(text, " (%.0f to %.0f)", iso_range.low, iso_range.high);
+        ww__text_add_format(text, ", %.0f to %.0f", iso_range.low, iso_range.high);
+    ww__text_add(text, ")");
 }
 
 static size_t count_fitted(const ww_curve *curve, ww_channel *first) {
@@ -30,14 +32,17 @@ static size_t count_fitted(const ww_curve *curve, ww_channel *first) {
 /* "ISO 125/22 (118, 112 to 125)". Outside the contrast condition the word ISO does not fall. */
 static void add_speed(ww__text *text, const ww_speed *speed) {
     const bool index = speed->standard == WW_SPEED_EXPOSURE_INDEX;
+    const int decimals = speed->exact.value < 10 ? 1 : 0;
     ww__text_add(text, index ? "exposure index " : "ISO ");
     if (speed->arithmetic > 0)
-        ww__text_add_format(text, "%d/%d", speed->arithmetic, speed->degrees);
+        ww__text_add_format(text, "%d/%d (", speed->arithmetic, speed->degrees);
     else
-        ww__text_add_format(text, "speed off the scale, %d degrees", speed->degrees);
-    ww__text_add_format(text, " (%.0f", speed->exact.value);
-    if (speed->exact.low < speed->exact.high)
-        ww__text_add_format(text, ", %.0f to %.0f", speed->exact.low, speed->exact.high);
+        ww__text_add(text, index ? "off the scale (" : "speed off the scale (");
+    ww__text_add_number(text, speed->exact.value, decimals);
+    if (speed->exact.low < speed->exact.high) {
+        ww__text_add(text, ", ");
+        ww__words_range(text, speed->exact.low, speed->exact.high, decimals);
+    }
     ww__text_add(text, ")");
 }
 

@@ -11,7 +11,7 @@ bool ww__curve_is_paper(const ww_curve *curve);
 void ww__words_curve_act(ww__text *text, const ww_curve *curve);
 void ww__words_curve_why(ww__text *text, const ww_curve *curve);
 
-/* "110 (105 to 113)": R to the nearest ten, its interval to the nearest one. */
+/* "110 (106, 104 to 109)": R to the nearest ten, as it came out, its interval. */
 void ww__words_iso_range(ww__text *text, ww_quantity iso_range);
 
 #endif

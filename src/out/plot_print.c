@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "out/plot_script.h"
+#include "out/print_words.h"
 #include "out/words.h"
 #include <math.h>
 #include <stdio.h>
@@ -159,18 +160,26 @@ static void add_curve(struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
-/* Local work: from where a tone falls in the straight print to where it was placed. */
+/* From where a tone falls in the straight print to where local work takes it: its aim, or its dense
+ * end the first tone that shows. */
+static bool find_work(const ww_print_tone *tone, double *from, double *to) {
+    const ww_optional start = tone->aim.set ? tone->print : tone->print_dense;
+    if (!tone->burn_stops.set || !start.set)
+        return false;
+    *from = start.value;
+    *to = tone->aim.set ? tone->aim.value : WW__FIRST_TONE;
+    return true;
+}
+
 static void add_local_work(struct picture *picture) {
     size_t n = 0;
     ww__text_add(picture->script, "$local << END_OF_TABLE\n");
     for (size_t i = 0; i < picture->plan->n_tones; i++) {
-        const ww_print_tone *tone = &picture->plan->tone[i];
-        double from, to;
-        if (!tone->burn_stops.set || !tone->print.set || !tone->aim.set ||
-            !find_log_h(picture, tone->print.value, &from) ||
-            !find_log_h(picture, tone->aim.value, &to))
+        double from, to, log_h_from, log_h_to;
+        if (!find_work(&picture->plan->tone[i], &from, &to) ||
+            !find_log_h(picture, from, &log_h_from) || !find_log_h(picture, to, &log_h_to))
             continue;
-        ww__plot_row(picture->script, 4, (double[]){from, tone->print.value, to, tone->aim.value});
+        ww__plot_row(picture->script, 4, (double[]){log_h_from, from, log_h_to, to});
         n++;
     }
     ww__text_add_format(picture->script, "END_OF_TABLE\nn_local = %zu\n", n);

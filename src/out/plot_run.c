@@ -211,20 +211,23 @@ static int finish(struct child *child, const struct timespec *end, bool in_time)
     return WIFEXITED(status) ? WEXITSTATUS(status) : 128 + WTERMSIG(status);
 }
 
-/* The last line that says anything: gnuplot echoes the place above its message. */
+/* The last line that says anything but a warning: gnuplot echoes the place above its message. */
 static const char *last_line(ww__text *messages) {
+    const char *last = NULL;
     char *line = messages->bytes;
-    while (messages->n > 0 && strchr(" \n\r\t", messages->bytes[messages->n - 1]))
-        messages->bytes[--messages->n] = '\0';
-    if (messages->n == 0)
-        return "it said nothing";
-    for (char *at = line; *at; at++) {
-        if (*at == '\n')
-            line = at + 1;
-        if ((unsigned char)*at < ' ')
-            *at = ' ';
+    while (line && *line) {
+        char *end = line + strcspn(line, "\n");
+        char *next = *end ? end + 1 : end;
+        *end = '\0';
+        for (char *at = line; *at; at++)
+            if ((unsigned char)*at < ' ')
+                *at = ' ';
+        line += strspn(line, " ");
+        if (*line && (!last || !strstr(line, "warning:")))
+            last = line;
+        line = next;
     }
-    return line;
+    return last ? last : "it said nothing";
 }
 
 ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, ww__text *output,

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "out/print_words.h"
 #include "out/words.h"
 #include <math.h>
@@ -36,12 +37,19 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
     ww__report_take(report, &cell);
 }
 
+/* A name at a length that a table bears. */
+static void add_name(const char *name, ww__report *report) {
+    char shown[64];
+    ww__report_item(report, name ? ww__escape_message(name, shown, sizeof shown) : "");
+}
+
 /* The heading says "contrast", so the word grade is left away. */
 static void add_contrast(const char *label, ww__report *report) {
     static const char grade[] = "grade ";
     const size_t length = sizeof grade - 1;
+    char shown[64];
     ww__text cell = WW__TEXT_INIT;
-    ww__words_contrast(&cell, label);
+    ww__words_contrast(&cell, label ? ww__escape_message(label, shown, sizeof shown) : NULL);
     if (strncmp(ww__text_string(&cell), grade, length) == 0)
         memmove(cell.bytes, cell.bytes + length, (cell.n -= length) + 1);
     ww__report_take(report, &cell);
@@ -56,7 +64,7 @@ static void add_papers(const ww_print_plan *plan, double step_s, ww__report *rep
     for (size_t i = 0; i < plan->n_papers; i++) {
         const ww_print_paper *paper = &plan->paper[i];
         ww__text cell = WW__TEXT_INIT;
-        ww__report_item(report, paper->paper ? paper->paper : "");
+        add_name(paper->paper, report);
         add_contrast(paper->contrast, report);
         add_seconds(report, paper->time_s, false, step_s);
         if (paper->doubt_stops.set)
@@ -66,7 +74,10 @@ static void add_papers(const ww_print_plan *plan, double step_s, ww__report *rep
         ww__report_take(report, &cell);
         ww__words_interval(&cell, paper->paper_range, 2);
         ww__report_take(report, &cell);
-        add_mismatch(&cell, paper->mismatch);
+        if (ww_quantity_present(plan->negative_range) && ww_quantity_present(paper->paper_range))
+            add_mismatch(&cell, paper->mismatch);
+        else
+            ww__text_add(&cell, "-");
         ww__report_take(report, &cell);
         ww__report_item(report, paper->holds ? "yes" : "no");
     }
@@ -81,7 +92,7 @@ static void add_ends(ww__text *cell, ww_optional thin, ww_optional dense, ww_opt
 
 static void add_tone(const ww_print_tone *tone, double step_s, ww__report *report) {
     ww__text cell = WW__TEXT_INIT;
-    ww__report_item(report, tone->tone);
+    add_name(tone->tone, report);
     add_ends(&cell, tone->negative_thin, tone->negative_dense, (ww_optional){true, tone->negative});
     ww__report_take(report, &cell);
     add_ends(&cell, tone->print_thin, tone->print_dense, tone->print);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/print_words.h"
+#include "base/escape.h"
 #include "out/words.h"
 #include <math.h>
 #include <string.h>
@@ -20,20 +21,33 @@ const char *ww__words_verdict(ww_verdict verdict) {
     return "lost";
 }
 
+/* Plain enough to stand bare in a sentence, and in a command that a hand copies. */
+static bool is_word(const char *name) {
+    for (const char *at = name; *at; at++) {
+        const bool letter = (*at >= 'a' && *at <= 'z') || (*at >= 'A' && *at <= 'Z');
+        const bool other = (*at >= '0' && *at <= '9') || *at == '-' || *at == '_';
+        if (!letter && !other && (unsigned char)*at < 0x80)
+            return false;
+    }
+    return *name != '\0';
+}
+
 /* "the cloud", but "'sky above the quay'" where a name is more than a word. */
 static void add_tone(ww__text *text, const char *tone) {
-    const bool word = *tone && !strpbrk(tone, " \t\r\n");
+    const bool word = is_word(tone);
+    char shown[64];
     ww__text_add(text, word ? "the " : "'");
-    ww__text_add(text, tone);
+    ww__text_add(text, ww__escape_message(tone, shown, sizeof shown));
     ww__text_add(text, word ? "" : "'");
 }
 
 /* "grade 2 1/2 (Quayside gloss)", "nominal grade 2", or the paper's name. */
 static void add_paper(ww__text *text, const ww_print_paper *paper) {
     const bool labelled = paper->contrast && *paper->contrast && !paper->nominal;
-    const char *name = paper->paper ? paper->paper : "";
+    char name[64], label[64];
+    ww__escape_message(paper->paper ? paper->paper : "", name, sizeof name);
     if (labelled)
-        ww__words_contrast(text, paper->contrast);
+        ww__words_contrast(text, ww__escape_message(paper->contrast, label, sizeof label));
     if (*name)
         ww__text_add_format(text, labelled ? " (%s)" : "%s", name);
     if (!labelled && !*name)
@@ -71,6 +85,8 @@ void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
     const double half = tone->separation.set ? tone->separation.value / 2 : 0.0;
     if (is_worked(tone) && tone->aim.set)
         ww__words_range(text, fmax(0.0, tone->aim.value - half), tone->aim.value + half, 2);
+    else if (is_worked(tone) && tone->separation.set)
+        ww__words_range(text, WW__FIRST_TONE, WW__FIRST_TONE + tone->separation.value, 2);
     else if (tone->print_thin.set && tone->print_dense.set)
         ww__words_range(text, tone->print_dense.value, tone->print_thin.value, 2);
     else
@@ -82,7 +98,7 @@ static const ww_print_tone *find_checked(const ww_print_paper *paper) {
     const ww_print_tone *placed = NULL;
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
-        if (is_worked(tone) && tone->aim.set)
+        if (is_worked(tone) && (tone->aim.set || tone->separation.set))
             return tone;
         if (!placed && !tone->base && tone->aim.set && tone->print.set)
             placed = tone;
@@ -122,16 +138,26 @@ static void add_fate(ww__text *text, const ww_print_paper *paper, ww_verdict ver
         ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
 }
 
+static bool is_placed(const ww_print_paper *paper, const char *name) {
+    for (size_t i = 0; i < paper->n_tones; i++)
+        if (paper->tone[i].aim.set && strcmp(paper->tone[i].tone, name) == 0)
+            return true;
+    return false;
+}
+
 /* Without a time there is one thing to do next: the test print that gives it. */
 static void add_test_print(ww__text *text, const ww_print_plan *plan) {
     const char *tone = plan->dense_tone && *plan->dense_tone ? plan->dense_tone : NULL;
+    if (plan->thin_tone && *plan->thin_tone && is_placed(plan->paper, plan->thin_tone) &&
+        !(tone && is_placed(plan->paper, tone)))
+        tone = plan->thin_tone;
     ww__text_add(text, "; no time yet. Next, make one test print, read ");
     if (tone)
         add_tone(text, tone);
     else
         ww__text_add(text, "the densest tone");
     ww__text_add_format(text, " above paper, and give it as --test SECONDS:%s=DENSITY",
-                        tone ? tone : "TONE");
+                        tone && is_word(tone) ? tone : "TONE");
 }
 
 void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer_step_s) {

@@ -8,6 +8,10 @@
 void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer_step_s);
 void ww__words_print_why(ww__text *text, const ww_print_plan *plan);
 
+/* Where the dense end of a tone goes that is burned without having been placed: the first tone that
+ * shows above paper white. Source: ISO 6846 as quoted in handbooks. */
+#define WW__FIRST_TONE 0.04
+
 /* Net density that a tone comes out at after local work, both ends where both are known: "0.08 to
  * 0.12", "-" where it is not known. */
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone);

@@ -1,0 +1,209 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "results.h"
+#include <wedgework/page.h>
+
+/* Source: the interface (one self-contained page: nothing is fetched, nothing runs) and the HTML
+ * Living Standard (elements closed in order). */
+
+/* Every element that is opened is closed, in order; of the page's own elements, only those that
+ * HTML lets stand alone do. The drawing is XML and closes what it opens. */
+static void expect_balanced(const char *html) {
+    enum { DEPTH_MAX = 64 };
+    char open[DEPTH_MAX][16];
+    size_t depth = 0;
+    for (const char *at = strchr(html, '<'); at; at = strchr(at + 1, '<')) {
+        const char *end = strchr(at, '>');
+        char name[16] = "";
+        const bool closes = at[1] == '/';
+        if (at[1] == '!') {
+            if (strncmp(at, "<!--", 4) == 0)
+                at = strstr(at, "-->");
+            continue;
+        }
+        assert_non_null(end);
+        sscanf(at + 1 + closes, "%15[A-Za-z0-9]", name);
+        test_true("an element has a name", *name != '\0');
+        if (end[-1] == '/' || strcmp(name, "meta") == 0 || strcmp(name, "br") == 0)
+            continue;
+        if (!closes) {
+            assert_true(depth < DEPTH_MAX);
+            strcpy(open[depth++], name);
+        } else {
+            assert_true(depth > 0);
+            test_text("closed in order", name, open[--depth]);
+        }
+        at = end;
+    }
+    assert_int_equal(depth, 0);
+}
+
+static void expect_self_contained(const char *html) {
+    static const char *const never[] = {"<script", "<link",    "<img", "<iframe",     "<object",
+                                        "@import", "url(http", "src=", " href=\"http"};
+    for (size_t i = 0; i < sizeof never / sizeof *never; i++)
+        test_lacks("self-contained", html, never[i]);
+}
+
+static char *read_page(const char *path) {
+    size_t n = 0;
+    char *html = test_file_read(path, &n);
+    if (!html)
+        fail_msg("%s was not written", path);
+    test_true("begins as HTML", html && strncmp(html, "<!DOCTYPE html>", 15) == 0);
+    test_true("ends as HTML", html && n > 8 && strcmp(html + n - 8, "</html>\n") == 0);
+    return html;
+}
+
+static void page_of_a_curve(void **state) {
+    ww_curve curve = make_film();
+    ww_error no_plot = WW_ERROR_INIT;
+    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+    (void)state;
+    add_suspect(&curve.channel[WW_VISUAL], 6, 0.14, WW_CAUSE_SLIP);
+    curve.channel[WW_VISUAL].point[20].state = WW_CELL_OVER;
+    assert_int_equal(ww_notes_add(&curve.notes, NULL, "The wedge is nominal."), WW_OK);
+    test_status("page", ww_page_curve(&curve, path, &no_plot, NULL), WW_OK, NULL);
+    html = read_page(path);
+    expect_balanced(html);
+    expect_self_contained(html);
+    test_holds("title", html, "<title>Lantern 100</title>");
+    test_holds("act", html, "<h1>Gamma ");
+    test_holds("note", html, "<li>The wedge is nominal.</li>");
+    test_holds("a reading beyond", html, "<td class=\"r\">over</td>");
+    test_holds("metadata", html, "<td>exposure unit</td><td>lux second</td>");
+    if (have_gnuplot()) {
+        test_holds("plot", html, "<svg ");
+        test_lacks("no prologue inside", html, "<?xml");
+        assert_int_equal(no_plot.code, WW_OK);
+    }
+    free(html);
+    free(path);
+    test_folder_remove(folder);
+    ww_curve_release(&curve);
+}
+
+static ww_readings make_negative(ww_row row[2]) {
+    static char cloud[] = "cloud", none[] = "", base[] = "base";
+    row[0] = (ww_row){.step = none, .tone = cloud, .pack = none, .part = WW_PART_THIN};
+    row[0].cell[WW_VISUAL] = (ww_cell){WW_CELL_VALUE, 1.302, given(0.006), 3};
+    row[1] = (ww_row){.step = base, .tone = none, .pack = none, .is_base = true};
+    row[1].cell[WW_VISUAL] = (ww_cell){.state = WW_CELL_OVER};
+    return (ww_readings){.row = row, .n = 2};
+}
+
+static void page_of_a_print(void **state) {
+    struct made_plan made;
+    ww_row row[2];
+    const ww_readings negative = make_negative(row);
+    const ww_print_place place = {"cloud", 0.1};
+    ww_curve paper = make_paper();
+    const ww_curve *papers[] = {&paper};
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+    (void)state;
+    make_plan(&made);
+    request.negative = &negative;
+    request.paper = papers;
+    request.n_papers = 1;
+    request.place = &place;
+    request.n_places = 1;
+    test_status("page", ww_page_print(&made.plan, &request, path, NULL, NULL), WW_OK, NULL);
+    html = read_page(path);
+    expect_balanced(html);
+    expect_self_contained(html);
+    test_holds("act", html, "<h1>Grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud");
+    test_holds("placed", html, "<td>cloud at 0.1 above paper</td>");
+    test_holds("reading", html,
+               "<td>cloud</td><td>thin</td><td>visual</td><td class=\"r\">1.302</td>"
+               "<td class=\"r\">0.006</td>");
+    test_holds("paper", html, "<td>contrast</td><td>2.5</td>");
+    free(html);
+    free(path);
+    test_folder_remove(folder);
+    ww_curve_release(&paper);
+}
+
+static void hostile_names_are_only_text(void **state) {
+    static char hostile[] = "</title><script>alert(1)</script>\"'&" HOSTILE;
+    struct made_plan made;
+    ww_row row[2];
+    ww_readings negative = make_negative(row);
+    ww_curve film = make_film();
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+    (void)state;
+    free(film.meta.name);
+    film.meta.name = copy(hostile);
+    film.meta.lot = copy(hostile);
+    free(film.channel[WW_VISUAL].point[6].step);
+    film.channel[WW_VISUAL].point[6].step = copy(hostile);
+    add_suspect(&film.channel[WW_VISUAL], 6, 0.14, WW_CAUSE_SLIP);
+    test_status("curve", ww_page_curve(&film, path, NULL, NULL), WW_OK, NULL);
+    html = read_page(path);
+    expect_balanced(html);
+    test_lacks("script", html, "<script");
+    free(html);
+    make_plan(&made);
+    made.tone[1].tone = made.paper[0].paper = made.paper[0].why = hostile;
+    row[0].tone = hostile;
+    negative.meta.name = hostile;
+    request.negative = &negative;
+    test_status("print", ww_page_print(&made.plan, &request, path, NULL, NULL), WW_OK, NULL);
+    html = read_page(path);
+    expect_balanced(html);
+    test_lacks("script", html, "<script");
+    free(html);
+    free(path);
+    test_folder_remove(folder);
+    ww_curve_release(&film);
+}
+
+static int write_without_gnuplot(void *context) {
+    ww_curve curve = make_film();
+    ww_error no_plot = WW_ERROR_INIT;
+    ww_status status;
+    setenv("PATH", "/nowhere", 1);
+    status = ww_page_curve(&curve, context, &no_plot, NULL);
+    ww_curve_release(&curve);
+    return status == WW_OK && no_plot.code == WW_ETOOL ? 0 : 1;
+}
+
+static void without_gnuplot_the_rest_is_there(void **state) {
+    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+    (void)state;
+    assert_int_equal(test_in_child(write_without_gnuplot, path), 0);
+    html = read_page(path);
+    expect_balanced(html);
+    test_holds("says why", html,
+               "<p class=\"warning\">no plot: &#39;gnuplot&#39; is not installed");
+    test_holds("tables", html, "<h2>Contrast (95 % intervals)</h2>");
+    free(html);
+    free(path);
+    test_folder_remove(folder);
+}
+
+static void refusals(void **state) {
+    struct made_plan made;
+    ww_curve curve = make_film();
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    ww_error err = WW_ERROR_INIT, no_plot = WW_ERROR_INIT;
+    (void)state;
+    make_plan(&made);
+    test_status("no folder", ww_page_curve(&curve, "/no/such/folder/page.html", &no_plot, &err),
+                WW_ESYSTEM, &err);
+    request.timer_step_s = 0.0;
+    test_status("timer", ww_page_print(&made.plan, &request, "page.html", NULL, &err), WW_EDOMAIN,
+                &err);
+    ww_curve_release(&curve);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(page_of_a_curve),
+        cmocka_unit_test(page_of_a_print),
+        cmocka_unit_test(hostile_names_are_only_text),
+        cmocka_unit_test(without_gnuplot_the_rest_is_there),
+        cmocka_unit_test(refusals),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/print_words.h"
+#include "results.h"
+
+/* Source: the interface's example of a first line, and its rule that a result which carries no
+ * recommendation names the one thing to do next. */
+static void expect(const char *row, const struct made_plan *made, const char *want) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_print_act(&text, &made->plan, 0.1);
+    test_text(row, ww__text_string(&text), want);
+    ww__text_release(&text);
+}
+
+static void the_act(void **state) {
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    expect("burn", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); expect "
+           "it at 0.08 to 0.12 above paper; trust +-1/6 stop.");
+    made.tone[1].burn_stops = given(-0.52);
+    made.tone[1].burn_seconds = given(-5.46);
+    made.tone[1].separation.set = false;
+    expect(
+        "dodge", &made,
+        "grade 2 1/2 (Quayside gloss), 18.4 s; dodge the cloud -1/2 stop (5.5 s less); expect it "
+        "at 0.10 above paper; trust +-1/6 stop.");
+    made.tone[1].verdict = WW_VERDICT_PRINTS;
+    made.tone[1].aim.set = false;
+    made.paper[0].doubt_stops.set = false;
+    expect("straight", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; expect the shadow at 1.70 above paper.");
+    made.tone[0].aim.set = false;
+    expect("nothing placed", &made, "grade 2 1/2 (Quayside gloss), 18.4 s.");
+}
+
+static void unplaced_tones_are_burned_to_the_first_tone(void **state) {
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    made.tone[1].aim.set = false;
+    expect("0.04, and its own detail", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); expect "
+           "it at 0.04 to 0.08 above paper; trust +-1/6 stop.");
+}
+
+static void what_is_not_held(void **state) {
+    struct made_plan made;
+    static char far_shore[] = "far shore";
+    (void)state;
+    make_plan(&made);
+    made.plan.holds = false;
+    made.tone[1].verdict = WW_VERDICT_LOST;
+    made.tone[2].verdict = WW_VERDICT_BLOCKED;
+    made.tone[2].tone = far_shore;
+    expect("lost and blocked", &made,
+           "No paper here holds all that was asked for; nearest is grade 2 1/2 (Quayside gloss), "
+           "18.4 s; lost: the cloud; blocked: 'far shore'; expect the shadow at 1.70 above paper; "
+           "trust +-1/6 stop.");
+}
+
+static void without_time(void **state) {
+    struct made_plan made;
+    static char nominal[] = "nominal grade 2", label[] = "2";
+    (void)state;
+    make_plan(&made);
+    made.paper[0].time_s.set = made.paper[0].doubt_stops.set = false;
+    made.tone[1].burn_seconds.set = false;
+    made.paper[0].nominal = true;
+    made.paper[0].paper = nominal;
+    made.paper[0].contrast = label;
+    expect("nominal", &made,
+           "nominal grade 2; burn the cloud +1 1/3 stop; expect it at 0.08 to 0.12 above paper; no "
+           "time yet. Next, make one test print, read the cloud above paper, and give it as --test "
+           "SECONDS:cloud=DENSITY.");
+    made.tone[1].aim.set = false;
+    made.tone[1].verdict = WW_VERDICT_PRINTS;
+    expect(
+        "the thin end was placed", &made,
+        "nominal grade 2; expect the shadow at 1.70 above paper; no time yet. Next, make one test "
+        "print, read the shadow above paper, and give it as --test SECONDS:shadow=DENSITY.");
+    made.plan.dense_tone = made.plan.thin_tone = NULL;
+    made.tone[0].aim.set = false;
+    expect("no names", &made,
+           "nominal grade 2; no time yet. Next, make one test print, read the densest tone above "
+           "paper, and give it as --test SECONDS:TONE=DENSITY.");
+    made.plan.n_papers = 0;
+    expect(
+        "no paper", &made,
+        "No recommendation: there is no paper with a curve. Next, fit one from at least 5 exposed "
+        "steps.");
+}
+
+static void many_tones_are_counted(void **state) {
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    for (int i = 0; i < 5; i++) {
+        made.tone[i] = made.tone[1];
+        made.tone[i].burn_seconds.set = false;
+    }
+    made.paper[0].n_tones = 5;
+    expect(
+        "five burns", &made,
+        "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop, the cloud +1 1/3 stop, "
+        "the cloud +1 1/3 stop and 2 more; expect it at 0.08 to 0.12 above paper; trust +-1/6 "
+        "stop.");
+}
+
+static void papers_without_a_label(void **state) {
+    struct made_plan made;
+    static char empty[] = "";
+    (void)state;
+    make_plan(&made);
+    made.paper[0].n_tones = 0;
+    made.paper[0].contrast = empty;
+    expect("a name", &made, "Quayside gloss, 18.4 s; trust +-1/6 stop.");
+    made.paper[0].paper = NULL;
+    expect("nothing", &made, "the paper given, 18.4 s; trust +-1/6 stop.");
+}
+
+static void why(void **state) {
+    struct made_plan made;
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    make_plan(&made);
+    ww__words_print_why(&text, &made.plan);
+    test_text("why", ww__text_string(&text),
+              "Why: it takes 1.05 log H and the negative gives 1.02: they match.");
+    ww__text_release(&text);
+    made.paper[0].why = NULL;
+    ww__words_print_why(&text, &made.plan);
+    test_text("no reason", ww__text_string(&text), "");
+    ww__text_release(&text);
+}
+
+static void verdicts(void **state) {
+    (void)state;
+    test_text("interface", ww__words_verdict(WW_VERDICT_PRINTS), "prints");
+    test_text("interface", ww__words_verdict(WW_VERDICT_BURN), "burn");
+    test_text("interface", ww__words_verdict(WW_VERDICT_BLOCKED), "blocked");
+    test_text("interface", ww__words_verdict(WW_VERDICT_LOST), "lost");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_act),
+        cmocka_unit_test(unplaced_tones_are_burned_to_the_first_tone),
+        cmocka_unit_test(what_is_not_held),
+        cmocka_unit_test(without_time),
+        cmocka_unit_test(many_tones_are_counted),
+        cmocka_unit_test(papers_without_a_label),
+        cmocka_unit_test(why),
+        cmocka_unit_test(verdicts),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
