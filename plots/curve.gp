@@ -13,7 +13,7 @@ set style line 10 lw 1.0 dt 1 lc rgb '#ffffff' pt 0
 set style line 11 lw 1.4 dt (2,5) lc rgb '#000000' pt 0
 set style line 12 lw 1.2 dt (6,3) lc rgb '#404040' pt 2 ps 1.3
 set style line 13 lw 1.2 dt 1 lc rgb '#909090' pt 1 ps 1.3
-set style line 14 lw 1.6 dt (10,5) lc rgb '#505050' pt 13 ps 1.2
+set style line 14 lw 1.6 dt (10,5) lc rgb '#505050' pt 13 ps 1.0
 set style line 15 lw 1.2 dt (10,4,2,4) lc rgb '#505050' pt 7 ps 0.6
 set style line 16 lw 1.6 dt (1,3) lc rgb '#000000' pt 0
 
@@ -36,7 +36,7 @@ set size ratio -1
 set yrange [y_from:y_to]
 set ytics y_step
 set mytics int(y_step / 0.3 + 0.5)
-set ylabel 'density'
+set ylabel 'density' offset 1,0
 set label 1 title_text at graph 0, graph 1 offset 0,1 left noenhanced
 set key at screen main_right, main_top left top Left reverse samplen 3 spacing 1.4 noenhanced
 
@@ -87,7 +87,7 @@ set ytics residual_limit / 2
 if (residual_limit == 0.02 || residual_limit == 0.06) { set ytics residual_limit }
 set mytics 2
 set xlabel x_label noenhanced
-set ylabel 'reading - curve'
+set ylabel 'reading - curve' offset 1,0
 
 plot \
   0 with lines lw 1.2 lc rgb '#000000' notitle, \

@@ -67,7 +67,7 @@ static void names_do_not_overlap(void **state) {
     struct made_plan made;
     ww_curve paper = make_paper();
     ww__plot_size size;
-    double before = -INFINITY, px;
+    double before = -HUGE_VAL, px;
     char *script;
     (void)state;
     make_plan(&made);

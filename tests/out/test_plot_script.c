@@ -49,7 +49,7 @@ static void curve_rows(void **state) {
     ww__text text = WW__TEXT_INIT;
     const char *at;
     size_t n = 0;
-    double before = -INFINITY, x = 0;
+    double before = -HUGE_VAL, x = 0;
     (void)state;
     ww__plot_curve_rows(&text, 3, &curve.channel[WW_VISUAL]);
     for (at = ww__text_string(&text); *at && *at != '\n'; at += strcspn(at, "\n") + 1, n++) {

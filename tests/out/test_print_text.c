@@ -34,7 +34,7 @@ static void comes_in_the_readers_order(void **state) {
 }
 
 static void refuses_a_step_that_is_none(void **state) {
-    static const double steps[] = {0.0, -0.1, NAN, INFINITY};
+    static const double steps[] = {0.0, -0.1, (double)NAN, HUGE_VAL};
     struct made_plan made;
     (void)state;
     make_plan(&made);
