@@ -19,7 +19,8 @@ static const struct format {
              "background rgb 'white'\n"},
     {".png", "set terminal pngcairo noenhanced font 'DejaVu Sans,9' fontscale 1.5 linewidth 1.5 "
              "pointscale 1.5 size 1.5*%.0f,1.5*%.0f background rgb 'white'\n"},
-    {".pdf", "set terminal pdfcairo noenhanced font 'DejaVu Sans,9' fontscale 0.7 linewidth 0.7 pointscale 0.75 "
+    {".pdf", "set terminal pdfcairo noenhanced font 'DejaVu Sans,9' fontscale 0.7 linewidth 0.7 "
+             "pointscale 0.75 "
              "size %.0f/96.0 in,%.0f/96.0 in background rgb 'white'\n"},
 };
 static const struct format *const svg_format = &formats[0];

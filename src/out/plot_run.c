@@ -138,7 +138,8 @@ static ww_status start(const char *program, struct child *child, ww_error *err) 
                             "no plot: '%s' is not installed or not on PATH; install gnuplot, or "
                             "leave the plot out",
                             program);
-    return ww_error_set_system(err, WW_ESYSTEM, failure, NULL, "%s could not be started", program);
+    return ww_error_set_system(err, failure == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, failure, NULL,
+                               "%s could not be started", program);
 }
 
 /* MSG_NOSIGNAL: a child that is gone must not end the program by SIGPIPE. */
