@@ -138,19 +138,25 @@ static void add_fate(ww__text *text, const ww_print_paper *paper, ww_verdict ver
         ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
 }
 
-static bool is_placed(const ww_print_paper *paper, const char *name) {
-    for (size_t i = 0; i < paper->n_tones; i++)
-        if (paper->tone[i].aim.set && strcmp(paper->tone[i].tone, name) == 0)
-            return true;
-    return false;
+/* The tone that sets the time: the straight print puts it on its aim. Without any, the dense end.
+ */
+static const char *find_time_tone(const ww_print_plan *plan) {
+    const ww_print_tone *nearest = NULL;
+    for (size_t i = 0; i < plan->paper[0].n_tones; i++) {
+        const ww_print_tone *tone = &plan->paper[0].tone[i];
+        if (!tone->base && tone->aim.set && tone->print.set &&
+            (!nearest || fabs(tone->print.value - tone->aim.value) <
+                             fabs(nearest->print.value - nearest->aim.value)))
+            nearest = tone;
+    }
+    if (nearest)
+        return nearest->tone;
+    return plan->dense_tone && *plan->dense_tone ? plan->dense_tone : NULL;
 }
 
 /* Without a time there is one thing to do next: the test print that gives it. */
 static void add_test_print(ww__text *text, const ww_print_plan *plan) {
-    const char *tone = plan->dense_tone && *plan->dense_tone ? plan->dense_tone : NULL;
-    if (plan->thin_tone && *plan->thin_tone && is_placed(plan->paper, plan->thin_tone) &&
-        !(tone && is_placed(plan->paper, tone)))
-        tone = plan->thin_tone;
+    const char *tone = find_time_tone(plan);
     ww__text_add(text, "; no time yet. Next, make one test print, read ");
     if (tone)
         add_tone(text, tone);

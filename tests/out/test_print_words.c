@@ -69,18 +69,23 @@ static void without_time(void **state) {
     made.paper[0].nominal = true;
     made.paper[0].paper = nominal;
     made.paper[0].contrast = label;
-    expect("nominal", &made,
-           "nominal grade 2; burn the cloud +1 1/3 stop; expect it at 0.08 to 0.12 above paper; no "
-           "time yet. Next, make one test print, read the cloud above paper, and give it as --test "
-           "SECONDS:cloud=DENSITY.");
-    made.tone[1].aim.set = false;
-    made.tone[1].verdict = WW_VERDICT_PRINTS;
     expect(
-        "the thin end was placed", &made,
+        "the straight print has the shadow on its aim", &made,
+        "nominal grade 2; burn the cloud +1 1/3 stop; expect it at 0.08 to 0.12 above paper; no "
+        "time yet. Next, make one test print, read the shadow above paper, and give it as --test "
+        "SECONDS:shadow=DENSITY.");
+    made.tone[1].verdict = WW_VERDICT_PRINTS;
+    made.tone[1].print = given(0.10);
+    expect(
+        "the cloud on its aim", &made,
         "nominal grade 2; expect the shadow at 1.70 above paper; no time yet. Next, make one test "
-        "print, read the shadow above paper, and give it as --test SECONDS:shadow=DENSITY.");
+        "print, read the cloud above paper, and give it as --test SECONDS:cloud=DENSITY.");
+    made.tone[0].aim.set = made.tone[1].aim.set = false;
+    expect(
+        "nothing placed", &made,
+        "nominal grade 2; no time yet. Next, make one test print, read the cloud above paper, and "
+        "give it as --test SECONDS:cloud=DENSITY.");
     made.plan.dense_tone = made.plan.thin_tone = NULL;
-    made.tone[0].aim.set = false;
     expect("no names", &made,
            "nominal grade 2; no time yet. Next, make one test print, read the densest tone above "
            "paper, and give it as --test SECONDS:TONE=DENSITY.");
