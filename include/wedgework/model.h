@@ -54,7 +54,7 @@ const char *ww_model_parameter_name(const ww_shape *shape, size_t i, char text[3
  *                      D = D0 + gamma [b ln(1 + e^(-L/b)) - b ln(e^(-u/b) + e^(-L/b))]
  *   toe-line           D = D0 + gamma u
  *   logistic           D = D0 + range / (1 + e^(-slope (x - x_m)))^asymmetry
- *   spline             D = D0 + sum of e^(c_j) I_j(x), I_j integrated cubic B-splines
+ *   spline             D = D0 + sum of r_j I_j(x), I_j integrated cubic B-splines, r_j > 0
  *
  * Source    the model family is named in the project's issue; softplus and logistic are textbook
  *           functions; integrated splines after Ramsay, Statistical Science 3 (1988) 425-441.

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "figure.h"
 #include "index.h"
 #include "trace.h"
 
@@ -347,24 +348,15 @@ static void find_index(job *j) {
     }
 }
 
-ww_status ww_figure_compute(const ww_shape *shape, double low, double high, double base_fog,
-                            const ww_figure_rules *rules, ww_figure_set *set, ww_error *err) {
-    assert(shape && rules && set);
-    if (!isfinite(low) || !isfinite(high) || !(low < high))
-        return ww_error_set(err, WW_EDOMAIN,
-                            "a curve from log H %g to %g has no length; give two finite ends in "
-                            "rising order",
-                            low, high);
-    if (!isfinite(base_fog))
-        return ww_error_set(err, WW_EDOMAIN,
-                            "base+fog is %g, not a density; give it or leave it out", base_fog);
+void ww__figure_compute(const ww_shape *shape, const ww__bump *bump, double low, double high,
+                        double base_fog, const ww_figure_rules *rules, ww_figure_set *set) {
     *set = (ww_figure_set){0};
     job j;
     j.rules = rules;
     j.base = base_fog;
     j.set = set;
     j.has_gamma = false;
-    ww__trace_start(&j.trace, shape, low, high);
+    ww__trace_start_bumped(&j.trace, shape, bump, low, high);
     const bool reversal_film = rules->reversal && !rules->paper;
     j.foot = (ww__spot){0};
     j.foot_reach =
@@ -385,5 +377,19 @@ ww_status ww_figure_compute(const ww_shape *shape, double low, double high, doub
         miss(&j, WW_FIGURE_ISO_RANGE, NEED_PAPER);
     }
     find_index(&j);
+}
+
+ww_status ww_figure_compute(const ww_shape *shape, double low, double high, double base_fog,
+                            const ww_figure_rules *rules, ww_figure_set *set, ww_error *err) {
+    assert(shape && rules && set);
+    if (!isfinite(low) || !isfinite(high) || !(low < high))
+        return ww_error_set(err, WW_EDOMAIN,
+                            "a curve from log H %g to %g has no length; give two finite ends in "
+                            "rising order",
+                            low, high);
+    if (!isfinite(base_fog))
+        return ww_error_set(err, WW_EDOMAIN,
+                            "base+fog is %g, not a density; give it or leave it out", base_fog);
+    ww__figure_compute(shape, NULL, low, high, base_fog, rules, set);
     return WW_OK;
 }

@@ -97,24 +97,13 @@ static double toe_line_shoulder(const ww_shape *shape, double u, double *slope, 
 }
 
 static double spline(const ww_shape *shape, double u, double *slope, double gradient[]) {
-    double value[WW__SPLINE_BASIS_MAX], rate[WW__SPLINE_BASIS_MAX];
     const size_t n = shape->n - 1;
-    ww__spline_rise(shape->knot_low, shape->knot_high, n, u, value, slope ? rate : NULL);
-
-    double density = shape->parameter[0], steep = 0.0;
-    if (gradient)
+    if (gradient) {
         gradient[0] = 1.0;
-    for (size_t j = 0; j < n; j++) {
-        const double height = exp(shape->parameter[j + 1]);
-        density += height * value[j];
-        if (slope)
-            steep += height * rate[j];
-        if (gradient)
-            gradient[j + 1] = height * value[j];
+        ww__spline_rise(shape->knot_low, shape->knot_high, n, u, gradient + 1, NULL);
     }
-    if (slope)
-        *slope = steep;
-    return density;
+    return shape->parameter[0] + ww__spline_sum(shape->knot_low, shape->knot_high,
+                                                shape->parameter + 1, n, u, slope);
 }
 
 /* The table: one row a model. `positive` has a bit for each parameter that must be > 0. */
@@ -202,6 +191,8 @@ void ww__model_gradient(const ww_shape *shape, double log_h,
 }
 
 bool ww__model_positive(const ww_shape *shape, size_t i) {
+    if (shape->model == WW_MODEL_SPLINE)
+        return i > 0;
     return (models[shape->model].positive >> i & 1u) != 0;
 }
 

@@ -9,7 +9,7 @@
  * Logistic:            D = p0 + p1 / (1 + e^(-p2 (x - p3)))^p4
  * Toe-line(-shoulder): p0 base+fog, p1 gamma, p2 toe position, p3 toe softness,
  *                      p4 length of the straight part, p5 shoulder softness
- * Spline:              p0 base+fog, p1... logarithms of the rises
+ * Spline:              p0 base+fog, p1... the rises
  */
 enum {
     WW__LOGISTIC_RANGE = 1,

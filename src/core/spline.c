@@ -41,3 +41,21 @@ void ww__spline_rise(double low, double high, size_t n, double x, double value[]
             slope[j] = bump(t) / interval;
     }
 }
+
+double ww__spline_sum(double low, double high, const double rise[], size_t n, double x,
+                      double *slope) {
+    assert(n >= WW__SPLINE_ORDER && n <= WW__SPLINE_BASIS_MAX && low < high);
+    const double interval = (high - low) / (double)(n - 3);
+    double sum = 0.0, steep = 0.0;
+    for (size_t j = 0; j < n; j++) {
+        const double t = (x - low) / interval - ((double)j - 3.0);
+        if (t <= 0.0)
+            break;
+        sum += t >= 4.0 ? rise[j] : rise[j] * bump_integral(t);
+        if (slope && t < 4.0)
+            steep += rise[j] * bump(t);
+    }
+    if (slope)
+        *slope = steep / interval;
+    return sum;
+}

@@ -18,4 +18,11 @@ enum { WW__SPLINE_ORDER = 4, WW__SPLINE_BASIS_MAX = 24 };
  */
 void ww__spline_rise(double low, double high, size_t n, double x, double value[], double slope[]);
 
+/*
+ * ww__spline_sum - sum of rise[j] times the j-th of them, and its slope (NULL allowed): at any x at
+ *                  most four are under way, the others have risen or not begun.
+ */
+double ww__spline_sum(double low, double high, const double rise[], size_t n, double x,
+                      double *slope);
+
 #endif

@@ -20,14 +20,27 @@ double ww__trace_log_h(const ww__trace *trace, double u) {
 ww__spot ww__trace_at(const ww__trace *trace, double u) {
     double slope;
     const double density = ww_model_density(trace->shape, ww__trace_log_h(trace, u), &slope);
-    return (ww__spot){u, density, trace->shape->falling ? -slope : slope};
+    ww__spot spot = {u, density, trace->shape->falling ? -slope : slope};
+    if (trace->bump) {
+        const double z = (u - trace->bump->centre) / trace->bump->width;
+        const double hill = trace->bump->height * exp(-0.5 * z * z);
+        spot.density += hill;
+        spot.slope -= hill * z / trace->bump->width;
+    }
+    return spot;
 }
 
 void ww__trace_start(ww__trace *trace, const ww_shape *shape, double low, double high) {
+    ww__trace_start_bumped(trace, shape, NULL, low, high);
+}
+
+void ww__trace_start_bumped(ww__trace *trace, const ww_shape *shape, const ww__bump *bump,
+                            double low, double high) {
     assert(shape && low < high);
     const double first = shape->falling ? -high : low;
     const double last = shape->falling ? -low : high;
     trace->shape = shape;
+    trace->bump = bump;
     trace->n = shape->model == WW_MODEL_SPLINE ? SPOTS_SPLINE : SPOTS_ONE_PEAK;
     const double step = (last - first) / (double)(trace->n - 1);
     for (size_t i = 0; i + 1 < trace->n; i++)

@@ -19,8 +19,15 @@ typedef struct ww__spot {
     double slope; /* dD/du, >= 0 */
 } ww__spot;
 
+/* A small hill on a curve: height e^(-((u - centre)/width)^2 / 2). Resampling asks what a departure
+ * from the model would do to each figure. */
+typedef struct ww__bump {
+    double height, centre, width;
+} ww__bump;
+
 typedef struct ww__trace {
     const ww_shape *shape;
+    const ww__bump *bump; /* NULL: none */
     size_t n; /* spots in use, equally spaced, first and last at the ends of the range */
     ww__spot spot[WW__TRACE_MAX];
 } ww__trace;
@@ -33,6 +40,10 @@ typedef enum ww__reach {
 
 /* ww__trace_start - sample a shape over log H from low to high; low < high, both finite. */
 void ww__trace_start(ww__trace *trace, const ww_shape *shape, double low, double high);
+
+/* ww__trace_start_bumped - the same of a shape with a bump, which must outlive the trace. */
+void ww__trace_start_bumped(ww__trace *trace, const ww_shape *shape, const ww__bump *bump,
+                            double low, double high);
 
 /* ww__trace_at - the curve at u; outside the range too, where the caller checks what it gets. */
 ww__spot ww__trace_at(const ww__trace *trace, double u);

@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "accused.h"
+#include "cause.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static ww_status add_suspect(const ww__accused *a, size_t point, double residual, ww_cause cause,
+                             ww_error *err) {
+    ww_channel_curve *c = a->curve;
+    ww_suspect *more = realloc(c->suspect, (c->n_suspects + 1) * sizeof *more);
+    if (!more)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the suspect readings");
+    c->suspect = more;
+    c->suspect[c->n_suspects++] = (ww_suspect){point, residual, cause};
+    return WW_OK;
+}
+
+static ww_status tell_skipped(const ww__accused *a, const ww__finding *f, ww_error *err) {
+    ww_curve_point *p = a->points->point;
+    const size_t first = ww__points_index(a->points, f->point);
+    const double sign = a->shape->falling ? -1.0 : 1.0;
+    const double was = p[first].log_h, is = sign * a->series->u[f->point];
+    const ww_shape *shape = a->shape;
+    const double residual = p[first].density - ww_model_density(shape, was, NULL);
+    for (size_t i = f->point; i < a->series->n; i++)
+        p[ww__points_index(a->points, i)].log_h = sign * a->series->u[i];
+    const ww_status status =
+        ww_notes_add(a->notes, err,
+                     "step %s%s and all after it read as if one step had been skipped before it; "
+                     "they are placed one step (%.2f log H) further on for the curve; read the "
+                     "strip again from there (a step skipped at the very start would not show)",
+                     p[first].step, a->of, fabs(is - was));
+    return status == WW_OK ? add_suspect(a, first, residual, WW_CAUSE_SKIPPED, err) : status;
+}
+
+static double departure_of(const ww__accused *a, size_t point) {
+    const ww_curve_point *p = &a->points->point[point];
+    return p->density - ww_model_density(a->shape, p->log_h, NULL);
+}
+
+static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_error *err) {
+    const size_t at = ww__points_index(a->points, f->point);
+    const ww_curve_point *p = &a->points->point[at];
+    const double residual = departure_of(a, at);
+    const double tolerance = fmax(0.015, 3.0 * a->residual_sd);
+    ww_optional would_be;
+    const ww_cause cause = ww__cause_of_reading(p->density, p->density - residual, tolerance,
+                                                a->transmission, &would_be);
+    char hint[64] = "";
+    if (would_be.set)
+        snprintf(hint, sizeof hint, ", where %.2f would fit", would_be.value);
+    const ww_status status = ww_notes_add(
+        a->notes, err,
+        "step %s%s reads %.2f%s, %.2f %s the curve (likely: %s); it does not move the result; read "
+        "it again",
+        p->step, a->of, p->density, hint, fabs(residual), residual > 0.0 ? "above" : "below",
+        ww_cause_name(cause));
+    return status == WW_OK ? add_suspect(a, at, residual, cause, err) : status;
+}
+
+static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_error *err) {
+    const size_t first = ww__points_index(a->points, f->point);
+    size_t second = first;
+    for (size_t i = f->point + 1; i < a->series->n && second == first; i++)
+        if (!(a->series->weight[i] > 0.0))
+            second = ww__points_index(a->points, i);
+    ww_status status =
+        ww_notes_add(a->notes, err,
+                     "steps %s and %s%s read as if they had been exchanged; neither moves the "
+                     "result; read both again",
+                     a->points->point[first].step, a->points->point[second].step, a->of);
+    if (status == WW_OK)
+        status = add_suspect(a, first, departure_of(a, first), WW_CAUSE_SWAPPED, err);
+    if (status == WW_OK && second != first)
+        status = add_suspect(a, second, departure_of(a, second), WW_CAUSE_SWAPPED, err);
+    return status;
+}
+
+ww_status ww__accused_name(const ww__accused *a, ww_error *err) {
+    ww_status status = WW_OK;
+    /* A skip moves points: told first, so that later departures are from where they now stand. */
+    for (size_t i = 0; i < a->findings->n && status == WW_OK; i++)
+        if (a->findings->item[i].cause == WW_CAUSE_SKIPPED)
+            status = tell_skipped(a, &a->findings->item[i], err);
+    for (size_t i = 0; i < a->findings->n && status == WW_OK; i++) {
+        if (a->findings->item[i].cause == WW_CAUSE_SWAPPED)
+            status = tell_swapped(a, &a->findings->item[i], err);
+        else if (a->findings->item[i].cause != WW_CAUSE_SKIPPED)
+            status = tell_single(a, &a->findings->item[i], err);
+    }
+    return status;
+}

@@ -1,0 +1,346 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "channel.h"
+#include "accused.h"
+#include "choice.h"
+#include "model.h"
+#include "points.h"
+#include "suspect.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { LEAST_POINTS = 5, MOST_POINTS = 1000 };
+static const double least_rise = 0.02; /* D: less is no picture */
+static const double against = 0.10;    /* D by which density must run the wrong way to be refused */
+static const double toe_share = 0.5; /* of gamma: the slope at the first step once the toe shows */
+static const double few_samples = 0.5; /* of the resamples: under that, an interval is doubtful */
+
+/* Everything between the points and the curve, released in one place. */
+typedef struct work {
+    const ww__channel_job *job;
+    ww__points points;
+    ww__series series;
+    ww__choice choice;
+    ww__findings findings;
+    const char *of; /* " (red)" where there are several channels, for notes */
+    char of_text[16];
+} work;
+
+static ww_status note(const work *w, ww_error *err, const char *text) {
+    return ww_notes_add(w->job->notes, err, "%s%s", text, w->of);
+}
+
+/* ------------------------------------------------------------------ what can't be fitted */
+
+static ww_status note_too_few(const work *w, size_t fitted, ww_error *err) {
+    return ww_notes_add(w->job->notes, err,
+                        "no curve%s: %zu exposed readings, and a curve needs at least %d (10 or "
+                        "more make a good one); read more steps of the same exposure",
+                        w->of, fitted, LEAST_POINTS);
+}
+
+static void extremes(const ww__series *s, double *least, double *most, double *trend) {
+    *least = HUGE_VAL;
+    *most = -HUGE_VAL;
+    double mean_u = 0.0, mean_d = 0.0, up = 0.0, across = 0.0;
+    for (size_t i = 0; i < s->n; i++) {
+        *least = fmin(*least, s->density[i]);
+        *most = fmax(*most, s->density[i]);
+        mean_u += s->u[i] / (double)s->n;
+        mean_d += s->density[i] / (double)s->n;
+    }
+    for (size_t i = 0; i < s->n; i++) {
+        up += (s->u[i] - mean_u) * (s->density[i] - mean_d);
+        across += (s->u[i] - mean_u) * (s->u[i] - mean_u);
+    }
+    const double width = s->n ? s->u[s->order[s->n - 1]] - s->u[s->order[0]] : 0.0;
+    *trend = across > 0.0 ? up / across * width : 0.0; /* D over the whole width */
+}
+
+/* Whether a curve can be had at all; false and a note where not. */
+static ww_status can_fit(const work *w, bool *can, ww_error *err) {
+    const ww__series *s = &w->series;
+    *can = false;
+    if (s->n < LEAST_POINTS)
+        return note_too_few(w, s->n, err);
+    if (s->n > MOST_POINTS)
+        return ww_error_set(err, WW_EDOMAIN,
+                            "%zu different exposures%s, and a curve takes at most %d; give repeats "
+                            "of a step the same label, so that they are averaged",
+                            s->n, w->of, MOST_POINTS);
+    if (!(s->u[s->order[s->n - 1]] > s->u[s->order[0]]))
+        return note(w, err,
+                    "no curve: all readings have the same exposure; expose a stepped series");
+    double least, most, trend;
+    extremes(s, &least, &most, &trend);
+    if (most - least < least_rise)
+        return ww_notes_add(
+            w->job->notes, err,
+            "no curve%s: density only runs from %.3f to %.3f over all steps; the "
+            "exposures missed the material's range, or one patch was read again and "
+            "again; a longer scale of steps would show a curve",
+            w->of, least, most);
+    if (trend < -against)
+        return ww_error_set(
+            err, WW_EMISMATCH,
+            "density%s falls where exposure rises, which %s material does not do; %s", w->of,
+            w->job->rules->reversal ? "this reversal" : "negative",
+            w->job->rules->reversal
+                ? "take '# process: reversal' away, or check the exposure column's direction (a "
+                  "denser wedge step gives less exposure)"
+                : "add '# process: reversal' if it is reversal material, or check the exposure "
+                  "column's direction (a denser wedge step gives less exposure)");
+    *can = true;
+    return WW_OK;
+}
+
+/* --------------------------------------------------------------------- curve and figures */
+
+static ww_status name_suspects(work *w, ww_error *err) {
+    const ww__shape_fit *fit = &w->choice.candidate[w->choice.best].fit;
+    const ww__accused accused = {.findings = &w->findings,
+                                 .series = &w->series,
+                                 .shape = &fit->shape,
+                                 .residual_sd = fit->residual_sd,
+                                 .transmission =
+                                     w->job->readings->meta.density == WW_DENSITY_TRANSMISSION,
+                                 .of = w->of,
+                                 .points = &w->points,
+                                 .curve = w->job->curve,
+                                 .notes = w->job->notes};
+    return ww__accused_name(&accused, err);
+}
+
+static double departure_of(const work *w, size_t point) {
+    const ww_curve_point *p = &w->points.point[point];
+    return p->density -
+           ww_model_density(&w->choice.candidate[w->choice.best].fit.shape, p->log_h, NULL);
+}
+
+/* Covariance of the natural parameters: of the working ones, by dp = p dw where p = e^w. */
+static ww_status take_shape(const work *w, ww_error *err) {
+    const ww__shape_fit *fit = &w->choice.candidate[w->choice.best].fit;
+    ww_channel_curve *c = w->job->curve;
+    const size_t n = fit->shape.n;
+    c->covariance = malloc(n * n * sizeof *c->covariance);
+    if (!c->covariance)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a curve");
+    for (size_t a = 0; a < n; a++) {
+        for (size_t b = 0; b < n; b++) {
+            const double by_a = ww__model_positive(&fit->shape, a) ? fit->shape.parameter[a] : 1.0;
+            const double by_b = ww__model_positive(&fit->shape, b) ? fit->shape.parameter[b] : 1.0;
+            c->covariance[a * n + b] =
+                fit->residual_sd * fit->residual_sd * fit->unscaled[a * n + b] * by_a * by_b;
+        }
+    }
+    c->shape = fit->shape;
+    c->residual_sd = fit->residual_sd;
+    double squares = 0.0, low = HUGE_VAL, high = -HUGE_VAL;
+    size_t counted = 0;
+    for (size_t i = 0; i < w->series.n; i++) {
+        low = fmin(low, w->series.u[i]);
+        high = fmax(high, w->series.u[i]);
+        if (!(w->series.weight[i] > 0.0))
+            continue;
+        const double miss = departure_of(w, ww__points_index(&w->points, i));
+        squares += miss * miss;
+        counted++;
+    }
+    c->residual_rms = counted ? sqrt(squares / (double)counted) : 0.0;
+    c->domain_low = fit->shape.falling ? -high : low;
+    c->domain_high = fit->shape.falling ? -low : high;
+    c->fitted = true;
+    return WW_OK;
+}
+
+static double base_of(const work *w) {
+    return w->series.has_base ? w->series.base : w->job->curve->shape.parameter[0];
+}
+
+/* Base+fog without a base reading stands only where the toe shows it. */
+static bool base_is_seen(const work *w) {
+    const ww_channel_curve *c = w->job->curve;
+    double slope;
+    (void)ww_model_density(&c->shape, c->shape.falling ? c->domain_high : c->domain_low, &slope);
+    return c->construction.how[WW_FIGURE_GAMMA] != WW_ABSENT &&
+           fabs(slope) <= toe_share * c->construction.value[WW_FIGURE_GAMMA];
+}
+
+static ww_status note_base(const work *w, bool seen, ww_error *err) {
+    const bool paper = w->job->rules->paper;
+    if (w->series.has_base)
+        return WW_OK;
+    if (seen)
+        return ww_notes_add(
+            w->job->notes, err,
+            "no base row%s: %s is the fitted asymptote of the toe; read a processed, "
+            "unexposed piece and give it as step 'base'",
+            w->of, paper ? "D-min" : "base+fog");
+    return ww_notes_add(
+        w->job->notes, err,
+        "no base row%s, and the first step is not on the toe: %s is extrapolated and "
+        "with it every figure above it; read a processed, unexposed piece and give "
+        "it as step 'base'",
+        w->of, paper ? "D-min" : "base+fog");
+}
+
+static ww_how how_of(const work *w, ww_figure f, bool seen) {
+    const ww_how how = w->job->curve->construction.how[f];
+    const bool free_of_base = f == WW_FIGURE_GAMMA || f == WW_FIGURE_DMAX || f == WW_FIGURE_TOE ||
+                              f == WW_FIGURE_SHOULDER;
+    if (how == WW_ABSENT || w->series.has_base)
+        return f == WW_FIGURE_BASE_FOG && how != WW_ABSENT ? WW_MEASURED : how;
+    return seen || free_of_base ? how : WW_EXTRAPOLATED;
+}
+
+static ww_status take_figure(const work *w, ww_figure f, bool seen, ww_error *err) {
+    ww_channel_curve *c = w->job->curve;
+    const ww_how how = how_of(w, f, seen);
+    const char *heading = ww_figure_heading(f, w->job->rules->paper);
+    if (how == WW_ABSENT) {
+        if (!ww_figure_applies(f, w->job->rules) || !c->construction.reason[f])
+            return WW_OK;
+        return ww_notes_add(w->job->notes, err, "no %s%s: %s", heading, w->of,
+                            c->construction.reason[f]);
+    }
+    const double value = c->construction.value[f];
+    c->figure[f] = (ww_quantity){value, value, value, how};
+    const size_t n = w->job->options->resamples;
+    const ww_status status = ww__resample_figure(w->job->sample, n, f, &c->figure[f], NULL);
+    if (status == WW_EMEMORY)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the intervals");
+    size_t have = 0;
+    for (size_t b = 0; b < n; b++)
+        have += w->job->sample[b].good && w->job->sample[b].present[f];
+    if (status == WW_OK && (double)have >= few_samples * (double)n)
+        return WW_OK;
+    return ww_notes_add(w->job->notes, err,
+                        "the interval of %s%s rests on %zu of %zu resamples, the others did not "
+                        "reach it; take it for a lower limit of the doubt",
+                        heading, w->of, have, n);
+}
+
+static ww_status take_figures(const work *w, ww_error *err) {
+    ww_channel_curve *c = w->job->curve;
+    const ww__channel_job *job = w->job;
+    ww_status status = ww_figure_compute(&c->shape, c->domain_low, c->domain_high, base_of(w),
+                                         job->rules, &c->construction, err);
+    if (status != WW_OK)
+        return status;
+    const ww__resample_request request = {.series = &w->series,
+                                          .candidate = w->choice.candidate,
+                                          .n_candidates = w->choice.n,
+                                          .base_fog = base_of(w),
+                                          .low = c->domain_low,
+                                          .high = c->domain_high,
+                                          .rules = job->rules,
+                                          .log_h0_sd = job->readings->meta.log_h0_sd,
+                                          .wedge_sd = job->readings->meta.wedge_sd,
+                                          .resamples = job->options->resamples,
+                                          .threads = job->options->threads,
+                                          .seed = job->options->seed,
+                                          .channel = (unsigned)job->channel};
+    status = ww__resample_run(&request, job->sample, err);
+    const bool seen = status == WW_OK && base_is_seen(w);
+    if (status == WW_OK)
+        status = note_base(w, seen, err);
+    for (size_t f = 0; f < WW_FIGURE_COUNT && status == WW_OK; f++)
+        status = take_figure(w, (ww_figure)f, seen, err);
+    return status;
+}
+
+/* -------------------------------------------------------------------------------- in all */
+
+static ww_status note_points(const work *w, size_t cut, ww_error *err) {
+    size_t over = 0;
+    for (size_t i = 0; i < w->points.n; i++)
+        over += w->points.point[i].state == WW_CELL_OVER;
+    ww_status status = WW_OK;
+    if (over)
+        status =
+            ww_notes_add(w->job->notes, err,
+                         "%zu step%s%s beyond the instrument: not fitted; the curve ends at the "
+                         "last step that was read",
+                         over, over == 1 ? "" : "s", w->of);
+    if (cut && status == WW_OK)
+        status =
+            ww_notes_add(w->job->notes, err,
+                         "density%s really falls again over the last %zu steps (solarisation, "
+                         "or development gone wrong): the curve is cut at its greatest density",
+                         w->of, cut);
+    return status;
+}
+
+/* Without a curve, the base is still known where it was read. */
+static void take_base_alone(const work *w) {
+    if (!w->points.has_base)
+        return;
+    const double half = w->points.base_sd.set
+                            ? 1.96 * w->points.base_sd.value / sqrt((double)w->points.base_n)
+                            : 0.0;
+    w->job->curve->figure[WW_FIGURE_BASE_FOG] =
+        (ww_quantity){w->points.base, w->points.base - half, w->points.base + half, WW_MEASURED};
+}
+
+static ww_status fit_points(work *w, ww_error *err) {
+    const ww__channel_job *job = w->job;
+    const bool falling = job->rules->reversal;
+    const ww_model_kind *only = job->options->model_given ? &job->options->model : NULL;
+    const size_t cut = ww__points_cut_fall(&w->points, falling);
+    ww_status status = note_points(w, cut, err);
+    if (status == WW_OK)
+        status = ww__points_series(&w->points, falling, &w->series, err);
+    bool can = false;
+    if (status == WW_OK)
+        status = can_fit(w, &can, err);
+    if (status != WW_OK || !can) {
+        take_base_alone(w);
+        return status;
+    }
+    status = ww__choice_make(&w->series, falling, only, &w->choice, err);
+    if (status == WW_ENODATA || status == WW_ECONVERGE) {
+        take_base_alone(w);
+        return ww_notes_add(job->notes, err, "no curve%s: %s", w->of,
+                            err && err->msg[0] ? err->msg : "no model settles on these readings");
+    }
+    if (status == WW_OK)
+        status = ww__suspect_find(&w->series, falling, only, &w->choice, &w->findings, err);
+    if (status == WW_OK)
+        status = name_suspects(w, err);
+    if (status == WW_OK)
+        status = take_shape(w, err);
+    if (status == WW_OK)
+        status = take_figures(w, err);
+    return status;
+}
+
+static size_t density_columns(const ww_readings *readings) {
+    size_t n = 0;
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        n += readings->has[c];
+    return n;
+}
+
+ww_status ww__channel_fit(const ww__channel_job *job, ww_error *err) {
+    assert(job && job->curve && job->notes);
+    work w = {.job = job, .points = WW__POINTS_INIT, .series = WW__SERIES_INIT, .of = ""};
+    if (density_columns(job->readings) > 1) {
+        snprintf(w.of_text, sizeof w.of_text, " (%s)", ww_channel_name(job->channel));
+        w.of = w.of_text;
+    }
+    ww_status status = ww__points_take(job->readings, job->channel, &w.points, err);
+    if (status == WW_OK)
+        status = fit_points(&w, err);
+    job->curve->present = status == WW_OK && (w.points.n > 0 || w.points.has_base);
+    if (status == WW_OK) { /* the points go over to the curve */
+        job->curve->point = w.points.point;
+        job->curve->n_points = w.points.n;
+        w.points = (ww__points)WW__POINTS_INIT;
+    }
+    ww__points_release(&w.points);
+    ww__series_release(&w.series);
+    return status;
+}

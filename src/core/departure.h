@@ -1,0 +1,56 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_DEPARTURE_H
+#define WW_CORE_DEPARTURE_H
+
+#include "trace.h"
+#include <gsl/gsl_rng.h>
+#include <stddef.h>
+#include <wedgework/error.h>
+
+/*
+ * No emulsion is any of the models. A departure is what a true curve has on top of the fitted one:
+ * a row of small bumps along the exposure axis, heights normal with a common scale. How large that
+ * scale and the scatter of the readings may be is learned from the residuals together with what
+ * published curves say about the model; the pair is drawn anew for every resample.
+ */
+enum { WW__DEPARTURE_BUMPS_MAX = 32, WW__DEPARTURE_SCALES = 13, WW__DEPARTURE_SCATTERS = 25 };
+
+typedef struct ww__departure {
+    size_t n_bumps;
+    double first, spacing;              /* centres along u; the width of a bump is the spacing */
+    double scale[WW__DEPARTURE_SCALES]; /* of bump heights [D] */
+    double scatter[WW__DEPARTURE_SCATTERS]; /* of a reading of weight 1 [D] */
+    double cumulative[WW__DEPARTURE_SCALES * WW__DEPARTURE_SCATTERS]; /* of their joint weight */
+} ww__departure;
+
+/* ww__departure_layout - centres over the measured range. */
+void ww__departure_layout(double low, double high, ww__departure *departure);
+
+ww__bump ww__departure_bump(const ww__departure *departure, size_t k);
+
+/* ww__departure_at - height of bump k, of height 1, at u. */
+double ww__departure_at(const ww__departure *departure, size_t k, double u);
+
+/*
+ * ww__departure_learn - joint weight of scale and scatter by the restricted likelihood of the
+ *                       residuals, times a half-normal weight of the scale.
+ *
+ *   residual = (I - H)(Z c + e),  c ~ N(0, scale^2),  e ~ N(0, scatter^2)
+ *
+ * Source    restricted likelihood: Patterson and Thompson, Biometrika 58 (1971) 545-554.
+ * Given     n          rows
+ *           residual   of the fit, times the square root of each row's weight
+ *           hat        n x n, H of the weighted problem
+ *           bumps      n x n_bumps, each bump at each row, weighted likewise
+ *           typical    what published curves leave to the model, rms [D]
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__departure_learn(ww__departure *departure, size_t n, const double residual[],
+                              const double hat[], const double bumps[], double typical,
+                              ww_error *err);
+
+/* ww__departure_draw - one scale and scatter, and heights of all bumps. */
+void ww__departure_draw(const ww__departure *departure, gsl_rng *rng, double height[],
+                        double *scatter);
+
+#endif

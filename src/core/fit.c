@@ -1,0 +1,258 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <wedgework/fit.h>
+
+#include "channel.h"
+#include "interval.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+/* Samples of every channel side by side, as speed and crossover combine them. */
+typedef struct samples {
+    ww__resampled *of[WW_CHANNEL_COUNT];
+    size_t n;
+} samples;
+
+static bool is_paper(const ww_meta *meta) {
+    switch (meta->material) {
+    case WW_MATERIAL_PAPER:
+    case WW_MATERIAL_PRINT:
+    case WW_MATERIAL_STRIP:
+        return true;
+    case WW_MATERIAL_UNKNOWN:
+        return meta->density == WW_DENSITY_REFLECTION;
+    default:
+        return false;
+    }
+}
+
+static ww_figure_rules rules_of(const ww_meta *meta) {
+    return (ww_figure_rules){.paper = is_paper(meta),
+                             .reversal = meta->process == WW_PROCESS_REVERSAL,
+                             .emulsion = meta->emulsion,
+                             .exposure_unit = meta->exposure_unit};
+}
+
+static void channel_shapes(const ww_curve *curve, ww_channel_shape shape[WW_CHANNEL_COUNT]) {
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_channel_curve *k = &curve->channel[c];
+        shape[c] = (ww_channel_shape){.shape = k->fitted ? &k->shape : NULL};
+        if (!k->fitted)
+            continue;
+        shape[c].low = k->domain_low;
+        shape[c].high = k->domain_high;
+        shape[c].base_fog = k->figure[WW_FIGURE_BASE_FOG].value;
+        shape[c].speed_point = (ww_optional){ww_quantity_present(k->figure[WW_FIGURE_SPEED_POINT]),
+                                             k->figure[WW_FIGURE_SPEED_POINT].value};
+    }
+}
+
+/* The same of resample b; false where one of the channels has none. */
+static bool sample_shapes(const samples *s, size_t b, const ww_channel_shape central[],
+                          ww_channel_shape shape[WW_CHANNEL_COUNT]) {
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
+        shape[c] = central[c];
+        if (!central[c].shape)
+            continue;
+        const ww__resampled *sample = &s->of[c][b];
+        if (!sample->good)
+            return false;
+        shape[c].shape = &sample->shape;
+        shape[c].base_fog = sample->base_fog;
+        shape[c].speed_point = (ww_optional){false, 0.0};
+    }
+    return true;
+}
+
+/* Where the figures of a speed are speed points, their own samples (departures from the model
+ * included) give it; else the resampled shapes do. */
+static bool sample_speed(const ww_curve *curve, const samples *s, size_t b, ww_channel lead,
+                         const ww_speed_rules *rules, const ww_channel_shape central[],
+                         double *exact) {
+    const ww__resampled *one = &s->of[lead][b];
+    if (curve->speed.standard == WW_SPEED_ISO_2240) {
+        ww_channel_shape shape[WW_CHANNEL_COUNT];
+        ww_speed speed = WW_SPEED_INIT;
+        const char *reason;
+        if (!sample_shapes(s, b, central, shape))
+            return false;
+        ww_speed_from_shapes(shape, rules, &speed, &reason);
+        if (speed.standard == WW_SPEED_NONE)
+            return false;
+        *exact = speed.exact.value * pow(10.0, -one->log_h_error);
+        return true;
+    }
+    if (!one->good || !one->present[WW_FIGURE_SPEED_POINT])
+        return false;
+    const double log_h = one->figure[WW_FIGURE_SPEED_POINT];
+    if (curve->speed.standard != WW_SPEED_ISO_5800)
+        return ww_speed_black_and_white(pow(10.0, log_h), exact, NULL) == WW_OK;
+
+    double slowest = -HUGE_VAL;
+    for (size_t c = 0; c < WW_VISUAL; c++) {
+        const ww__resampled *other = &s->of[c][b];
+        if (!other->good || !other->present[WW_FIGURE_SPEED_POINT])
+            return false;
+        slowest = fmax(slowest, other->figure[WW_FIGURE_SPEED_POINT]);
+    }
+    return ww_speed_colour_negative(log_h, slowest, exact, NULL) == WW_OK;
+}
+
+static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
+    const ww_meta *meta = &curve->meta;
+    ww_speed_rules rules = {.paper = is_paper(meta),
+                            .emulsion = meta->emulsion,
+                            .exposure_unit = meta->exposure_unit,
+                            .status = meta->status};
+    if (ww_curve_black_and_white_channel(curve, &rules.black_and_white, NULL) != WW_OK)
+        return WW_OK;
+    ww_channel_shape central[WW_CHANNEL_COUNT];
+    channel_shapes(curve, central);
+    const char *reason = NULL;
+    ww_speed_from_shapes(central, &rules, &curve->speed, &reason);
+    if (reason && !rules.paper) {
+        const ww_status status =
+            ww_notes_add(&curve->notes, err, "%s: %s",
+                         curve->speed.standard == WW_SPEED_NONE ? "no speed" : "speed", reason);
+        if (status != WW_OK)
+            return status;
+    }
+    if (curve->speed.standard == WW_SPEED_NONE)
+        return WW_OK;
+
+    const ww_channel lead = curve->speed.standard == WW_SPEED_ISO_5800   ? WW_GREEN
+                            : curve->speed.standard == WW_SPEED_ISO_2240 ? WW_VISUAL
+                                                                         : rules.black_and_white;
+    double *value = malloc((s->n ? s->n : 1) * sizeof *value);
+    if (!value)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the intervals");
+    size_t have = 0, under = 0;
+    for (size_t b = 0; b < s->n; b++) {
+        if (!sample_speed(curve, s, b, lead, &rules, central, &value[have]))
+            continue;
+        /* Less exposure at the speed point is more speed. */
+        under += !s->of[lead][b].under[WW_FIGURE_SPEED_POINT];
+        have++;
+    }
+    double low, high;
+    if (ww__interval_of(value, have, under, &low, &high, NULL) == WW_OK) {
+        curve->speed.exact.low = fmin(low, curve->speed.exact.value);
+        curve->speed.exact.high = fmax(high, curve->speed.exact.value);
+    }
+    free(value);
+    return WW_OK;
+}
+
+static ww_status find_crossover(ww_curve *curve, const samples *s, ww_error *err) {
+    const ww_figure_rules rules = rules_of(&curve->meta);
+    ww_channel_shape central[WW_CHANNEL_COUNT];
+    channel_shapes(curve, central);
+    if (!central[WW_GREEN].shape || (!central[WW_RED].shape && !central[WW_BLUE].shape))
+        return WW_OK; /* not a colour set */
+    ww_error why = WW_ERROR_INIT;
+    if (ww_crossover_compute(central, &rules, &curve->crossover, &why) != WW_OK)
+        return ww_notes_add(&curve->notes, err, "no crossover: %s", why.msg);
+
+    double *value = malloc((s->n ? s->n : 1) * sizeof *value);
+    if (!value)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the intervals");
+    size_t have = 0, under = 0;
+    for (size_t b = 0; b < s->n; b++) {
+        ww_channel_shape shape[WW_CHANNEL_COUNT];
+        if (!sample_shapes(s, b, central, shape) ||
+            ww_crossover_at(shape, &rules, &curve->crossover, &value[have], NULL) != WW_OK)
+            continue;
+        under += value[have] < curve->crossover.worst_cc.value;
+        have++;
+    }
+    double low, high;
+    if (ww__interval_of(value, have, under, &low, &high, NULL) == WW_OK)
+        ww_crossover_judge(&curve->crossover, fmin(low, curve->crossover.worst_cc.value),
+                           fmax(high, curve->crossover.worst_cc.value));
+    free(value);
+    return WW_OK;
+}
+
+/* ------------------------------------------------------------------------------ channels */
+
+static ww_status fit_channels(const ww_readings *pooled, const ww_fit_options *options,
+                              ww_curve *curve, samples *s, ww_error *err) {
+    const ww_figure_rules rules = rules_of(&pooled->meta);
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
+        if (!pooled->has[c])
+            continue;
+        s->of[c] = calloc(s->n ? s->n : 1, sizeof *s->of[c]);
+        if (!s->of[c])
+            return ww_error_set(err, WW_EMEMORY, "no memory for %zu resamples", s->n);
+        const ww__channel_job job = {.readings = pooled,
+                                     .channel = (ww_channel)c,
+                                     .rules = &rules,
+                                     .options = options,
+                                     .curve = &curve->channel[c],
+                                     .sample = s->of[c],
+                                     .notes = &curve->notes};
+        const ww_status status = ww__channel_fit(&job, err);
+        if (status != WW_OK)
+            return status;
+    }
+    return WW_OK;
+}
+
+/* Not one channel with two exposed readings: nothing to say about a curve at all. */
+static ww_status check_any(const ww_readings *readings, const ww_curve *curve, ww_error *err) {
+    size_t most = 0;
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        most = curve->channel[c].n_points > most ? curve->channel[c].n_points : most;
+    if (most >= 2)
+        return WW_OK;
+    return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
+                           "no channel has two exposed readings; a curve needs at least five steps "
+                           "with density and exposure");
+}
+
+static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, ww_curve *curve,
+                            ww_error *err) {
+    samples s = {.n = options->resamples};
+    ww_status status = ww_meta_copy(&pooled->meta, &curve->meta, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&pooled->notes, &curve->notes, err);
+    if (status == WW_OK)
+        status = fit_channels(pooled, options, curve, &s, err);
+    if (status == WW_OK)
+        status = check_any(pooled, curve, err);
+    if (status == WW_OK)
+        status = find_speed(curve, &s, err);
+    if (status == WW_OK)
+        status = find_crossover(curve, &s, err);
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        free(s.of[c]);
+    return status;
+}
+
+ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *options,
+                          ww_curve *curve, ww_error *err) {
+    static const ww_fit_options defaults = WW_FIT_OPTIONS_INIT;
+    assert(readings && curve);
+    if (!options)
+        options = &defaults;
+    if (readings->exposure == WW_EXPOSURE_NONE)
+        return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
+                               "no exposure column; give one of wedge, logh, stop or time, or name "
+                               "the wedge with --through");
+    ww_readings pooled = WW_READINGS_INIT;
+    ww_status status = ww_readings_pool(readings, &pooled, err);
+    if (status != WW_OK)
+        return status;
+    if (options->log_h0.set)
+        pooled.meta.log_h0 = options->log_h0;
+    ww_curve made = WW_CURVE_INIT;
+    status = fit_pooled(&pooled, options, &made, err);
+    ww_readings_release(&pooled);
+    if (status != WW_OK) {
+        ww_curve_release(&made);
+        return status;
+    }
+    *curve = made;
+    return WW_OK;
+}

@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_POINTS_H
+#define WW_CORE_POINTS_H
+
+#include "series.h"
+#include <wedgework/curve.h>
+#include <wedgework/readings.h>
+
+/* Exposed readings of one channel as points of a curve, and its base reading. */
+typedef struct ww__points {
+    ww_curve_point *point; /* owned */
+    size_t n;
+    bool has_base;
+    double base;
+    size_t base_n;
+    ww_optional base_sd;
+} ww__points;
+
+#define WW__POINTS_INIT                                                                            \
+    { .point = NULL }
+
+/*
+ * ww__points_take - the points of a channel, in the order of the readings.
+ *
+ * Given     readings  pooled
+ * Status    WW_OK; WW_EDOMAIN an exposure is impossible; WW_EMEMORY
+ */
+ww_status ww__points_take(const ww_readings *readings, ww_channel channel, ww__points *points,
+                          ww_error *err);
+void ww__points_release(ww__points *points);
+
+/*
+ * ww__points_cut_fall - mark the points beyond the greatest density as cut, where density really
+ *                       falls again at extreme exposure: at least two readings, each lower than the
+ *                       one before, the last at least 0.05 D under the greatest.
+ *
+ * Source    common practice; a single low reading may be a slip and is left to the suspect finder
+ * Returned  number of points cut
+ */
+size_t ww__points_cut_fall(ww__points *points, bool falling);
+
+/*
+ * ww__points_series - what a fit sees of them. Weights are the numbers of repeats; where three or
+ *                     more points state a spread, each is weighed by its own variance, drawn
+ *                     towards the common one as by four more readings (a spread of few repeats says
+ *                     little).
+ *
+ * Source    moderated variance: Smyth, Statistical Applications in Genetics and Molecular Biology
+ *           3 (2004) article 3; the four readings: common practice
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__points_series(const ww__points *points, bool falling, ww__series *series,
+                            ww_error *err);
+
+/* ww__points_index - index into the points of the i-th point of the series. */
+size_t ww__points_index(const ww__points *points, size_t i);
+
+#endif

@@ -1,0 +1,286 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "suspect.h"
+#include "rows.h"
+
+#include <assert.h>
+#include <gsl/gsl_cdf.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double false_alarm = 0.01;     /* over all readings of a set */
+static const double least_departure = 0.02; /* D */
+static const double robust_limit = 3.5;
+static const double screen = 0.8;          /* a story must lower the sum of squares at least so */
+static const double pattern_margin = 10.0; /* AICc: no support for the other side beyond that */
+enum { LEAST_READINGS = 8, LEAST_EACH_SIDE = 3 };
+
+/* One story about what went wrong, and how well it does. */
+typedef struct story {
+    ww_cause cause;
+    size_t point; /* of the series */
+    double score; /* AICc on all readings, the places tried paid for */
+} story;
+
+/* A series that a story may change without touching the readings. */
+static ww_status series_copy(const ww__series *from, ww__series *to, ww_error *err) {
+    const ww_status status = ww__series_new(from->n, to, err);
+    if (status != WW_OK)
+        return status;
+    memcpy(to->u, from->u, from->n * sizeof *to->u);
+    memcpy(to->density, from->density, from->n * sizeof *to->density);
+    memcpy(to->weight, from->weight, from->n * sizeof *to->weight);
+    memcpy(to->order, from->order, from->n * sizeof *to->order);
+    to->has_base = from->has_base;
+    to->base = from->base;
+    to->base_weight = from->base_weight;
+    return WW_OK;
+}
+
+static size_t next_counted(const ww__series *s, size_t i) {
+    for (i++; i < s->n && !(s->weight[i] > 0.0); i++)
+        ;
+    return i;
+}
+
+/* Exposure that point i would have one step further on, in the order of the readings. */
+static double one_further(const ww__series *s, size_t i) {
+    if (i + 1 < s->n)
+        return s->u[i + 1];
+    return i > 0 ? 2.0 * s->u[i] - s->u[i - 1] : s->u[i];
+}
+
+/* What a story changes in the series that is fitted. Swapped readings are put right here only to
+ * see whether that explains them. */
+static void tell(const ww__series *from, const story *st, ww__series *to) {
+    if (st->cause == WW_CAUSE_SWAPPED) {
+        const size_t other = next_counted(from, st->point);
+        to->density[st->point] = from->density[other];
+        to->density[other] = from->density[st->point];
+    } else if (st->cause == WW_CAUSE_SKIPPED) {
+        for (size_t i = st->point; i < from->n; i++)
+            to->u[i] = one_further(from, i);
+    } else {
+        to->weight[st->point] = 0.0;
+    }
+}
+
+/* Sum of squares after a change of the weighted readings, to first order: |(I - H)(r + change)|^2.
+ */
+static double changed_squares(const ww__rows *rows, const double change[]) {
+    double sum = 0.0;
+    for (size_t i = 0; i < rows->n; i++) {
+        double left = rows->residual[i] + change[i];
+        for (size_t j = 0; j < rows->n; j++)
+            left -= rows->hat[i * rows->n + j] * change[j];
+        sum += left * left;
+    }
+    return sum;
+}
+
+static void consider(story *best, double *least, ww_cause cause, size_t point, double squares) {
+    if (squares < *least) {
+        *least = squares;
+        *best = (story){cause, point, 0.0};
+    }
+}
+
+/* The most promising place for each kind of story under one fit, by first-order sums of squares. */
+static ww_status screen_rows(const ww__series *s, const ww__rows *rows, story best[3],
+                             double least[3], ww_error *err) {
+    double *change = calloc(rows->n, sizeof *change);
+    if (!change)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", rows->n);
+    double squares = 0.0;
+    for (size_t i = 0; i < rows->n; i++)
+        squares += rows->residual[i] * rows->residual[i];
+    const size_t points = rows->n - (rows->point[rows->n - 1] == SIZE_MAX ? 1 : 0);
+
+    for (size_t i = 0; i < points; i++) {
+        const double open = 1.0 - rows->hat[i * rows->n + i];
+        if (open > 1e-6)
+            consider(&best[0], &least[0], WW_CAUSE_UNKNOWN, rows->point[i],
+                     squares - rows->residual[i] * rows->residual[i] / open);
+    }
+    for (size_t i = 0; i + 1 < points; i++) {
+        const double difference = s->density[rows->point[i + 1]] - s->density[rows->point[i]];
+        if (fabs(difference) < least_departure)
+            continue;
+        change[i] = rows->root_weight[i] * difference;
+        change[i + 1] = -rows->root_weight[i + 1] * difference;
+        consider(&best[1], &least[1], WW_CAUSE_SWAPPED, rows->point[i],
+                 changed_squares(rows, change));
+        change[i] = change[i + 1] = 0.0;
+    }
+    for (size_t k = points; k-- > LEAST_EACH_SIDE;) {
+        const double further = one_further(s, rows->point[k]) - rows->u[k];
+        change[k] = -rows->root_weight[k] * rows->slope[k] * further;
+        if (k + LEAST_EACH_SIDE <= points)
+            consider(&best[2], &least[2], WW_CAUSE_SKIPPED, rows->point[k],
+                     changed_squares(rows, change));
+    }
+    free(change);
+    for (size_t kind = 0; kind < 3; kind++)
+        least[kind] /= fmax(squares, 1e-300);
+    return WW_OK;
+}
+
+/* AICc on all rows; `extra` parameters beyond the fit's own. */
+static double score_of(const ww__shape_fit *fit, size_t rows, double extra) {
+    const double n = (double)rows, k = fit->used + 1.0 + extra;
+    if (!(n - k - 1.0 > 0.0))
+        return HUGE_VAL;
+    return n * log(fmax(fit->rss, 1e-12 * n) / n) + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0);
+}
+
+static int by_value(const void *left, const void *right) {
+    const double a = *(const double *)left, b = *(const double *)right;
+    return a < b ? -1 : a > b;
+}
+
+/* Median absolute residual of a fit, as a standard deviation of normal scatter. */
+static double robust_deviation(ww__rows *rows, double scratch[]) {
+    for (size_t i = 0; i < rows->n; i++)
+        scratch[i] = fabs(rows->residual[i]);
+    qsort(scratch, rows->n, sizeof *scratch, by_value);
+    const size_t half = rows->n / 2;
+    const double median = rows->n % 2 ? scratch[half] : 0.5 * (scratch[half - 1] + scratch[half]);
+    return 1.4826 * median;
+}
+
+/* Is the reading that was left out beyond what the others allow? */
+static ww_status is_beyond(const ww__series *told, const ww__series *s, const ww__shape_fit *fit,
+                           size_t point, bool *beyond, ww_error *err) {
+    ww__rows rows = WW__ROWS_INIT;
+    ww_status status = ww__rows_new(told, fit, &rows, err);
+    if (status != WW_OK)
+        return status;
+    double *scratch = malloc(rows.n * sizeof *scratch);
+    if (!scratch) {
+        ww__rows_release(&rows);
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", rows.n);
+    }
+    double gradient[WW_MODEL_PARAMETERS_MAX], spread = 0.0;
+    const size_t p = fit->shape.n;
+    const double departure =
+        s->density[point] - ww__shape_fit_gradient(&fit->shape, s->u[point], gradient);
+    for (size_t a = 0; a < p; a++)
+        for (size_t b = 0; b < p; b++)
+            spread += gradient[a] * fit->unscaled[a * p + b] * gradient[b];
+    const double freedom = (double)rows.n - fit->used;
+    const double sd = fit->residual_sd * sqrt(1.0 / s->weight[point] + spread);
+    const double limit =
+        freedom > 0.5 ? gsl_cdf_tdist_Qinv(false_alarm / 2.0 / ((double)rows.n + 1.0), freedom)
+                      : HUGE_VAL;
+    const double robust = robust_deviation(&rows, scratch) / sqrt(s->weight[point]);
+    *beyond = fabs(departure) > least_departure && fabs(departure) > robust_limit * robust &&
+              fabs(departure) > limit * sd;
+    free(scratch);
+    ww__rows_release(&rows);
+    return WW_OK;
+}
+
+/* Fit a story in full; its score is HUGE_VAL where it does not hold. */
+static ww_status judge(const ww__series *s, const ww__shape_fit *fit, size_t rows, story *st,
+                       ww_error *err) {
+    ww__series told = WW__SERIES_INIT;
+    st->score = HUGE_VAL;
+    ww_status status = series_copy(s, &told, err);
+    if (status != WW_OK)
+        return status;
+    tell(s, st, &told);
+    status = ww__series_sort(&told, err);
+    ww__shape_fit refit;
+    if (status == WW_OK) {
+        const bool spline = fit->shape.model == WW_MODEL_SPLINE;
+        status = ww__shape_fit_solve(&told, fit->shape.model, fit->shape.falling,
+                                     spline ? NULL : fit, &refit, NULL);
+        if (status == WW_OK) {
+            const bool one = st->cause == WW_CAUSE_UNKNOWN;
+            bool holds = true;
+            if (one)
+                status = is_beyond(&told, s, &refit, st->point, &holds, err);
+            if (holds)
+                st->score = score_of(&refit, rows, one ? 1.0 : 0.0) + 2.0 * log((double)rows) +
+                            (one ? 0.0 : pattern_margin);
+        } else if (status != WW_EMEMORY) {
+            status = WW_OK; /* this story has no fit: it is not the one */
+        }
+    }
+    ww__series_release(&told);
+    return status;
+}
+
+/* The best story over all models, or none: score HUGE_VAL. */
+static ww_status best_story(const ww__series *s, const ww__choice *choice, bool skipped_before,
+                            story *best, ww_error *err) {
+    const size_t rows = ww__series_rows(s);
+    best->score = HUGE_VAL;
+    for (size_t c = 0; c < choice->n; c++) {
+        const ww__shape_fit *fit = &choice->candidate[c].fit;
+        ww__rows seen = WW__ROWS_INIT;
+        ww_status status = ww__rows_new(s, fit, &seen, err);
+        if (status != WW_OK)
+            return status;
+        story kinds[3] = {{0}};
+        double least[3] = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
+        status = screen_rows(s, &seen, kinds, least, err);
+        ww__rows_release(&seen);
+        for (size_t kind = 0; kind < 3 && status == WW_OK; kind++) {
+            if (!(least[kind] < screen) || (kind == 2 && skipped_before))
+                continue;
+            status = judge(s, fit, rows, &kinds[kind], err);
+            if (status == WW_OK && kinds[kind].score < best->score)
+                *best = kinds[kind];
+        }
+        if (status != WW_OK)
+            return status;
+    }
+    return WW_OK;
+}
+
+/* From story to series: what is suspect loses its weight; what moved up is moved on. */
+static ww_status apply(ww__series *s, const story *st, ww_error *err) {
+    if (st->cause == WW_CAUSE_SWAPPED) {
+        s->weight[next_counted(s, st->point)] = 0.0;
+        s->weight[st->point] = 0.0;
+    } else {
+        const double last = one_further(s, s->n - 1);
+        if (st->cause == WW_CAUSE_SKIPPED) {
+            for (size_t i = st->point; i + 1 < s->n; i++)
+                s->u[i] = s->u[i + 1];
+            s->u[s->n - 1] = last;
+        } else {
+            s->weight[st->point] = 0.0;
+        }
+    }
+    return ww__series_sort(s, err);
+}
+
+ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind *only,
+                           ww__choice *choice, ww__findings *findings, ww_error *err) {
+    assert(series && choice && findings);
+    findings->n = 0;
+    bool skipped = false;
+    const size_t most = series->n / 4 < WW__SUSPECT_MAX ? series->n / 4 : WW__SUSPECT_MAX;
+    while (findings->n < most && ww__series_rows(series) >= LEAST_READINGS) {
+        story best = {0};
+        ww_status status = best_story(series, choice, skipped, &best, err);
+        if (status != WW_OK)
+            return status;
+        double plain = HUGE_VAL;
+        for (size_t c = 0; c < choice->n; c++)
+            plain = fmin(plain, choice->candidate[c].fit.aicc);
+        if (!(best.score < plain))
+            break;
+        findings->item[findings->n++] = (ww__finding){best.cause, best.point};
+        skipped = skipped || best.cause == WW_CAUSE_SKIPPED;
+        status = apply(series, &best, err);
+        if (status == WW_OK)
+            status = ww__choice_make(series, falling, only, choice, err);
+        if (status != WW_OK)
+            return status;
+    }
+    return WW_OK;
+}

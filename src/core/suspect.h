@@ -1,0 +1,45 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_SUSPECT_H
+#define WW_CORE_SUSPECT_H
+
+#include "choice.h"
+#include "series.h"
+#include <wedgework/curve.h>
+
+/* What the finder took out of the fit. Points stay in the readings; only their weight or exposure
+ * in the series changes. */
+typedef struct ww__finding {
+    ww_cause cause; /* WW_CAUSE_SWAPPED, WW_CAUSE_SKIPPED, or WW_CAUSE_UNKNOWN: one reading */
+    size_t point;   /* of the series; the first of a pair, or of all that moved up */
+} ww__finding;
+
+enum { WW__SUSPECT_MAX = 16 };
+
+typedef struct ww__findings {
+    ww__finding item[WW__SUSPECT_MAX];
+    size_t n;
+} ww__findings;
+
+/*
+ * ww__suspect_find - look for readings that no rising curve explains.
+ *
+ *   Three stories are tried against every model: one reading is off; two neighbours are exchanged;
+ *   one step was skipped, so that all later readings belong one step further. The likeliest is
+ *   taken where it beats every model without a story: AICc lower by a margin that allows for the
+ *   number of places tried, and for one reading also a deleted residual beyond Bonferroni's 1 %
+ *   limit of Student's t, 3.5 robust deviations and 0.02 D. Then again, until nothing is found.
+ *
+ *   A step skipped at the very start moves every reading alike and cannot be seen.
+ *
+ * Source    mean-shift outlier model: Cook and Weisberg, Residuals and Influence in Regression
+ *           (1982); limits 3.5 and 0.02 D: interface conventions
+ * Given     series   sorted; weights of suspects become 0, later points of a skip move on u
+ *           falling, only, choice  as ww__choice_make; choice of the series as given
+ * Returned  series, choice  after what was found
+ *           findings
+ * Status    WW_OK; WW_ECONVERGE; WW_EMEMORY
+ */
+ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind *only,
+                           ww__choice *choice, ww__findings *findings, ww_error *err);
+
+#endif
