@@ -16,6 +16,7 @@ extern char **environ;
 
 enum {
     OUTPUT_MAX = 64 << 20, /* [bytes]; a plot has some hundred thousand */
+    NOT_FOUND = 127,       /* exit status where posix_spawn learns too late that it cannot start */
     INPUT = 0,
     OUTPUT = 1,
     MESSAGES = 2
@@ -110,6 +111,13 @@ static int spawn(const char *program, const int end[3], char **settings, pid_t *
     return failure;
 }
 
+static ww_status refuse_missing(const char *program, ww_error *err) {
+    return ww_error_set(err, WW_ETOOL,
+                        "no plot: '%s' is not installed or not on PATH; install gnuplot, or leave "
+                        "the plot out",
+                        program);
+}
+
 static ww_status start(const char *program, struct child *child, ww_error *err) {
     int theirs[3] = {-1, -1, -1}, failure = 0;
     char **settings = make_environment();
@@ -134,10 +142,7 @@ static ww_status start(const char *program, struct child *child, ww_error *err) 
     for (int i = 0; i < 3; i++)
         close_end(&child->fd[i]);
     if (failure == ENOENT || failure == EACCES || failure == ENOTDIR)
-        return ww_error_set(err, WW_ETOOL,
-                            "no plot: '%s' is not installed or not on PATH; install gnuplot, or "
-                            "leave the plot out",
-                            program);
+        return refuse_missing(program, err);
     return ww_error_set_system(err, failure == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, failure, NULL,
                                "%s could not be started", program);
 }
@@ -246,6 +251,8 @@ ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, 
     if (exit_status == -1)
         status = ww_error_set(err, WW_ETOOL, "no plot: %s took longer than %d s and was stopped",
                               program, seconds);
+    else if (exit_status == NOT_FOUND && text[MESSAGES].n == 0)
+        status = refuse_missing(program, err);
     else if (exit_status != 0 || (text[OUTPUT].n == 0 && !text[OUTPUT].failed))
         status = ww_error_set(err, WW_ETOOL, "no plot: %s failed (exit status %d): %.400s", program,
                               exit_status, last_line(&text[MESSAGES]));

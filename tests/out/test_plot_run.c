@@ -60,6 +60,7 @@ static void tells_what_went_wrong(void **state) {
          "echo place >&2; echo '  bad \x1b[1mscript' >&2; echo '  warning: late' >&2; exit 3", 0,
          "failed (exit status 3): bad  [1mscript"},
         {"fails in silence", "exit 1", 0, "failed (exit status 1): it said nothing"},
+        {"starts nothing (POSIX, posix_spawn: 127)", "exit 127", 0, "is not installed"},
         {"prints nothing", "exit 0", 0, "failed (exit status 0)"},
         {"does not read its input", "exec <&-; echo gone >&2; exit 2", 1 << 20, "gone"},
         {"is ended by a signal", "kill -SEGV $$", 0, "failed (exit status 139)"},
