@@ -36,9 +36,9 @@ set size ratio -1
 set yrange [y_from:y_to]
 set ytics y_step
 set mytics int(y_step / 0.3 + 0.5)
-set ylabel 'density' offset 1,0
+set ylabel 'density'
 set label 1 title_text at graph 0, graph 1 offset 0,1 left noenhanced
-set key at screen main_right, main_top left top Left reverse samplen 3 spacing 1.4 noenhanced
+unset key
 
 # A suspect's name stands on the side of the curve that it strayed to.
 do for [k = 1:n_suspect_names] {
@@ -64,15 +64,7 @@ plot \
   for [k = 1:6 * n_mark] $mark using (column(1) == k ? column(2) : NaN):3 \
       with points ls (10 + k) lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:3 with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' notitle, \
-  for [k = 1:n_suspect] $suspect using 2:3 with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000' notitle, \
-  for [k = 1:n_legend] NaN with linespoints \
-      ls (legend_class[k] < 0 ? -legend_class[k] : 10 + legend_class[k]) title legend_text[k], \
-  for [k = 1:n_suspect] NaN with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' \
-      title 'suspect reading, kept out of the curve', \
-  for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' \
-      title 'beyond the instrument, at least this dense', \
-  for [k = 1:n_unfitted] NaN with points pt 6 ps 0.7 lc rgb '#909090' \
-      title 'reading not fitted'
+  for [k = 1:n_suspect] $suspect using 2:3 with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000' notitle
 
 set size noratio
 set lmargin at screen residual_left
@@ -80,14 +72,13 @@ set rmargin at screen residual_right
 set bmargin at screen residual_bottom
 set tmargin at screen residual_top
 unset label
-unset key
 set yrange [-residual_limit:residual_limit]
 set format y '%+.2f'
 set ytics residual_limit / 2
 if (residual_limit == 0.02 || residual_limit == 0.06) { set ytics residual_limit }
 set mytics 2
 set xlabel x_label noenhanced
-set ylabel 'reading - curve' offset 1,0
+set ylabel 'reading - curve'
 
 plot \
   0 with lines lw 1.2 lc rgb '#000000' notitle, \
@@ -99,4 +90,26 @@ plot \
   for [k = 1:n_suspect] $suspect using 2:4 with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:4:(sprintf('%+.2f', column(5))) \
       with labels offset 1.4,0 left notitle
+
+# The legend has a panel of its own, as high as the canvas: gnuplot drops what does not fit beside a plot.
+set lmargin at screen main_right
+set rmargin at screen 1
+set bmargin at screen 0
+set tmargin at screen main_top
+unset border
+unset tics
+unset grid
+unset xlabel
+unset ylabel
+set yrange [0:1]
+set key at graph 0, graph 1 left top Left reverse samplen 3 spacing 1.4 noenhanced
+plot \
+  for [k = 1:n_legend] NaN with linespoints \
+      ls (legend_class[k] < 0 ? -legend_class[k] : 10 + legend_class[k]) title legend_text[k], \
+  for [k = 1:n_suspect] NaN with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' \
+      title 'suspect reading, kept out of the curve', \
+  for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' \
+      title 'beyond the instrument, at least this dense', \
+  for [k = 1:n_unfitted] NaN with points pt 6 ps 0.7 lc rgb '#909090' \
+      title 'reading not fitted'
 unset multiplot

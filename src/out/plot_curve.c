@@ -5,7 +5,7 @@
 #include <math.h>
 
 /* Layout [px]. The column at the right holds the legend, clear of the data. */
-static const double left = 82, column = 350, bottom = 58, gap = 46, top = 46;
+static const double left = 88, column = 350, bottom = 58, gap = 46, top = 46;
 static const double residual_height = 110, plot_width_max = 640, plot_height_max = 620;
 static const double legend_height = 300;
 

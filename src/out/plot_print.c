@@ -9,7 +9,7 @@
 
 /* Layout [px]: main panel over slope panel at the left, enlarged toe and legend at the right. Above
  * the two upper panels stands a band for the names of the tones, written upwards. */
-static const double left = 74, bottom = 58, slope_height = 130, gap = 46, band = 170, middle = 84;
+static const double left = 86, bottom = 58, slope_height = 130, gap = 46, band = 240, middle = 84;
 static const double main_size_max = 500, toe_width = 300, toe_height = 230, right = 24;
 static const double name_height = 15;
 
@@ -111,7 +111,7 @@ static size_t place_names(struct picture *picture, double to, double width) {
 
 /* "cloud thin 0.08" */
 static void add_name(ww__text *script, const char *array, size_t i, const struct tick *tick) {
-    char name[24];
+    char name[20];
     ww__text label = WW__TEXT_INIT;
     ww__text_add(&label, ww__escape_message(tick->tone->tone, name, sizeof name));
     if (tick->part != WW_PART_WHOLE)
