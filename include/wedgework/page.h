@@ -9,9 +9,9 @@
 #include <wedgework/text_style.h>
 
 /*
- * One self-contained HTML page a result: the same sentences and tables as the text, the plot inline,
- * the readings echoed; no scripts, no links, black on white. The file is written whole or not at
- * all. Where the plot cannot be had, the page says why and everything else is there.
+ * One self-contained HTML page a result: the same sentences and tables as the text, the plot
+ * inline, the readings echoed; no scripts, no links, black on white. The file is written whole or
+ * not at all. Where the plot cannot be had, the page says why and everything else is there.
  */
 
 /*
