@@ -9,9 +9,9 @@
 
 /* Layout [px]: main panel over slope panel at the left, enlarged toe and legend at the right. Above
  * the two upper panels stands a band for the names of the tones, written upwards. */
-static const double left = 86, bottom = 58, slope_height = 130, gap = 46, band = 240, middle = 84;
+static const double left = 86, bottom = 58, slope_height = 130, gap = 46, middle = 84;
 static const double main_size_max = 500, toe_width = 300, toe_height = 230, right = 24;
-static const double name_height = 15;
+static const double name_height = 15, letter_width = 7.2, title_height = 52;
 
 static const double toe_density = 0.30; /* the enlarged part ends here, above paper */
 static const double grid = 0.30;
@@ -110,17 +110,34 @@ static size_t place_names(struct picture *picture, double to, double width) {
 }
 
 /* "cloud thin 0.08" */
-static void add_name(ww__text *script, const char *array, size_t i, const struct tick *tick) {
+static void make_label(ww__text *label, const struct tick *tick) {
     char name[20];
-    ww__text label = WW__TEXT_INIT;
-    ww__text_add(&label, ww__escape_message(tick->tone->tone, name, sizeof name));
+    ww__text_add(label, ww__escape_message(tick->tone->tone, name, sizeof name));
     if (tick->part != WW_PART_WHOLE)
-        ww__text_add_format(&label, " %s", ww_part_name(tick->part));
-    ww__text_add(&label, " ");
-    ww__text_add_number(&label, tick->net, 2);
+        ww__text_add_format(label, " %s", ww_part_name(tick->part));
+    ww__text_add(label, " ");
+    ww__text_add_number(label, tick->net, 2);
+}
+
+static void add_name(ww__text *script, const char *array, size_t i, const struct tick *tick) {
+    ww__text label = WW__TEXT_INIT;
+    make_label(&label, tick);
     ww__plot_set_item(script, array, i, ww__text_string(&label));
     script->failed |= label.failed;
     ww__text_release(&label);
+}
+
+/* Room above the panels for the longest name, written upwards, and the title above it. */
+static double find_band(const struct picture *picture) {
+    double longest = 0;
+    for (size_t i = 0; i < picture->n; i++) {
+        ww__text label = WW__TEXT_INIT;
+        make_label(&label, &picture->tick[i]);
+        longest = fmax(longest, (double)label.n);
+        picture->script->failed |= label.failed;
+        ww__text_release(&label);
+    }
+    return title_height + letter_width * longest;
 }
 
 /* One panel's ticks: $PANEL_ticks of log H and net density, the same as arrays PANEL_x and PANEL_y,
@@ -192,7 +209,7 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
     const double toe_left = left + width + middle;
     const double top = main_bottom + height;
     const double main_top = main_bottom + picture->unit * picture->y_to;
-    *size = (ww__plot_size){toe_left + toe_width + right, top + band};
+    *size = (ww__plot_size){toe_left + toe_width + right, top + find_band(picture)};
     ww__plot_set_panel(picture->script, "main",
                        (ww__plot_panel){left, left + width, main_bottom, main_top}, *size);
     ww__plot_set_panel(picture->script, "slope",

@@ -40,8 +40,10 @@ void ww__words_stops(ww__text *text, double stops, bool sign) {
     ww__text_add(text, n >= 2 * TWELFTHS || n <= -2 * TWELFTHS ? " stops" : " stop");
 }
 
+/* Rounded up but for a quarter of a step: a doubt is not made to look smaller than it is. */
 void ww__words_doubt(ww__text *text, double stops) {
-    ww__words_stops(text, fmax(fabs(stops), 1.0 / TWELFTHS), false);
+    const double steps = ceil(fabs(stops) * TWELFTHS - 0.25);
+    ww__words_stops(text, fmax(steps, 1.0) / TWELFTHS, false);
 }
 
 /* Decimals that write every multiple of the step: 0 for 1, 1 for 0.1 and 0.5, 2 for 0.25. */

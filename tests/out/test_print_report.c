@@ -75,6 +75,19 @@ static void absent_figures(void **state) {
     ww__report_release(&report);
 }
 
+static void dodged_tones_say_so(void **state) {
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.tone[1].burn_stops = given(-0.17);
+    made.tone[1].burn_seconds = given(-2.06);
+    ww__print_report(&made.plan, 0.1, &report);
+    expect(&report, "Tones on the best paper", 1,
+           "cloud|1.30 to 1.38|0.04 to 0.06|0.10|-1/6|-2.1|0.08 to 0.12|0.02|0.04|dodge");
+    ww__report_release(&report);
+}
+
 static void the_timers_step(void **state) {
     struct made_plan made;
     ww__report report = WW__REPORT_INIT;
@@ -90,6 +103,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tables),
         cmocka_unit_test(absent_figures),
+        cmocka_unit_test(dodged_tones_say_so),
         cmocka_unit_test(the_timers_step),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
