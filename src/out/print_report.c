@@ -83,6 +83,26 @@ static void add_papers(const ww_print_plan *plan, double step_s, ww__report *rep
     }
 }
 
+/* The why of the best paper stands under the act; here is that of the others that fail. */
+static void add_failings(const ww_print_plan *plan, ww__report *report) {
+    ww__report_list(report, "Papers that do not hold it", false);
+    for (size_t i = 1; i < plan->n_papers; i++) {
+        const ww_print_paper *paper = &plan->paper[i];
+        char shown[64];
+        ww__text item = WW__TEXT_INIT;
+        if (paper->holds || !paper->why)
+            continue;
+        ww__text_add(&item,
+                     ww__escape_message(paper->paper ? paper->paper : "", shown, sizeof shown));
+        if (paper->contrast && *paper->contrast) {
+            ww__text_add(&item, ", ");
+            ww__words_contrast(&item, ww__escape_message(paper->contrast, shown, sizeof shown));
+        }
+        ww__text_add_format(&item, ": %s", paper->why);
+        ww__report_take(report, &item);
+    }
+}
+
 static void add_ends(ww__text *cell, ww_optional thin, ww_optional dense, ww_optional whole) {
     if (thin.set && dense.set)
         ww__words_range(cell, thin.value, dense.value, 2);
@@ -196,6 +216,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
     ww__report_why(report, &sentence);
     if (plan->n_papers > 0) {
         add_papers(plan, timer_step_s, report);
+        add_failings(plan, report);
         add_tones(&plan->paper[0], timer_step_s, report);
         add_budget(&plan->paper[0], report);
     }

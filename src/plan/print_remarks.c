@@ -182,8 +182,11 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
         return WW_OK;
     status = ww__print_say(notes, err,
                            "The largest part of the time's doubt is '%s': %.2f of %.2f stop, 95 %% "
-                           "half-widths.",
-                           largest->from, largest->stops, paper->doubt_stops.value);
+                           "half-widths%s.",
+                           largest->from, largest->stops, paper->doubt_stops.value,
+                           strcmp(largest->from, "wedge") == 0 && !s->request->test_given
+                               ? "; a test print, read and given with --test, takes most of it out"
+                               : "");
     if (status == WW_OK && !s->request->repeatability.set)
         status = ww__print_say(notes, err,
                                "How well the process repeats is not in the doubt; give "

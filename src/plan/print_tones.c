@@ -187,13 +187,16 @@ static ww_status note_shortfalls(const ww__print_negative *negative, ww_notes *n
 
 static ww_status note_reading(const ww__print_negative *negative, ww_notes *notes, ww_error *err) {
     const ww_meta *meta = &negative->pooled.meta;
+    /* A silver image is grey: the eye's filter sees of it what the paper does. */
+    const bool alike = meta->status == WW_STATUS_UNKNOWN || meta->status == WW_STATUS_PRINTING ||
+                       (meta->status == WW_STATUS_VISUAL && meta->grain == WW_GRAIN_SILVER);
     ww_status status = WW_OK;
     if (negative->channel != WW_VISUAL)
         status = ww_notes_add(notes, err,
                               "The negative's %s densities stand in for what a "
                               "black-and-white paper sees.",
                               ww_channel_name(negative->channel));
-    if (status == WW_OK && meta->status != WW_STATUS_UNKNOWN && meta->status != WW_STATUS_PRINTING)
+    if (status == WW_OK && !alike)
         status = ww_notes_add(notes, err,
                               "The negative's densities of status %s stand in for the paper's own "
                               "view of it; dye and stain can differ.",

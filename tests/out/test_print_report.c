@@ -99,11 +99,34 @@ static void the_timers_step(void **state) {
     ww__report_release(&report);
 }
 
+/* A paper with a good range can still lose the clouds; the reader is told by what. */
+static void papers_that_fail_say_why(void **state) {
+    static char why[] = "it takes 0.88 log H; 'cloud': lost.";
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.paper[1].why = why;
+    ww__print_report(&made.plan, 0.1, &report);
+    test_text("why", find_block(&report, "Papers that do not hold it")->item[0],
+              "Quayside matt, grade 3: it takes 0.88 log H; 'cloud': lost.");
+    ww__report_release(&report);
+    made.paper[1].contrast = NULL;
+    ww__print_report(&made.plan, 0.1, &report);
+    test_text("no contrast", find_block(&report, "Papers that do not hold it")->item[0],
+              "Quayside matt: it takes 0.88 log H; 'cloud': lost.");
+    ww__report_release(&report);
+    made.paper[1].holds = true;
+    made.paper[0].holds = false;
+    ww__print_report(&made.plan, 0.1, &report);
+    test_true("the best says so above", find_block(&report, "Papers that do not hold it") == NULL);
+    ww__report_release(&report);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(tables),
-        cmocka_unit_test(absent_figures),
-        cmocka_unit_test(dodged_tones_say_so),
+        cmocka_unit_test(tables),          cmocka_unit_test(papers_that_fail_say_why),
+        cmocka_unit_test(absent_figures),  cmocka_unit_test(dodged_tones_say_so),
         cmocka_unit_test(the_timers_step),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -76,6 +76,10 @@ static void set_burn(print_case *c) {
 static void set_wedge_unknown(print_case *c) {
     c->paper[0].meta.wedge = WW_WEDGE_UNKNOWN;
 }
+static void set_wedge_doubtful(print_case *c) {
+    c->paper[0].meta.wedge = WW_WEDGE_NOMINAL;
+    c->paper[0].meta.wedge_sd = (ww_optional){true, 0.2};
+}
 static void set_test(print_case *c) {
     c->request.test_given = true;
     c->request.test_time_s = 11.0;
@@ -119,6 +123,8 @@ static void test_remarks(void **state) {
         {"certified", set_nothing, "whether its wedge was certified", false},
         {"test print", set_test, "The time rests on the test print", true},
         {"no test print", set_nothing, "rests on the test print", false},
+        {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},
+        {"no wedge to help", set_nothing, "a test print, read and given", false},
         {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
     };
     (void)state;

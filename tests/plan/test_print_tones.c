@@ -118,6 +118,17 @@ static void test_stand_ins(void **state) {
     test_true("nothing to say", !print_case_noted(&plan, "stand in"));
     ww_print_plan_release(&plan);
 
+    c.negative.meta.status = WW_STATUS_VISUAL;
+    c.negative.meta.grain = WW_GRAIN_SILVER;
+    print_case_make("silver", &c, &plan);
+    test_true("silver is grey", !print_case_noted(&plan, "stand in"));
+    ww_print_plan_release(&plan);
+
+    c.negative.meta.grain = WW_GRAIN_UNKNOWN;
+    print_case_make("of unknown grain", &c, &plan);
+    test_true("may be stained", print_case_noted(&plan, "status visual stand in"));
+    ww_print_plan_release(&plan);
+
     c.negative.has[WW_COLUMN_VISUAL] = false;
     for (size_t i = 0; i < c.negative.n; i++)
         for (int k = WW_COLUMN_RED; k <= WW_COLUMN_BLUE; k++) {
