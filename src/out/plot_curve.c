@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "out/plot_picture.h"
+#include "out/words.h"
 #include <float.h>
 #include <math.h>
 
@@ -228,10 +229,11 @@ static void add_layout(const ww__picture *picture, ww__plot_size *size) {
 
 static void add_words(const ww__picture *picture) {
     const ww_meta *meta = &picture->curve->meta;
-    char name[64] = "Characteristic curve";
-    if (meta->name && *meta->name)
-        ww__escape_message(meta->name, name, sizeof name);
-    ww__plot_set_text(picture->script, "title_text", name);
+    ww__text title = WW__TEXT_INIT;
+    ww__words_material(&title, meta->name, meta->contrast, "Characteristic curve");
+    ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
+    picture->script->failed |= title.failed;
+    ww__text_release(&title);
     ww__plot_set_text(picture->script, "x_label", ww__plot_log_h_label(meta->exposure_unit));
     ww__plot_set_number(picture->script, "x_from", picture->x_from);
     ww__plot_set_number(picture->script, "x_to", picture->x_to);

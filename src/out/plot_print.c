@@ -224,14 +224,8 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
 
 static void add_words(const struct picture *picture, const ww_curve *paper) {
     const ww_print_paper *plan = picture->plan;
-    char name[64];
     ww__text title = WW__TEXT_INIT;
-    ww__escape_message(plan->paper && *plan->paper ? plan->paper : "Paper", name, sizeof name);
-    ww__text_add(&title, name);
-    if (plan->contrast && *plan->contrast) {
-        ww__text_add(&title, ", ");
-        ww__words_contrast(&title, ww__escape_message(plan->contrast, name, sizeof name));
-    }
+    ww__words_material(&title, plan->paper, plan->contrast, "Paper");
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);

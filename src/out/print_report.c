@@ -88,16 +88,10 @@ static void add_failings(const ww_print_plan *plan, ww__report *report) {
     ww__report_list(report, "Papers that do not hold it", false);
     for (size_t i = 1; i < plan->n_papers; i++) {
         const ww_print_paper *paper = &plan->paper[i];
-        char shown[64];
         ww__text item = WW__TEXT_INIT;
         if (paper->holds || !paper->why)
             continue;
-        ww__text_add(&item,
-                     ww__escape_message(paper->paper ? paper->paper : "", shown, sizeof shown));
-        if (paper->contrast && *paper->contrast) {
-            ww__text_add(&item, ", ");
-            ww__words_contrast(&item, ww__escape_message(paper->contrast, shown, sizeof shown));
-        }
+        ww__words_material(&item, paper->paper, paper->contrast, "Paper");
         ww__text_add_format(&item, ": %s", paper->why);
         ww__report_take(report, &item);
     }

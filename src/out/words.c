@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/words.h"
+#include "base/escape.h"
 #include <math.h>
 #include <string.h>
 #include <wedgework/number.h>
@@ -115,4 +116,14 @@ void ww__words_contrast(ww__text *text, const char *label) {
     } else {
         ww__text_add(text, label);
     }
+}
+
+void ww__words_material(ww__text *text, const char *name, const char *contrast,
+                        const char *otherwise) {
+    char shown[64];
+    ww__text_add(text, ww__escape_message(name && *name ? name : otherwise, shown, sizeof shown));
+    if (!contrast || !*contrast)
+        return;
+    ww__text_add(text, ", ");
+    ww__words_contrast(text, ww__escape_message(contrast, shown, sizeof shown));
 }

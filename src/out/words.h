@@ -37,4 +37,9 @@ void ww__words_tens(ww__text *text, double value);
  */
 void ww__words_contrast(ww__text *text, const char *label);
 
+/* A material by its name, escaped for a message, and its contrast where it has one: "Heron gloss,
+ * grade 3". Without a name it is `otherwise`. */
+void ww__words_material(ww__text *text, const char *name, const char *contrast,
+                        const char *otherwise);
+
 #endif

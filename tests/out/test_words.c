@@ -128,15 +128,27 @@ static void keeps_its_point_in_any_locale(void **state) {
     take("comma locale", &text, "grade 2 1/2");
 }
 
+/* Source: definition. */
+static void materials(void **state) {
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    ww__words_material(&text, "Heron gloss", "3", "Paper");
+    test_text("both", ww__text_string(&text), "Heron gloss, grade 3");
+    ww__text_release(&text);
+    ww__words_material(&text, "Heron film", NULL, "Film");
+    test_text("name", ww__text_string(&text), "Heron film");
+    ww__text_release(&text);
+    ww__words_material(&text, "", "filter 4", "Paper");
+    test_text("contrast", ww__text_string(&text), "Paper, filter 4");
+    ww__text_release(&text);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(stops),
-        cmocka_unit_test(doubts),
-        cmocka_unit_test(seconds),
-        cmocka_unit_test(intervals),
-        cmocka_unit_test(contrasts),
-        cmocka_unit_test(ranges_and_tens),
-        cmocka_unit_test(keeps_its_point_in_any_locale),
+        cmocka_unit_test(stops),           cmocka_unit_test(doubts),
+        cmocka_unit_test(seconds),         cmocka_unit_test(intervals),
+        cmocka_unit_test(contrasts),       cmocka_unit_test(materials),
+        cmocka_unit_test(ranges_and_tens), cmocka_unit_test(keeps_its_point_in_any_locale),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
