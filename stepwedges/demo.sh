@@ -35,7 +35,7 @@ findings() { sed '/^$/,$d' "$1"; echo; }
 echo 'An invented evening in an invented darkroom; the readings are in' "$demo"
 [ "$drawn" = yes ] || echo 'gnuplot is not installed, so there will be no plots; all else goes on.'
 echo
-echo '1. The film: a strip exposed through a step wedge of 21 steps'
+echo '1. The film, exposed through a step wedge of 21 steps. One reading was mistyped on purpose'
 step "$out/film.txt" fit "$demo/film.csv" --through "$here/21x0.15.csv" \
     -o "$out/film.json" --plot "$out/film.svg" --report "$out/film.html"
 cat "$out/film.txt"
@@ -47,7 +47,7 @@ for paper in $papers; do
     findings "$out/$paper.txt"
 done
 
-echo '3. The picture: sunlit wall at 0.25 above paper white, shadow at 1.65, detail in the cloud'
+echo '3. The picture: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
 set --
 for paper in $papers; do
     set -- "$@" --paper "$out/$paper.json"
