@@ -20,8 +20,8 @@ typedef enum ww_figure {
     WW_FIGURE_SPEED_POINT,
     WW_FIGURE_ISO_RANGE,        /* papers: R */
     WW_FIGURE_PAPER_SPEED,      /* papers in lux seconds: P */
-    WW_FIGURE_TOE,              /* log H where the slope has risen to half of gamma */
-    WW_FIGURE_SHOULDER,         /* log H where the slope has fallen to half of gamma */
+    WW_FIGURE_TOE,              /* log H where the straight line meets base+fog */
+    WW_FIGURE_SHOULDER,         /* log H where the straight line meets D-max */
     WW_FIGURE_COUNT
 } ww_figure;
 
@@ -78,7 +78,8 @@ typedef struct ww_figure_set {
  *                     the slope is steepest at the first or last step and that run is shorter than
  *                     0.30 log H (paper 0.10), since it may be steeper still beyond, and where
  *                     density rises by less than 0.02 in all.
- *   toe, shoulder     where the slope is half of gamma, nearest to that run
+ *   toe, shoulder     where that line, drawn on, meets base+fog (the inertia point of Hurter and
+ *                     Driffield) and D-max
  *   average gradient  film: from net 0.10 over 1.50 log H; paper: from net 0.04 to 90 % of net
  *                     D-max; reversal film: between 0.20 and 2.00 over D-min
  *   contrast index    negatives: slope of the line from a centre on the base+fog line that meets

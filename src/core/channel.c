@@ -189,8 +189,8 @@ static ww_status note_base(const work *w, bool seen, ww_error *err) {
 
 static ww_how how_of(const work *w, ww_figure f, bool seen) {
     const ww_how how = w->job->curve->construction.how[f];
-    const bool free_of_base = f == WW_FIGURE_GAMMA || f == WW_FIGURE_DMAX || f == WW_FIGURE_TOE ||
-                              f == WW_FIGURE_SHOULDER;
+    const bool free_of_base =
+        f == WW_FIGURE_GAMMA || f == WW_FIGURE_DMAX || f == WW_FIGURE_SHOULDER;
     if (how == WW_ABSENT || w->series.has_base)
         return f == WW_FIGURE_BASE_FOG && how != WW_ABSENT ? WW_MEASURED : how;
     return seen || free_of_base ? how : WW_EXTRAPOLATED;

@@ -7,22 +7,60 @@
 #include <gsl/gsl_randist.h>
 #include <math.h>
 
-/* A departure bends over about a stop; anything shorter is scatter of the readings. */
-static const double spacing_log_h = 0.3;
+static const double logistic_departure = 0.008; /* log H */
+static const double other_departure = 0.004;
+static const double full_rise = 0.2;    /* of the density range, from one reading to the next */
+static const double spacing_most = 0.3; /* log H */
+static const double spacing_least = 0.1;
+static const double bumps_a_rise = 8.0;
 static const double scale_most = 3.0;     /* times what is typical */
 static const double scatter_least = 0.25; /* times the residual scatter */
 static const double scatter_most = 2.0;
 
-void ww__departure_layout(double low, double high, ww__departure *departure) {
+/* How steep and how high the fitted curve is where it was read. */
+typedef struct extent {
+    double steepest; /* dD/du */
+    double range;    /* D */
+    double rise;     /* largest from one reading to the next along u, D */
+} extent;
+
+static extent extent_of(const ww__rows *rows) {
+    double thin = HUGE_VAL, dense = -HUGE_VAL;
+    extent e = {0.0, 0.0, 0.0};
+    for (size_t i = 0; i < rows->n; i++) {
+        e.steepest = fmax(e.steepest, rows->slope[i]);
+        thin = fmin(thin, rows->fitted[i]);
+        dense = fmax(dense, rows->fitted[i]);
+        double next = HUGE_VAL; /* the curve rises: the next reading is the next density */
+        for (size_t j = 0; j < rows->n; j++)
+            if (rows->fitted[j] > rows->fitted[i])
+                next = fmin(next, rows->fitted[j]);
+        if (next < HUGE_VAL)
+            e.rise = fmax(e.rise, next - rows->fitted[i]);
+    }
+    e.steepest = fmax(e.steepest, 0.01);
+    e.range = fmax(dense - thin, 0.01);
+    return e;
+}
+
+void ww__departure_layout(const ww__rows *rows, double low, double high, ww__departure *departure) {
     assert(low < high);
-    size_t n = (size_t)ceil(fmin((high - low) / spacing_log_h, WW__DEPARTURE_BUMPS_MAX - 1)) + 1;
+    const extent e = extent_of(rows);
+    const double spacing =
+        fmin(fmax(e.range / e.steepest / bumps_a_rise, spacing_least), spacing_most);
+    size_t n = (size_t)ceil(fmin((high - low) / spacing, WW__DEPARTURE_BUMPS_MAX - 1)) + 1;
     if (n < 3)
         n = 3;
-    if (n > WW__DEPARTURE_BUMPS_MAX)
-        n = WW__DEPARTURE_BUMPS_MAX;
     departure->n_bumps = n;
     departure->first = low;
     departure->spacing = (high - low) / (double)(n - 1);
+}
+
+double ww__departure_typical(const ww__rows *rows, ww_model_kind model) {
+    const extent e = extent_of(rows);
+    const double sparse = e.rise / e.range / full_rise;
+    return (model == WW_MODEL_LOGISTIC ? logistic_departure : other_departure) * e.steepest *
+           (1.0 + sparse * sparse);
 }
 
 ww__bump ww__departure_bump(const ww__departure *departure, size_t k) {

@@ -2,6 +2,7 @@
 #ifndef WW_CORE_DEPARTURE_H
 #define WW_CORE_DEPARTURE_H
 
+#include "rows.h"
 #include "trace.h"
 #include <gsl/gsl_rng.h>
 #include <stddef.h>
@@ -23,8 +24,20 @@ typedef struct ww__departure {
     double cumulative[WW__DEPARTURE_SCALES * WW__DEPARTURE_SCATTERS]; /* of their joint weight */
 } ww__departure;
 
-/* ww__departure_layout - centres over the measured range. */
-void ww__departure_layout(double low, double high, ww__departure *departure);
+/* ww__departure_layout - centres over the measured range along u, about eight over the rise of the
+ *                        curve: anything shorter is scatter of the readings. */
+void ww__departure_layout(const ww__rows *rows, double low, double high, ww__departure *departure);
+
+/*
+ * ww__departure_typical - rms departure of true curves from a fitted model [D].
+ *
+ *   0.004 log H (logistic 0.008) times the steepest slope, more where few readings lie on the rise
+ *
+ * Source    published curves: a toe-line-shoulder left 0.006 D, a logistic 0.014 D, rms at the
+ * median of 244 (figures given in the project's issue), of which digitisation is a part; with few
+ * readings on the rise: common practice, shown by the coverage in tests/core/test_fit.c
+ */
+double ww__departure_typical(const ww__rows *rows, ww_model_kind model);
 
 ww__bump ww__departure_bump(const ww__departure *departure, size_t k);
 
@@ -42,7 +55,7 @@ double ww__departure_at(const ww__departure *departure, size_t k, double u);
  *           residual   of the fit, times the square root of each row's weight
  *           hat        n x n, H of the weighted problem
  *           bumps      n x n_bumps, each bump at each row, weighted likewise
- *           typical    what published curves leave to the model, rms [D]
+ *           typical    ww__departure_typical [D]
  * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww__departure_learn(ww__departure *departure, size_t n, const double residual[],

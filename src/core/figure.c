@@ -43,8 +43,8 @@ static const struct names {
     [WW_FIGURE_SPEED_POINT] = {"speed_point", "speed point", NULL, "log H"},
     [WW_FIGURE_ISO_RANGE] = {"iso_range", "ISO range R", NULL, ""},
     [WW_FIGURE_PAPER_SPEED] = {"paper_speed", "paper speed P", NULL, ""},
-    [WW_FIGURE_TOE] = {"toe", "toe ends", NULL, "log H"},
-    [WW_FIGURE_SHOULDER] = {"shoulder", "shoulder begins", NULL, "log H"},
+    [WW_FIGURE_TOE] = {"toe", "toe", NULL, "log H"},
+    [WW_FIGURE_SHOULDER] = {"shoulder", "shoulder", NULL, "log H"},
 };
 
 const char *ww_figure_key(ww_figure figure) {
@@ -86,7 +86,6 @@ enum need {
     NEED_RISE,
     NEED_GAMMA,
     NEED_TOE,
-    NEED_SHOULDER,
     NEED_PLATEAU,
     NEED_DMAX,
     NEED_INDEX_DENSE,
@@ -116,10 +115,8 @@ static const char *const needs[NEED_COUNT][2] = {
          "that gamma lacks",
          "it is judged against gamma, which these steps do not give; add steps at the end "
          "that gamma lacks"},
-    [NEED_TOE] = {"the slope at the thinnest step is above half of gamma; " LESS,
-                  "the slope at the thinnest step is above half of gamma; " MORE},
-    [NEED_SHOULDER] = {"the slope at the densest step is above half of gamma; " MORE,
-                       "the slope at the densest step is above half of gamma; " LESS},
+    [NEED_TOE] = {"the straight line meets base+fog before the thinnest step; " LESS,
+                  "the straight line meets base+fog before the thinnest step; " MORE},
     [NEED_PLATEAU] = {"the slope at the densest step is above a fifth of gamma; " MORE,
                       "the slope at the densest step is above a fifth of gamma; " LESS},
     [NEED_DMAX] = {"it needs D-max, which the steps do not reach; " MORE,
@@ -196,33 +193,24 @@ static void find_gamma(job *j) {
 }
 
 static void find_toe(job *j) {
-    ww__spot spot;
     if (!j->has_gamma) {
         miss(j, WW_FIGURE_TOE, NEED_GAMMA);
         return;
     }
-    const double level = 0.5 * j->set->value[WW_FIGURE_GAMMA];
-    if (ww__trace_slope_falls(&j->trace, j->run_from, false, level, &spot))
-        give(j, WW_FIGURE_TOE, log_h(j, spot.u), WW_FITTED);
+    const double u =
+        j->run_from.u - (j->run_from.density - j->base) / j->set->value[WW_FIGURE_GAMMA];
+    if (u >= j->trace.spot[0].u)
+        give(j, WW_FIGURE_TOE, log_h(j, u), WW_FITTED);
     else
         miss(j, WW_FIGURE_TOE, NEED_TOE);
 }
 
-/* The shoulder, and with it the end of the useful exposures: on the shoulder or the last step. */
-static bool find_shoulder(job *j, ww__spot *end) {
-    ww__spot spot;
+/* End of the useful exposures: on the shoulder, or the last step. */
+static bool find_end(const job *j, ww__spot *end) {
     *end = last(j);
-    if (!j->has_gamma) {
-        miss(j, WW_FIGURE_SHOULDER, NEED_GAMMA);
-        return false;
-    }
-    const double gamma = j->set->value[WW_FIGURE_GAMMA];
-    if (!ww__trace_slope_falls(&j->trace, j->run_to, true, 0.5 * gamma, &spot)) {
-        miss(j, WW_FIGURE_SHOULDER, NEED_SHOULDER);
-        return false;
-    }
-    give(j, WW_FIGURE_SHOULDER, log_h(j, spot.u), WW_FITTED);
-    return ww__trace_slope_falls(&j->trace, spot, true, LATITUDE_SHARE * gamma, end);
+    return j->has_gamma &&
+           ww__trace_slope_falls(&j->trace, j->run_to, true,
+                                 LATITUDE_SHARE * j->set->value[WW_FIGURE_GAMMA], end);
 }
 
 static void find_ranges(job *j, ww__spot end, bool on_shoulder) {
@@ -240,13 +228,23 @@ static void find_ranges(job *j, ww__spot end, bool on_shoulder) {
     give(j, WW_FIGURE_DENSITY_RANGE, end.density - j->foot.density, how);
 }
 
+/* D-max, and the shoulder, which is judged against it. */
 static void find_dmax(job *j) {
-    if (!j->has_gamma)
+    if (!j->has_gamma) {
         miss(j, WW_FIGURE_DMAX, NEED_GAMMA);
-    else if (last(j).slope <= LATITUDE_SHARE * j->set->value[WW_FIGURE_GAMMA])
-        give(j, WW_FIGURE_DMAX, last(j).density, WW_FITTED);
-    else
+        miss(j, WW_FIGURE_SHOULDER, NEED_GAMMA);
+        return;
+    }
+    const double gamma = j->set->value[WW_FIGURE_GAMMA];
+    const ww__spot end = last(j);
+    if (!(end.slope <= LATITUDE_SHARE * gamma)) {
         miss(j, WW_FIGURE_DMAX, NEED_PLATEAU);
+        miss(j, WW_FIGURE_SHOULDER, NEED_DMAX);
+        return;
+    }
+    give(j, WW_FIGURE_DMAX, end.density, WW_FITTED);
+    give(j, WW_FIGURE_SHOULDER,
+         log_h(j, j->run_from.u + (end.density - j->run_from.density) / gamma), WW_FITTED);
 }
 
 static double speed_net(const ww_figure_rules *rules) {
@@ -366,7 +364,7 @@ void ww__figure_compute(const ww_shape *shape, const ww__bump *bump, double low,
     give(&j, WW_FIGURE_BASE_FOG, base_fog, WW_FITTED);
     find_gamma(&j);
     find_toe(&j);
-    const bool on_shoulder = find_shoulder(&j, &end);
+    const bool on_shoulder = find_end(&j, &end);
     find_ranges(&j, end, on_shoulder);
     find_dmax(&j);
     find_speed_point(&j);

@@ -10,21 +10,9 @@
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
-
-/*
- * Rms residual that each model leaves on published curves: a five-parameter logistic 0.014 D and
- * the toe-line-shoulder 0.006 D at the median of 244 (figures given in the project's issue), of
- * which digitisation takes about 0.004 D in quadrature; a spline bends with the readings and keeps
- * what its stiffness holds back.
- */
-static const double typical_departure[WW_MODEL_COUNT] = {
-    [WW_MODEL_LOGISTIC] = 0.008,
-    [WW_MODEL_TOE_LINE_SHOULDER] = 0.004,
-    [WW_MODEL_TOE_LINE] = 0.004,
-    [WW_MODEL_SPLINE] = 0.004,
-};
 
 enum { CHUNK = 25, CHORDS = 3 };
 static const double nudge = 1e-4;      /* bump height for a figure's derivative [D] */
@@ -76,7 +64,8 @@ static ww_status plan_make(const ww__resample_request *r, const ww__shape_fit *f
     ww_status status = ww__rows_new(r->series, fit, &q->rows, err);
     if (status != WW_OK)
         return status;
-    ww__departure_layout(falling ? -r->high : r->low, falling ? -r->low : r->high, &q->departure);
+    ww__departure_layout(&q->rows, falling ? -r->high : r->low, falling ? -r->low : r->high,
+                         &q->departure);
     const size_t n = q->rows.n, bumps = q->departure.n_bumps;
     q->bump = malloc(n * bumps * sizeof *q->bump);
     double *weighted = malloc(n * bumps * sizeof *weighted);
@@ -89,7 +78,7 @@ static ww_status plan_make(const ww__resample_request *r, const ww__shape_fit *f
         }
         plan_derivatives(r, base_of(r, fit), q);
         status = ww__departure_learn(&q->departure, n, q->rows.residual, q->rows.hat, weighted,
-                                     typical_departure[fit->shape.model], err);
+                                     ww__departure_typical(&q->rows, fit->shape.model), err);
     } else {
         status = ww_error_set(err, WW_EMEMORY, "no memory to resample %zu readings", n);
     }
@@ -216,11 +205,20 @@ static void take_figures(const ww__resample_request *r, const plan *q, const dou
         out->figure[WW_FIGURE_PAPER_SPEED] *= pow(10.0, -out->log_h_error);
 }
 
+/* Neighbouring resamples must not begin alike: the finisher of splitmix64 (Steele, Lea and Flood,
+ * Proceedings of OOPSLA 2014, 453-472). */
+static unsigned long mix(unsigned long seed, size_t item) {
+    uint64_t z = (uint64_t)seed * UINT64_C(0x9e3779b97f4a7c15) + (uint64_t)item + 1;
+    z = (z ^ (z >> 30)) * UINT64_C(0xbf58476d1ce4e5b9);
+    z = (z ^ (z >> 27)) * UINT64_C(0x94d049bb133111eb);
+    return (unsigned long)((z ^ (z >> 31)) & 0xffffffffu) | 1ul;
+}
+
 static void resample_one(const job *j, size_t b, size_t worker) {
     const ww__resample_request *r = j->request;
     gsl_rng *readings = j->rng[2 * worker], *exposures = j->rng[2 * worker + 1];
-    gsl_rng_set(readings, r->seed * 1000003ul + b * WW_CHANNEL_COUNT + r->channel + 1ul);
-    gsl_rng_set(exposures, r->seed * 1000003ul + b + 0x9e3779b9ul);
+    gsl_rng_set(readings, mix(r->seed, WW_CHANNEL_COUNT * b + r->channel));
+    gsl_rng_set(exposures, mix(~r->seed, b));
     const plan *q = &j->plans[candidate_of(r, b)];
     double *change = j->scratch[worker], *scratch = change + j->room;
     double height[WW__DEPARTURE_BUMPS_MAX], scatter;

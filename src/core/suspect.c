@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "suspect.h"
+#include "departure.h"
 #include "rows.h"
 
 #include <assert.h>
@@ -168,8 +169,17 @@ static ww_status is_beyond(const ww__series *told, const ww__series *s, const ww
     for (size_t a = 0; a < p; a++)
         for (size_t b = 0; b < p; b++)
             spread += gradient[a] * fit->unscaled[a * p + b] * gradient[b];
+    /* Between readings far apart the model may be off itself, most where the curve is steep. */
+    double slope;
+    (void)ww_model_density(&fit->shape, fit->shape.falling ? -s->u[point] : s->u[point], &slope);
+    double steepest = 0.0;
+    for (size_t i = 0; i < rows.n; i++)
+        steepest = fmax(steepest, rows.slope[i]);
+    const double model = steepest > 0.0 ? ww__departure_typical(&rows, fit->shape.model) *
+                                              fabs(slope) / fmax(steepest, fabs(slope))
+                                        : 0.0;
     const double freedom = (double)rows.n - fit->used;
-    const double sd = fit->residual_sd * sqrt(1.0 / s->weight[point] + spread);
+    const double sd = hypot(fit->residual_sd * sqrt(1.0 / s->weight[point] + spread), model);
     const double limit =
         freedom > 0.5 ? gsl_cdf_tdist_Qinv(false_alarm / 2.0 / ((double)rows.n + 1.0), freedom)
                       : HUGE_VAL;

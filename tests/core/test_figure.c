@@ -88,8 +88,8 @@ static const value_row values[] = {
      WW_FIGURE_SPEED_POINT, WW_FITTED, -2.0699537030, 1e-9},
     {"A: gamma", SOFTPLUS ": the run from 0.95 of the last slope to the last step", &curve_a, -4, 1,
      &film, WW_FIGURE_GAMMA, WW_FITTED, 0.6934239948, 1e-9},
-    {"A: toe", SOFTPLUS ": logit(gamma / 2 / 0.7) / 2.8 - 2", &curve_a, -4, 1, &film, WW_FIGURE_TOE,
-     WW_FITTED, -2.0067104068, 1e-9},
+    {"A: toe", SOFTPLUS ": from the start of that run down to base+fog", &curve_a, -4, 1, &film,
+     WW_FIGURE_TOE, WW_FITTED, -2.0285312108, 1e-9},
     {"B: speed point", SOFTPLUS, &curve_b, -4, 1, &film, WW_FIGURE_SPEED_POINT, WW_FITTED,
      -2.096910, 6e-7},
     {"B: average gradient", SOFTPLUS, &curve_b, -4, 1, &film, WW_FIGURE_AVERAGE_GRADIENT, WW_FITTED,
@@ -155,7 +155,6 @@ static void sigmoid_in_closed_form(void **state) {
     const double range = 2.4, k = 1.7, middle = -1.3, high = 2.5;
     const double half_run = 0.5 * sqrt(0.05), z = logit(0.5 + half_run);
     const double gamma = range * 2.0 * half_run / (2.0 * z / k);
-    const double half = logit(0.5 + sqrt(0.25 - 0.5 * gamma / (range * k))) / k;
     const double fifth_share = 0.5 + sqrt(0.25 - 0.2 * gamma / (range * k));
     const double foot = middle + logit(0.10 / range) / k;
     const ww_figure_set set = compute("sigmoid", &film_sigmoid, -4.1, high, &film);
@@ -163,8 +162,11 @@ static void sigmoid_in_closed_form(void **state) {
     test_close("run from", set.run_from, middle - z / k, 1e-8);
     test_close("run to", set.run_to, middle + z / k, 1e-8);
     test_close("density there", set.run_density_from, 0.25 + range * (0.5 - half_run), 1e-8);
-    test_close("toe", set.value[WW_FIGURE_TOE], middle - half, 1e-8);
-    test_close("shoulder", set.value[WW_FIGURE_SHOULDER], middle + half, 1e-8);
+    /* The line goes through the middle, by symmetry; D-max is the density of the last step. */
+    const double top = range / (1.0 + exp(-k * (high - middle)));
+    test_close("toe", set.value[WW_FIGURE_TOE], middle - 0.5 * range / gamma, 1e-8);
+    test_close("shoulder", set.value[WW_FIGURE_SHOULDER], middle + (top - 0.5 * range) / gamma,
+               1e-8);
     test_close("exposure range", set.value[WW_FIGURE_EXPOSURE_RANGE],
                middle + logit(fifth_share) / k - foot, 1e-8);
     test_true("on the shoulder", set.how[WW_FIGURE_EXPOSURE_RANGE] == WW_FITTED);
