@@ -93,17 +93,32 @@ void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
         ww__words_optional(text, tone->print);
 }
 
-/* The tone that the eye checks first: one that is worked on, else one that was placed. */
+/* The tone that the eye checks first: of those worked on, one with detail before one without; else
+ * one that was placed. */
 static const ww_print_tone *find_checked(const ww_print_paper *paper) {
-    const ww_print_tone *placed = NULL;
+    const ww_print_tone *worked = NULL, *placed = NULL;
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
-        if (is_worked(tone) && (tone->aim.set || tone->separation.set))
+        if (is_worked(tone) && tone->separation.set)
             return tone;
+        if (!worked && is_worked(tone) && tone->aim.set)
+            worked = tone;
         if (!placed && !tone->base && tone->aim.set && tone->print.set)
             placed = tone;
     }
-    return placed;
+    return worked ? worked : placed;
+}
+
+/* Whether the sentence has named this tone and no other. */
+static bool is_alone(const ww_print_paper *paper, const ww_print_tone *named) {
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (tone != named && !tone->base &&
+            (is_worked(tone) || tone->verdict == WW_VERDICT_LOST ||
+             tone->verdict == WW_VERDICT_BLOCKED))
+            return false;
+    }
+    return is_worked(named);
 }
 
 static void add_expected(ww__text *text, const ww_print_paper *paper) {
@@ -111,7 +126,7 @@ static void add_expected(ww__text *text, const ww_print_paper *paper) {
     if (!tone)
         return;
     ww__text_add(text, "; expect ");
-    if (is_worked(tone))
+    if (is_alone(paper, tone))
         ww__text_add(text, "it");
     else
         add_tone(text, tone->tone);

@@ -108,8 +108,25 @@ static void many_tones_are_counted(void **state) {
     expect(
         "five burns", &made,
         "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop, the cloud +1 1/3 stop, "
-        "the cloud +1 1/3 stop and 2 more; expect it at 0.08 to 0.12 above paper; trust +-1/6 "
-        "stop.");
+        "the cloud +1 1/3 stop and 2 more; expect the cloud at 0.08 to 0.12 above paper; trust "
+        "+-1/6 stop.");
+}
+
+/* Where two tones were named, "it" could be either; the one with detail is what the eye checks. */
+static void the_tone_expected_is_named(void **state) {
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    made.tone[0].verdict = WW_VERDICT_BURN;
+    made.tone[0].burn_stops = given(0.25);
+    expect("two burns", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the shadow +1/4 stop, the cloud +1 1/3 stop "
+           "(27.8 s more); expect the cloud at 0.08 to 0.12 above paper; trust +-1/6 stop.");
+    made.tone[1].verdict = WW_VERDICT_LOST;
+    expect(
+        "one burned, one lost", &made,
+        "grade 2 1/2 (Quayside gloss), 18.4 s; burn the shadow +1/4 stop; lost: the cloud; expect "
+        "the shadow at 1.70 above paper; trust +-1/6 stop.");
 }
 
 static void papers_without_a_label(void **state) {
@@ -154,6 +171,7 @@ int main(void) {
         cmocka_unit_test(what_is_not_held),
         cmocka_unit_test(without_time),
         cmocka_unit_test(many_tones_are_counted),
+        cmocka_unit_test(the_tone_expected_is_named),
         cmocka_unit_test(papers_without_a_label),
         cmocka_unit_test(why),
         cmocka_unit_test(verdicts),
