@@ -4,7 +4,8 @@
 #include <assert.h>
 #include <math.h>
 
-static const double dust_most = 0.05; /* D */
+static const double dust_most = 0.05;  /* D */
+static const double digits_most = 1e3; /* D: beyond, there are no digits to exchange */
 
 /* Readings are written to a hundredth or a thousandth. */
 static long digits_of(double density, long unit) {
@@ -29,6 +30,8 @@ static bool nearer(double candidate, double expected, double tolerance, double *
 static ww_optional retyped(double density, double expected, double tolerance) {
     ww_optional found = {false, 0.0};
     double miss = HUGE_VAL;
+    if (!(fabs(density) < digits_most))
+        return found;
     const double sign = density < 0.0 ? -1.0 : 1.0;
     const long unit = fabs(density * 100.0 - round(density * 100.0)) < 1e-6 ? 100 : 1000;
     const long number = digits_of(density, unit);

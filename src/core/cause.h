@@ -7,10 +7,10 @@
 /*
  * ww__cause_of_reading - likely cause of a single reading that departs from its curve.
  *
- *   decimal point  ten times or a tenth of the reading would fit
+ *   decimal point  ten or a hundred times the reading would fit, or a tenth or hundredth of it
  *   slip           any other; `would_be` is set where two neighbouring digits exchanged, or one
- * digit changed by one, would fit dust           a transmission reading that is too dense by less
- * than 0.05 D
+ *                  digit changed by one, would fit
+ *   dust           a transmission reading that is too dense by less than 0.05 D
  *
  * Source    common practice
  * Given     density    as read
