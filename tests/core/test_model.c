@@ -358,8 +358,8 @@ static void names(void **state) {
 /* Source: contract. Which parameters must be > 0, and what makes a shape invalid. */
 static void validity(void **state) {
     (void)state;
-    /* slopes, ranges, lengths and softnesses; a place or a density may have either sign */
-    static const char *const positive[WW_MODEL_COUNT] = {"01101", "010111", "0101", "000000000"};
+    /* slopes, ranges, lengths, softnesses and rises; a place or a density may have either sign */
+    static const char *const positive[WW_MODEL_COUNT] = {"01101", "010111", "0101", "011111111"};
     for (size_t s = 0; s < COUNT(shapes); s++) {
         for (size_t i = 0; i < shapes[s].shape.n; i++) {
             ww_shape bad = shapes[s].shape;
