@@ -3,16 +3,11 @@
 
 #include <assert.h>
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_sort.h>
 #include <math.h>
-#include <stdlib.h>
 
 static const double bias_most = 0.8; /* normal units; a larger bias is not corrected in full */
 static const double two_sided_95 = 1.959963984540054;
-
-static int by_value(const void *left, const void *right) {
-    const double a = *(const double *)left, b = *(const double *)right;
-    return a < b ? -1 : a > b;
-}
 
 /* Quantile with straight lines between order statistics. */
 static double quantile(const double sorted[], size_t n, double share) {
@@ -27,7 +22,7 @@ ww_status ww__interval_of(double value[], size_t n, size_t under, double *low, d
     assert(value && low && high);
     if (n < 20)
         return ww_error_set(err, WW_ENODATA, "%zu resamples are too few for a 95 %% interval", n);
-    qsort(value, n, sizeof *value, by_value);
+    gsl_sort(value, 1, n);
     const double share = fmin(fmax((double)under / (double)n, 0.01), 0.99);
     const double bias = fmin(fmax(gsl_cdf_ugaussian_Pinv(share), -bias_most), bias_most);
     *low = quantile(value, n, gsl_cdf_ugaussian_P(2.0 * bias - two_sided_95));
