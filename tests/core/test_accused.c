@@ -1,0 +1,168 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/accused.h"
+#include "core/points_made.h"
+#include <string.h>
+
+/* A straight toe-line far above its toe: D = 0.2 + 0.7 (u + 3) to 1e-6, u = log H or -log H. */
+static const ww_shape rising = {WW_MODEL_TOE_LINE, false, 4, {0.2, 0.7, -3.0, 0.05}, 0, 0};
+static const ww_shape sinking = {WW_MODEL_TOE_LINE, true, 4, {0.2, 0.7, -3.0, 0.05}, 0, 0};
+
+typedef struct trial {
+    ww__points points;
+    ww__series series;
+    ww__findings findings;
+    ww_channel_curve curve;
+    ww_notes notes;
+} trial;
+
+enum { N = 10 };
+
+/* Ten points on the line, 0.2 log H apart from -2.1 on; reversal the other way round. */
+static void trial_make(trial *t, bool falling) {
+    double density[N];
+    const double from = falling ? 2.1 : -2.1, gap = falling ? -0.2 : 0.2;
+    *t = (trial){.findings = {.n = 0}};
+    for (size_t i = 0; i < N; i++)
+        density[i] = 0.2 + 0.7 * (0.9 + 0.2 * (double)i);
+    t->points = made_points(N, from, gap, density);
+}
+
+static void trial_name(trial *t, bool falling, const char *of, bool transmission) {
+    const ww__accused accused = {.findings = &t->findings,
+                                 .series = &t->series,
+                                 .shape = falling ? &sinking : &rising,
+                                 .residual_sd = 0.004,
+                                 .transmission = transmission,
+                                 .of = of,
+                                 .points = &t->points,
+                                 .curve = &t->curve,
+                                 .notes = &t->notes};
+    test_status("name", ww__accused_name(&accused, NULL), WW_OK, NULL);
+}
+
+static void trial_release(trial *t) {
+    free(t->curve.suspect);
+    ww__points_release(&t->points);
+    ww__series_release(&t->series);
+    ww_notes_release(&t->notes);
+}
+
+static void told(const trial *t, size_t note, const char *words[], size_t n) {
+    assert_true(note < t->notes.n);
+    for (size_t i = 0; i < n; i++)
+        if (!strstr(t->notes.text[note], words[i]))
+            fail_msg("'%s' is not in: %s", words[i], t->notes.text[note]);
+}
+#define TOLD(t, note, ...)                                                                         \
+    do {                                                                                           \
+        const char *words[] = {__VA_ARGS__};                                                       \
+        told((t), (note), words, sizeof words / sizeof *words);                                    \
+    } while (0)
+
+/* Source: definition. Step, size and likely cause, the reading that would fit, all worked by hand:
+ * the line stands at 0.83, 0.97, 1.11, 1.25, 1.39, ... */
+static void single_readings(void **state) {
+    (void)state;
+    trial t;
+    trial_make(&t, false);
+    t.points.point[3].density = 1.52;  /* 1.25, two digits exchanged */
+    t.points.point[6].density = 0.167; /* 1.67, the point in the wrong place */
+    t.points.point[8].state = WW_CELL_OVER;
+    t.points.point[9].density = 2.13; /* 2.09, and a speck of dust */
+    test_status("series", ww__points_series(&t.points, false, &t.series, NULL), WW_OK, NULL);
+    t.findings = (ww__findings){.n = 3,
+                                .item = {{WW_CAUSE_UNKNOWN, 3, 3},
+                                         {WW_CAUSE_UNKNOWN, 8, 8}, /* the point after one over */
+                                         {WW_CAUSE_UNKNOWN, 6, 6}}};
+    trial_name(&t, false, " (red)", true);
+    assert_int_equal(t.curve.n_suspects, 3);
+    const ww_suspect *s = t.curve.suspect;
+    assert_int_equal(s[0].point, 3);
+    assert_int_equal(s[0].cause, WW_CAUSE_SLIP);
+    test_close("residual", s[0].residual, 0.27, 1e-6);
+    TOLD(&t, 0, "step 4 (red)", "reads 1.52", "1.25 would fit", "0.27 above");
+    assert_int_equal(s[1].point, 9);
+    assert_int_equal(s[1].cause, WW_CAUSE_DUST);
+    test_close("residual", s[1].residual, 0.04, 1e-6);
+    TOLD(&t, 1, "step 10 (red)", "0.04 above", ww_cause_name(WW_CAUSE_DUST));
+    assert_int_equal(s[2].point, 6);
+    assert_int_equal(s[2].cause, WW_CAUSE_DECIMAL_POINT);
+    test_close("residual", s[2].residual, 0.167 - 1.67, 1e-6);
+    TOLD(&t, 2, "step 7 (red)", "1.67 would fit", "below", ww_cause_name(WW_CAUSE_DECIMAL_POINT));
+    trial_release(&t);
+}
+
+static void exchanged_readings(void **state) {
+    (void)state;
+    trial t;
+    trial_make(&t, false);
+    const double density = t.points.point[4].density;
+    t.points.point[4].density = t.points.point[6].density;
+    t.points.point[6].density = density;
+    t.points.point[5].density = 0.5; /* taken out before: the pair is the fifth and the seventh */
+    test_status("series", ww__points_series(&t.points, false, &t.series, NULL), WW_OK, NULL);
+    for (size_t i = 4; i <= 6; i++)
+        t.series.weight[i] = 0.0;
+    t.findings =
+        (ww__findings){.n = 2, .item = {{WW_CAUSE_UNKNOWN, 5, 5}, {WW_CAUSE_SWAPPED, 4, 6}}};
+    trial_name(&t, false, "", false);
+    assert_int_equal(t.curve.n_suspects, 3);
+    TOLD(&t, 1, "steps 5 and 7 ", "exchanged");
+    assert_int_equal(t.curve.suspect[1].point, 4);
+    assert_int_equal(t.curve.suspect[2].point, 6);
+    test_close("residual", t.curve.suspect[1].residual, 0.28, 1e-6);
+    test_close("residual", t.curve.suspect[2].residual, -0.28, 1e-6);
+    assert_int_equal(t.curve.suspect[2].cause, WW_CAUSE_SWAPPED);
+    trial_release(&t);
+}
+
+/* From the seventh on, all readings belong one step further; they are told first and stand there
+ * when a slip among them is told. Rising and falling alike. */
+static void a_skipped_step(void **state) {
+    (void)state;
+    for (int falling = 0; falling < 2; falling++) {
+        trial t;
+        const double sign = falling ? -1.0 : 1.0;
+        trial_make(&t, falling);
+        for (size_t i = 6; i < N; i++)
+            t.points.point[i].density += 0.14;
+        t.points.point[8].density += 0.2;
+        test_status("series", ww__points_series(&t.points, falling, &t.series, NULL), WW_OK, NULL);
+        for (size_t i = 6; i < N; i++)
+            t.series.u[i] += 0.2;
+        t.series.weight[8] = 0.0;
+        t.findings =
+            (ww__findings){.n = 2, .item = {{WW_CAUSE_UNKNOWN, 8, 8}, {WW_CAUSE_SKIPPED, 6, 6}}};
+        trial_name(&t, falling, "", false);
+        for (size_t i = 0; i < N; i++)
+            test_close("moved on", t.points.point[i].log_h,
+                       sign * (-2.1 + 0.2 * (double)(i < 6 ? i : i + 1)), 1e-12);
+        assert_int_equal(t.curve.n_suspects, 2);
+        TOLD(&t, 0, "step 7 and all after it", "0.20 log H", "very start");
+        assert_int_equal(t.curve.suspect[0].point, 6);
+        assert_int_equal(t.curve.suspect[0].cause, WW_CAUSE_SKIPPED);
+        test_close("from where it stood", t.curve.suspect[0].residual, 0.14, 1e-6);
+        TOLD(&t, 1, "step 9 ", "0.20 above");
+        test_close("from where it stands", t.curve.suspect[1].residual, 0.2, 1e-6);
+        trial_release(&t);
+    }
+}
+
+static void nobody(void **state) {
+    (void)state;
+    trial t;
+    trial_make(&t, false);
+    trial_name(&t, false, "", false);
+    test_true("nothing", t.curve.n_suspects == 0 && t.notes.n == 0);
+    trial_release(&t);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(single_readings),
+        cmocka_unit_test(exchanged_readings),
+        cmocka_unit_test(a_skipped_step),
+        cmocka_unit_test(nobody),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
