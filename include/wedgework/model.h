@@ -36,7 +36,8 @@ typedef struct ww_shape {
     }
 
 /*
- * ww_model_name - "logistic", "toe-line-shoulder", "toe-line", "spline": what files and --model use.
+ * ww_model_name - "logistic", "toe-line-shoulder", "toe-line", "spline":
+ *                 what files and --model use.
  * ww_model_brief - one line on what the model is for.
  * ww_model_find - the model of that name. Status WW_OK; WW_EDOMAIN no such model (err lists them).
  * ww_model_parameter_name - name of parameter i of a shape: "base_fog", "gamma", ... For a spline
@@ -48,7 +49,8 @@ ww_status ww_model_find(const char *name, ww_model_kind *model, ww_error *err);
 const char *ww_model_parameter_name(const ww_shape *shape, size_t i, char text[32]);
 
 /*
- * ww_model_density - density and slope of a shape, anywhere on the axis (no domain is checked here).
+ * ww_model_density - density and slope of a shape, anywhere on the axis (no domain
+ *                    is checked here).
  *
  *   toe-line-shoulder  u = a ln(1 + e^((x - x_t)/a)),
  *                      D = D0 + gamma [b ln(1 + e^(-L/b)) - b ln(e^(-u/b) + e^(-L/b))]

@@ -7,7 +7,8 @@
 #include <wedgework/text_style.h>
 
 /*
- * ww_print_text - a print plan, for people: the act as a sentence in units that a hand can set, with
+ * ww_print_text - a print plan, for people: the act as a sentence in units that a hand can
+ * set, with
  *                 its doubt; one line of why; a table of papers, best first; the tones on the best
  *                 one; what the doubt is made of, the largest named; notes and cautions.
  *

@@ -62,10 +62,7 @@ static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_erro
 
 static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_error *err) {
     const size_t first = ww__points_index(a->points, f->point);
-    size_t second = first;
-    for (size_t i = f->point + 1; i < a->series->n && second == first; i++)
-        if (!(a->series->weight[i] > 0.0))
-            second = ww__points_index(a->points, i);
+    const size_t second = ww__points_index(a->points, f->other);
     ww_status status =
         ww_notes_add(a->notes, err,
                      "steps %s and %s%s read as if they had been exchanged; neither moves the "
@@ -73,7 +70,7 @@ static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_err
                      a->points->point[first].step, a->points->point[second].step, a->of);
     if (status == WW_OK)
         status = add_suspect(a, first, departure_of(a, first), WW_CAUSE_SWAPPED, err);
-    if (status == WW_OK && second != first)
+    if (status == WW_OK)
         status = add_suspect(a, second, departure_of(a, second), WW_CAUSE_SWAPPED, err);
     return status;
 }

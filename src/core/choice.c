@@ -6,7 +6,7 @@
 #include <math.h>
 
 static const double worth_a_spline = 2.0; /* AICc */
-static const double share_scale = 4.0;    /* AICc */
+static const double share_scale = 3.0;    /* AICc */
 static const double share_least = 0.02;
 static const double known_within = 0.7; /* standard error of a logarithm: a factor of two */
 

@@ -18,7 +18,7 @@ typedef struct ww__choice {
  *
  *   A model whose shoulder the readings do not determine is no candidate. The closed models, whose
  *   parameters mean something, are preferred to the spline where AICc differs by less than 2.
- *   share ~ e^(-(AICc - least)/4): AICc of two dozen readings is itself uncertain by a few units.
+ *   share ~ e^(-(AICc - least)/3): AICc of two dozen readings is itself uncertain by a few units.
  *
  * Source    AICc: Hurvich and Tsai, Biometrika 76 (1989) 297-307; differences under 2: Burnham and
  *           Anderson, Model Selection and Multimodel Inference; the flattened share: common

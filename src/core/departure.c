@@ -7,8 +7,8 @@
 #include <gsl/gsl_randist.h>
 #include <math.h>
 
-static const double logistic_departure = 0.008; /* log H */
-static const double other_departure = 0.004;
+static const double logistic_departure = 0.007; /* log H */
+static const double other_departure = 0.0035;
 static const double full_rise = 0.2;    /* of the density range, from one reading to the next */
 static const double spacing_most = 0.3; /* log H */
 static const double spacing_least = 0.1;
@@ -56,11 +56,16 @@ void ww__departure_layout(const ww__rows *rows, double low, double high, ww__dep
     departure->spacing = (high - low) / (double)(n - 1);
 }
 
-double ww__departure_typical(const ww__rows *rows, ww_model_kind model) {
+double ww__departure_between(const ww__rows *rows, double slope) {
     const extent e = extent_of(rows);
     const double sparse = e.rise / e.range / full_rise;
-    return (model == WW_MODEL_LOGISTIC ? logistic_departure : other_departure) * e.steepest *
-           (1.0 + sparse * sparse);
+    return other_departure * slope * sparse * sparse;
+}
+
+double ww__departure_typical(const ww__rows *rows, ww_model_kind model) {
+    const double steepest = extent_of(rows).steepest;
+    return (model == WW_MODEL_LOGISTIC ? logistic_departure : other_departure) * steepest +
+           ww__departure_between(rows, steepest);
 }
 
 ww__bump ww__departure_bump(const ww__departure *departure, size_t k) {

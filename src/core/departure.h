@@ -31,13 +31,22 @@ void ww__departure_layout(const ww__rows *rows, double low, double high, ww__dep
 /*
  * ww__departure_typical - rms departure of true curves from a fitted model [D].
  *
- *   0.004 log H (logistic 0.008) times the steepest slope, more where few readings lie on the rise
+ *   0.0035 log H (logistic 0.007) times the steepest slope, and what ww__departure_between adds
  *
  * Source    published curves: a toe-line-shoulder left 0.006 D, a logistic 0.014 D, rms at the
- * median of 244 (figures given in the project's issue), of which digitisation is a part; with few
- * readings on the rise: common practice, shown by the coverage in tests/core/test_fit.c
+ *           median of 244 (figures given in the project's issue), digitisation being a part of it
  */
 double ww__departure_typical(const ww__rows *rows, ww_model_kind model);
+
+/*
+ * ww__departure_between - what readings far apart leave open where the curve has a slope [D].
+ *
+ *   0.0035 log H times the slope times (largest rise between neighbours / a fifth of the range)^2
+ *
+ * Source    common practice: its effect on intervals and on false alarms is shown by
+ *           tests/core/test_fit.c
+ */
+double ww__departure_between(const ww__rows *rows, double slope);
 
 ww__bump ww__departure_bump(const ww__departure *departure, size_t k);
 

@@ -39,7 +39,8 @@ bool ww__model_positive(const ww_shape *shape, size_t i);
 /* ww__model_valid - whether the parameters lie where the model is strictly rising. */
 bool ww__model_valid(const ww_shape *shape);
 
-/* ww__model_limit - density that the shape tends to at either end; false where it grows for ever. */
+/* ww__model_limit - density that the shape tends to at either end; false where it grows
+ *                   for ever. */
 bool ww__model_limit(const ww_shape *shape, bool dense_end, double *density);
 
 #endif

@@ -7,8 +7,9 @@
 #include <stdint.h>
 #include <stdlib.h>
 
-static const double real_fall = 0.05;     /* D */
-static const double prior_readings = 4.0; /* behind the common spread */
+static const double real_fall = 0.05;      /* D */
+static const double fall_of_others = 0.03; /* D: what is left of it without any one reading */
+static const double prior_readings = 4.0;  /* behind the common spread */
 
 static bool fitted(const ww_curve_point *point) {
     return point->state == WW_CELL_VALUE && !point->cut;
@@ -95,15 +96,22 @@ size_t ww__points_cut_fall(ww__points *points, bool falling) {
     if (top == SIZE_MAX)
         return 0;
 
-    size_t beyond = 0, last = top;
+    size_t beyond = 0, first = top, before = top, last = top;
     for (size_t i = next_denser(points, falling, top); i != SIZE_MAX;
          i = next_denser(points, falling, i)) {
         if (!(points->point[i].density < points->point[last].density))
             return 0;
+        before = last;
         last = i;
-        beyond++;
+        if (beyond++ == 0)
+            first = i;
     }
-    if (beyond < 2 || points->point[top].density - points->point[last].density < real_fall)
+    /* A fall over most of the readings is the wrong exposure column or process, not solarisation;
+     * one that hangs on its first or its last reading may be a slip. */
+    const ww_curve_point *p = points->point;
+    if (beyond < 2 || 3 * beyond > points->n || p[top].density - p[last].density < real_fall ||
+        p[top].density - p[before].density < fall_of_others ||
+        p[first].density - p[last].density < fall_of_others)
         return 0;
     const double sign = falling ? -1.0 : 1.0;
     for (size_t i = 0; i < points->n; i++)

@@ -23,7 +23,7 @@ typedef struct ww__points {
  * ww__points_take - the points of a channel, in the order of the readings.
  *
  * Given     readings  pooled
- * Status    WW_OK; WW_EDOMAIN an exposure is impossible; WW_EMEMORY
+ * Status    WW_OK; WW_ENODATA a row has no exposure; WW_EDOMAIN one is impossible; WW_EMEMORY
  */
 ww_status ww__points_take(const ww_readings *readings, ww_channel channel, ww__points *points,
                           ww_error *err);
@@ -32,7 +32,9 @@ void ww__points_release(ww__points *points);
 /*
  * ww__points_cut_fall - mark the points beyond the greatest density as cut, where density really
  *                       falls again at extreme exposure: at least two readings, each lower than the
- *                       one before, the last at least 0.05 D under the greatest.
+ *                       one before, but not more than a third of all; the last at least 0.05 D
+ *                       under the greatest, and 0.03 D left of that without the greatest reading
+ *                       or without the last.
  *
  * Source    common practice; a single low reading may be a slip and is left to the suspect finder
  * Returned  number of points cut

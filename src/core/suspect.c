@@ -5,6 +5,8 @@
 
 #include <assert.h>
 #include <gsl/gsl_cdf.h>
+#include <gsl/gsl_sort.h>
+#include <gsl/gsl_statistics_double.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -80,16 +82,33 @@ static double changed_squares(const ww__rows *rows, const double change[]) {
     return sum;
 }
 
-static void consider(story *best, double *least, ww_cause cause, size_t point, double squares) {
-    if (squares < *least) {
-        *least = squares;
-        *best = (story){cause, point, 0.0};
+/* Places worth a full fit, by first-order sums of squares. A fit bent by one bad reading may point
+ * at its neighbour first, so the best three single readings are tried. */
+enum { SINGLES = 3, SWAP = SINGLES, SKIP, PLACES };
+typedef struct places {
+    story item[PLACES];
+    double squares[PLACES];
+} places;
+
+static void consider(places *p, size_t from, size_t to, story st, double squares) {
+    for (size_t i = from; i < to; i++) {
+        if (!(squares < p->squares[i]))
+            continue;
+        for (size_t k = to - 1; k > i; k--) {
+            p->item[k] = p->item[k - 1];
+            p->squares[k] = p->squares[k - 1];
+        }
+        p->item[i] = st;
+        p->squares[i] = squares;
+        return;
     }
 }
 
-/* The most promising place for each kind of story under one fit, by first-order sums of squares. */
-static ww_status screen_rows(const ww__series *s, const ww__rows *rows, story best[3],
-                             double least[3], ww_error *err) {
+/* The most promising places for each kind of story under one fit; squares relative to the fit's. */
+static ww_status screen_rows(const ww__series *s, const ww__rows *rows, places *found,
+                             ww_error *err) {
+    for (size_t i = 0; i < PLACES; i++)
+        found->squares[i] = HUGE_VAL;
     double *change = calloc(rows->n, sizeof *change);
     if (!change)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", rows->n);
@@ -101,7 +120,7 @@ static ww_status screen_rows(const ww__series *s, const ww__rows *rows, story be
     for (size_t i = 0; i < points; i++) {
         const double open = 1.0 - rows->hat[i * rows->n + i];
         if (open > 1e-6)
-            consider(&best[0], &least[0], WW_CAUSE_UNKNOWN, rows->point[i],
+            consider(found, 0, SINGLES, (story){WW_CAUSE_UNKNOWN, rows->point[i], 0.0},
                      squares - rows->residual[i] * rows->residual[i] / open);
     }
     for (size_t i = 0; i + 1 < points; i++) {
@@ -110,7 +129,7 @@ static ww_status screen_rows(const ww__series *s, const ww__rows *rows, story be
             continue;
         change[i] = rows->root_weight[i] * difference;
         change[i + 1] = -rows->root_weight[i + 1] * difference;
-        consider(&best[1], &least[1], WW_CAUSE_SWAPPED, rows->point[i],
+        consider(found, SWAP, SKIP, (story){WW_CAUSE_SWAPPED, rows->point[i], 0.0},
                  changed_squares(rows, change));
         change[i] = change[i + 1] = 0.0;
     }
@@ -118,12 +137,12 @@ static ww_status screen_rows(const ww__series *s, const ww__rows *rows, story be
         const double further = one_further(s, rows->point[k]) - rows->u[k];
         change[k] = -rows->root_weight[k] * rows->slope[k] * further;
         if (k + LEAST_EACH_SIDE <= points)
-            consider(&best[2], &least[2], WW_CAUSE_SKIPPED, rows->point[k],
+            consider(found, SKIP, PLACES, (story){WW_CAUSE_SKIPPED, rows->point[k], 0.0},
                      changed_squares(rows, change));
     }
     free(change);
-    for (size_t kind = 0; kind < 3; kind++)
-        least[kind] /= fmax(squares, 1e-300);
+    for (size_t i = 0; i < PLACES; i++)
+        found->squares[i] /= fmax(squares, 1e-300);
     return WW_OK;
 }
 
@@ -135,19 +154,12 @@ static double score_of(const ww__shape_fit *fit, size_t rows, double extra) {
     return n * log(fmax(fit->rss, 1e-12 * n) / n) + 2.0 * k + 2.0 * k * (k + 1.0) / (n - k - 1.0);
 }
 
-static int by_value(const void *left, const void *right) {
-    const double a = *(const double *)left, b = *(const double *)right;
-    return a < b ? -1 : a > b;
-}
-
 /* Median absolute residual of a fit, as a standard deviation of normal scatter. */
 static double robust_deviation(ww__rows *rows, double scratch[]) {
     for (size_t i = 0; i < rows->n; i++)
         scratch[i] = fabs(rows->residual[i]);
-    qsort(scratch, rows->n, sizeof *scratch, by_value);
-    const size_t half = rows->n / 2;
-    const double median = rows->n % 2 ? scratch[half] : 0.5 * (scratch[half - 1] + scratch[half]);
-    return 1.4826 * median;
+    gsl_sort(scratch, 1, rows->n);
+    return 1.4826 * gsl_stats_median_from_sorted_data(scratch, 1, rows->n);
 }
 
 /* Is the reading that was left out beyond what the others allow? */
@@ -169,17 +181,11 @@ static ww_status is_beyond(const ww__series *told, const ww__series *s, const ww
     for (size_t a = 0; a < p; a++)
         for (size_t b = 0; b < p; b++)
             spread += gradient[a] * fit->unscaled[a * p + b] * gradient[b];
-    /* Between readings far apart the model may be off itself, most where the curve is steep. */
     double slope;
     (void)ww_model_density(&fit->shape, fit->shape.falling ? -s->u[point] : s->u[point], &slope);
-    double steepest = 0.0;
-    for (size_t i = 0; i < rows.n; i++)
-        steepest = fmax(steepest, rows.slope[i]);
-    const double model = steepest > 0.0 ? ww__departure_typical(&rows, fit->shape.model) *
-                                              fabs(slope) / fmax(steepest, fabs(slope))
-                                        : 0.0;
     const double freedom = (double)rows.n - fit->used;
-    const double sd = hypot(fit->residual_sd * sqrt(1.0 / s->weight[point] + spread), model);
+    const double sd = hypot(fit->residual_sd * sqrt(1.0 / s->weight[point] + spread),
+                            ww__departure_between(&rows, fabs(slope)));
     const double limit =
         freedom > 0.5 ? gsl_cdf_tdist_Qinv(false_alarm / 2.0 / ((double)rows.n + 1.0), freedom)
                       : HUGE_VAL;
@@ -233,16 +239,15 @@ static ww_status best_story(const ww__series *s, const ww__choice *choice, bool 
         ww_status status = ww__rows_new(s, fit, &seen, err);
         if (status != WW_OK)
             return status;
-        story kinds[3] = {{0}};
-        double least[3] = {HUGE_VAL, HUGE_VAL, HUGE_VAL};
-        status = screen_rows(s, &seen, kinds, least, err);
+        places found = {{{0}}, {0}};
+        status = screen_rows(s, &seen, &found, err);
         ww__rows_release(&seen);
-        for (size_t kind = 0; kind < 3 && status == WW_OK; kind++) {
-            if (!(least[kind] < screen) || (kind == 2 && skipped_before))
+        for (size_t i = 0; i < PLACES && status == WW_OK; i++) {
+            if (!(found.squares[i] < screen) || (i == SKIP && skipped_before))
                 continue;
-            status = judge(s, fit, rows, &kinds[kind], err);
-            if (status == WW_OK && kinds[kind].score < best->score)
-                *best = kinds[kind];
+            status = judge(s, fit, rows, &found.item[i], err);
+            if (status == WW_OK && found.item[i].score < best->score)
+                *best = found.item[i];
         }
         if (status != WW_OK)
             return status;
@@ -284,7 +289,9 @@ ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind
             plain = fmin(plain, choice->candidate[c].fit.aicc);
         if (!(best.score < plain))
             break;
-        findings->item[findings->n++] = (ww__finding){best.cause, best.point};
+        const size_t other =
+            best.cause == WW_CAUSE_SWAPPED ? next_counted(series, best.point) : best.point;
+        findings->item[findings->n++] = (ww__finding){best.cause, best.point, other};
         skipped = skipped || best.cause == WW_CAUSE_SKIPPED;
         status = apply(series, &best, err);
         if (status == WW_OK)

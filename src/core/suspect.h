@@ -11,6 +11,7 @@
 typedef struct ww__finding {
     ww_cause cause; /* WW_CAUSE_SWAPPED, WW_CAUSE_SKIPPED, or WW_CAUSE_UNKNOWN: one reading */
     size_t point;   /* of the series; the first of a pair, or of all that moved up */
+    size_t other;   /* the second of a pair; else the same as point */
 } ww__finding;
 
 enum { WW__SUSPECT_MAX = 16 };

@@ -14,7 +14,7 @@ static bool has(const ww__choice *choice, ww_model_kind model) {
 
 /*
  * Source: the rules in the header, from AICc of each model fitted by itself: the least wins, a
- * spline only by 2 or more; shares e^(-(AICc - least)/4), none under 2 % of the best one's.
+ * spline only by 2 or more; shares e^(-(AICc - least)/3), none under 2 % of the best one's.
  */
 static void shares_by_hand(void **state) {
     (void)state;
@@ -42,7 +42,7 @@ static void shares_by_hand(void **state) {
         assert_int_equal(choice.candidate[choice.best].fit.shape.model, chosen);
         double share[WW_MODEL_COUNT] = {0};
         for (size_t c = 0; c < choice.n; c++) {
-            share[c] = exp(-(choice.candidate[c].fit.aicc - least) / 4.0);
+            share[c] = exp(-(choice.candidate[c].fit.aicc - least) / 3.0);
             if (share[c] < 0.02 && c != choice.best)
                 share[c] = 0.0;
             sum += share[c];

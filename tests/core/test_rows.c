@@ -76,7 +76,8 @@ static void plain_columns(void **state) {
     }
 }
 
-/* Weighted linear least squares on the Jacobian by central differences, by GSL: its covariance gives
+/* Weighted linear least squares on the Jacobian by central differences, by GSL: its covariance
+ * gives
  * gain = C J'W and hat = W^1/2 J C J' W^1/2. */
 static void check_hat(const ww__series *s, const ww__shape_fit *fit, const ww__rows *rows) {
     const size_t n = rows->n, p = rows->p;

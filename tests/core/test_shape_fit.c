@@ -66,7 +66,8 @@ static gsl_matrix *numeric_jacobian(const ww__series *s, const ww__shape_fit *fi
 }
 
 /*
- * Source: the normal equations (no fence is in reach), AICc by its published formula (Hurvich and Tsai 1989), covariance by
+ * Source: the normal equations (no fence is in reach), AICc by its published formula (Hurvich and
+ * Tsai 1989), covariance by
  * weighted linear least squares of GSL on a Jacobian by central differences.
  */
 static void check_optimum(const ww__series *s, const ww__shape_fit *fit) {
