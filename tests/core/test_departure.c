@@ -168,8 +168,7 @@ static double cell(const ww__departure *d, size_t i) {
 }
 
 /* Source: Patterson and Thompson 1971, on explicit contrasts through GSL's Cholesky; the
- * half-normal
- * weight of the scale by definition. Ratios of cells to the heaviest one. */
+ * half-normal weight of the scale by definition. Ratios of cells to the heaviest one. */
 static void learned_weights(void **state) {
     (void)state;
     enum { CELLS = WW__DEPARTURE_SCALES * WW__DEPARTURE_SCATTERS };

@@ -88,8 +88,7 @@ static void too_few(void **state) {
     test_true("untouched", low == -1.5 && high == 2.5);
     test_status("0", ww__interval_of(value, 0, 0, &low, &high, &err), WW_ENODATA, &err);
     test_status("20", ww__interval_of(value, 20, 10, &low, &high, &err), WW_OK, &err);
-    /* The ends lie beyond the ranks 1 and 20, at 0.525 and 20.475: the outermost values are
-     * given. */
+    /* The ends lie beyond ranks 1 and 20, at 0.525 and 20.475: the outermost values stand. */
     test_close("20", low, 1.0, 0.0);
     test_close("20", high, 20.0, 0.0);
 }

@@ -156,9 +156,9 @@ static void weights_are_repeats(void **state) {
 }
 
 /*
- * Source: Smyth 2004, by hand. Spreads 0.01 (n = 3), 0.02 (n = 5), 0.04 (n = 2): the common variance
- * is (2 x 1 + 4 x 4 + 1 x 16) / 7 = 34/7 in 1e-4 D^2; each own one (v s^2 + 4 x 34/7) / (v + 4):
- * 25/7, 31/7 and 248/35; weights n x common / own.
+ * Source: Smyth 2004, by hand. Spreads 0.01 (n = 3), 0.02 (n = 5), 0.04 (n = 2): the common
+ * variance is (2 x 1 + 4 x 4 + 1 x 16) / 7 = 34/7 in 1e-4 D^2; each own one (v s^2 + 4 x 34/7) /
+ * (v + 4): 25/7, 31/7 and 248/35; weights n x common / own.
  */
 static void moderated_variances(void **state) {
     (void)state;

@@ -77,8 +77,7 @@ static void plain_columns(void **state) {
 }
 
 /* Weighted linear least squares on the Jacobian by central differences, by GSL: its covariance
- * gives
- * gain = C J'W and hat = W^1/2 J C J' W^1/2. */
+ * gives gain = C J'W and hat = W^1/2 J C J' W^1/2. */
 static void check_hat(const ww__series *s, const ww__shape_fit *fit, const ww__rows *rows) {
     const size_t n = rows->n, p = rows->p;
     gsl_matrix *x = gsl_matrix_alloc(n, p), *c = gsl_matrix_alloc(p, p);

@@ -67,8 +67,8 @@ static gsl_matrix *numeric_jacobian(const ww__series *s, const ww__shape_fit *fi
 
 /*
  * Source: the normal equations (no fence is in reach), AICc by its published formula (Hurvich and
- * Tsai 1989), covariance by
- * weighted linear least squares of GSL on a Jacobian by central differences.
+ * Tsai 1989), covariance by weighted linear least squares of GSL on a Jacobian by central
+ * differences.
  */
 static void check_optimum(const ww__series *s, const ww__shape_fit *fit) {
     const size_t n = s->n + 1, p = fit->shape.n;
