@@ -308,7 +308,8 @@ static void exposures_shift(void **state) {
 
 /*
  * A slip of 0.09 D at scatter 0.006 is named, and the figures stay within the clean set's
- * doubt. One in a hundred hides where the true curve itself bends as sharply, so a dozen films are asked.
+ * doubt. One in a hundred hides where the true curve itself bends as sharply, so a dozen films are
+ * asked.
  */
 static void a_slip_does_not_move_the_result(void **state) {
     (void)state;
