@@ -22,7 +22,7 @@ typedef struct ww__choice {
  *
  * Source    AICc: Hurvich and Tsai, Biometrika 76 (1989) 297-307; differences under 2: Burnham and
  *           Anderson, Model Selection and Multimodel Inference; the flattened share: common
- *           practice, its coverage is shown by tests/core/test_fit.c
+ *           practice, its coverage is shown by tests/core/test_resample.c
  * Given     series  sorted
  *           only    the model to take, NULL: all
  * Status    WW_OK; WW_ENODATA too few readings; WW_ECONVERGE; WW_EMEMORY

@@ -44,7 +44,7 @@ double ww__departure_typical(const ww__rows *rows, ww_model_kind model);
  *   0.0035 log H times the slope times (largest rise between neighbours / a fifth of the range)^2
  *
  * Source    common practice: its effect on intervals and on false alarms is shown by
- *           tests/core/test_fit.c
+ *           tests/core/test_resample.c
  */
 double ww__departure_between(const ww__rows *rows, double slope);
 
