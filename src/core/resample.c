@@ -87,8 +87,8 @@ static ww_status plan_make(const ww__resample_request *r, const ww__shape_fit *f
 }
 
 /* The full fit, for changes too large for straight lines. */
-static bool solve(const ww__resample_request *r, const plan *q, const double change[],
-                  double density[], ww_shape *shape) {
+static ww_status solve(const ww__resample_request *r, const plan *q, const double change[],
+                       double density[], ww_shape *shape) {
     ww__series world = *r->series;
     world.density = density;
     size_t row = 0;
@@ -98,11 +98,11 @@ static bool solve(const ww__resample_request *r, const plan *q, const double cha
     if (row < q->rows.n)
         world.base += change[row];
     ww__shape_fit fit;
-    if (ww__shape_fit_solve(&world, q->fit->shape.model, q->fit->shape.falling, q->fit, &fit,
-                            NULL) != WW_OK)
-        return false;
-    *shape = fit.shape;
-    return true;
+    const ww_status status =
+        ww__shape_fit_solve(&world, q->fit->shape.model, q->fit->shape.falling, q->fit, &fit, NULL);
+    if (status == WW_OK)
+        *shape = fit.shape;
+    return status;
 }
 
 static void step(const plan *q, const double change[], double working[], double *most) {
@@ -120,8 +120,8 @@ static void step(const plan *q, const double change[], double working[], double 
  * Refit to the fitted curve plus `change`. First along the straight lines of the fit's own
  * Jacobian; then chords with the same Jacobian take up the curvature, which costs no new one.
  */
-static bool refit(const ww__resample_request *r, const plan *q, const double change[],
-                  double scratch[], ww_shape *shape) {
+static ww_status refit(const ww__resample_request *r, const plan *q, const double change[],
+                       double scratch[], ww_shape *shape) {
     double working[WW_MODEL_PARAMETERS_MAX], most;
     memcpy(working, q->fit->working, q->rows.p * sizeof *working);
     step(q, change, working, &most);
@@ -129,7 +129,7 @@ static bool refit(const ww__resample_request *r, const plan *q, const double cha
         return solve(r, q, change, scratch, shape);
     ww__shape_fit_natural(working, shape);
     if (shape->model == WW_MODEL_SPLINE)
-        return true; /* its penalty is straight in these parameters: a chord would leave it out */
+        return WW_OK; /* its penalty is straight in these parameters: a chord would leave it out */
     for (int chord = 0; chord < CHORDS; chord++) {
         for (size_t i = 0; i < q->rows.n; i++)
             scratch[i] = q->rows.fitted[i] + change[i] - density_at(shape, q->rows.u[i]);
@@ -138,7 +138,7 @@ static bool refit(const ww__resample_request *r, const plan *q, const double cha
     }
     if (!(most <= chord_step))
         return solve(r, q, change, scratch, shape);
-    return true;
+    return WW_OK;
 }
 
 typedef struct job {
@@ -214,7 +214,8 @@ static unsigned long mix(unsigned long seed, size_t item) {
     return (unsigned long)((z ^ (z >> 31)) & 0xffffffffu) | 1ul;
 }
 
-static void resample_one(const job *j, size_t b, size_t worker) {
+/* A world that no fit settles on is no good sample; without memory there is no result at all. */
+static ww_status resample_one(const job *j, size_t b, size_t worker, ww_error *err) {
     const ww__resample_request *r = j->request;
     gsl_rng *readings = j->rng[2 * worker], *exposures = j->rng[2 * worker + 1];
     gsl_rng_set(readings, mix(r->seed, WW_CHANNEL_COUNT * b + r->channel));
@@ -229,23 +230,27 @@ static void resample_one(const job *j, size_t b, size_t worker) {
         r->log_h0_sd.set ? gsl_ran_gaussian_ziggurat(exposures, r->log_h0_sd.value) : 0.0;
     ww__departure_draw(&q->departure, readings, height, &scatter);
     draw_change(r, q, readings, exposures, height, scatter, change);
-    if (!refit(r, q, change, scratch, &out->shape))
-        return;
+    const ww_status status = refit(r, q, change, scratch, &out->shape);
+    if (status == WW_EMEMORY)
+        return ww_error_set(err, status, "no memory for the resamples");
+    if (status != WW_OK)
+        return WW_OK;
     /* change is gone after a full solve's use of scratch only: the base row is still its last. */
     out->base_fog = r->series->has_base
                         ? r->base_fog + (r->series->base_weight > 0.0 ? change[q->rows.n - 1] : 0.0)
                         : out->shape.parameter[0];
     out->good = true;
     take_figures(r, q, height, out);
+    return WW_OK;
 }
 
 static ww_status resample_chunk(size_t item, size_t worker, void *context, ww_error *err) {
-    (void)err;
     const job *j = context;
     const size_t from = item * CHUNK;
-    for (size_t b = from; b < from + CHUNK && b < j->request->resamples; b++)
-        resample_one(j, b, worker);
-    return WW_OK;
+    ww_status status = WW_OK;
+    for (size_t b = from; b < from + CHUNK && b < j->request->resamples && status == WW_OK; b++)
+        status = resample_one(j, b, worker, err);
+    return status;
 }
 
 static ww_status run_job(job *j, ww_error *err) {

@@ -278,6 +278,8 @@ static ww_status solve_spline(problem *p, space *s, ww__shape_fit *fit, ww_error
     for (int i = 0; i < GRID; i++) {
         p->smoothing = pow(10.0, -0.5 * i); /* from stiff to loose */
         const ww_status step = solve_from(p, s, &walk, err);
+        if (step == WW_EMEMORY)
+            return step;
         if (step == WW_OK && (walk.aicc < best.aicc || status != WW_OK)) {
             best = walk;
             status = WW_OK;
@@ -295,6 +297,8 @@ static ww_status solve_starts(problem *p, space *s, ww__shape_fit *fit, ww_error
         ww__shape_fit trial = *fit;
         ww__guess_make(p->series, &p->shape, k, trial.working);
         const ww_status one = solve_from(p, s, &trial, err);
+        if (one == WW_EMEMORY)
+            return one;
         if (one == WW_OK && (status != WW_OK || trial.rss < best.rss)) {
             best = trial;
             status = WW_OK;

@@ -220,8 +220,10 @@ static ww_status judge(const ww__series *s, const ww__shape_fit *fit, size_t row
             if (holds)
                 st->score = score_of(&refit, rows, one ? 1.0 : 0.0) + 2.0 * log((double)rows) +
                             (one ? 0.0 : pattern_margin);
-        } else if (status != WW_EMEMORY) {
-            status = WW_OK; /* this story has no fit: it is not the one */
+        } else {
+            status = status == WW_EMEMORY
+                         ? ww_error_set(err, status, "no memory for %zu readings", s->n)
+                         : WW_OK; /* this story has no fit: it is not the one */
         }
     }
     ww__series_release(&told);
