@@ -185,6 +185,6 @@ size_t ww__points_index(const ww__points *points, size_t i) {
     for (size_t k = 0; k < points->n; k++)
         if (fitted(&points->point[k]) && i-- == 0)
             return k;
-    assert(!"no such point");
+    assert(false && "no such point");
     return 0;
 }

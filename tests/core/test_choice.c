@@ -166,7 +166,7 @@ static void few_readings(void **state) {
     s.weight[3] = 1.0;
     test_status("five are no spline", ww__choice_make(&s, false, &spline, &choice, &err),
                 WW_ENODATA, &err);
-    s.density[1] = NAN;
+    s.density[1] = (double)NAN;
     const ww_model_kind line = WW_MODEL_TOE_LINE;
     test_status("no number", ww__choice_make(&s, false, &line, &choice, &err), WW_ECONVERGE, &err);
     test_true("untouched", choice.n == 77);

@@ -268,7 +268,7 @@ static void refusals(void **state) {
         made_base(&s, 0.19); /* the base does */
         test_status("base", ww__shape_fit_solve(&s, model, false, NULL, &fit, &err), WW_OK, &err);
         fit.rows = 77;
-        s.density[1] = NAN;
+        s.density[1] = (double)NAN;
         test_status("no number", ww__shape_fit_solve(&s, model, false, NULL, &fit, &err),
                     WW_ECONVERGE, &err);
         test_true("untouched", fit.rows == 77);
