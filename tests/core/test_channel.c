@@ -182,6 +182,9 @@ static void a_curve(void **state) {
     trial_fit("film", t);
     ww_channel_curve *c = &t->curve;
     test_true("fitted", c->present && c->fitted && c->n_points == 21 && c->n_suspects == 0);
+    const ww_quantity base = c->figure[WW_FIGURE_BASE_FOG];
+    test_true("base as read", base.how == WW_MEASURED);
+    test_close("base as read", base.value, t->readings.row[0].cell[WW_VISUAL].value, 0.0);
     test_close("domain", c->domain_low, -3.05, 1e-12);
     test_close("domain", c->domain_high, -0.05, 1e-12);
     double squares = 0.0, variance = 0.0;

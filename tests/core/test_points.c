@@ -82,6 +82,8 @@ static const fall_row falls[] = {
     {"the same after scatter on a plateau", {1.7, 1.8, 1.852, 1.846, 1.6}, 0},
     {"a high reading, then scatter", {1.7, 1.75, 1.9, 1.762, 1.757}, 0},
     {"too little to be real", {1.7, 1.8, 1.83, 1.81, 1.79}, 0},
+    {"0.044 in all, too little by itself", {1.7, 1.85, 1.845, 1.818, 1.806}, 0},
+    {"0.056 in all, just enough", {1.7, 1.85, 1.845, 1.818, 1.794}, 3},
     {"it does not go on falling", {1.7, 1.8, 1.7, 1.75, 1.6}, 0},
 };
 
@@ -116,6 +118,10 @@ static void real_falls(void **state) {
         p.point[2].density = 0.0;
         count_cut(row, &p, false);
     }
+    const double most[STEPS] = {0.3, 0.5, 0.7, 0.9, 1.1, 1.3, 1.5, 1.45, 1.4, 1.3, 1.2, 1.1};
+    ww__points five = made_points(STEPS, -2.1, 0.15, most);
+    assert_int_equal(ww__points_cut_fall(&five, false), 0); /* more than a third of all */
+    ww__points_release(&five);
     double down[STEPS];
     for (size_t i = 0; i < STEPS; i++)
         down[i] = 2.0 - 0.1 * (double)i;
@@ -137,12 +143,14 @@ static void weights_are_repeats(void **state) {
     p.has_base = true;
     p.base = 0.22;
     p.base_n = 2;
-    p.point[0].sd = p.point[3].sd = (ww_optional){true, 0.02}; /* two say little: not used */
+    p.point[0].sd = (ww_optional){true, 0.01}; /* two say little: not used */
+    p.point[3].sd = (ww_optional){true, 0.04};
     test_status("series", ww__points_series(&p, false, &s, NULL), WW_OK, NULL);
     assert_int_equal(s.n, 3);
     test_close("one", s.weight[0], 1.0, 0.0);
     test_close("four", s.weight[1], 4.0, 0.0);
     test_close("what is cut is left out", s.density[2], 1.1, 0.0);
+    test_close("a spread of two points", s.weight[2], 1.0, 0.0);
     test_true("base", s.has_base);
     test_close("base", s.base, 0.22, 0.0);
     test_close("base", s.base_weight, 2.0, 0.0);
