@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "channel.h"
 #include "accused.h"
+#include "base_check.h"
 #include "choice.h"
 #include "model.h"
 #include "points.h"
@@ -25,6 +26,7 @@ typedef struct work {
     ww__series series;
     ww__choice choice;
     ww__findings findings;
+    bool base_left_out;
     const char *of; /* " (red)" where there are several channels, for notes */
     char of_text[16];
 } work;
@@ -171,8 +173,13 @@ static bool base_is_seen(const work *w) {
 
 static ww_status note_base(const work *w, bool seen, ww_error *err) {
     const bool paper = w->job->rules->paper;
-    if (w->series.has_base)
+    if (w->series.has_base || (w->base_left_out && seen))
         return WW_OK;
+    if (w->job->rules->reversal && seen)
+        return ww_notes_add(w->job->notes, err,
+                            "no reading of D-min%s: %s is the fitted asymptote of the toe; read a "
+                            "fully exposed, processed piece",
+                            w->of, paper ? "D-min" : "base+fog");
     if (seen)
         return ww_notes_add(
             w->job->notes, err,
@@ -285,6 +292,30 @@ static void take_base_alone(const work *w) {
         (ww_quantity){w->points.base, w->points.base - half, w->points.base + half, WW_MEASURED};
 }
 
+/* A base that contradicts the steps would bend every figure: it is named and left out. */
+static ww_status check_base(work *w, bool falling, const ww_model_kind *only, ww_error *err) {
+    ww__base_verdict verdict;
+    double expected;
+    const ww_status status = ww__base_check(&w->series, falling, only, &verdict, &expected, err);
+    if (status != WW_OK || verdict == WW__BASE_FITS)
+        return status;
+    const double base = w->series.base;
+    const char *heading = ww_figure_heading(WW_FIGURE_BASE_FOG, w->job->rules->paper);
+    w->base_left_out = true;
+    w->series.has_base = false;
+    w->series.base_weight = 0.0;
+    if (verdict == WW__BASE_UNEXPOSED)
+        return ww_notes_add(w->job->notes, err,
+                            "the base row%s reads %.2f: on reversal material an unexposed piece is "
+                            "the densest, so it says nothing of %s, which is taken from the curve; "
+                            "a fully exposed, processed piece would give it",
+                            w->of, base, heading);
+    return ww_notes_add(w->job->notes, err,
+                        "the base row%s reads %.2f, and the steps ask for about %.2f: it does not "
+                        "move the result, and %s is taken from the curve; read the base again",
+                        w->of, base, expected, heading);
+}
+
 static ww_status fit_points(work *w, ww_error *err) {
     const ww__channel_job *job = w->job;
     const bool falling = job->rules->reversal;
@@ -300,7 +331,9 @@ static ww_status fit_points(work *w, ww_error *err) {
         take_base_alone(w);
         return status;
     }
-    status = ww__choice_make(&w->series, falling, only, &w->choice, err);
+    status = check_base(w, falling, only, err);
+    if (status == WW_OK)
+        status = ww__choice_make(&w->series, falling, only, &w->choice, err);
     if (status == WW_ENODATA || status == WW_ECONVERGE) {
         take_base_alone(w);
         return ww_notes_add(job->notes, err, "no curve%s: %s", w->of,

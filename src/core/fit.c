@@ -113,8 +113,8 @@ static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
     ww_speed_from_shapes(central, &rules, &curve->speed, &reason);
     if (reason && !rules.paper) {
         const ww_status status =
-            ww_notes_add(&curve->notes, err, "%s: %s",
-                         curve->speed.standard == WW_SPEED_NONE ? "no speed" : "speed", reason);
+            ww_notes_add(&curve->notes, err, "%s%s",
+                         curve->speed.standard == WW_SPEED_NONE ? "" : "speed: ", reason);
         if (status != WW_OK)
             return status;
     }

@@ -87,6 +87,24 @@ static size_t next_denser(const ww__points *points, bool falling, size_t after) 
     return next;
 }
 
+/* Beyond the top: a step off the instrument's scale, or repeats of one exposure that disagree on
+ * the fall, speak against it. */
+static bool rises_again(const ww__points *points, bool falling, size_t top) {
+    const double sign = falling ? -1.0 : 1.0;
+    const ww_curve_point *p = points->point;
+    for (size_t i = 0; i < points->n; i++) {
+        if (!(sign * p[i].log_h > sign * p[top].log_h))
+            continue;
+        if (p[i].state == WW_CELL_OVER)
+            return true;
+        for (size_t k = 0; k < points->n; k++)
+            if (fitted(&p[k]) && fitted(&p[i]) && p[k].log_h == p[i].log_h &&
+                fabs(p[k].density - p[i].density) > fall_of_others)
+                return true;
+    }
+    return false;
+}
+
 size_t ww__points_cut_fall(ww__points *points, bool falling) {
     size_t top = SIZE_MAX;
     for (size_t i = 0; i < points->n; i++)
@@ -113,11 +131,17 @@ size_t ww__points_cut_fall(ww__points *points, bool falling) {
         p[top].density - p[before].density < fall_of_others ||
         p[first].density - p[last].density < fall_of_others)
         return 0;
+    if (rises_again(points, falling, top))
+        return 0;
     const double sign = falling ? -1.0 : 1.0;
-    for (size_t i = 0; i < points->n; i++)
-        if (sign * points->point[i].log_h > sign * points->point[top].log_h)
+    size_t cut = 0;
+    for (size_t i = 0; i < points->n; i++) {
+        if (sign * points->point[i].log_h > sign * points->point[top].log_h) {
             points->point[i].cut = true;
-    return beyond;
+            cut++;
+        }
+    }
+    return cut;
 }
 
 /* Common variance of the points that state a spread; how many do. */

@@ -118,6 +118,15 @@ static void real_falls(void **state) {
         p.point[2].density = 0.0;
         count_cut(row, &p, false);
     }
+    /* A last step off the scale says that density rose again; so do repeats that disagree. */
+    static const fall_row over = {"over after a fall", {1.7, 1.85, 1.81, 1.74, 0.0}, 0};
+    ww__points q = falling_off(&over);
+    q.point[STEPS - 1].state = WW_CELL_OVER;
+    count_cut(&over, &q, false);
+    static const fall_row repeat = {"a repeat did not fall", {1.7, 1.85, 1.81, 1.74, 1.84}, 0};
+    q = falling_off(&repeat);
+    q.point[STEPS - 1].log_h = q.point[STEPS - 2].log_h;
+    count_cut(&repeat, &q, false);
     const double most[STEPS] = {0.3, 0.5, 0.7, 0.9, 1.1, 1.3, 1.5, 1.45, 1.4, 1.3, 1.2, 1.1};
     ww__points five = made_points(STEPS, -2.1, 0.15, most);
     assert_int_equal(ww__points_cut_fall(&five, false), 0); /* more than a third of all */
