@@ -29,7 +29,7 @@ typedef struct ww_fit_options {
  *           options   NULL for the defaults
  * Returned  curve     (release it)
  * Status    WW_OK; WW_ENODATA no channel has two exposed readings, or there is no exposure column;
- *           WW_EDOMAIN an exposure is impossible; WW_ECONVERGE; WW_EMEMORY
+ *           WW_EDOMAIN an exposure is impossible, log h0 is beyond 20; WW_ECONVERGE; WW_EMEMORY
  *           Channels with fewer than 5 exposed readings come back `fitted = false` with a note.
  */
 ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *options,

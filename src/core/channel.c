@@ -14,8 +14,9 @@
 #include <string.h>
 
 enum { LEAST_POINTS = 5, MOST_POINTS = 1000 };
-static const double least_rise = 0.02; /* D: less is no picture */
-static const double against = 0.10;    /* D by which density must run the wrong way to be refused */
+enum { GOOD_PAPER = 8, GOOD_FILM = 10 }; /* common practice */
+static const double least_rise = 0.02;   /* D: less is no picture */
+static const double against = 0.10;  /* D by which density must run the wrong way to be refused */
 static const double toe_share = 0.5; /* of gamma: the slope at the first step once the toe shows */
 static const double few_samples = 0.5; /* of the resamples: under that, an interval is doubtful */
 
@@ -70,7 +71,8 @@ static ww_status can_fit(const work *w, bool *can, ww_error *err) {
         return note_too_few(w, s->n, err);
     if (s->n > MOST_POINTS)
         return ww_error_set(err, WW_EDOMAIN,
-                            "%zu different exposures%s, and a curve takes at most %d; give repeats "
+                            "%zu readings of different label or exposure%s, and a curve takes at "
+                            "most %d; give repeats "
                             "of a step the same label, so that they are averaged",
                             s->n, w->of, MOST_POINTS);
     if (!(s->u[s->order[s->n - 1]] > s->u[s->order[0]]))
@@ -96,6 +98,13 @@ static ww_status can_fit(const work *w, bool *can, ww_error *err) {
                 : "add '# process: reversal' if it is reversal material, or check the exposure "
                   "column's direction (a denser wedge step gives less exposure)");
     *can = true;
+    const size_t wanted = w->job->rules->paper ? GOOD_PAPER : GOOD_FILM;
+    if (s->n < wanted)
+        return ww_notes_add(
+            w->job->notes, err,
+            "%zu steps%s are few: a %s wants %zu or more to show toe, straight part "
+            "and shoulder",
+            s->n, w->of, w->job->rules->paper ? "paper" : "film", wanted);
     return WW_OK;
 }
 

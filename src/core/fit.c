@@ -7,6 +7,10 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
+
+static const size_t labels_most = 2000;
+static const double log_h0_most = 20.0; /* log H: from single photons to beyond the sun */
 
 /* Samples of every channel side by side, as speed and crossover combine them. */
 typedef struct samples {
@@ -199,6 +203,31 @@ static ww_status fit_channels(const ww_readings *pooled, const ww_fit_options *o
     return WW_OK;
 }
 
+/* A label that stands at two exposures is a typing slip in one of them, and which is not said. */
+static ww_status note_labels(const ww_readings *pooled, ww_notes *notes, ww_error *err) {
+    if (pooled->n > labels_most)
+        return WW_OK; /* no channel takes as many */
+    for (size_t i = 0; i < pooled->n; i++) {
+        const ww_row *a = &pooled->row[i];
+        for (size_t k = 0; k < i && a->step[0] && a->exposure.set; k++) {
+            const ww_row *b = &pooled->row[k];
+            if (!b->exposure.set || strcmp(a->step, b->step) != 0 ||
+                a->exposure.value == b->exposure.value)
+                continue;
+            const ww_status status = ww_notes_add(
+                notes, err,
+                "step %s stands at two exposures (%s %g and %g): both are used as they stand; "
+                "check the label and the exposure",
+                a->step, ww_exposure_column_name(pooled->exposure), b->exposure.value,
+                a->exposure.value);
+            if (status != WW_OK)
+                return status;
+            break;
+        }
+    }
+    return WW_OK;
+}
+
 /* Not one channel with two exposed readings: nothing to say about a curve at all. */
 static ww_status check_any(const ww_readings *readings, const ww_curve *curve, ww_error *err) {
     size_t most = 0;
@@ -217,6 +246,8 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
     ww_status status = ww_meta_copy(&pooled->meta, &curve->meta, err);
     if (status == WW_OK)
         status = ww_notes_copy(&pooled->notes, &curve->notes, err);
+    if (status == WW_OK)
+        status = note_labels(pooled, &curve->notes, err);
     if (status == WW_OK)
         status = fit_channels(pooled, options, curve, &s, err);
     if (status == WW_OK)
@@ -240,6 +271,9 @@ ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *opt
         return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
                                "no exposure column; give one of wedge, logh, stop or time, or name "
                                "the wedge with --through");
+    if (options->log_h0.set && !(fabs(options->log_h0.value) <= log_h0_most))
+        return ww_error_set(err, WW_EDOMAIN, "log h0 %g is beyond any exposure; give -%g to %g",
+                            options->log_h0.value, log_h0_most, log_h0_most);
     ww_readings pooled = WW_READINGS_INIT;
     ww_status status = ww_readings_pool(readings, &pooled, err);
     if (status != WW_OK)
@@ -248,6 +282,10 @@ ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *opt
         pooled.meta.log_h0 = options->log_h0;
     ww_curve made = WW_CURVE_INIT;
     status = fit_pooled(&pooled, options, &made, err);
+    if (status == WW_EMISMATCH && err && !err->file[0] && readings->file) {
+        const ww_error why = *err; /* which file of several it was */
+        ww_error_set_at(err, why.code, readings->file, 0, "%s", why.msg);
+    }
     ww_readings_release(&pooled);
     if (status != WW_OK) {
         ww_curve_release(&made);

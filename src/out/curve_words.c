@@ -122,10 +122,20 @@ static void add_paper(ww__text *text, const ww_curve *curve, ww_channel first, s
     ww__text_add(text, ".");
 }
 
+static size_t most_points(const ww_curve *curve) {
+    size_t most = 0;
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        most = curve->channel[c].n_points > most ? curve->channel[c].n_points : most;
+    return most;
+}
+
 void ww__words_curve_act(ww__text *text, const ww_curve *curve) {
     ww_channel first = WW_VISUAL;
     const size_t n = count_fitted(curve, &first);
-    if (n == 0)
+    if (n == 0 && most_points(curve) >= 5)
+        ww__text_add(text, "no curve: these readings do not carry one; the notes say why and which "
+                           "readings would.");
+    else if (n == 0)
         ww__text_add(text, "no curve: these readings do not carry one. Next, read at least 5 "
                            "exposed steps, from the first tone to the densest.");
     else if (ww__curve_is_paper(curve))

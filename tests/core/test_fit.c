@@ -235,6 +235,29 @@ static void refusals(void **state) {
     test_true("untouched", curve.notes.n == 0 && !curve.channel[WW_VISUAL].present);
 }
 
+static void what_is_said_of_labels_and_limits(void **state) {
+    (void)state;
+    ww_error err = WW_ERROR_INIT;
+    ww_curve curve = WW_CURVE_INIT;
+    ww_readings r;
+    table_new(12, &r);
+    steps_of(&r, WW_VISUAL, 7, -2.0, 0.15, 0.1);
+    table_add(&r, "3", -0.8, WW_VISUAL, 1.1); /* step 3 again, elsewhere */
+    r.file = text_of("typed.csv");
+    test_status("labels", fit(&r, &curve, &err), WW_OK, &err);
+    test_true("labels", noted(&curve, "step 3 stands at two exposures"));
+    test_true("few", noted(&curve, "are few"));
+    ww_curve_release(&curve);
+
+    const ww_fit_options far = {.resamples = 20, .seed = 1, .log_h0 = {true, 1e308}};
+    test_status("log h0", ww_fit_readings(&r, &far, &curve, &err), WW_EDOMAIN, &err);
+    for (size_t i = 0; i < r.n; i++)
+        r.row[i].exposure.value = -r.row[i].exposure.value;
+    test_status("falls", fit(&r, &curve, &err), WW_EMISMATCH, &err);
+    test_text("falls", err.file, "typed.csv");
+    ww_readings_release(&r);
+}
+
 /* --------------------------------------------------------------------------- properties */
 
 /* Repeatable to the bit, for any number of threads; another seed moves intervals, not figures. */
@@ -351,6 +374,7 @@ int main(void) {
         cmocka_unit_test(speeds),
         cmocka_unit_test(what_cannot_be_had),
         cmocka_unit_test(refusals),
+        cmocka_unit_test(what_is_said_of_labels_and_limits),
         cmocka_unit_test(the_same_again),
         cmocka_unit_test(exposures_shift),
         cmocka_unit_test(a_slip_does_not_move_the_result),
