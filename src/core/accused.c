@@ -48,15 +48,11 @@ static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_erro
     ww_optional would_be;
     const ww_cause cause = ww__cause_of_reading(p->density, p->density - residual, tolerance,
                                                 a->transmission, &would_be);
-    char hint[64] = "";
+    ww_status status = WW_OK; /* the list of suspects says the rest */
     if (would_be.set)
-        snprintf(hint, sizeof hint, ", where %.2f would fit", would_be.value);
-    const ww_status status = ww_notes_add(
-        a->notes, err,
-        "step %s%s reads %.2f%s, %.2f %s the curve (likely: %s); it does not move the result; read "
-        "it again",
-        p->step, a->of, p->density, hint, fabs(residual), residual > 0.0 ? "above" : "below",
-        ww_cause_name(cause));
+        status =
+            ww_notes_add(a->notes, err, "step %s%s: %.2f in place of %.2f would lie on the curve",
+                         p->step, a->of, would_be.value, p->density);
     return status == WW_OK ? add_suspect(a, at, residual, cause, err) : status;
 }
 

@@ -2,6 +2,7 @@
 #include <wedgework/fit.h>
 
 #include "channel.h"
+#include "channel_notes.h"
 #include "interval.h"
 
 #include <assert.h>
@@ -256,6 +257,8 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
         status = find_speed(curve, &s, err);
     if (status == WW_OK)
         status = find_crossover(curve, &s, err);
+    if (status == WW_OK)
+        status = ww__channel_notes_merge(&curve->notes, err);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         free(s.of[c]);
     return status;

@@ -303,7 +303,7 @@ static void typing_slips(void **state) {
     test_true("transposed digits", seen[1]);
     for (size_t i = 0; i < 2; i++) {
         char words[64];
-        snprintf(words, sizeof words, "where %.2f would fit", was[i]);
+        snprintf(words, sizeof words, "%.2f in place of", was[i]);
         test_true(words, noted(t, words));
     }
     trial_free(t);
