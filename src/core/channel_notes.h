@@ -5,9 +5,9 @@
 #include <wedgework/notes.h>
 
 /*
- * ww__channel_notes_merge - one sentence for channels of which the same is said: "... (red) ..." and
- *                           "... (green) ..." become "... (red, green) ...". The first keeps its
- *                           place.
+ * ww__channel_notes_merge - one sentence for channels of which the same is said.
+ *
+ *   "... (red) ..." and "... (green) ..." become "... (red, green) ..."; the first keeps its place.
  *
  * Status    WW_OK; WW_EMEMORY: the notes are as they were
  */
