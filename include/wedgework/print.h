@@ -66,7 +66,8 @@ typedef struct ww_print_tone {
 } ww_print_tone;
 
 typedef struct ww_budget_line {
-    const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "process", "timer" */
+    const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
+                         "process", "timer", "test against curve" */
     double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 
@@ -141,9 +142,15 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim
  *           and at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified
  *           0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper
- *           fit" (from its covariance by the local slope; nominal papers: a tenth of the log H from
- *           test to aim), "process" (repeatability by the local slope) and "timer" (half a step).
+ *           fit" (from its covariance by the local slope) or, of nominal papers, "nominal curve" (a
+ *           tenth of the log H from test to aim, but no less than 0.05 or, nearer than that, the
+ *           whole of it), "process" (repeatability by the local slope) and "timer" (half a step).
  *           With a test print only what differs between test and aim counts, and log h0 drops out.
+ * Test      A paper in seconds says itself how long the test print should have taken. Where the two
+ *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
+ *           readings, process and timer at the test's density), one of them is wrong or the
+ *           enlarger stood otherwise, and nobody can tell which from here: the test's time stands,
+ *           all of the difference is the budget line "test against curve", and a note names it.
  *
  * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted in
  *           handbooks; within 0.05 of D-max is black: common practice of the standard proof;

@@ -179,7 +179,7 @@ static int by_merit(const void *left, const void *right) {
 static ww_status plan_papers(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheets *sheets, ww__print_candidate candidate[],
                              size_t *n, ww_notes *notes, ww_error *err) {
-    ww__print_test test = {request->test_given, 0, 0.0};
+    ww__print_test test = {.used = request->test_given};
     ww_status status = WW_OK;
     if (test.used)
         status = ww__print_placing_find(negative, request->test.tone, "test", &test.spot, err);

@@ -61,11 +61,20 @@ static double process_sd(const doubt *d) {
     return d->test->used ? hypot(sd, one / d->test_slope) : sd;
 }
 
+/*
+ * Half-width of the log H between test and aim on a curve that nobody measured (without a test
+ * print there is no time). Near the aim hardly any of the curve is used: the doubt is no more than
+ * the way itself.
+ */
+static double nominal_curve_width(double apart) {
+    return fmax(WW__PRINT_NOMINAL_DOUBT * apart, fmin(apart, WW__PRINT_NOMINAL_LEAST));
+}
+
 /* 95 % half-width in log H of the paper's own curve; below 0 where the curve does not say. */
 static double fit_width(const doubt *d) {
     double at_aim = 0.0, at_test = 0.0;
-    if (d->sheet->nominal) /* without a test print it has no time */
-        return WW__PRINT_NOMINAL_DOUBT * fabs(d->log_h - d->test->log_h);
+    if (d->sheet->nominal)
+        return nominal_curve_width(fabs(d->log_h - d->test->log_h));
     if (ww_curve_density_sd(d->sheet->channel, d->log_h, &at_aim, NULL) != WW_OK)
         return -1.0;
     if (d->test->used &&
@@ -83,16 +92,24 @@ static double nominal_at(const doubt *d, double log_h) {
     return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(dense, 0.0), 1.0);
 }
 
-/* 95 % half-width in log H of the wedge that the paper was exposed through. */
-static double wedge_width(const doubt *d) {
+static bool is_nominal_wedge(const ww_meta *meta) {
+    return !meta->wedge_sd.set && meta->wedge != WW_WEDGE_CERTIFIED;
+}
+
+/* 95 % half-width in log H, at one place, of the wedge that the paper was exposed through. */
+static double wedge_at(const doubt *d, double log_h) {
     const ww_meta *meta = &d->sheet->curve->meta;
-    double width;
-    if (!meta->wedge_sd.set && meta->wedge != WW_WEDGE_CERTIFIED) {
-        width = nominal_at(d, d->log_h);
-        /* A wedge that is off is off all along: between two places only the difference counts. */
-        return d->test->used ? fabs(width - nominal_at(d, d->test->log_h)) : width;
-    }
-    width = meta->wedge_sd.set ? WW__PRINT_95 * meta->wedge_sd.value : certified;
+    if (is_nominal_wedge(meta))
+        return nominal_at(d, log_h);
+    return meta->wedge_sd.set ? WW__PRINT_95 * meta->wedge_sd.value : certified;
+}
+
+/* The same of the time. */
+static double wedge_width(const doubt *d) {
+    const double width = wedge_at(d, d->log_h);
+    /* A wedge that is off is off all along: between two places only the difference counts. */
+    if (d->test->used && is_nominal_wedge(&d->sheet->curve->meta))
+        return fabs(width - wedge_at(d, d->test->log_h));
     return difference_of(d, width, width);
 }
 
@@ -106,9 +123,39 @@ static double timer_width(const ww_print_request *request, double time_s) {
     return log10(1.0 + 0.5 * request->timer_step_s / time_s);
 }
 
+/* 95 % half-width in log H between a test print's seconds and those of the curve for its density:
+ * all that differs between them, at the one place. */
+static double margin_of(const doubt *d) {
+    const ww__print_spot *tested = &d->negative->spot[d->test->spot];
+    const ww_optional h0 = d->sheet->curve->meta.log_h0_sd, process = d->request->repeatability;
+    double fit = 0.0, sd;
+    if (ww_curve_density_sd(d->sheet->channel, d->test->log_h, &fit, NULL) != WW_OK)
+        fit = 0.0;
+    sd = hypot(hypot(fit, WW__PRINT_READING_SD), process.set ? process.value : 0.0);
+    sd = hypot(sd / d->test_slope, tested->error * tested->seen_slope);
+    sd = hypot(sd, h0.set ? h0.value : 0.0);
+    return hypot(hypot(WW__PRINT_95 * sd, wedge_at(d, d->test->log_h)),
+                 timer_width(d->request, d->request->test_time_s));
+}
+
+/* A paper in seconds says itself how long the test print should have taken. */
+static void compare_test(const doubt *d, ww__print_test *test) {
+    test->compared = test->used && d->negative->absolute && !d->sheet->nominal &&
+                     d->sheet->curve->meta.exposure_unit == WW_UNIT_SECOND;
+    if (!test->compared)
+        return;
+    test->against =
+        log10(d->request->test_time_s) - test->log_h - d->negative->spot[test->spot].seen;
+    test->margin = margin_of(d);
+}
+
+bool ww__print_budget_at_odds(const ww__print_test *test) {
+    return test->compared && fabs(test->against) > test->margin;
+}
+
 void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
                           const ww__print_sheet *sheet, const ww__print_fate *fate,
-                          const ww__print_test *test, ww_print_paper *paper) {
+                          ww__print_test *test, ww_print_paper *paper) {
     const doubt d = {request,
                      negative,
                      sheet,
@@ -127,10 +174,13 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
     if (!test->used && meta->log_h0_sd.set)
         add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
     if (fit >= 0.0)
-        add_line(paper, "paper fit", fit);
+        add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);
     if (request->repeatability.set)
         add_line(paper, "process", WW__PRINT_95 * process_sd(&d));
     add_line(paper, "timer", timer_width(request, paper->time_s.value));
+    compare_test(&d, test);
+    if (ww__print_budget_at_odds(test)) /* which of the two is wrong nobody can tell from here */
+        add_line(paper, "test against curve", fabs(test->against));
     for (size_t i = 0; i < paper->n_budget; i++)
         squares += paper->budget[i].stops * paper->budget[i].stops;
     paper->doubt_stops = (ww_optional){true, sqrt(squares)};

@@ -23,6 +23,8 @@
 #define WW__PRINT_MERGED 0.05        /* [D] this near to D-max is black; standard proof, practice */
 #define WW__PRINT_NOMINAL_DOUBT                                                                    \
     0.10 /* [of log H] half a grade either side, from the table of grades */
+#define WW__PRINT_NOMINAL_LEAST                                                                    \
+    0.05 /* [log H] toes and shoulders of one grade differ by as much; common practice */
 #define WW__PRINT_LEAST_MOVE (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
 #define WW__PRINT_LOG_STOP 0.30102999566398119521 /* log10 2 */
@@ -137,17 +139,23 @@ typedef struct ww__print_test {
     bool used;
     size_t spot;
     double log_h;
+    bool compared;  /* the curve has seconds of its own: */
+    double against; /* log H of the test's seconds over the curve's */
+    double margin;  /* 95 % half-width of that */
 } ww__print_test;
+
+/* Whether test and curve differ by more than their doubts explain. */
+bool ww__print_budget_at_odds(const ww__print_test *test);
 
 /* Time, and the seconds of every burn. Leaves time unset where there is none. */
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
-/* Budget lines and the doubt, where there is a time. */
+/* Budget lines and the doubt, where there is a time; a test print is set against the curve. */
 void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
                           const ww__print_sheet *sheet, const ww__print_fate *fate,
-                          const ww__print_test *test, ww_print_paper *paper);
+                          ww__print_test *test, ww_print_paper *paper);
 
 /* The largest line, NULL where there is none. */
 const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);

@@ -165,6 +165,23 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
                          why, tone.text, tone.text);
 }
 
+/* The paper's own seconds and the test's may not both be right. */
+static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_test *test = &s->choice->test;
+    const ww_print_request *request = s->request;
+    if (!ww__print_budget_at_odds(test))
+        return WW_OK;
+    return ww__print_say(
+        notes, err,
+        "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
+        "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
+        "paper, enlarger height, aperture and filter were the same; until then the doubt holds "
+        "all of it.",
+        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
+        request->test_time_s * pow(10.0, -test->against), request->test_time_s,
+        ww__print_show(request->test.tone).text, request->test.aim);
+}
+
 static bool has_line(const ww_print_paper *paper, const char *from) {
     for (size_t i = 0; i < paper->n_budget; i++)
         if (strcmp(paper->budget[i].from, from) == 0)
@@ -191,7 +208,7 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
         status = ww__print_say(notes, err,
                                "How well the process repeats is not in the doubt; give "
                                "--repeatability.");
-    if (status == WW_OK && !has_line(paper, "paper fit"))
+    if (status == WW_OK && !sheet->nominal && !has_line(paper, "paper fit"))
         status = ww__print_say(notes, err,
                                "The curve of '%s' carries no covariance, so its fit is not in the "
                                "doubt.",
@@ -265,9 +282,9 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
                                 const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
-    static const remark remarks[] = {say_correction,  say_time,  say_doubt,  say_beyond,
-                                     say_thin_lights, say_burns, say_drying, say_size,
-                                     say_geometry,    say_paper};
+    static const remark remarks[] = {say_correction, say_time,        say_odds,  say_doubt,
+                                     say_beyond,     say_thin_lights, say_burns, say_drying,
+                                     say_size,       say_geometry,    say_paper};
     const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)

@@ -4,6 +4,7 @@
 #include "support/support.h"
 #include <math.h>
 #include <string.h>
+#include <wedgework/paper.h>
 
 /* 95 % of a normal lies within 1.96 sd. Source: tables of the normal distribution. */
 #define STOPS_95 (1.959963984540054 / 0.301029995663981195)
@@ -132,6 +133,94 @@ static void test_test_print(void **state) {
     ww_print_plan_release(&plan);
 }
 
+static bool has_line(const ww_print_paper *paper, const char *from) {
+    bool has = false;
+    for (size_t i = 0; i < paper->n_budget; i++)
+        has = has || strcmp(paper->budget[i].from, from) == 0;
+    return has;
+}
+
+/*
+ * A test print under a paper in seconds, at a multiple of the time that the curve asks for: t = H
+ * 10^D. Source: definition of density; of the margin: root sum of squares of a certified wedge's
+ * 0.01 in log H and two readings of 0.01 D.
+ */
+static void test_against_curve(void **state) {
+    const double g = slope(1.05, 0.08), truth = pow(10.0, print_case_log_h(1.05, 0.0, 0.08) + 1.35);
+    const double margin = hypot(0.01 / 0.301029995663981195, STOPS_95 * hypot(0.01, 0.01 / g));
+    static const struct {
+        const char *name;
+        double stops; /* more than the curve asks for */
+        bool of_margin, seconds, relative, at_odds;
+    } rows[] = {
+        {"as the curve says", 0.0, false, true, false, false},
+        {"within the margin", 0.98, true, true, false, false},
+        {"beyond the margin", 1.02, true, true, false, true},
+        {"16 typed as 160", 3.321928094887362, false, true, false, true},
+        {"two stops short", -2.0, false, true, false, true},
+        {"a paper without seconds", 3.0, false, false, false, false},
+        {"a negative without its base", 3.0, false, true, true, false},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const double stops = rows[i].stops * (rows[i].of_margin ? margin : 1.0);
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c, 0.08);
+        c.paper[0].meta.exposure_unit = rows[i].seconds ? WW_UNIT_SECOND : WW_UNIT_RELATIVE;
+        c.negative.meta.relative = rows[i].relative ? WW_RELATIVE_BASE : WW_RELATIVE_ABSOLUTE;
+        c.request.timer_step_s = 1e-6;
+        c.request.test_given = true;
+        c.request.test_time_s = truth * exp2(stops);
+        c.request.test = (ww_print_place){"cloud", 0.08};
+        print_case_make(rows[i].name, &c, &plan);
+        test_close(rows[i].name, plan.paper[0].time_s.value, truth * exp2(stops), 1e-6 * truth);
+        test_true(rows[i].name, has_line(&plan.paper[0], "test against curve") == rows[i].at_odds);
+        test_true(rows[i].name, print_case_noted(&plan, "stops apart") == rows[i].at_odds);
+        if (rows[i].at_odds) {
+            test_close(rows[i].name, print_case_budget(&plan.paper[0], "test against curve"),
+                       fabs(stops), 1e-6);
+            test_true(rows[i].name, plan.paper[0].doubt_stops.value > fabs(stops));
+        }
+        ww_print_plan_release(&plan);
+    }
+}
+
+/*
+ * A curve that nobody measured: half a grade is a tenth of the log H from test to aim, and toes
+ * differ by 0.05 (common practice); at the aim itself no curve is needed.
+ */
+static void test_nominal_curve(void **state) {
+    double range = 0.0; /* of the normal grade; the steepness follows from it in closed form */
+    static const struct {
+        const char *name;
+        double apart, width; /* log H */
+    } rows[] = {
+        {"on the aim", 0.0, 0.0}, {"beside it", 0.02, 0.02},     {"on the toe", 0.13, 0.05},
+        {"half way", 0.5, 0.05},  {"in the shadows", 0.9, 0.09},
+    };
+    (void)state;
+    assert_int_equal(ww_paper_nominal_range(2, &range, NULL), WW_OK);
+    range /= 100.0;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c, 0.08);
+        c.request.n_papers = 0;
+        c.request.test_given = true;
+        c.request.test_time_s = 12.0;
+        c.request.test = (ww_print_place){
+            "cloud",
+            print_case_net(range, 0.0, print_case_log_h(range, 0.0, 0.08) + rows[i].apart)};
+        print_case_make(rows[i].name, &c, &plan);
+        for (size_t k = 0; k < plan.n_papers; k++)
+            if (strcmp(plan.paper[k].contrast, "2") == 0)
+                test_close(rows[i].name, print_case_budget(&plan.paper[k], "nominal curve"),
+                           rows[i].width / 0.301029995663981195, 1e-6);
+        ww_print_plan_release(&plan);
+    }
+}
+
 /* Without covariance and repeatability: said, and the rest stands. */
 static void test_missing(void **state) {
     print_case c;
@@ -200,6 +289,7 @@ static void test_coverage(void **state) {
         c.row[0].cell[WW_COLUMN_VISUAL].value = thin + normal(&seed, reading);
         c.row[1].cell[WW_COLUMN_VISUAL].value = dense + normal(&seed, reading);
         c.paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
+        c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
         c.request.timer_step_s = 1e-6;
         c.request.test_given = true;
         c.request.test_time_s = 12.0;
@@ -217,7 +307,8 @@ int main(void) {
         cmocka_unit_test(test_lines),          cmocka_unit_test(test_toe),
         cmocka_unit_test(test_wedge),          cmocka_unit_test(test_test_print),
         cmocka_unit_test(test_coverage),       cmocka_unit_test(test_missing),
-        cmocka_unit_test(test_reading_errors),
+        cmocka_unit_test(test_reading_errors), cmocka_unit_test(test_against_curve),
+        cmocka_unit_test(test_nominal_curve),
     };
     return cmocka_run_group_tests_name("print_budget", tests, NULL, NULL);
 }
