@@ -20,6 +20,7 @@ typedef struct ww_print_request {
     const ww_readings *negative;      /* tones of one negative */
     const ww_curve *const *paper;     /* measured papers; none: nominal grades 0 to 5 */
     size_t n_papers;
+    const char *const *paper_file;    /* their files, for messages; NULL where none are known */
     const ww_print_place *place;      /* the first sets the time */
     size_t n_places;
     bool test_given;                  /* one test print: this time gave this tone that density */
@@ -176,7 +177,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *                         or under paper white, or darker than any paper's black; base placed; a
  *                         time that no clock has
  *           WW_EMISMATCH  reversal material, no film, no paper, the wrong zero; papers of different
- *                         status; thin and dense parts changed over
+ *                         status; thin and dense parts changed over; a tone thinner than the
+ *                         film's base by more than 0.03, or twice the error of that
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
  *                         the instrument; ends that read the same; no paper with a curve, or none
  *                         measured as light as an aim

@@ -18,6 +18,7 @@ typedef struct job {
     ww_readings negative;
     ww_curve *curve;
     const ww_curve **paper;
+    const char **paper_file;
     ww_print_place *place;
     char **tone; /* of the places, then of the test */
     size_t n_tones;
@@ -36,6 +37,7 @@ static void release(job *j) {
         free(j->tone[i]);
     free(j->curve);
     free(j->paper);
+    free(j->paper_file);
     free(j->place);
     free(j->tone);
     ww_readings_release(&j->negative);
@@ -185,9 +187,11 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
     const size_t n = ww__arguments_count(arguments, "--paper");
     j->curve = calloc(n + 1, sizeof *j->curve);
     j->paper = calloc(n + 1, sizeof *j->paper);
-    if (!j->curve || !j->paper)
+    j->paper_file = calloc(n + 1, sizeof *j->paper_file);
+    if (!j->curve || !j->paper || !j->paper_file)
         return no_memory(err);
     j->request.paper = j->paper;
+    j->request.paper_file = j->paper_file;
     for (size_t i = 0; i < n; i++) {
         const char *path = ww__arguments_text_at(arguments, "--paper", i);
         ww_status status;
@@ -196,6 +200,7 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
         if (status != WW_OK)
             return status;
         j->paper[i] = &j->curve[i];
+        j->paper_file[i] = strcmp(path, "-") == 0 ? "standard input" : path;
         j->request.n_papers = i + 1;
     }
     return WW_OK;

@@ -25,26 +25,29 @@ static bool is_reversal(const ww_curve *curve) {
            curve->meta.emulsion == WW_EMULSION_COLOUR_REVERSAL;
 }
 
-static ww_status check_curve(const ww_curve *curve, ww_error *err) {
+static ww_status check_curve(const ww_curve *curve, const char *file, ww_error *err) {
     const ww_material material = curve->meta.material;
-    const char *given = curve->meta.name ? curve->meta.name : "a paper without a name";
-    const ww__print_name name = ww__print_show(given);
+    const bool named = curve->meta.name && curve->meta.name[0];
+    const ww__print_name name = ww__print_show(named ? curve->meta.name : "");
+    char what[sizeof name.text + 8] = "this";
+    if (named)
+        snprintf(what, sizeof what, "'%s'", name.text);
     if (material != WW_MATERIAL_UNKNOWN && material != WW_MATERIAL_PAPER &&
         material != WW_MATERIAL_PRINT && material != WW_MATERIAL_STRIP)
-        return ww_error_set(err, WW_EMISMATCH,
-                            "'%s' is the curve of a %s; --paper takes curves of papers", name.text,
-                            ww_material_name(material));
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "%s is the curve of a %s; --paper takes curves of papers", what,
+                               ww_material_name(material));
     if (is_reversal(curve))
-        return ww_error_set(
-            err, WW_EMISMATCH,
-            "'%s' is a reversal material, whose density falls with exposure; grades "
+        return ww_error_set_at(
+            err, WW_EMISMATCH, file, 0,
+            "%s is a reversal material, whose density falls with exposure; grades "
             "and this plan are for papers that print negatives",
-            name.text);
+            what);
     if (curve->meta.relative == WW_RELATIVE_BASE)
-        return ww_error_set(err, WW_EMISMATCH,
-                            "'%s' is relative to a film base; a paper is absolute or relative to "
-                            "white",
-                            name.text);
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "%s is relative to a film base; a paper is absolute or relative to "
+                               "white",
+                               what);
     return WW_OK;
 }
 
@@ -53,7 +56,8 @@ static ww_status check_alike(const ww_print_request *request, ww_error *err) {
     const ww_meta *known = NULL;
     for (size_t i = 0; i < request->n_papers; i++) {
         const ww_meta *meta = &request->paper[i]->meta;
-        const ww_status status = check_curve(request->paper[i], err);
+        const char *file = request->paper_file ? request->paper_file[i] : NULL;
+        const ww_status status = check_curve(request->paper[i], file, err);
         if (status != WW_OK)
             return status;
         if (meta->status == WW_STATUS_UNKNOWN)

@@ -26,6 +26,7 @@
 #define WW__PRINT_NOMINAL_LEAST                                                                    \
     0.05 /* [log H] toes and shoulders of one grade differ by as much; common practice */
 #define WW__PRINT_LEAST_MOVE (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
+#define WW__PRINT_UNDER_BASE 0.03 /* [D] thinner than base+fog is misread; common practice */
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
 #define WW__PRINT_LOG_STOP 0.30102999566398119521 /* log10 2 */
 #define WW__PRINT_95 1.959963984540054            /* half-width of 95 % of a normal, in sd */
@@ -37,6 +38,7 @@ typedef struct ww__print_end {
     double error;   /* standard error [D] */
     double seen;    /* as the paper sees it, absolute where that is known */
     size_t rows;
+    size_t line; /* of the first row, 0 where it has none */
 } ww__print_end;
 
 /* A tone on the negative: its whole, thin and dense readings (by ww_part), and its middle. */

@@ -101,6 +101,13 @@ static size_t extreme(const ww__print_negative *negative, double sign, size_t bu
     return best;
 }
 
+static bool has_base(const ww__print_negative *negative) {
+    for (size_t i = 0; i < negative->n; i++)
+        if (negative->spot[i].base)
+            return true;
+    return false;
+}
+
 /* Nothing placed: the densest tone goes to 0.08; it must have been read. */
 static ww_status place_densest(ww__print_negative *negative, ww_notes *notes, ww_error *err) {
     for (size_t i = 0; i < negative->n; i++)
@@ -112,9 +119,12 @@ static ww_status place_densest(ww__print_negative *negative, ww_notes *notes, ww
                                    ww__print_show(negative->spot[i].name).text);
     negative->first = extreme(negative, 1.0, negative->n, false);
     if (negative->first == negative->n)
-        return ww_error_set_at(err, WW_ENODATA, negative->pooled.file, 0,
-                               "no tone of the negative has a density; give readings with a 'tone' "
-                               "column");
+        return ww_error_set_at(err, WW_ENODATA, negative->pooled.file, 0, "%s",
+                               has_base(negative)
+                                   ? "no tone of the picture is here, only the film's base; add a "
+                                     "row for each tone that was read"
+                                   : "no tone of the negative has a density; give readings with a "
+                                     "'tone' column");
     negative->first_aim = WW__PRINT_DENSE_AIM;
     negative->spot[negative->first].aim = (ww_optional){true, WW__PRINT_DENSE_AIM};
     return ww__print_say(notes, err,

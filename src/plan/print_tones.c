@@ -44,7 +44,8 @@ static double error_of(const ww_cell *cell) {
 }
 
 /* Rows of one tone and part with different steps are places inside it: each counts once. */
-static void add_reading(ww__print_end *end, const ww_cell *cell) {
+static void add_reading(ww__print_end *end, const ww_cell *cell, size_t line) {
+    end->line = end->line > 0 ? end->line : line;
     if (cell->state == WW_CELL_OVER) {
         end->state = WW_CELL_OVER;
     } else if (cell->state == WW_CELL_VALUE && end->state != WW_CELL_OVER) {
@@ -74,7 +75,7 @@ static ww_status gather(ww__print_negative *negative, ww_error *err) {
         const ww_row *row = &pooled->row[i];
         const ww_cell *cell = &row->cell[negative->channel];
         if ((row->tone[0] != '\0' || row->is_base) && cell->state != WW_CELL_MISSING)
-            add_reading(&spot_of(negative, row)->end[row->part], cell);
+            add_reading(&spot_of(negative, row)->end[row->part], cell, row->line);
     }
     return WW_OK;
 }
@@ -114,19 +115,55 @@ static ww_status check_ends(const ww__print_spot *spot, const char *file, ww_err
         "the thin part of '%s' reads %.2f and its dense part %.2f; the thin part is the "
         "one of less density: change them over",
         ww__print_show(spot->name).text, thin->density, dense->density);
-    return ww_error_set_at(err, WW_EMISMATCH, file, 0, "%s", text);
+    return ww_error_set_at(err, WW_EMISMATCH, file, dense->line, "%s", text);
+}
+
+static const ww__print_spot *base_of(const ww__print_negative *negative) {
+    for (size_t i = 0; i < negative->n; i++)
+        if (negative->spot[i].base && negative->spot[i].known)
+            return &negative->spot[i];
+    return NULL;
+}
+
+/* No place on a film is thinner than its base+fog: one of the two was misread or mistyped. */
+static ww_status check_end_over(const ww__print_negative *negative, const ww__print_spot *spot,
+                                const ww__print_end *end, double base, double error,
+                                ww_error *err) {
+    const double doubt = fmax(WW__PRINT_UNDER_BASE, 2.0 * hypot(end->error, error));
+    char text[WW__PRINT_TEXT_SIZE];
+    if (spot->base || end->state != WW_CELL_VALUE || end->density >= base - doubt)
+        return WW_OK;
+    ww__print_format(text, sizeof text,
+                     "'%s' reads %.2f, thinner than the film's base+fog, %.2f, which nothing on a "
+                     "film is; read both again and correct the row",
+                     ww__print_show(spot->name).text, end->density, base);
+    return ww_error_set_at(err, WW_EMISMATCH, negative->pooled.file, end->line, "%s", text);
+}
+
+static ww_status check_base(const ww__print_negative *negative, ww_error *err) {
+    const bool relative = negative->pooled.meta.relative == WW_RELATIVE_BASE;
+    const ww__print_spot *spot = base_of(negative);
+    /* In a relative set a base row that gives the base's own density is not the zero. */
+    const bool row = spot && !(relative && spot->density >= WW__PRINT_BASE_LEAST);
+    const double base = row ? spot->density : 0.0;
+    ww_status status = WW_OK;
+    if (!row && !relative)
+        return WW_OK;
+    for (size_t i = 0; i < negative->n && status == WW_OK; i++)
+        for (size_t part = 0; part < 3 && status == WW_OK; part++)
+            status = check_end_over(negative, &negative->spot[i], &negative->spot[i].end[part],
+                                    base, row ? spot->error : 0.0, err);
+    return status;
 }
 
 /* Relative readings can be brought to open light by a base row that gives the base's own density.
  */
 static ww_status find_base(ww__print_negative *negative, ww_notes *notes, ww_error *err) {
+    const ww__print_spot *spot = base_of(negative);
     negative->absolute = negative->pooled.meta.relative != WW_RELATIVE_BASE;
     if (negative->absolute)
         return WW_OK;
-    for (size_t i = 0; i < negative->n; i++) {
-        const ww__print_spot *spot = &negative->spot[i];
-        if (!spot->base || !spot->known || spot->density < WW__PRINT_BASE_LEAST)
-            continue;
+    if (spot && spot->density >= WW__PRINT_BASE_LEAST) {
         negative->absolute = true;
         negative->base = spot->density;
         return ww__print_say(notes, err,
@@ -219,6 +256,8 @@ static ww_status read_into(const ww_print_request *request, ww__print_negative *
         find_middle(&negative->spot[i]);
         status = check_ends(&negative->spot[i], negative->pooled.file, err);
     }
+    if (status == WW_OK)
+        status = check_base(negative, err);
     if (status == WW_OK)
         status = find_base(negative, notes, err);
     for (size_t i = 0; i < negative->n && status == WW_OK; i++)

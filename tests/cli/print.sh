@@ -98,6 +98,21 @@ run print negative.csv --paper grade2.json --place cloud=0.10 --test "$(product 
 holds 'a time with one nought too many is' grep -q '3\.[34] stops apart.*Check the time as typed' out
 holds 'and its doubt says so' awk "BEGIN { exit !($(value out choice.doubt_stops) > 3.2) }"
 
+# What is refused is found: file, row, both values, remedy
+{ cat negative.csv; echo 'sky,,0.10'; } >sky.csv
+refuses 3 "sky.csv:9: 'sky' reads 0.10, thinner than the film's base+fog, 0.24, which nothing on a film is; read both again and correct the row" \
+    print sky.csv --paper grade2.json
+sed 's/cloud,thin,1.18/cloud,thin,1.58/' negative.csv >turned.csv
+refuses 3 "turned.csv:8: the thin part of 'cloud' reads 1.58 and its dense part 1.32; the thin part is the one of less density: change them over" \
+    print turned.csv --paper grade2.json
+printf 'tone,visual\nbase,0.24\n' >bare.csv
+refuses 3 "bare.csv: no tone of the picture is here, only the film's base; add a row for each tone that was read" \
+    print bare.csv --paper grade2.json
+film | sed 1d >film.csv
+run fit film.csv --resamples 50 -o film.json
+refuses 3 'film.json: this is the curve of a film; --paper takes curves of papers' \
+    print negative.csv --paper grade2.json --paper film.json
+
 # Standard input for one of the inputs
 run print negative.csv --paper grade2.json --place cloud=0.10 --json
 cp out one.json

@@ -248,6 +248,21 @@ static void ends_changed_over(print_case *c) {
     print_case_tone(c, "sea", WW_PART_THIN, 0.90);
     print_case_tone(c, "sea", WW_PART_DENSE, 0.80);
 }
+static void tone_under_base(print_case *c) {
+    print_case_tone(c, "sky", WW_PART_WHOLE, 0.10);
+}
+static void end_under_base(print_case *c) {
+    print_case_tone(c, "sea", WW_PART_THIN, 0.17);
+    print_case_tone(c, "sea", WW_PART_DENSE, 0.80);
+}
+static void under_zero(print_case *c) {
+    c->negative.meta.relative = WW_RELATIVE_BASE;
+    print_case_tone(c, "sky", WW_PART_WHOLE, -0.04);
+}
+static void base_only(print_case *c) {
+    c->row[0] = c->row[2];
+    c->negative.n = 1;
+}
 static void film_for_paper(print_case *c) {
     c->paper[0].meta.material = WW_MATERIAL_FILM;
 }
@@ -307,6 +322,11 @@ static const struct {
     {"reversal film", reversal_film, WW_EMISMATCH, "reversal"},
     {"colour reversal film", reversal_colour_film, WW_EMISMATCH, "reversal"},
     {"ends changed over", ends_changed_over, WW_EMISMATCH, "change them over"},
+    {"tone under the base", tone_under_base, WW_EMISMATCH, "'sky' reads 0.10"},
+    {"which is named", tone_under_base, WW_EMISMATCH, "base+fog, 0.21"},
+    {"end under the base", end_under_base, WW_EMISMATCH, "'sea' reads 0.17"},
+    {"under a base of zero", under_zero, WW_EMISMATCH, "'sky' reads -0.04"},
+    {"base and no tone", base_only, WW_ENODATA, "only the film's base"},
     {"film for paper", film_for_paper, WW_EMISMATCH, "film"},
     {"reversal paper", reversal_paper, WW_EMISMATCH, "reversal"},
     {"falling paper", falling_paper, WW_EMISMATCH, "reversal"},

@@ -119,12 +119,28 @@ static void test_status_and_channel(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* The message about a curve that is no paper names its file, also where it has no name itself. */
+static void test_file(void **state) {
+    static const char *const files[] = {"grade2.json", "film.json"};
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "cloud", WW_PART_WHOLE, 1.30);
+    print_case_paper(&c, "paper", 1.05, 0.0);
+    print_case_paper(&c, "", 1.05, 0.0)->meta.material = WW_MATERIAL_FILM;
+    c.request.paper_file = files;
+    test_status("film", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
+    test_text("file", err.file, "film.json");
+    test_true("no empty name", strstr(err.msg, "this is the curve of a film") == err.msg);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_nominal),
-        cmocka_unit_test(test_white_and_black),
-        cmocka_unit_test(test_left_out),
-        cmocka_unit_test(test_status_and_channel),
+        cmocka_unit_test(test_nominal),  cmocka_unit_test(test_white_and_black),
+        cmocka_unit_test(test_left_out), cmocka_unit_test(test_status_and_channel),
+        cmocka_unit_test(test_file),
     };
     return cmocka_run_group_tests_name("print_papers", tests, NULL, NULL);
 }

@@ -108,6 +108,46 @@ static void test_ends_alike(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* As thin as the base within the readings' doubt, 0.03 D: allowed. Source: common practice. */
+static void test_thin_as_base(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c);
+    print_case_tone(&c, "base", WW_PART_WHOLE, 0.24);
+    print_case_tone(&c, "hole", WW_PART_WHOLE, 0.215);
+    print_case_make("thin", &c, &plan);
+    test_true("there", has_tone(&plan, "hole"));
+    ww_print_plan_release(&plan);
+    c.row[3].cell[WW_COLUMN_VISUAL].value = -0.02;
+    c.negative.meta.relative = WW_RELATIVE_BASE; /* the base row is its own density, not the zero */
+    print_case_make("relative", &c, &plan);
+    test_true("there", has_tone(&plan, "hole"));
+    ww_print_plan_release(&plan);
+}
+
+/* A refusal names the file and the row. */
+static void test_place_of_refusal(void **state) {
+    static char name[] = "quay.csv";
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&c);
+    c.negative.file = name;
+    print_case_tone(&c, "sea", WW_PART_THIN, 0.90);
+    print_case_tone(&c, "sea", WW_PART_DENSE, 0.80);
+    c.row[2].line = 17;
+    c.row[3].line = 18;
+    test_status("changed over", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
+    test_text("file", err.file, "quay.csv");
+    assert_int_equal(err.line, 18);
+    print_case_tone(&c, "base", WW_PART_WHOLE, 0.95);
+    c.row[2].cell[WW_COLUMN_VISUAL].value = 0.70;
+    test_status("under base", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
+    test_text("file", err.file, "quay.csv");
+}
+
 /* What stands in for what the paper sees. Source: conventions. */
 static void test_stand_ins(void **state) {
     print_case c;
@@ -175,10 +215,15 @@ static void test_relative(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_average),    cmocka_unit_test(test_over),
-        cmocka_unit_test(test_rows),       cmocka_unit_test(test_whole_and_ends),
-        cmocka_unit_test(test_ends_alike), cmocka_unit_test(test_stand_ins),
+        cmocka_unit_test(test_average),
+        cmocka_unit_test(test_over),
+        cmocka_unit_test(test_rows),
+        cmocka_unit_test(test_whole_and_ends),
+        cmocka_unit_test(test_ends_alike),
+        cmocka_unit_test(test_stand_ins),
         cmocka_unit_test(test_relative),
+        cmocka_unit_test(test_thin_as_base),
+        cmocka_unit_test(test_place_of_refusal),
     };
     return cmocka_run_group_tests_name("print_tones", tests, NULL, NULL);
 }
