@@ -16,6 +16,22 @@ typedef struct ww_print_place {
     double aim;
 } ww_print_place;
 
+/* What a request may hold; beyond lies a slip of typing. */
+#define WW_PRINT_AIM_LEAST 0.005 /* [net D] */
+#define WW_PRINT_AIM_MOST 6.0
+#define WW_PRINT_TEST_LEAST 0.01 /* [s] */
+#define WW_PRINT_TEST_MOST 100000.0
+#define WW_PRINT_CALLIER_LEAST 0.5 /* [1] */
+#define WW_PRINT_CALLIER_MOST 3.0
+#define WW_PRINT_DRY_DOWN_MOST 50.0 /* [%] */
+#define WW_PRINT_SCALE_LEAST 0.01   /* [1] */
+#define WW_PRINT_SCALE_MOST 1000.0
+#define WW_PRINT_APERTURE_LEAST 0.5 /* [f-number] */
+#define WW_PRINT_APERTURE_MOST 256.0
+#define WW_PRINT_STEP_LEAST 0.001 /* [s] */
+#define WW_PRINT_STEP_MOST 60.0
+#define WW_PRINT_REPEATABILITY_MOST 1.0 /* [D] */
+
 typedef struct ww_print_request {
     const ww_readings *negative;      /* tones of one negative */
     const ww_curve *const *paper;     /* measured papers; none: nominal grades 0 to 5 */
@@ -82,6 +98,8 @@ typedef struct ww_print_paper {
     bool holds;                  /* see ww_print_plan_make */
     char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;
+    char *no_time;               /* what stands against a time although all for it is there, and
+                                    what to do: a clause without full stop; owned; else NULL */
     ww_optional doubt_stops;     /* 95 % half-width of the time; absent where there is no time */
     ww_quantity paper_range;     /* log H between the aims of both ends; absent where not on it */
     double mismatch;             /* paper_range less negative_range, + too soft [log H]; without
@@ -126,6 +144,7 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Time      Paper in seconds: log t = log H + D_seen, with D_seen from open light. With a test
  *           print log t = log t_test + (log H(aim) - log H(test)) + (D_seen - D_seen of the tested
  *           tone), on any paper. Then size, aperture, and (1 - p) where the paper was read wet.
+ *           Less than half a timer step, or more than 100000 s, is no time that can be set.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
  *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
@@ -159,14 +178,15 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           wedgework/paper.h.
  * Given     negative           film read in transmission, absolute or relative to its base (whose
  *                              own density a base row may give); no reversal material
- *           place[].aim        net print density                              [D]   > 0
- *           test_time_s, test  where test_given                               [s], [net D]   > 0
- *           callier            density seen over density read                 [1]   > 0
+ *           place[].aim        net print density                              [D]   0.005 to 6
+ *           test_time_s, test  where test_given       [s]   0.01 to 100000    [D]   0.005 to 6
+ *           callier            density seen over density read                 [1]   0.5 to 3
  *           enlarger_flare     fraction of open light                         [1]   0 <= f < 1
- *           dry_down_percent                                                  [%]   0 <= p < 100
- *           scales, apertures  both or neither of a pair                      [1]   > 0
- *           timer_step_s                                                      [s]   > 0
- *           repeatability      1 sd of the process                            [D]   >= 0
+ *           dry_down_percent                                                  [%]   0 to 50
+ *           scales             both or neither                                [1]   0.01 to 1000
+ *           apertures          both or neither                                [1]   0.5 to 256
+ *           timer_step_s                                                      [s]   0.001 to 60
+ *           repeatability      1 sd of the process                            [D]   0 to 1
  * Returned  *plan  (release it). Times and burns are exact, not rounded to the timer. Nothing is
  *           taken from outside a paper's measured range. Tones beyond the instrument are in a note
  *           and not in the table. A paper that was not measured at the first aim is left out, and

@@ -134,9 +134,10 @@ static ww_status take_test(const ww_arguments *arguments, job *j, ww_error *err)
     if (status != WW_OK)
         return ww_error_set(err, WW_EUSAGE, "--test: %s; write for instance %s", why.msg,
                             example("--test"));
-    if (!(j->request.test_time_s > 0.0))
+    if (!(j->request.test_time_s >= WW_PRINT_TEST_LEAST &&
+          j->request.test_time_s <= WW_PRINT_TEST_MOST))
         return ww_error_set(err, WW_EUSAGE,
-                            "--test: the time of '%s' is not above 0 s; give the "
+                            "--test: the time of '%s' is not within 0.01 to 100000 s; give the "
                             "seconds that the test print had",
                             ww__escape_message(given, shown, sizeof shown));
     j->request.test_given = true;

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
-#include <math.h>
 #include <string.h>
 #include <wedgework/model.h>
 #include <wedgework/plot.h>
+#include <wedgework/print.h>
 
 static const char *model_word(size_t i) {
     return i < WW_MODEL_COUNT ? ww_model_name((ww_model_kind)i) : NULL;
@@ -61,10 +61,8 @@ static const ww_option fit_options[] = {
      .to_stdout = true},
     {.name = NULL}};
 
-#define ABOVE_ZERO                                                                                 \
-    { 0.0, HUGE_VAL, true, true }
-#define ZERO_OR_MORE                                                                               \
-    { 0.0, HUGE_VAL, false, true }
+#define BETWEEN(least, most)                                                                       \
+    { least, most, false, false }
 
 static const ww_option print_options[] = {
     {.name = "--paper",
@@ -87,27 +85,27 @@ static const ww_option print_options[] = {
      .value = "M",
      .brief = "magnification that the papers or the test print were exposed at",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_SCALE_LEAST, WW_PRINT_SCALE_MOST)},
     {.name = "--scale",
      .value = "M",
      .brief = "magnification of the print to be made",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_SCALE_LEAST, WW_PRINT_SCALE_MOST)},
     {.name = "--from-aperture",
      .value = "N",
      .brief = "f-number that the papers or the test print were exposed at",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_APERTURE_LEAST, WW_PRINT_APERTURE_MOST)},
     {.name = "--aperture",
      .value = "N",
      .brief = "f-number of the print to be made",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_APERTURE_LEAST, WW_PRINT_APERTURE_MOST)},
     {.name = "--callier",
      .value = "Q",
      .brief = "density that this enlarger sees, divided by the density read (otherwise 1)",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_CALLIER_LEAST, WW_PRINT_CALLIER_MOST)},
     {.name = "--enlarger-flare",
      .value = "F",
      .brief = "stray light on the easel, as a fraction of open light (otherwise 0)",
@@ -118,18 +116,18 @@ static const ww_option print_options[] = {
      .brief = "less time, in per cent, because prints darken as they dry; for plans made from wet "
               "readings (otherwise 0)",
      .kind = WW_OPTION_NUMBER,
-     .limits = {0.0, 100.0, false, true}},
+     .limits = BETWEEN(0.0, WW_PRINT_DRY_DOWN_MOST)},
     {.name = "--timer-step",
      .value = "S",
      .brief = "seconds between two settings of the timer (otherwise 0.1)",
      .kind = WW_OPTION_NUMBER,
-     .limits = ABOVE_ZERO},
+     .limits = BETWEEN(WW_PRINT_STEP_LEAST, WW_PRINT_STEP_MOST)},
     {.name = "--repeatability",
      .value = "D",
      .brief = "how far the same print comes out different, as a standard deviation in density; it "
               "enters the doubt of the time",
      .kind = WW_OPTION_NUMBER,
-     .limits = ZERO_OR_MORE},
+     .limits = BETWEEN(0.0, WW_PRINT_REPEATABILITY_MOST)},
     {.name = "-o",
      .value = "RECIPE.json",
      .brief = "write the print plan; - is standard output",

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/options.h"
 #include "base/escape.h"
+#include "base/locale.h"
 #include "cli/commands.h"
 #include "cli/suggest.h"
 #include <assert.h>
@@ -86,9 +87,11 @@ static ww_status unknown_command(const char *word, ww_error *err) {
 char *ww__option_limits(const ww_option *option, char text[], size_t size) {
     const ww_limits l = option->limits;
     const char *what = option->kind == WW_OPTION_WHOLE ? "a whole number" : "a number";
+    const ww__locale locale = ww__locale_plain();
     char low[32], high[32];
-    ww_number_format(l.low, 0, low, sizeof low);
-    ww_number_format(l.high, 0, high, sizeof high);
+    snprintf(low, sizeof low, "%.10g", l.low);
+    snprintf(high, sizeof high, "%.10g", l.high);
+    ww__locale_restore(locale);
     if (l.low == 0.0 && l.high == 0.0) /* no limits */
         snprintf(text, size, "%s", what);
     else if (l.high == HUGE_VAL)

@@ -1,9 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/locale.h"
 #include <assert.h>
 #include <math.h>
 #include <stdbool.h>
 #include <wedgework/exposure.h>
-#include <wedgework/number.h>
 
 /* Also false for NAN. */
 static bool is_positive(double value) {
@@ -11,9 +11,10 @@ static bool is_positive(double value) {
 }
 
 static ww_status refuse(const char *what, double value, const char *remedy, ww_error *err) {
-    char number[400];
-    return ww_error_set(err, WW_EDOMAIN, "%s of %s %s", what,
-                        ww_number_format(value, 3, number, sizeof number), remedy);
+    const ww__locale locale = ww__locale_plain();
+    const ww_status status = ww_error_set(err, WW_EDOMAIN, "%s of %g %s", what, value, remedy);
+    ww__locale_restore(locale);
+    return status;
 }
 
 static ww_status need_time(double time_s, ww_error *err) {

@@ -30,7 +30,7 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
         ww__report_item(report, "-");
         return;
     }
-    if (sign && seconds.value > 0)
+    if (sign && seconds.value >= 0.5 * step_s)
         ww__text_add(&cell, "+");
     ww__words_seconds(&cell, seconds.value, step_s);
     cut_unit(&cell);

@@ -206,7 +206,9 @@ void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer
         ww__text_add(text, "; trust +-");
         ww__words_doubt(text, best->doubt_stops.value);
     }
-    if (!best->time_s.set)
+    if (!best->time_s.set && best->no_time)
+        ww__text_add_format(text, "; no time: %s", best->no_time);
+    else if (!best->time_s.set)
         add_test_print(text, plan);
     ww__text_add(text, ".");
 }

@@ -47,17 +47,23 @@ void ww__words_doubt(ww__text *text, double stops) {
     ww__words_stops(text, fmax(steps, 1.0) / TWELFTHS, false);
 }
 
-/* Decimals that write every multiple of the step: 0 for 1, 1 for 0.1 and 0.5, 2 for 0.25. */
+/* Decimals that write every multiple of the step, 4 at most: 0 for 1, 1 for 0.1, 2 for 0.25. */
 static int step_decimals(double step) {
     int decimals = 0;
-    for (double scaled = step; decimals < 3 && fabs(scaled - round(scaled)) > 1e-6 * scaled;
+    for (double scaled = step; decimals < 4 && fabs(scaled - round(scaled)) > 1e-6 * scaled;
          scaled *= 10)
         decimals++;
     return decimals;
 }
 
 void ww__words_seconds(ww__text *text, double seconds, double step_s) {
-    ww__text_add_number(text, round(seconds / step_s) * step_s, step_decimals(step_s));
+    const double steps = round(seconds / step_s), half = 0.5 * step_s;
+    if (steps == 0.0 && seconds != 0.0) { /* a time that nobody can set is not "0 s" */
+        ww__text_add(text, "under ");
+        ww__text_add_number(text, half, step_decimals(half));
+    } else {
+        ww__text_add_number(text, steps * step_s, step_decimals(step_s));
+    }
     ww__text_add(text, " s");
 }
 

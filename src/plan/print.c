@@ -26,6 +26,7 @@ static void release_paper(ww_print_paper *paper) {
     free(paper->paper);
     free(paper->contrast);
     free(paper->why);
+    free(paper->no_time);
 }
 
 void ww_print_plan_release(ww_print_plan *plan) {
@@ -40,56 +41,64 @@ void ww_print_plan_release(ww_print_plan *plan) {
     *plan = (ww_print_plan)WW_PRINT_PLAN_INIT;
 }
 
-static ww_status refuse(double value, const char *what, ww_error *err) {
+/* Also false for NAN. */
+static ww_status check_within(double value, double least, double most, const char *what,
+                              ww_error *err) {
     char text[WW__PRINT_TEXT_SIZE];
+    if (value >= least && value <= most)
+        return WW_OK;
     return ww_error_set(err, WW_EDOMAIN, "%s",
-                        ww__print_format(text, sizeof text, "%.3f is %s", value, what));
-}
-
-static bool is_positive(double value) {
-    return value > 0.0 && isfinite(value);
+                        ww__print_format(text, sizeof text, "the %s can't be %g; give %g to %g",
+                                         what, value, least, most));
 }
 
 /* Two sizes, or two apertures: both or neither. */
-static ww_status check_pair(ww_optional from, ww_optional to, const char *what, ww_error *err) {
+static ww_status check_pair(ww_optional from, ww_optional to, double least, double most,
+                            const char *what, ww_error *err) {
+    ww_status status = WW_OK;
     if (from.set != to.set)
         return ww_error_set(err, WW_EDOMAIN, "one %s without the other; give both or neither",
                             what);
-    if (from.set && !is_positive(from.value))
-        return refuse(from.value, "no size or aperture; give one above 0", err);
-    if (to.set && !is_positive(to.value))
-        return refuse(to.value, "no size or aperture; give one above 0", err);
-    return WW_OK;
+    if (from.set)
+        status = check_within(from.value, least, most, what, err);
+    return status == WW_OK && to.set ? check_within(to.value, least, most, what, err) : status;
+}
+
+static ww_status check_test(const ww_print_request *request, ww_error *err) {
+    const ww_status status = check_within(request->test_time_s, WW_PRINT_TEST_LEAST,
+                                          WW_PRINT_TEST_MOST, "test print's seconds", err);
+    return status == WW_OK ? check_within(request->test.aim, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST,
+                                          "test print's density above its paper white", err)
+                           : status;
 }
 
 static ww_status check_request(const ww_print_request *request, ww_error *err) {
-    ww_status status = check_pair(request->from_scale, request->scale, "magnification", err);
+    const ww_optional repeatability = request->repeatability;
+    char text[WW__PRINT_TEXT_SIZE];
+    ww_status status = check_pair(request->from_scale, request->scale, WW_PRINT_SCALE_LEAST,
+                                  WW_PRINT_SCALE_MOST, "magnification", err);
     if (status == WW_OK)
-        status = check_pair(request->from_aperture, request->aperture, "aperture", err);
-    if (status != WW_OK)
-        return status;
-    if (!is_positive(request->callier))
-        return refuse(request->callier, "no Callier factor; give one above 0, usually 1 to 1.5",
-                      err);
-    if (!(request->enlarger_flare >= 0.0 && request->enlarger_flare < 1.0))
-        return refuse(request->enlarger_flare, "no flare; give a fraction of open light, under 1",
-                      err);
-    if (!(request->dry_down_percent >= 0.0 && request->dry_down_percent < 100.0))
-        return refuse(request->dry_down_percent, "no dry-down; give 0 or more %, under 100", err);
-    if (!is_positive(request->timer_step_s))
-        return refuse(request->timer_step_s, "no timer step; give seconds above 0", err);
-    if (request->repeatability.set &&
-        !(request->repeatability.value >= 0.0 && isfinite(request->repeatability.value)))
-        return refuse(request->repeatability.value, "no repeatability; give a density, 0 or more",
-                      err);
-    if (!request->test_given)
-        return WW_OK;
-    if (!is_positive(request->test_time_s))
-        return refuse(request->test_time_s, "no time of a test print; give seconds above 0", err);
-    if (!is_positive(request->test.aim))
-        return refuse(request->test.aim,
-                      "no density of a test print above its paper white; give one above 0", err);
-    return WW_OK;
+        status = check_pair(request->from_aperture, request->aperture, WW_PRINT_APERTURE_LEAST,
+                            WW_PRINT_APERTURE_MOST, "aperture", err);
+    if (status == WW_OK)
+        status = check_within(request->callier, WW_PRINT_CALLIER_LEAST, WW_PRINT_CALLIER_MOST,
+                              "Callier factor", err);
+    if (status == WW_OK && !(request->enlarger_flare >= 0.0 && request->enlarger_flare < 1.0))
+        status = ww_error_set(err, WW_EDOMAIN, "%s",
+                              ww__print_format(text, sizeof text,
+                                               "%g is no flare; give a fraction of open light, "
+                                               "under 1",
+                                               request->enlarger_flare));
+    if (status == WW_OK)
+        status = check_within(request->dry_down_percent, 0.0, WW_PRINT_DRY_DOWN_MOST,
+                              "dry-down in per cent", err);
+    if (status == WW_OK)
+        status = check_within(request->timer_step_s, WW_PRINT_STEP_LEAST, WW_PRINT_STEP_MOST,
+                              "timer step", err);
+    if (status == WW_OK && repeatability.set)
+        status = check_within(repeatability.value, 0.0, WW_PRINT_REPEATABILITY_MOST,
+                              "repeatability", err);
+    return status == WW_OK && request->test_given ? check_test(request, err) : status;
 }
 
 /* An aim that no paper has is a wish that can't be held by any choice. */
@@ -121,7 +130,7 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
                          "lightest step, of '%s', has %.3f: measure lighter steps or "
                          "aim darker",
                          name.text, spot->aim.value, ww__print_show(light->name).text,
-                         light->lightest));
+                         ww__print_net(light->lightest)));
 }
 
 static ww_status check_aims(const ww__print_negative *negative, const ww__print_sheets *sheets,
@@ -194,7 +203,7 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
             status = ww__print_say(notes, err,
                                    "'%s' was left out: it was measured from %.2f to %.2f above "
                                    "white, and %.2f is asked for.",
-                                   ww__print_show(sheet->name).text, sheet->lightest,
+                                   ww__print_show(sheet->name).text, ww__print_net(sheet->lightest),
                                    sheet->darkest, negative->first_aim);
         }
     }

@@ -149,7 +149,8 @@ typedef struct ww__print_test {
 /* Whether test and curve differ by more than their doubts explain. */
 bool ww__print_budget_at_odds(const ww__print_test *test);
 
-/* Time, and the seconds of every burn. Leaves time unset where there is none. */
+/* Time, and the seconds of every burn. Leaves time unset where there is none, and says why in
+ * paper->no_time where no further test print is what is missing. */
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err);
@@ -165,6 +166,9 @@ const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
 /* printf into a text of fixed size, numbers with '.' whatever the locale; returns text. */
 char *ww__print_format(char text[], size_t size, const char *format, ...) WW_PRINTF(3, 4);
 enum { WW__PRINT_TEXT_SIZE = 1024 };
+
+/* A density above white for a sentence: what fits a hair under white is white. */
+double ww__print_net(double net);
 
 /* A tone's or paper's name for a sentence: short, without control characters. */
 typedef struct ww__print_name {

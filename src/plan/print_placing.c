@@ -53,13 +53,13 @@ static ww_status place_one(const ww_print_place *place, ww__print_negative *nega
         return ww_error_set(err, WW_EDOMAIN,
                             "'base' is the film's base+fog, which is placed nowhere; place a tone "
                             "of the picture");
-    if (!(place->aim > 0.0) || !isfinite(place->aim))
+    if (!(place->aim >= WW_PRINT_AIM_LEAST && place->aim <= WW_PRINT_AIM_MOST))
         return ww_error_set(
             err, WW_EDOMAIN, "%s",
             ww__print_format(text, sizeof text,
-                             "'%s' can't be placed at %.2f: aims are densities above "
-                             "paper white, over 0",
-                             name.text, place->aim));
+                             "'%s' can't be placed at %g: aims are densities above paper "
+                             "white; give %g to %g",
+                             name.text, place->aim, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST));
     if (spot->aim.set)
         return ww_error_set(err, WW_EDOMAIN, "'%s' is placed twice; place it once", name.text);
     spot->aim = (ww_optional){true, place->aim};

@@ -75,7 +75,7 @@ static ww_status say_one_beyond(const subject *s, const ww__print_spot *spot, ww
                              "Straight, '%s' gets %.2f log H less than the lightest step measured "
                              "on '%s': it prints at most %.3f above white there.",
                              name.text, sheet->channel->domain_low - shift + light, s->paper.text,
-                             sheet->lightest);
+                             ww__print_net(sheet->lightest));
     if (shift - dark > sheet->channel->domain_high)
         return ww__print_say(notes, err,
                              "Straight, '%s' gets %.2f log H more than the darkest step measured "
@@ -149,12 +149,8 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
                              "that.");
     if (s->choice->paper.time_s.set)
         return WW_OK;
-    if (s->request->test_given)
-        return ww__print_say(notes, err,
-                             "No time: the test print's %.2f above white lies outside what was "
-                             "measured on '%s', %.2f to %.2f; make one where '%s' is near %.2f.",
-                             s->request->test.aim, s->paper.text, sheet->lightest, sheet->darkest,
-                             tone.text, s->negative->first_aim);
+    if (s->choice->paper.no_time)
+        return ww_notes_add(notes, err, "No time: %s.", s->choice->paper.no_time);
     why = sheet->nominal ? "a nominal paper has no speed"
           : sheet->curve->meta.exposure_unit != WW_UNIT_SECOND
               ? "the paper's exposures are not seconds under this enlarger"

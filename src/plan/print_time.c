@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/print_parts.h"
 #include <math.h>
+#include <stdlib.h>
+#include <string.h>
 #include <wedgework/exposure.h>
 
 /* log10 of the seconds that put the first tone at its aim, before size, aperture and drying. */
@@ -37,13 +39,58 @@ static ww_status find_factor(const ww_print_request *request, const ww__print_sh
     return status;
 }
 
+/* Why there is no time, for the plan. */
+static ww_status set_no_time(ww_print_paper *paper, const char *why, ww_error *err) {
+    const size_t size = strlen(why) + 1;
+    paper->no_time = malloc(size);
+    if (!paper->no_time)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a sentence");
+    memcpy(paper->no_time, why, size);
+    return WW_OK;
+}
+
+static ww_status tell_outside(const ww_print_request *request, const ww__print_negative *negative,
+                              const ww__print_sheet *sheet, ww_print_paper *paper, ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE];
+    return set_no_time(
+        paper,
+        ww__print_format(text, sizeof text,
+                         "the test print's %.2f above white lies outside what was measured on "
+                         "'%s', %.2f to %.2f; make one where '%s' is near %.2f",
+                         request->test.aim, ww__print_show(sheet->name).text,
+                         ww__print_net(sheet->lightest), sheet->darkest,
+                         ww__print_show(negative->spot[negative->first].name).text,
+                         negative->first_aim),
+        err);
+}
+
+static bool is_settable(const ww_print_request *request, double time_s) {
+    return time_s >= 0.5 * request->timer_step_s && time_s <= WW_PRINT_TEST_MOST;
+}
+
+static ww_status tell_unsettable(const ww_print_request *request, double time_s,
+                                 ww_print_paper *paper, ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE];
+    if (time_s > WW_PRINT_TEST_MOST)
+        ww__print_format(text, sizeof text,
+                         "it comes out at %.3g s, more than any timer or patience has; open the "
+                         "lens, or check the densities and what was given",
+                         time_s);
+    else
+        ww__print_format(text, sizeof text,
+                         "it comes out at %.3g s, under half a step of the timer, %g s; stop the "
+                         "lens down, or give the --timer-step that it has",
+                         time_s, request->timer_step_s);
+    return set_no_time(paper, text, err);
+}
+
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err) {
     double log_time = 0.0, factor = 1.0, time_s;
     ww_status status;
     if (!find_log_time(request, negative, sheet, fate, test, &log_time))
-        return WW_OK;
+        return request->test_given ? tell_outside(request, negative, sheet, paper, err) : WW_OK;
     status = find_factor(request, sheet, &factor, err);
     time_s = factor * pow(10.0, log_time);
     if (status == WW_OK && (!isfinite(time_s) || !(time_s > 0.0)))
@@ -52,6 +99,8 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
                          "the time for '%s' comes out beyond any clock; check the log H of the "
                          "paper and the test print",
                          ww__print_show(sheet->name).text);
+    if (status == WW_OK && !is_settable(request, time_s))
+        return tell_unsettable(request, time_s, paper, err);
     if (status != WW_OK)
         return status;
     paper->time_s = (ww_optional){true, time_s};

@@ -25,6 +25,10 @@ char *ww__print_format(char text[], size_t size, const char *format, ...) {
     return text;
 }
 
+double ww__print_net(double net) {
+    return net > 0.0 ? net : 0.0;
+}
+
 ww__print_name ww__print_show(const char *name) {
     ww__print_name shown;
     ww__escape_message(name, shown.text, sizeof shown.text);

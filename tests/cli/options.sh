@@ -46,14 +46,15 @@ for wrong in '--log-h0=1,5' '--log-h0=O.5' '--log-h0=nan' '--log-h0=0x1p3' '--se
     exits 2 "refused: $wrong"
     has "says which: $wrong" err "wedgework: ${wrong%%=*}"
 done
-for wrong in --callier=0 --enlarger-flare=1 --enlarger-flare=-0.1 --dry-down=100 --dry-down=-1 \
-    --timer-step=0 --repeatability=-0.01 '--from-scale=0 --scale=2' '--aperture=-8 --from-aperture=8'; do
+for wrong in --callier=0 --callier=100 --enlarger-flare=1 --enlarger-flare=-0.1 --dry-down=99.999 \
+    --dry-down=-1 --timer-step=0 --timer-step=1000 --repeatability=-0.01 --repeatability=1e300 \
+    '--aperture=1e9 --from-aperture=8' '--scale=1e300 --from-scale=4' '--from-scale=0 --scale=2' '--aperture=-8 --from-aperture=8'; do
     # shellcheck disable=SC2086
     run print r.csv $wrong
     exits 2 "refused: $wrong"
     has "says which: $wrong" err "wedgework: ${wrong%%=*} cannot be"
 done
-refuses 2 "--timer-step cannot be '0'; give a number above 0" print r.csv --timer-step 0
+refuses 2 "--timer-step cannot be '0'; give a number from 0.001 to 60" print r.csv --timer-step 0
 refuses 2 "--enlarger-flare cannot be '1'; give a number from 0 to under 1" print r.csv --enlarger-flare 1
 
 # print's own forms
@@ -64,7 +65,8 @@ refuses 2 "--place: '=0.1' is not TONE=DENSITY; write for instance --place cloud
 refuses 2 "--place: 'cloud' is placed twice; place it once" print r.csv --place cloud=0.1 --place cloud=0.2
 refuses 2 "--test: '12' is not SECONDS:TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12
 refuses 2 "--test: 'cloud' is not TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12:cloud
-refuses 2 "--test: the time of '0:cloud=0.2' is not above 0 s; give the seconds that the test print had" print r.csv --test 0:cloud=0.2
+refuses 2 "--test: the time of '0:cloud=0.2' is not within 0.01 to 100000 s; give the seconds that the test print had" print r.csv --test 0:cloud=0.2
+refuses 2 "--test: the time of '1e-9:cloud=0.2' is not within 0.01 to 100000 s; give the seconds that the test print had" print r.csv --test 1e-9:cloud=0.2
 refuses 2 '--scale needs --from-scale beside it: one says what was, the other what shall be; give both' print r.csv --scale 8
 refuses 2 '--from-aperture needs --aperture beside it: one says what was, the other what shall be; give both' print r.csv --from-aperture 8
 for wrong in --place=cloud= --place=cloud=x --test=x:cloud=0.2 --test=:cloud=0.2 --test=12:cloud=; do

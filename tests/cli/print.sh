@@ -113,6 +113,20 @@ run fit film.csv --resamples 50 -o film.json
 refuses 3 'film.json: this is the curve of a film; --paper takes curves of papers' \
     print negative.csv --paper grade2.json --paper film.json
 
+refuses 2 "'cloud' can't be placed at 1e-300: aims are densities above paper white; give 0.005 to 6" \
+    print negative.csv --paper grade2.json --place cloud=1e-300
+
+# A time that cannot be had is never "0 s"
+run print negative.csv --paper grade2.json --place cloud=0.10 --test 5:cloud=0.20 --timer-step 60
+holds 'less than half a step: no time' sh -c "tr '\n' ' ' <out | grep -q 'no time: it comes out at 3\.'"
+holds 'nor 0 s' sh -c "! grep -q '[^0-9.]0[.0]* s[^a-z]' out"
+run print negative.csv --paper grade2.json --place cloud=0.10 --test 5:cloud=0.20 --timer-step 60 --json
+same 'null in JSON' null "$(value out choice.time)"
+run print negative.csv --paper grade2.json --place cloud=0.10 --test 16:cloud=5
+holds 'a test print darker than black: said first' sh -c "sed '/^Why/,\$d' out | tr '\n' ' ' |
+    grep -q \"no time: the test print's 5.00 above white lies outside what was measured on 'Invented Paper', 0.00 to 2\\.0\""
+holds 'and white is not -0.00' sh -c "! grep -q -e '-0\.00' out"
+
 # Standard input for one of the inputs
 run print negative.csv --paper grade2.json --place cloud=0.10 --json
 cp out one.json

@@ -62,6 +62,7 @@ static void what_is_not_held(void **state) {
 static void without_time(void **state) {
     struct made_plan made;
     static char nominal[] = "nominal grade 2", label[] = "2";
+    static char outside[] = "the test print's 5.00 lies outside";
     (void)state;
     make_plan(&made);
     made.paper[0].time_s.set = made.paper[0].doubt_stops.set = false;
@@ -85,6 +86,10 @@ static void without_time(void **state) {
         "nothing placed", &made,
         "nominal grade 2; no time yet. Next, make one test print, read the cloud above paper, and "
         "give it as --test SECONDS:cloud=DENSITY.");
+    made.paper[0].no_time = outside;
+    expect("a test print beyond the paper", &made,
+           "nominal grade 2; no time: the test print's 5.00 lies outside.");
+    made.paper[0].no_time = NULL;
     made.plan.dense_tone = made.plan.thin_tone = NULL;
     expect("no names", &made,
            "nominal grade 2; no time yet. Next, make one test print, read the densest tone above "

@@ -158,6 +158,9 @@ static void set_bad_aperture(print_case *c) {
 static void set_callier(print_case *c) {
     c->request.callier = 0.0;
 }
+static void set_big_callier(print_case *c) {
+    c->request.callier = 100.0;
+}
 static void set_flare(print_case *c) {
     c->request.enlarger_flare = 1.0;
 }
@@ -206,8 +209,12 @@ static void place_beyond_black(print_case *c) {
     print_case_place(c, "cloud", 0.1);
     print_case_place(c, "shadow", 2.3);
 }
+static void place_at_nothing(print_case *c) {
+    print_case_place(c, "cloud", 1e-300);
+}
 static void place_too_light(print_case *c) {
-    print_case_place(c, "cloud", 0.0001);
+    c->paper[0].channel[WW_VISUAL].domain_low = -0.8; /* net 0.019 in closed form */
+    print_case_place(c, "cloud", 0.01);
 }
 static void place_wrong_way(print_case *c) {
     print_case_place(c, "cloud", 1.6);
@@ -291,10 +298,11 @@ static const struct {
     const char *words;
 } status_rows[] = {
     {"one magnification", set_one_scale, WW_EDOMAIN, "both or neither"},
-    {"no magnification", set_no_scale, WW_EDOMAIN, "0.000"},
+    {"no magnification", set_no_scale, WW_EDOMAIN, "magnification can't be 0; give 0.01 to 1000"},
     {"one aperture", set_one_aperture, WW_EDOMAIN, "both or neither"},
-    {"negative aperture", set_bad_aperture, WW_EDOMAIN, "-8.000"},
-    {"Callier 0", set_callier, WW_EDOMAIN, "Callier"},
+    {"negative aperture", set_bad_aperture, WW_EDOMAIN, "aperture can't be -8; give 0.5 to 256"},
+    {"Callier 0", set_callier, WW_EDOMAIN, "Callier factor can't be 0; give 0.5 to 3"},
+    {"Callier 100", set_big_callier, WW_EDOMAIN, "Callier factor can't be 100"},
     {"flare 1", set_flare, WW_EDOMAIN, "flare"},
     {"dry-down 100 %", set_dry_down, WW_EDOMAIN, "dry-down"},
     {"timer step 0", set_timer, WW_EDOMAIN, "timer"},
@@ -307,7 +315,8 @@ static const struct {
     {"those that are there", place_missing, WW_ENODATA, "are: shadow, cloud, base"},
     {"base placed", place_base, WW_EDOMAIN, "placed nowhere"},
     {"placed twice", place_twice, WW_EDOMAIN, "placed twice"},
-    {"aim under white", place_under_white, WW_EDOMAIN, "over 0"},
+    {"aim under white", place_under_white, WW_EDOMAIN, "give 0.005 to 6"},
+    {"aim of no density", place_at_nothing, WW_EDOMAIN, "placed at 1e-300"},
     {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.30"},
     {"aim lighter than measured", place_too_light, WW_ENODATA, "no paper was measured"},
     {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},

@@ -169,7 +169,7 @@ static void test_against_curve(void **state) {
         start(&c, 0.08);
         c.paper[0].meta.exposure_unit = rows[i].seconds ? WW_UNIT_SECOND : WW_UNIT_RELATIVE;
         c.negative.meta.relative = rows[i].relative ? WW_RELATIVE_BASE : WW_RELATIVE_ABSOLUTE;
-        c.request.timer_step_s = 1e-6;
+        c.request.timer_step_s = 0.001;
         c.request.test_given = true;
         c.request.test_time_s = truth * exp2(stops);
         c.request.test = (ww_print_place){"cloud", 0.08};
@@ -290,7 +290,7 @@ static void test_coverage(void **state) {
         c.row[1].cell[WW_COLUMN_VISUAL].value = dense + normal(&seed, reading);
         c.paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
         c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
-        c.request.timer_step_s = 1e-6;
+        c.request.timer_step_s = 0.001;
         c.request.test_given = true;
         c.request.test_time_s = 12.0;
         c.request.test = (ww_print_place){"shadow", tested + normal(&seed, reading)};

@@ -102,6 +102,60 @@ static void test_no_time(void **state) {
     test_true("test in the black", !has_time("black", &c, "lies outside what was measured"));
 }
 
+/*
+ * What no timer can be set to is no time: half a step rounds up to one (definition), less rounds to
+ * none; the paper's seconds are those of the closed form, log t = log H + D.
+ */
+static void test_unsettable(void **state) {
+    static const struct {
+        const char *name;
+        double time_s, step_s;
+        bool set;
+        const char *words;
+    } rows[] = {
+        {"half a step", 0.0501, 0.1, true, ""},
+        {"under half a step", 0.0499, 0.1, false, "under half a step of the timer, 0.1 s"},
+        {"with a finer timer", 0.0499, 0.05, true, ""},
+        {"a coarse timer", 29.0, 60.0, false, "comes out at 29 s"},
+        {"a day", 86400.0, 0.1, true, ""},
+        {"longer", 2e5, 0.1, false, "comes out at 2e+05 s"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c);
+        c.request.n_papers = 0;
+        print_case_paper(&c, "made for the time", 1.05,
+                         log10(rows[i].time_s) - 1.50 - print_case_log_h(1.05, 0.0, 0.20));
+        print_case_place(&c, "wall", 0.20);
+        print_case_place(&c, "sky", 0.10);
+        c.request.timer_step_s = rows[i].step_s;
+        test_true(rows[i].name, has_time(rows[i].name, &c, rows[i].words) == rows[i].set);
+        print_case_make(rows[i].name, &c, &plan);
+        test_true("why", (plan.paper[0].no_time == NULL) == rows[i].set);
+        test_true("burns", print_case_find(&plan.paper[0], "sky")->burn_seconds.set == rows[i].set);
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* A test print denser than the paper's black. */
+static void test_outside(void **state) {
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c);
+    c.paper[0].channel[WW_VISUAL].figure[WW_FIGURE_BASE_FOG].value =
+        0.0503; /* over the asymptote */
+    set_test(&c, 16.0, "wall", 5.0);
+    print_case_make("outside", &c, &plan);
+    test_text(
+        "why", plan.paper[0].no_time,
+        "the test print's 5.00 above white lies outside what was measured on 'logistic', 0.00 "
+        "to 2.00; make one where 'sky' is near 0.08");
+    ww_print_plan_release(&plan);
+}
+
 /* The base row of a relative set gives the base's own density. */
 static void test_base_density(void **state) {
     print_case c;
@@ -146,6 +200,7 @@ int main(void) {
         cmocka_unit_test(test_seconds),      cmocka_unit_test(test_base_time),
         cmocka_unit_test(test_test_print),   cmocka_unit_test(test_no_time),
         cmocka_unit_test(test_base_density), cmocka_unit_test(test_factors),
+        cmocka_unit_test(test_unsettable),   cmocka_unit_test(test_outside),
     };
     return cmocka_run_group_tests_name("print_time", tests, NULL, NULL);
 }
