@@ -165,6 +165,7 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
                      test->used ? slope_at(sheet, test->log_h) : 1.0};
     const ww_meta *meta = &sheet->curve->meta;
     double squares = 0.0, fit;
+    compare_test(&d, test);
     if (!paper->time_s.set)
         return;
     fit = fit_width(&d);
@@ -178,7 +179,6 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
     if (request->repeatability.set)
         add_line(paper, "process", WW__PRINT_95 * process_sd(&d));
     add_line(paper, "timer", timer_width(request, paper->time_s.value));
-    compare_test(&d, test);
     if (ww__print_budget_at_odds(test)) /* which of the two is wrong nobody can tell from here */
         add_line(paper, "test against curve", fabs(test->against));
     for (size_t i = 0; i < paper->n_budget; i++)

@@ -171,11 +171,11 @@ static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
         notes, err,
         "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
         "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
-        "paper, enlarger height, aperture and filter were the same; until then the doubt holds "
-        "all of it.",
+        "paper, enlarger height, aperture and filter were the same%s.",
         s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
         request->test_time_s * pow(10.0, -test->against), request->test_time_s,
-        ww__print_show(request->test.tone).text, request->test.aim);
+        ww__print_show(request->test.tone).text, request->test.aim,
+        s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
 }
 
 static bool has_line(const ww_print_paper *paper, const char *from) {

@@ -86,6 +86,15 @@ static void set_test(print_case *c) {
     c->request.test = (ww_print_place){"cloud", 0.14};
 }
 
+static void set_odd_test(print_case *c) {
+    set_test(c);
+    c->request.test_time_s = 0.9;
+}
+static void set_odder_test(print_case *c) {
+    set_test(c);
+    c->request.test_time_s = 0.01;
+}
+
 /* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.
  */
 static void test_remarks(void **state) {
@@ -122,6 +131,8 @@ static void test_remarks(void **state) {
         {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
         {"certified", set_nothing, "whether its wedge was certified", false},
         {"test print", set_test, "The time rests on the test print", true},
+        {"test at odds", set_odd_test, "all of it", true},
+        {"so far that no timer has the time", set_odder_test, "were the same.", true},
         {"no test print", set_nothing, "rests on the test print", false},
         {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},
         {"no wedge to help", set_nothing, "a test print, read and given", false},
