@@ -64,6 +64,7 @@ typedef struct ww_channel_curve {
 /* A material's characteristic curve: what `fit` writes and other commands read. */
 typedef struct ww_curve {
     ww_meta meta;
+    ww_exposure_column exposure; /* column that gave the exposures; NONE: not known */
     ww_channel_curve channel[WW_CHANNEL_COUNT];
     ww_speed speed;
     ww_crossover crossover;
@@ -74,6 +75,14 @@ typedef struct ww_curve {
     {                                                                                              \
         .speed = WW_SPEED_INIT                                                                     \
     }
+
+/*
+ * ww_curve_origin_given - whether the zero of log H was given. A wedge or stops say only how
+ *                         exposures differ: a wedge needs log h0 or the exposure time, stops need
+ *                         log h0, before a second or a lux second means anything. True where the
+ *                         column is not known.
+ */
+bool ww_curve_origin_given(const ww_curve *curve);
 
 void ww_curve_release(ww_curve *curve);
 

@@ -35,15 +35,10 @@ static ww_status tell_skipped(const ww__accused *a, const ww__finding *f, ww_err
     return status == WW_OK ? add_suspect(a, first, residual, WW_CAUSE_SKIPPED, err) : status;
 }
 
-static double departure_of(const ww__accused *a, size_t point) {
-    const ww_curve_point *p = &a->points->point[point];
-    return p->density - ww_model_density(a->shape, p->log_h, NULL);
-}
-
 static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_error *err) {
     const size_t at = ww__points_index(a->points, f->point);
     const ww_curve_point *p = &a->points->point[at];
-    const double residual = departure_of(a, at);
+    const double residual = ww__points_departure(a->points, at, a->shape);
     const double tolerance = fmax(0.015, 3.0 * a->residual_sd);
     ww_optional would_be;
     const ww_cause cause = ww__cause_of_reading(p->density, p->density - residual, tolerance,
@@ -65,9 +60,11 @@ static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_err
                      "result; read both again",
                      a->points->point[first].step, a->points->point[second].step, a->of);
     if (status == WW_OK)
-        status = add_suspect(a, first, departure_of(a, first), WW_CAUSE_SWAPPED, err);
+        status = add_suspect(a, first, ww__points_departure(a->points, first, a->shape),
+                             WW_CAUSE_SWAPPED, err);
     if (status == WW_OK)
-        status = add_suspect(a, second, departure_of(a, second), WW_CAUSE_SWAPPED, err);
+        status = add_suspect(a, second, ww__points_departure(a->points, second, a->shape),
+                             WW_CAUSE_SWAPPED, err);
     return status;
 }
 

@@ -5,9 +5,11 @@
 #include <assert.h>
 #include <math.h>
 
-static const double toe_shows = 0.05;      /* D between the asymptote and the first step */
-static const double least_conflict = 0.06; /* D */
-static const double errors_apart = 5.0;    /* standard errors */
+static const double toe_shows = 0.05;       /* D between the asymptote and the first step */
+static const double least_conflict = 0.025; /* D, on a flat toe */
+static const double thinner_least = 0.03;   /* D, of two steps or more under the base */
+static const double toe_conflict = 0.06;    /* D, where the toe still rises */
+static const double errors_apart = 4.5;     /* standard errors */
 
 typedef struct ends {
     double thin, dense, second; /* least, greatest and second least density of the steps */
@@ -51,6 +53,7 @@ ww_status ww__base_check(const ww__series *series, bool falling, const ww_model_
     if (status == WW_EMEMORY)
         return ww_error_set(err, status, "no memory for a fit");
 
+    double thinner = thinner_least;
     const size_t first = series->order[0];
     if (status == WW_OK) {
         const ww__shape_fit *fit = &choice.candidate[choice.best].fit;
@@ -59,14 +62,17 @@ ww_status ww__base_check(const ww__series *series, bool falling, const ww_model_
             ww_model_density(&fit->shape, falling ? -series->u[first] : series->u[first], NULL);
         if (begins - asymptote < toe_shows) {
             const double apart = fabs(series->base - asymptote);
-            if (apart > least_conflict && apart > errors_apart * error_of(series, fit)) {
+            const double limit =
+                fmax(least_conflict, fmin(2.0 * (begins - asymptote), toe_conflict));
+            if (apart > limit && apart > errors_apart * error_of(series, fit)) {
                 *verdict = WW__BASE_OFF;
                 *expected = asymptote;
+                return WW_OK;
             }
-            return WW_OK;
         }
+        thinner = fmax(thinner, errors_apart * fit->residual_sd);
     }
-    if (series->base - e.second > least_conflict) {
+    if (series->base - e.second > thinner) {
         *verdict = WW__BASE_OFF;
         *expected = e.thin;
     }

@@ -15,10 +15,10 @@ typedef enum ww__base_verdict {
  * ww__base_check - whether the base reading can belong to the steps.
  *
  *   The steps are fitted without it. Where they show the toe (the first step lies less than 0.05 D
- *   above its asymptote), the base must lie within 0.06 D of the asymptote or within five standard
- *   errors of their difference. Where they do not, at most one step may be thinner than the base by
- *   more than 0.06 D. On reversal material a base nearer to the dense end is the unexposed piece,
- *   which gives D-max.
+ *   above its asymptote), a base is off that lies more than 4.5 standard errors of the difference
+ *   from the asymptote, and more than 0.025 D (up to 0.06 D where the toe still rises). Anywhere,
+ *   a base is off when two or more steps are thinner by over 0.03 D and 4.5 residual deviations.
+ *   On reversal material a base nearer to the dense end is the unexposed piece, which gives D-max.
  *
  * Source    common practice
  * Given     series   sorted; unchanged on return

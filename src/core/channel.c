@@ -125,12 +125,6 @@ static ww_status name_suspects(work *w, ww_error *err) {
     return ww__accused_name(&accused, err);
 }
 
-static double departure_of(const work *w, size_t point) {
-    const ww_curve_point *p = &w->points.point[point];
-    return p->density -
-           ww_model_density(&w->choice.candidate[w->choice.best].fit.shape, p->log_h, NULL);
-}
-
 /* Covariance of the natural parameters: of the working ones, by dp = p dw where p = e^w. */
 static ww_status take_shape(const work *w, ww_error *err) {
     const ww__shape_fit *fit = &w->choice.candidate[w->choice.best].fit;
@@ -156,7 +150,8 @@ static ww_status take_shape(const work *w, ww_error *err) {
         high = fmax(high, w->series.u[i]);
         if (!(w->series.weight[i] > 0.0))
             continue;
-        const double miss = departure_of(w, ww__points_index(&w->points, i));
+        const double miss =
+            ww__points_departure(&w->points, ww__points_index(&w->points, i), &fit->shape);
         squares += miss * miss;
         counted++;
     }
@@ -325,6 +320,22 @@ static ww_status check_base(work *w, bool falling, const ww_model_kind *only, ww
                         w->of, base, expected, heading);
 }
 
+/* Suspects are looked for among the steps alone: a base that is off must not accuse them, nor a
+ * slip the base. */
+static ww_status find_suspects(work *w, bool falling, const ww_model_kind *only, ww_error *err) {
+    const bool has_base = w->series.has_base;
+    const double base_weight = w->series.base_weight;
+    w->series.has_base = false;
+    w->series.base_weight = 0.0;
+    ww_status status = ww__choice_make(&w->series, falling, only, &w->choice, err);
+    if (status == WW_OK)
+        status = ww__suspect_find(&w->series, falling, only, &w->choice, &w->findings, err);
+    w->series.has_base = has_base;
+    w->series.base_weight = base_weight;
+    /* Five steps may need their base to carry a curve at all: then nothing is accused. */
+    return has_base && (status == WW_ENODATA || status == WW_ECONVERGE) ? WW_OK : status;
+}
+
 static ww_status fit_points(work *w, ww_error *err) {
     const ww__channel_job *job = w->job;
     const bool falling = job->rules->reversal;
@@ -340,7 +351,9 @@ static ww_status fit_points(work *w, ww_error *err) {
         take_base_alone(w);
         return status;
     }
-    status = check_base(w, falling, only, err);
+    status = find_suspects(w, falling, only, err);
+    if (status == WW_OK)
+        status = check_base(w, falling, only, err);
     if (status == WW_OK)
         status = ww__choice_make(&w->series, falling, only, &w->choice, err);
     if (status == WW_ENODATA || status == WW_ECONVERGE) {
@@ -348,8 +361,6 @@ static ww_status fit_points(work *w, ww_error *err) {
         return ww_notes_add(job->notes, err, "no curve%s: %s", w->of,
                             err && err->msg[0] ? err->msg : "no model settles on these readings");
     }
-    if (status == WW_OK)
-        status = ww__suspect_find(&w->series, falling, only, &w->choice, &w->findings, err);
     if (status == WW_OK)
         status = name_suspects(w, err);
     if (status == WW_OK)

@@ -35,6 +35,18 @@ ww_status ww_cause_find(const char *name, ww_cause *cause, ww_error *err) {
                         name);
 }
 
+bool ww_curve_origin_given(const ww_curve *curve) {
+    assert(curve);
+    switch (curve->exposure) {
+    case WW_EXPOSURE_WEDGE:
+        return curve->meta.log_h0.set || curve->meta.exposure_time_s.set;
+    case WW_EXPOSURE_STOP:
+        return curve->meta.log_h0.set;
+    default:
+        return true;
+    }
+}
+
 static void release_channel(ww_channel_curve *channel) {
     for (size_t i = 0; i < channel->n_points; i++)
         free(channel->point[i].step);

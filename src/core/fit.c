@@ -4,6 +4,7 @@
 #include "channel.h"
 #include "channel_notes.h"
 #include "interval.h"
+#include "origin.h"
 
 #include <assert.h>
 #include <math.h>
@@ -244,9 +245,12 @@ static ww_status check_any(const ww_readings *readings, const ww_curve *curve, w
 static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, ww_curve *curve,
                             ww_error *err) {
     samples s = {.n = options->resamples};
+    curve->exposure = pooled->exposure;
     ww_status status = ww_meta_copy(&pooled->meta, &curve->meta, err);
     if (status == WW_OK)
         status = ww_notes_copy(&pooled->notes, &curve->notes, err);
+    if (status == WW_OK)
+        status = ww__origin_note(curve, err);
     if (status == WW_OK)
         status = note_labels(pooled, &curve->notes, err);
     if (status == WW_OK)

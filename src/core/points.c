@@ -212,3 +212,8 @@ size_t ww__points_index(const ww__points *points, size_t i) {
     assert(false && "no such point");
     return 0;
 }
+
+double ww__points_departure(const ww__points *points, size_t index, const ww_shape *shape) {
+    const ww_curve_point *p = &points->point[index];
+    return p->density - ww_model_density(shape, p->log_h, NULL);
+}

@@ -57,4 +57,7 @@ ww_status ww__points_series(const ww__points *points, bool falling, ww__series *
 /* ww__points_index - index into the points of the i-th point of the series. */
 size_t ww__points_index(const ww__points *points, size_t i);
 
+/* ww__points_departure - density of the point at `index` over what the shape has there. */
+double ww__points_departure(const ww__points *points, size_t index, const ww_shape *shape);
+
 #endif

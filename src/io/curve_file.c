@@ -268,6 +268,10 @@ ww_status ww_curve_file_text(const ww_curve *curve, char **text, size_t *n, ww_e
     ww__json_write_integer(&writer, "wedgework", WW__CURVE_FILE_VERSION);
     ww__json_write_text(&writer, "kind", "curve");
     write_meta(&writer, &curve->meta);
+    if (curve->exposure == WW_EXPOSURE_NONE)
+        ww__json_write_null(&writer, "exposure_column");
+    else
+        ww__json_write_text(&writer, "exposure_column", ww_exposure_column_name(curve->exposure));
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         if (curve->channel[c].present)

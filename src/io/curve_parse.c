@@ -50,6 +50,18 @@ static void read_meta(ww__json_reader *reader, const ww__json_place *root, ww_me
     }
 }
 
+static void read_exposure(ww__json_reader *reader, const ww__json_place *root,
+                          ww_exposure_column *column) {
+    enum { COLUMNS = WW_EXPOSURE_TIME + 1 };
+    const ww__json_place place = ww__json_key(root, "exposure_column");
+    const char *words[COLUMNS];
+    if (!ww__json_said(&place))
+        return;
+    for (size_t i = 0; i < COLUMNS; i++)
+        words[i] = ww_exposure_column_name((ww_exposure_column)i);
+    *column = (ww_exposure_column)ww__json_read_word(reader, &place, words, 1, COLUMNS);
+}
+
 /* What the standard's printed scale has no step for is null in the file and 0 here. */
 static void read_arithmetic(ww__json_reader *reader, const ww__json_place *up, ww_speed *speed) {
     const ww__json_place arithmetic = ww__json_key(up, "arithmetic");
@@ -145,6 +157,7 @@ ww_status ww_curve_file_parse(const char *name, const char bytes[], size_t n, ww
     notes = ww__json_key(&root, "notes");
     read_head(&reader, &root);
     read_meta(&reader, &root, &fresh.meta);
+    read_exposure(&reader, &root, &fresh.exposure);
     read_channels(&reader, &root, &fresh);
     read_speed(&reader, &root, &fresh.speed);
     read_crossover(&reader, &root, &fresh.crossover);

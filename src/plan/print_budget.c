@@ -99,6 +99,9 @@ static bool is_nominal_wedge(const ww_meta *meta) {
 /* 95 % half-width in log H, at one place, of the wedge that the paper was exposed through. */
 static double wedge_at(const doubt *d, double log_h) {
     const ww_meta *meta = &d->sheet->curve->meta;
+    if (d->sheet->curve->exposure == WW_EXPOSURE_TIME ||
+        d->sheet->curve->exposure == WW_EXPOSURE_STOP)
+        return 0.0; /* no wedge had a part in it */
     if (is_nominal_wedge(meta))
         return nominal_at(d, log_h);
     return meta->wedge_sd.set ? WW__PRINT_95 * meta->wedge_sd.value : certified;
@@ -141,7 +144,8 @@ static double margin_of(const doubt *d) {
 /* A paper in seconds says itself how long the test print should have taken. */
 static void compare_test(const doubt *d, ww__print_test *test) {
     test->compared = test->used && d->negative->absolute && !d->sheet->nominal &&
-                     d->sheet->curve->meta.exposure_unit == WW_UNIT_SECOND;
+                     d->sheet->curve->meta.exposure_unit == WW_UNIT_SECOND &&
+                     ww_curve_origin_given(d->sheet->curve);
     if (!test->compared)
         return;
     test->against =

@@ -154,6 +154,8 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     why = sheet->nominal ? "a nominal paper has no speed"
           : sheet->curve->meta.exposure_unit != WW_UNIT_SECOND
               ? "the paper's exposures are not seconds under this enlarger"
+          : !ww_curve_origin_given(sheet->curve)
+              ? "the paper's readings give no exposure time, so its seconds have no zero"
               : "the negative's base density is not known";
     return ww__print_say(notes, err,
                          "No time: %s. Make one test print, read '%s' above paper white, and give "
@@ -209,7 +211,9 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
                                "The curve of '%s' carries no covariance, so its fit is not in the "
                                "doubt.",
                                s->paper.text);
-    if (status == WW_OK && !sheet->nominal && !meta->wedge_sd.set &&
+    const bool through =
+        sheet->curve->exposure != WW_EXPOSURE_TIME && sheet->curve->exposure != WW_EXPOSURE_STOP;
+    if (status == WW_OK && !sheet->nominal && through && !meta->wedge_sd.set &&
         meta->wedge == WW_WEDGE_UNKNOWN)
         status = ww__print_say(notes, err,
                                "'%s' does not say whether its wedge was certified; it counts as "

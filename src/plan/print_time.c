@@ -20,7 +20,8 @@ static bool find_log_time(const ww_print_request *request, const ww__print_negat
     }
     *log_time = wanted;
     return !request->test_given && negative->absolute &&
-           sheet->curve->meta.exposure_unit == WW_UNIT_SECOND;
+           sheet->curve->meta.exposure_unit == WW_UNIT_SECOND &&
+           ww_curve_origin_given(sheet->curve);
 }
 
 /* Size and aperture come after; paper read wet dries darker, so it gets less. */

@@ -278,6 +278,33 @@ static void releases_everything_twice(void **state) {
     ww_curve_release(NULL);
 }
 
+/* Source: interface conventions on the zero of log H, row by row. */
+static void knows_whether_its_zero_was_given(void **state) {
+    static const struct {
+        const char *name;
+        ww_exposure_column column;
+        bool log_h0, time, given;
+    } rows[] = {
+        {"wedge alone", WW_EXPOSURE_WEDGE, false, false, false},
+        {"wedge, log h0", WW_EXPOSURE_WEDGE, true, false, true},
+        {"wedge, time", WW_EXPOSURE_WEDGE, false, true, true},
+        {"stops alone", WW_EXPOSURE_STOP, false, false, false},
+        {"stops, log h0", WW_EXPOSURE_STOP, true, false, true},
+        {"stops, time at the wedge", WW_EXPOSURE_STOP, false, true, false},
+        {"log H", WW_EXPOSURE_LOG_H, false, false, true},
+        {"seconds", WW_EXPOSURE_TIME, false, false, true},
+        {"not known", WW_EXPOSURE_NONE, false, false, true},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_curve curve = WW_CURVE_INIT;
+        curve.exposure = rows[i].column;
+        curve.meta.log_h0.set = rows[i].log_h0;
+        curve.meta.exposure_time_s.set = rows[i].time;
+        test_true(rows[i].name, ww_curve_origin_given(&curve) == rows[i].given);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(follows_the_closed_form),
@@ -288,6 +315,7 @@ int main(void) {
         cmocka_unit_test(refuses_an_impossible_covariance),
         cmocka_unit_test(names_causes),
         cmocka_unit_test(chooses_the_black_and_white_channel),
+        cmocka_unit_test(knows_whether_its_zero_was_given),
         cmocka_unit_test(releases_everything_twice),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -123,6 +123,7 @@ static inline void fill_curve(ww_curve *curve) {
     fill_channel(&curve->channel[WW_RED], WW_MODEL_TOE_LINE_SHOULDER, 6);
     fill_channel(&curve->channel[WW_GREEN], WW_MODEL_LOGISTIC, 5);
     fill_channel(&curve->channel[WW_BLUE], WW_MODEL_SPLINE, 24);
+    curve->exposure = WW_EXPOSURE_STOP;
     curve->channel[WW_GREEN].figure[WW_FIGURE_GAMMA] = (ww_quantity)WW_QUANTITY_INIT;
     bare->present = true;
     fill_points(bare, 3);

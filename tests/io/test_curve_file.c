@@ -116,6 +116,7 @@ static void same_channel(const ww_channel_curve *a, const ww_channel_curve *b) {
 
 static void same_curve(const ww_curve *a, const ww_curve *b) {
     same_meta(&a->meta, &b->meta);
+    SAME(exposure);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         same_channel(&a->channel[c], &b->channel[c]);
     SAME(speed.standard);

@@ -94,6 +94,11 @@ static void test_no_time(void **state) {
     test_true("lux seconds", !has_time("lux", &c, "--test SECONDS:sky=DENSITY"));
     c.paper[0].meta.exposure_unit = WW_UNIT_UNKNOWN;
     test_true("unit unknown", !has_time("unit", &c, "--test SECONDS:sky=DENSITY"));
+    c.paper[0].meta.exposure_unit = WW_UNIT_SECOND;
+    c.paper[0].exposure = WW_EXPOSURE_WEDGE;
+    test_true("no origin", !has_time("origin", &c, "give no exposure time"));
+    c.paper[0].meta.exposure_time_s = (ww_optional){true, 1.0};
+    test_true("origin", has_time("origin", &c, ""));
     start(&c);
     c.negative.meta.relative = WW_RELATIVE_BASE;
     test_true("relative", !has_time("base", &c, "base density is not known"));
