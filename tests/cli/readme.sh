@@ -10,7 +10,7 @@ if [ ! -r "$top/README.md" ]; then
     finish
     exit
 fi
-mkdir bin
+mkdir bin build
 ln -s "$WEDGEWORK" bin/wedgework
 ln -s "$top/stepwedges" stepwedges
 PATH=$(pwd)/bin:$PATH
