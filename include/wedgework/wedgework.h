@@ -18,6 +18,7 @@
 #include <wedgework/output.h>
 #include <wedgework/page.h>
 #include <wedgework/paper.h>
+#include <wedgework/picture.h>
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
 #include <wedgework/print_plan_file.h>

@@ -8,6 +8,8 @@ tmp=$(mktemp -d)
 trap 'rm -rf "$tmp"' EXIT
 gsl=$(pkg-config --libs gsl)
 jansson=$(pkg-config --libs jansson)
+tiff=$(pkg-config --libs libtiff-4)
+lcms=$(pkg-config --libs lcms2)
 
 # Objects of those rooms' sources, not of sources long gone.
 objects() {
@@ -32,7 +34,7 @@ links 'base stands alone'                  'base'
 links 'core needs base and GSL'            'base core' $gsl
 links 'plan needs base, core'              'base core plan' $gsl
 links 'image needs base, core'             'base core image' $gsl
-links 'io needs base, core, JSON, CSV'     'base core io' $gsl $jansson -lcsv
+links 'io needs base, core, its libraries' 'base core io' $gsl $jansson -lcsv $tiff $lcms
 links 'out needs base, core'               'base core out' $gsl
 
 # only RULE HEADER-PATTERN ALLOWED-PATH-PATTERN
@@ -40,6 +42,8 @@ only() {
     nothing "$1" "$(grep -rn -E "^ *# *include *[<\"]($2)" src include | grep -v -E "^($3)")"
 }
 only 'only src/core includes GSL'             'gsl/'               'src/core/'
+only 'only io/tiff* includes tiffio'          'tiffio\.h'         'src/io/tiff'
+only 'only io/icc, core/colour include lcms2' 'lcms2\.h'          'src/(io/icc|core/colour)\.'
 only 'only src/io includes jansson, libcsv'   'jansson\.h|csv\.h'  'src/io/'
 nothing 'public headers include no private ones' \
     "$(grep -n -E '^ *# *include *"' include/wedgework/*.h)"

@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <wedgework/picture.h>
+
+#include <assert.h>
+#include <stdbool.h>
+#include <stdlib.h>
+
+static bool inside(const ww_region *region, const ww_picture *picture) {
+    return region->width > 0 && region->height > 0 && region->width <= picture->width &&
+           region->height <= picture->height && region->x <= picture->width - region->width &&
+           region->y <= picture->height - region->height;
+}
+
+ww_status ww_picture_visit(const ww_picture *picture, const ww_region region[], size_t n_regions,
+                           size_t threads, ww_block_visit *visit, void *context, ww_error *err) {
+    assert(picture && picture->source && region && n_regions > 0 && visit);
+    for (size_t i = 0; i < n_regions; i++)
+        if (!inside(&region[i], picture))
+            return ww_error_set_at(
+                err, WW_EDOMAIN, picture->file, 0,
+                "the region %zu,%zu,%zu,%zu (x, y, width, height) does not lie in the "
+                "picture of %zu x %zu px; give a smaller one",
+                region[i].x, region[i].y, region[i].width, region[i].height, picture->width,
+                picture->height);
+    return picture->source->visit(picture, region, n_regions, threads, visit, context, err);
+}
+
+void ww_picture_release(ww_picture *picture) {
+    if (!picture)
+        return;
+    if (picture->source && picture->source->close)
+        picture->source->close(picture->handle);
+    free(picture->file);
+    free(picture->profile);
+    ww_notes_release(&picture->notes);
+    *picture = (ww_picture)WW_PICTURE_INIT;
+}

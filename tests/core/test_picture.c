@@ -1,0 +1,78 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/support.h"
+#include <stdlib.h>
+#include <string.h>
+#include <wedgework/picture.h>
+
+enum { CLOSED = 3 };
+
+static ww_status see(const ww_block *block, size_t worker, void *context, ww_error *err) {
+    (void)block, (void)worker, (void)err;
+    ++*(int *)context;
+    return WW_OK;
+}
+
+static ww_status visit_all(const ww_picture *picture, const ww_region region[], size_t n_regions,
+                           size_t threads, ww_block_visit *visit, void *context, ww_error *err) {
+    const ww_block block = {.width = picture->width, .height = picture->height};
+    (void)region, (void)n_regions, (void)threads;
+    return visit(&block, 0, context, err);
+}
+
+static void close_it(void *handle) {
+    *(int *)handle = CLOSED;
+}
+
+static const ww_picture_source source = {visit_all, close_it};
+
+/* Source: definition of a region inside a picture of 30 by 20 px. */
+static const struct {
+    const char *name;
+    ww_region region;
+    ww_status status;
+} rows[] = {
+    {"all of it", {0, 0, 30, 20}, WW_OK},
+    {"last pixel", {29, 19, 1, 1}, WW_OK},
+    {"too wide", {1, 0, 30, 20}, WW_EDOMAIN},
+    {"too high", {0, 1, 30, 20}, WW_EDOMAIN},
+    {"empty", {3, 3, 0, 2}, WW_EDOMAIN},
+    {"flat", {3, 3, 2, 0}, WW_EDOMAIN},
+    {"far off", {SIZE_MAX, 0, 2, 2}, WW_EDOMAIN},
+    {"sum wraps", {2, 0, SIZE_MAX, 2}, WW_EDOMAIN},
+};
+
+static void shows_only_what_lies_inside(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const ww_picture picture = {
+            .file = (char *)"a.tif", .width = 30, .height = 20, .source = &source};
+        const ww_region regions[] = {{0, 0, 1, 1}, rows[i].region};
+        int seen = 0;
+        ww_error err = WW_ERROR_INIT;
+        test_status(rows[i].name, ww_picture_visit(&picture, regions, 2, 1, see, &seen, &err),
+                    rows[i].status, &err);
+        test_true(rows[i].name, seen == (rows[i].status == WW_OK));
+        if (rows[i].status != WW_OK)
+            test_text(rows[i].name, err.file, "a.tif");
+    }
+}
+
+static void releases_everything_twice(void **state) {
+    int handle = 0;
+    ww_picture picture = {.source = &source, .handle = &handle, .file = calloc(2, 1)};
+    picture.profile = calloc(2, 1);
+    (void)state;
+    assert_int_equal(ww_notes_add(&picture.notes, NULL, "a note"), WW_OK);
+    ww_picture_release(&picture);
+    test_true("closed", handle == CLOSED && !picture.file && !picture.source);
+    ww_picture_release(&picture);
+    ww_picture_release(NULL);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(shows_only_what_lies_inside),
+        cmocka_unit_test(releases_everything_twice),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
