@@ -68,11 +68,11 @@ plot \
   for [k = 1:n_local > 0] $local using 1:2:(column(3) - column(1)):(column(4) - column(2)) \
       with vectors filled head ls 3 notitle, \
   for [k = 1:n_local > 0] $local using 3:4 with points ls 3 notitle, \
-  NaN with lines ls 1 title 'curve of the paper', \
+  NaN with lines ls 1 title curve_title, \
   NaN with linespoints ls 2 title 'tone in the straight print', \
   for [k = 1:n_local > 0] NaN with linespoints ls 3 title 'after burning or dodging', \
   for [k = 1:n_beyond > 0] NaN with lines lc rgb '#ffffff' \
-      title sprintf('%d beyond the measured range', n_beyond)
+      title sprintf('%d %s', n_beyond, beyond_title)
 
 do for [k = 1:n_toe_ticks] {
   unset arrow 100 + k

@@ -43,9 +43,8 @@ ww_status ww_plot_curve_svg(const ww_curve *curve, char **svg, ww_error *err);
  *
  * Given     plan
  *           paper, n_papers   curves that the plan was made from; the best paper's is found by name
- *                             and contrast
- * Status    as ww_plot_curve; WW_ENODATA the best paper's curve is not among them (a nominal paper
- *           has none)
+ *                             and contrast, a nominal paper's is in the plan
+ * Status    as ww_plot_curve; WW_ENODATA the best paper's curve is in neither
  */
 ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[], size_t n_papers,
                         const char *path, ww_error *err);

@@ -95,6 +95,8 @@ typedef struct ww_print_paper {
     char *paper;                 /* name, owned */
     char *contrast;              /* grade or filter label, owned */
     bool nominal;
+    ww_curve *nominal_curve;     /* what stands in for a measured curve where nominal, owned; else
+                                    NULL */
     bool holds;                  /* see ww_print_plan_make */
     char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;

@@ -95,15 +95,17 @@ static bool same_text(const char *a, const char *b) {
     return strcmp(a ? a : "", b ? b : "") == 0;
 }
 
-/* The curve behind the best paper. */
+/* The curve behind the best paper; a nominal one is in the plan. */
 static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
                                   size_t n_papers) {
+    if (plan->n_papers > 0 && plan->paper[0].nominal)
+        return plan->paper[0].nominal_curve;
     for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
         if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&
             same_text(paper[i]->meta.contrast, plan->paper[0].contrast))
             return paper[i];
     /* A paper without a name of its own goes by the name that the plan gave it. */
-    return n_papers == 1 && plan->n_papers > 0 && !plan->paper[0].nominal ? paper[0] : NULL;
+    return n_papers == 1 && plan->n_papers > 0 ? paper[0] : NULL;
 }
 
 static ww_status draw_print(const ww_print_plan *plan, const ww_curve *const paper[],

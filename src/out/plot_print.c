@@ -225,7 +225,8 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
 static void add_words(const struct picture *picture, const ww_curve *paper) {
     const ww_print_paper *plan = picture->plan;
     ww__text title = WW__TEXT_INIT;
-    ww__words_material(&title, plan->paper, plan->contrast, "Paper");
+    /* A nominal paper's name is its grade. */
+    ww__words_material(&title, plan->paper, plan->nominal ? NULL : plan->contrast, "Paper");
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);
@@ -236,6 +237,10 @@ static void add_words(const struct picture *picture, const ww_curve *paper) {
     ww__plot_set_number(picture->script, "toe_to", picture->toe_to);
     ww__plot_set_number(picture->script, "toe_density", toe_density);
     ww__text_add_format(picture->script, "n_beyond = %zu\n", picture->n_beyond);
+    ww__text_add_format(picture->script, "curve_title = '%s'\n",
+                        plan->nominal ? "nominal curve, not measured" : "curve of the paper");
+    ww__text_add_format(picture->script, "beyond_title = '%s'\n",
+                        plan->nominal ? "beyond the curve" : "beyond the measured range");
 }
 
 ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,

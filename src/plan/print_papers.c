@@ -178,6 +178,19 @@ static ww_status make_nominal(int grade, ww_curve *curve, ww_error *err) {
     return ww_error_set(err, WW_EMEMORY, "no memory for a nominal paper");
 }
 
+ww_status ww__print_papers_nominal(int grade, ww_curve **curve, ww_error *err) {
+    ww_curve *made = malloc(sizeof *made);
+    ww_status status;
+    if (!made)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a nominal paper");
+    status = make_nominal(grade, made, err);
+    if (status == WW_OK)
+        *curve = made;
+    else
+        free(made);
+    return status;
+}
+
 static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
     ww_status status = ww_notes_add(
         notes, err,
@@ -193,6 +206,7 @@ static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_erro
             break;
         sheets->n_own++;
         status = add_sheet(&sheets->own[i], true, sheets, notes, err);
+        sheets->sheet[i].grade = nominal_order[i];
     }
     return status;
 }

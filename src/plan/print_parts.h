@@ -95,6 +95,7 @@ typedef struct ww__print_sheet {
     const char *name;
     char label[48]; /* stands in where the curve has no name */
     bool nominal;
+    int grade;                /* where nominal */
     double white;             /* density of paper white, in the curve's own densities */
     double dmax;              /* net */
     bool black_measured;      /* false: the darkest step stands in for D-max */
@@ -116,6 +117,9 @@ void ww__print_sheets_release(ww__print_sheets *sheets);
 /* The papers that can be planned for; those that can't are named in a note. */
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
                                 ww_notes *notes, ww_error *err);
+
+/* A nominal grade's curve, the caller's: ww_curve_release and free. */
+ww_status ww__print_papers_nominal(int grade, ww_curve **curve, ww_error *err);
 
 /* Log H that gives a net density; false where the paper was not measured there. */
 bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h);

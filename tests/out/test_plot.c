@@ -103,7 +103,13 @@ static void draws_prints(void **state) {
     papers[1] = &other;
     test_status("curve missing", ww_plot_print(&made.plan, papers, 2, path, &err), WW_ENODATA,
                 &err);
-    test_status("nominal", ww_plot_print(&made.plan, NULL, 0, path, &err), WW_ENODATA, &err);
+    test_status("no curves", ww_plot_print(&made.plan, NULL, 0, path, &err), WW_ENODATA, &err);
+    made.paper[0].nominal = true;
+    test_status("nominal without", ww_plot_print(&made.plan, papers, 2, path, &err), WW_ENODATA,
+                &err);
+    made.paper[0].nominal_curve = &paper;
+    test_status("nominal", ww_plot_print(&made.plan, NULL, 0, path, &err), WW_OK, &err);
+    expect_picture(path);
     test_status("ending", ww_plot_print(&made.plan, papers, 2, "print.bmp", &err), WW_EUSAGE, &err);
     free(path);
     test_folder_remove(folder);

@@ -125,6 +125,28 @@ static void unplaced_burns_go_to_the_first_tone(void **state) {
     ww_curve_release(&paper);
 }
 
+/* A nominal curve is never taken for one that was measured, and its name is its grade. */
+static void nominal_papers_say_so(void **state) {
+    static char name[] = "nominal grade 2", grade[] = "2";
+    struct made_plan made;
+    ww_curve paper = make_paper();
+    ww__plot_size size;
+    char *script;
+    (void)state;
+    make_plan(&made);
+    script = make(&made, &paper, &size);
+    test_holds("measured", script, "curve_title = 'curve of the paper'\n");
+    free(script);
+    made.paper[0].paper = name;
+    made.paper[0].contrast = grade;
+    made.paper[0].nominal = true;
+    script = make(&made, &paper, &size);
+    test_holds("nominal", script, "curve_title = 'nominal curve, not measured'\n");
+    test_holds("title", script, "title_text = 'nominal grade 2'\n");
+    free(script);
+    ww_curve_release(&paper);
+}
+
 static void refusals(void **state) {
     struct made_plan made;
     ww_curve none = WW_CURVE_INIT, paper = make_paper();
@@ -169,6 +191,7 @@ int main(void) {
         cmocka_unit_test(names_do_not_overlap),
         cmocka_unit_test(tones_beyond_the_paper_are_counted),
         cmocka_unit_test(unplaced_burns_go_to_the_first_tone),
+        cmocka_unit_test(nominal_papers_say_so),
         cmocka_unit_test(refusals),
         cmocka_unit_test(hostile_names_stay_in_quotes),
     };

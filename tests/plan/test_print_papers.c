@@ -136,11 +136,41 @@ static void test_file(void **state) {
     test_true("no empty name", strstr(err.msg, "this is the curve of a film") == err.msg);
 }
 
+/* Each nominal paper of a plan brings its own grade's curve; measured ones bring none. R as above. */
+static void test_nominal_curve(void **state) {
+    static const double iso_range[] = {155, 128, 105, 88, 73, 58};
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.40);
+    print_case_tone(&c, "cloud", WW_PART_WHOLE, 1.35);
+    print_case_make("nominal", &c, &plan);
+    assert_int_equal(plan.n_papers, 6);
+    for (size_t i = 0; i < plan.n_papers; i++) {
+        const ww_print_paper *paper = &plan.paper[i];
+        double light = 0.0, dark = 0.0;
+        assert_non_null(paper->nominal_curve);
+        test_text("grade", paper->nominal_curve->meta.contrast, paper->contrast);
+        test_true("reach",
+                  ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 0.04, &light,
+                                 NULL) == WW_OK &&
+                      ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 1.80, &dark,
+                                     NULL) == WW_OK);
+        test_close(paper->paper, 100.0 * (dark - light), iso_range[paper->contrast[0] - '0'], 1e-6);
+    }
+    ww_print_plan_release(&plan);
+    print_case_paper(&c, "measured", 1.05, 0.0);
+    print_case_make("measured", &c, &plan);
+    assert_null(plan.paper[0].nominal_curve);
+    ww_print_plan_release(&plan);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_nominal),  cmocka_unit_test(test_white_and_black),
         cmocka_unit_test(test_left_out), cmocka_unit_test(test_status_and_channel),
-        cmocka_unit_test(test_file),
+        cmocka_unit_test(test_file),     cmocka_unit_test(test_nominal_curve),
     };
     return cmocka_run_group_tests_name("print_papers", tests, NULL, NULL);
 }
