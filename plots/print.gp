@@ -4,7 +4,8 @@
 
 set style line 1 lw 2.0 dt 1 lc rgb '#000000'
 set style line 2 lw 1.0 dt (4,3) lc rgb '#404040' pt 7 ps 0.8
-set style line 3 lw 1.6 dt 1 lc rgb '#1f5fa8' pt 12 ps 1.4
+set style line 3 lw 1.8 dt 1 lc rgb '#1f5fa8' pt 12 ps 1.4
+set style line 4 lw 1.0 dt 1 lc rgb '#1f5fa8'
 
 set multiplot
 set border 15 lc rgb '#808080'
@@ -14,7 +15,8 @@ set format '%.2f'
 unset key
 set clip two
 
-# The whole curve.
+# The whole curve. Local work goes along log H first, which is what it adds or takes away, and then
+# to the curve.
 set lmargin at screen main_left
 set rmargin at screen main_right
 set bmargin at screen main_bottom
@@ -34,8 +36,8 @@ do for [k = 1:n_main_ticks] {
 plot \
   $curve using 1:2 with lines ls 1, \
   for [k = 1:n_main_ticks > 0] $main_ticks using 1:2 with points ls 2, \
-  for [k = 1:n_local > 0] $local using 1:2:(column(3) - column(1)):(column(4) - column(2)) \
-      with vectors filled head ls 3, \
+  for [k = 1:n_local > 0] $local using 1:2:(column(3) - column(1)):(0) with vectors filled head ls 3, \
+  for [k = 1:n_local > 0] $local using 3:2:(0):(column(4) - column(2)) with vectors nohead ls 4, \
   for [k = 1:n_local > 0] $local using 3:4 with points ls 3
 
 unset label 1
@@ -65,12 +67,14 @@ set key at screen toe_left, toe_bottom - 0.06 left top Left reverse samplen 3 sp
 plot \
   $curve using 1:2 with lines ls 1 notitle, \
   for [k = 1:n_toe_ticks > 0] $toe_ticks using 1:2 with points ls 2 notitle, \
-  for [k = 1:n_local > 0] $local using 1:2:(column(3) - column(1)):(column(4) - column(2)) \
+  for [k = 1:n_local > 0] $local using 1:2:(column(3) - column(1)):(0) \
       with vectors filled head ls 3 notitle, \
+  for [k = 1:n_local > 0] $local using 3:2:(0):(column(4) - column(2)) \
+      with vectors nohead ls 4 notitle, \
   for [k = 1:n_local > 0] $local using 3:4 with points ls 3 notitle, \
   NaN with lines ls 1 title curve_title, \
   NaN with linespoints ls 2 title 'tone in the straight print', \
-  for [k = 1:n_local > 0] NaN with linespoints ls 3 title 'after burning or dodging', \
+  for [k = 1:n_local > 0] NaN with linespoints ls 3 title 'burned or dodged: this much log H', \
   for [k = 1:n_beyond > 0] NaN with lines lc rgb '#ffffff' \
       title sprintf('%d %s', n_beyond, beyond_title)
 
