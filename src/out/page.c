@@ -17,17 +17,22 @@ static const char style[] =
     "body { font: 15px/1.4 sans-serif; color: #000; background: #fff; max-width: 68em;"
     " margin: 2em auto; padding: 0 1em; }\n"
     "h1 { font-size: 1.5em; line-height: 1.25; margin: 0 0 .3em; }\n"
-    "h2 { font-size: 1.05em; margin: 1.4em 0 .3em; }\n"
+    "h2 { font-size: 1.05em; margin: 1.4em 0 .3em; break-after: avoid; }\n"
+    "section, figure { overflow-x: auto; }\n"
+    ".inputs { display: flex; flex-wrap: wrap; column-gap: 3em; }\n"
+    ".inputs section { max-width: 100%; }\n"
     "table { border-collapse: collapse; font-variant-numeric: tabular-nums; }\n"
     "th, td { padding: .15em .8em .15em 0; text-align: left; vertical-align: bottom; }\n"
     "th { border-bottom: 1px solid #000; font-weight: 600; }\n"
     "td { border-bottom: 1px solid #ccc; }\n"
-    ".r { text-align: right; }\n.unit { font-weight: 400; }\n"
+    ".r { text-align: right; white-space: nowrap; }\n.unit { font-weight: 400; }\n"
     ".warning { border-left: 4px solid #000; }\n"
     "ul { margin: .2em 0; padding-left: 1.6em; }\n"
-    "figure { margin: 1.5em 0; }\nfigure svg { max-width: 100%; height: auto; }\n"
+    "figure { margin: 1.5em 0; }\nfigure svg { max-width: 100%; min-width: 40em; height: auto; }\n"
     "tr, figure { break-inside: avoid; }\n"
-    "@media print { body { margin: 0; max-width: none; font-size: 10pt; } }\n"
+    "@media screen and (max-width: 45em) { td { white-space: nowrap; } }\n"
+    "@media print { body { margin: 0; padding: 0; max-width: none; font-size: 10pt; }"
+    " section, figure { overflow: visible; } figure svg { min-width: 0; } }\n"
     "</style>\n</head>\n<body>\n";
 
 /* ---------------------------------------------------------------------------- what was read */
@@ -227,8 +232,9 @@ static ww_status write_page(const char *title, ww__report *result, ww__report *i
         else
             add_no_plot(why, &html);
         ww__report_set_html(result, &html);
+        ww__text_add(&html, "<div class=\"inputs\">\n");
         ww__report_set_html(inputs, &html);
-        ww__text_add(&html, "</body>\n</html>\n");
+        ww__text_add(&html, "</div>\n</body>\n</html>\n");
         status = ww__text_status(&html, err);
     }
     if (status == WW_OK)

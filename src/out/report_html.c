@@ -46,13 +46,14 @@ static void add_list(const ww__block *block, ww__text *html) {
 void ww__report_block_html(const ww__block *block, ww__text *html) {
     if (block->n <= 2 * block->columns)
         return;
-    ww__text_add(html, "<h2>");
+    ww__text_add(html, "<section>\n<h2>");
     ww__escape_html(html, block->title);
     ww__text_add(html, "</h2>\n");
     if (block->kind == WW__TABLE)
         add_table(block, html);
     else
         add_list(block, html);
+    ww__text_add(html, "</section>\n");
 }
 
 void ww__report_set_html(const ww__report *report, ww__text *html) {

@@ -177,6 +177,9 @@ static void without_gnuplot_the_rest_is_there(void **state) {
     test_holds("says why", html,
                "<p class=\"warning\">no plot: &#39;gnuplot&#39; is not installed");
     test_holds("tables", html, "<h2>Contrast (95 % intervals)</h2>");
+    test_true("inputs come last, together",
+              strstr(html, "<div class=\"inputs\">\n<section>\n<h2>The material</h2>") >
+                  strstr(html, "<h2>Contrast (95 % intervals)</h2>"));
     free(html);
     free(path);
     test_folder_remove(folder);

@@ -16,11 +16,13 @@ static void sets_tables_and_lists(void **state) {
     ww__report_item(&report, "R&D's");
     ww__report_list(&report, "Nothing", false);
     ww__report_set_html(&report, &html);
-    test_text("html", ww__text_string(&html),
-              "<h2>Tones</h2>\n<table>\n<thead><tr><th>tone</th><th class=\"r\">negative<br>"
-              "<span class=\"unit\">D</span></th></tr></thead>\n<tbody>\n"
-              "<tr><td>&lt;b&gt;</td><td class=\"r\">1.34</td></tr>\n</tbody>\n</table>\n"
-              "<h2>Marks</h2>\n<ul class=\"warning\">\n<li>R&amp;D&#39;s</li>\n</ul>\n");
+    test_text(
+        "html", ww__text_string(&html),
+        "<section>\n<h2>Tones</h2>\n<table>\n<thead><tr><th>tone</th><th class=\"r\">negative<br>"
+        "<span class=\"unit\">D</span></th></tr></thead>\n<tbody>\n"
+        "<tr><td>&lt;b&gt;</td><td class=\"r\">1.34</td></tr>\n</tbody>\n</table>\n</section>\n"
+        "<section>\n<h2>Marks</h2>\n<ul "
+        "class=\"warning\">\n<li>R&amp;D&#39;s</li>\n</ul>\n</section>\n");
     ww__text_release(&html);
     ww__report_release(&report);
 }
