@@ -89,7 +89,7 @@ plot \
   for [k = 1:n_suspect] $suspect using 2:4 with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:4 with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:4:(sprintf('%+.2f', column(5))) \
-      with labels offset 1.4,0 left notitle
+      with labels offset 1.4,0 left boxed notitle
 
 # The legend has a panel of its own, as high as the canvas: gnuplot drops what does not fit beside a plot.
 set lmargin at screen main_right
