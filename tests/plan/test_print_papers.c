@@ -136,7 +136,7 @@ static void test_file(void **state) {
     test_true("no empty name", strstr(err.msg, "this is the curve of a film") == err.msg);
 }
 
-/* Each nominal paper of a plan brings its own grade's curve; measured ones bring none. R as above. */
+/* Each nominal paper of a plan brings its own grade's curve, of the R above; a measured one none. */
 static void test_nominal_curve(void **state) {
     static const double iso_range[] = {155, 128, 105, 88, 73, 58};
     print_case c;
@@ -152,11 +152,10 @@ static void test_nominal_curve(void **state) {
         double light = 0.0, dark = 0.0;
         assert_non_null(paper->nominal_curve);
         test_text("grade", paper->nominal_curve->meta.contrast, paper->contrast);
-        test_true("reach",
-                  ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 0.04, &light,
-                                 NULL) == WW_OK &&
-                      ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 1.80, &dark,
-                                     NULL) == WW_OK);
+        test_true("reach", ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 0.04,
+                                          &light, NULL) == WW_OK &&
+                               ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL],
+                                              0.05 + 1.80, &dark, NULL) == WW_OK);
         test_close(paper->paper, 100.0 * (dark - light), iso_range[paper->contrast[0] - '0'], 1e-6);
     }
     ww_print_plan_release(&plan);
