@@ -2,6 +2,7 @@
 #include "base/text.h"
 #include "base/locale.h"
 #include <assert.h>
+#include <math.h>
 #include <stdarg.h>
 #include <stdint.h>
 #include <stdio.h>
@@ -65,6 +66,11 @@ void ww__text_add_format(ww__text *text, const char *format, ...) {
         text->n += (size_t)length;
     }
     ww__locale_restore(locale);
+}
+
+int ww__text_decimals(double density) {
+    const double hundredths = 100.0 * density;
+    return fabs(hundredths - round(hundredths)) < 1e-6 ? 2 : 3;
 }
 
 void ww__text_add_number(ww__text *text, double value, int decimals) {

@@ -37,6 +37,9 @@ void ww__text_add_format(ww__text *text, const char *format, ...) WW_PRINTF(2, 3
 /* As ww_number_format: fixed decimals (0 to 17), no "-0.00". */
 void ww__text_add_number(ww__text *text, double value, int decimals);
 
+/* Decimals for a density that was asked for: 2, or 3 where 2 would tell another density. */
+int ww__text_decimals(double density);
+
 /* The shortest decimal text that reads back as the same double. value is finite. */
 void ww__text_add_exact(ww__text *text, double value);
 

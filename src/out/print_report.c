@@ -118,7 +118,10 @@ static void add_tone(const ww_print_tone *tone, double step_s, ww__report *repor
     add_ends(&cell, tone->print_thin, tone->print_dense, tone->print);
     ww__text_add(&cell, tone->beyond ? " *" : "");
     ww__report_take(report, &cell);
-    ww__words_optional(&cell, tone->aim);
+    if (tone->aim.set)
+        ww__text_add_number(&cell, tone->aim.value, ww__text_decimals(tone->aim.value));
+    else
+        ww__words_optional(&cell, tone->aim);
     ww__report_take(report, &cell);
     if (tone->burn_stops.set)
         ww__words_stops(&cell, tone->burn_stops.value, true);

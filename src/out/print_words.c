@@ -32,9 +32,16 @@ static bool is_word(const char *name) {
     return *name != '\0';
 }
 
-/* "the cloud", but "'sky above the quay'" where a name is more than a word. */
+/* As a noun is: "the a" and "the VII" are no English. */
+static bool is_noun(const char *name) {
+    const bool figures = name[strcspn(name, "0123456789")] != '\0';
+    const bool shouted = name[0] >= 'A' && name[0] <= 'Z' && name[1] >= 'A' && name[1] <= 'Z';
+    return is_word(name) && strlen(name) >= 3 && !figures && !shouted;
+}
+
+/* "the cloud", but "'sky above the quay'" where a name is more or less than a noun. */
 static void add_tone(ww__text *text, const char *tone) {
-    const bool word = is_word(tone);
+    const bool word = is_noun(tone);
     char shown[64];
     ww__text_add(text, word ? "the " : "'");
     ww__text_add(text, ww__escape_message(tone, shown, sizeof shown));

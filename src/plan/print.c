@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
 #include "plan/print_parts.h"
 #include <assert.h>
 #include <math.h>
@@ -207,9 +208,10 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
         } else {
             status = ww__print_say(notes, err,
                                    "'%s' was left out: it was measured from %.2f to %.2f above "
-                                   "white, and %.2f is asked for.",
+                                   "white, and %.*f is asked for.",
                                    ww__print_show(sheet->name).text, ww__print_net(sheet->lightest),
-                                   sheet->darkest, negative->first_aim);
+                                   sheet->darkest, ww__text_decimals(negative->first_aim),
+                                   negative->first_aim);
         }
     }
     if (status == WW_OK)

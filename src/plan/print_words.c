@@ -48,7 +48,7 @@ ww_status ww__print_say(ww_notes *notes, ww_error *err, const char *format, ...)
 static void add_end(ww__text *text, const ww__print_spot *spot, ww_optional aim) {
     ww__text_add_format(text, "'%s'", ww__print_show(spot->name).text);
     if (aim.set)
-        ww__text_add_format(text, " at %.2f", aim.value);
+        ww__text_add_format(text, " at %.*f", ww__text_decimals(aim.value), aim.value);
     else
         ww__text_add_format(text, " at %.0f %% of black", 100.0 * WW__PRINT_BLACK);
 }

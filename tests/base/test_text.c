@@ -80,6 +80,17 @@ static void exact_reads_back(void) {
     }
 }
 
+/* Source: definition. */
+static void decimals_of_what_was_asked_for(void **state) {
+    static const struct {
+        double density;
+        int want;
+    } rows[] = {{0.005, 3}, {0.01, 2}, {0.29, 2}, {0.285, 3}, {1.65, 2}, {2.0, 2}, {1.1175, 3}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        assert_int_equal(ww__text_decimals(rows[i].density), rows[i].want);
+}
+
 static void numbers(void **state) {
     (void)state;
     add_numbers();
@@ -95,9 +106,11 @@ static void numbers_in_a_comma_locale(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(empty_is_empty), cmocka_unit_test(grows),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(empty_is_empty),
+                                       cmocka_unit_test(grows),
                                        cmocka_unit_test(refuses_impossible_sizes),
                                        cmocka_unit_test(numbers),
+                                       cmocka_unit_test(decimals_of_what_was_asked_for),
                                        cmocka_unit_test(numbers_in_a_comma_locale)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

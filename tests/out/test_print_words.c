@@ -59,6 +59,29 @@ static void what_is_not_held(void **state) {
            "trust +-1/6 stop.");
 }
 
+/* Names that are no nouns stand in quotes; one that can be typed is still a command's. */
+static void names(void **state) {
+    static const struct {
+        const char *name, *shown;
+    } rows[] = {{"a", "'a'"},       {"VII", "'VII'"},   {"zone3", "'zone3'"},
+                {"sky", "the sky"}, {"Sky", "the Sky"}, {"far-shore", "the far-shore"}};
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    made.tone[1].verdict = WW_VERDICT_PRINTS;
+    made.tone[1].aim.set = false;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        char name[16], want[160];
+        snprintf(name, sizeof name, "%s", rows[i].name);
+        snprintf(want, sizeof want,
+                 "grade 2 1/2 (Quayside gloss), 18.4 s; expect %s at 1.70 above paper; trust "
+                 "+-1/6 stop.",
+                 rows[i].shown);
+        made.tone[0].tone = name;
+        expect(rows[i].name, &made, want);
+    }
+}
+
 static void without_time(void **state) {
     struct made_plan made;
     static char nominal[] = "nominal grade 2", label[] = "2";
@@ -174,6 +197,7 @@ int main(void) {
         cmocka_unit_test(the_act),
         cmocka_unit_test(unplaced_tones_are_burned_to_the_first_tone),
         cmocka_unit_test(what_is_not_held),
+        cmocka_unit_test(names),
         cmocka_unit_test(without_time),
         cmocka_unit_test(many_tones_are_counted),
         cmocka_unit_test(the_tone_expected_is_named),

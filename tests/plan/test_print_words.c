@@ -50,17 +50,19 @@ static void test_why(void **state) {
     free(paper.why);
     paper.why = NULL;
     paper.mismatch = 0.004;
+    negative.first_aim = 0.005;
     negative.other_aim = (ww_optional){true, 1.65};
     fate.lost = 2;
     fate.lost_tone = "sky";
     fate.blocked = fate.merged = fate.unreached = 1;
     fate.blocked_tone = fate.merged_tone = fate.unreached_tone = "x";
     assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
-    test_text("losses", paper.why,
-              "it takes 1.00 log H from 'cloud' at 0.10 to 'shadow' at 1.65 and the negative gives "
-              "1.00: they match; 'x': its aim is not on this paper; 'x': blocked, there is no "
-              "detail on the film to print; 'sky' and 1 more: lost, its detail falls under 0.02 in "
-              "the print; 'x': merges into black.");
+    test_text(
+        "losses", paper.why,
+        "it takes 1.00 log H from 'cloud' at 0.005 to 'shadow' at 1.65 and the negative gives "
+        "1.00: they match; 'x': its aim is not on this paper; 'x': blocked, there is no "
+        "detail on the film to print; 'sky' and 1 more: lost, its detail falls under 0.02 in "
+        "the print; 'x': merges into black.");
     free(paper.why);
 }
 
