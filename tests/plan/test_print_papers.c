@@ -136,7 +136,7 @@ static void test_file(void **state) {
     test_true("no empty name", strstr(err.msg, "this is the curve of a film") == err.msg);
 }
 
-/* Each nominal paper of a plan brings its own grade's curve, of the R above; a measured one none. */
+/* Each nominal paper of a plan brings its own curve, of the R above; a measured one brings none. */
 static void test_nominal_curve(void **state) {
     static const double iso_range[] = {155, 128, 105, 88, 73, 58};
     print_case c;
