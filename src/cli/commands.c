@@ -48,12 +48,12 @@ static const ww_option fit_options[] = {
      .value = "N",
      .brief = "how often the readings are drawn anew to find the 95 % intervals (otherwise 1000)",
      .kind = WW_OPTION_WHOLE,
-     .limits = {20, 100000, false, false}},
+     .limits = {20, 100000, false}},
     {.name = "--seed",
      .value = "N",
      .brief = "where these drawings start (otherwise 1); the same seed gives the same result",
      .kind = WW_OPTION_WHOLE,
-     .limits = {0, 4294967295.0, false, false}},
+     .limits = {0, 4294967295.0, false}},
     {.name = "-o",
      .value = "C.json",
      .brief = "write the curve file; - is standard output",
@@ -62,7 +62,7 @@ static const ww_option fit_options[] = {
     {.name = NULL}};
 
 #define BETWEEN(least, most)                                                                       \
-    { least, most, false, false }
+    { least, most, false }
 
 static const ww_option print_options[] = {
     {.name = "--paper",
@@ -110,7 +110,7 @@ static const ww_option print_options[] = {
      .value = "F",
      .brief = "stray light on the easel, as a fraction of open light (otherwise 0)",
      .kind = WW_OPTION_NUMBER,
-     .limits = {0.0, 1.0, false, true}},
+     .limits = {0.0, 1.0, true}},
     {.name = "--dry-down",
      .value = "PERCENT",
      .brief = "less time, in per cent, because prints darken as they dry; for plans made from wet "

@@ -94,8 +94,6 @@ char *ww__option_limits(const ww_option *option, char text[], size_t size) {
     ww__locale_restore(locale);
     if (l.low == 0.0 && l.high == 0.0) /* no limits */
         snprintf(text, size, "%s", what);
-    else if (l.high == HUGE_VAL)
-        snprintf(text, size, l.low_open ? "%s above %s" : "%s, %s or more", what, low);
     else
         snprintf(text, size, "%s from %s to %s%s", what, low, l.high_open ? "under " : "", high);
     return text;
@@ -106,7 +104,7 @@ char *ww__option_limits(const ww_option *option, char text[], size_t size) {
 static bool within(ww_limits l, double x) {
     if (l.low == 0.0 && l.high == 0.0)
         return true;
-    return (l.low_open ? x > l.low : x >= l.low) && (l.high_open ? x < l.high : x <= l.high);
+    return x >= l.low && (l.high_open ? x < l.high : x <= l.high);
 }
 
 static ww_status take_number(ww_given *given, ww_error *err) {

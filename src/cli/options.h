@@ -26,7 +26,6 @@ typedef enum ww_option_kind {
 typedef struct ww_limits {
     double low;
     double high;
-    bool low_open;  /* low itself is outside */
     bool high_open; /* high itself is outside */
 } ww_limits;
 
@@ -94,7 +93,7 @@ ww_optional ww__arguments_number(const ww_arguments *arguments, const char *name
 size_t ww__arguments_count(const ww_arguments *arguments, const char *name);
 const char *ww__arguments_text_at(const ww_arguments *arguments, const char *name, size_t i);
 
-/* The numbers that an option takes in words ("a number above 0"); `text` holds them. */
+/* The numbers that an option takes in words ("a number from 0 to under 1"); `text` holds them. */
 char *ww__option_limits(const ww_option *option, char text[], size_t size);
 
 #endif
