@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/lines.h"
+#include "base/slips.h"
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -100,39 +101,9 @@ bool ww__words_equal(const char *a, const char *b) {
     return lower(*a) == lower(*b);
 }
 
-/* Swapped neighbours are one slip (optimal string alignment), so three rows of the table are kept.
- */
-size_t ww__words_distance(const char *a, const char *b) {
-    enum { MOST = 40 };
-    size_t table[3][MOST + 1];
-    size_t na = strlen(a), nb = strlen(b);
-    if (na > MOST || nb > MOST)
-        return 99;
-    for (size_t j = 0; j <= nb; j++)
-        table[0][j] = j;
-    for (size_t i = 1; i <= na; i++) {
-        size_t *row = table[i % 3];
-        const size_t *before = table[(i + 2) % 3], *second = table[(i + 1) % 3];
-        row[0] = i;
-        for (size_t j = 1; j <= nb; j++) {
-            char x = lower(a[i - 1]), y = lower(b[j - 1]);
-            size_t best = before[j - 1] + (x != y);
-            if (before[j] + 1 < best)
-                best = before[j] + 1;
-            if (row[j - 1] + 1 < best)
-                best = row[j - 1] + 1;
-            if (i > 1 && j > 1 && x == lower(b[j - 2]) && lower(a[i - 2]) == y &&
-                second[j - 2] + 1 < best)
-                best = second[j - 2] + 1;
-            row[j] = best;
-        }
-    }
-    return table[na % 3][nb];
-}
-
 bool ww__words_near(const char *a, const char *b) {
-    size_t distance = ww__words_distance(a, b);
-    return distance <= 2 && 3 * distance <= strlen(b);
+    const size_t slips = ww__slips(a, b);
+    return slips <= 2 && 3 * slips <= strlen(b);
 }
 
 /* Length of the UTF-8 character at `s`, 0 where it is none. Surrogates and overlong forms are not.

@@ -50,12 +50,6 @@ void ww__cells_release(ww__cells *cells);
 /* Words are compared without case, in ASCII, whatever the locale. */
 bool ww__words_equal(const char *a, const char *b);
 
-/*
- * Number of letters to change, add, leave out, or swap with their neighbour, case aside; words of
- * up to 40 letters, else 99.
- */
-size_t ww__words_distance(const char *a, const char *b);
-
 /* Whether `a` looks like a slip for `b`: at most two letters off, and at most a third of it. */
 bool ww__words_near(const char *a, const char *b);
 
