@@ -9,8 +9,8 @@
 
 /*
  * A scan, and the way to its pixels. Whoever reads a file fills a ww_picture; whoever counts pixels
- * asks it for regions and gets blocks, many at once. Coordinates are pixels from the top left corner
- * of the picture as a viewer shows it, whatever way round the file stores it.
+ * asks it for regions and gets blocks, many at once. Coordinates are pixels from the top left
+ * corner of the picture as a viewer shows it, whatever way round the file stores it.
  */
 
 /* How samples lie in a block. Integers keep the file's own code values (12 bit: 0 to 4095). */
@@ -22,8 +22,8 @@ typedef struct ww_region {
 
 /*
  * Decoded samples of a rectangle: channel c of the pixel at (x + i, y + j) is
- * sample[i * next_x + j * next_y + c], c = 0 to channels - 1, counted from `channel`. Strides may be
- * negative, and a block of a file with separate planes holds one channel only.
+ * sample[i * next_x + j * next_y + c], c = 0 to channels - 1, counted from `channel`. Strides may
+ * be negative, and a block of a file with separate planes holds one channel only.
  */
 typedef struct ww_block {
     size_t x, y, width, height; /* px, inside the picture */

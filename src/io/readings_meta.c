@@ -46,6 +46,7 @@ static ww_status tidy_value(const char *at, size_t n, ww__text *value, ww_error 
 
 static void list_words(const ww__meta_field *field, char list[], size_t size) {
     size_t used = 0;
+    (void)size; /* for the assertion alone */
     list[0] = '\0';
     for (size_t i = 1; i < field->n_words; i++) {
         size_t n = strlen(field->words[i]);
