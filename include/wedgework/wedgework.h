@@ -19,6 +19,7 @@
 #include <wedgework/page.h>
 #include <wedgework/paper.h>
 #include <wedgework/picture.h>
+#include <wedgework/picture_file.h>
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
 #include <wedgework/print_plan_file.h>

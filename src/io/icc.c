@@ -1,0 +1,81 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/icc.h"
+#include <lcms2.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <wchar.h>
+
+enum { MOST_BYTES = 200, MOST_UNITS = 256 };
+
+/* A code point, or U+FFFD; lcms hands on UTF-16 as it stands in the profile, surrogates and all. */
+static uint32_t next_point(const wchar_t **at) {
+    const uint32_t unit = (uint32_t) * (*at)++;
+    if (unit >= 0xd800 && unit < 0xdc00) {
+        const uint32_t second = (uint32_t) * *at;
+        if (second < 0xdc00 || second > 0xdfff)
+            return 0xfffd;
+        ++*at;
+        return 0x10000 + ((unit - 0xd800) << 10) + (second - 0xdc00);
+    }
+    return unit > 0x10ffff || (unit >= 0xdc00 && unit <= 0xdfff) ? 0xfffd : unit;
+}
+
+static size_t put_point(uint32_t point, char *out) {
+    size_t n = 0;
+    if (point < 0x80) {
+        out[n++] = (char)point;
+    } else if (point < 0x800) {
+        out[n++] = (char)(0xc0 | point >> 6);
+        out[n++] = (char)(0x80 | (point & 0x3f));
+    } else if (point < 0x10000) {
+        out[n++] = (char)(0xe0 | point >> 12);
+        out[n++] = (char)(0x80 | (point >> 6 & 0x3f));
+        out[n++] = (char)(0x80 | (point & 0x3f));
+    } else {
+        out[n++] = (char)(0xf0 | point >> 18);
+        out[n++] = (char)(0x80 | (point >> 12 & 0x3f));
+        out[n++] = (char)(0x80 | (point >> 6 & 0x3f));
+        out[n++] = (char)(0x80 | (point & 0x3f));
+    }
+    return n;
+}
+
+/* Spaces at both ends go, control characters become spaces. NULL where nothing is left. */
+static char *text_of(const wchar_t *wide) {
+    char *text = malloc(MOST_BYTES + 1);
+    size_t n = 0, kept = 0;
+    if (!text)
+        return NULL;
+    while (*wide && n + 4 <= MOST_BYTES) {
+        uint32_t point = next_point(&wide);
+        if (point < 0x20 || (point >= 0x7f && point < 0xa0))
+            point = ' ';
+        if (point == ' ' && n == 0)
+            continue;
+        n += put_point(point, text + n);
+        if (point != ' ')
+            kept = n;
+    }
+    text[kept] = '\0';
+    if (kept > 0)
+        return text;
+    free(text);
+    return NULL;
+}
+
+char *ww__icc_description(const void *profile, size_t n) {
+    /* A context of our own: no plug-ins, and no error handler of another's. */
+    cmsContext context = n <= UINT32_MAX ? cmsCreateContext(NULL, NULL) : NULL;
+    cmsHPROFILE open = context ? cmsOpenProfileFromMemTHR(context, profile, (uint32_t)n) : NULL;
+    wchar_t wide[MOST_UNITS + 1] = {0};
+    bool named = false;
+    if (open) {
+        named = cmsGetProfileInfo(open, cmsInfoDescription, "en", "US", wide,
+                                  (uint32_t)(MOST_UNITS * sizeof wide[0])) > 0;
+        cmsCloseProfile(open);
+    }
+    if (context)
+        cmsDeleteContext(context);
+    return named ? text_of(wide) : NULL;
+}

@@ -1,0 +1,48 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_IO_TIFF_HANDLE_H
+#define WEDGEWORK_IO_TIFF_HANDLE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <wedgework/error.h>
+
+/*
+ * libtiff on a file that is already open. Several handles may share one descriptor, each in a
+ * thread of its own. What libtiff says is kept here and goes into a ww_error; nothing is printed.
+ */
+typedef struct ww__tiff_handle {
+    struct tiff *tiff; /* NULL: not open */
+    int fd;
+    uint64_t size, at; /* bytes; place of the next read */
+    char said[200];    /* libtiff's first error since ww__tiff_handle_listen, "" where none */
+    char warned[200];  /* the same for warnings */
+    int sys;           /* errno of a read that failed, 0 where none */
+    bool no_memory;    /* an allocation failed, also where libtiff went on without */
+} ww__tiff_handle;
+
+/*
+ * Opens the file's header, no page yet. The handle must stay where it is until it is closed.
+ * Status WW_OK; WW_EINPUT not a TIFF file; WW_ESYSTEM; WW_EMEMORY
+ */
+ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff_handle *handle,
+                               ww_error *err);
+
+/* Accepts one that is not open. */
+void ww__tiff_handle_close(ww__tiff_handle *handle);
+
+/* Forgets what was said. Before each call of libtiff whose failure is to be told. */
+void ww__tiff_handle_listen(ww__tiff_handle *handle);
+
+/*
+ * Tells a failure: WW_EMEMORY or WW_ESYSTEM where that was behind it, else WW_EINPUT with `what`
+ * (what is wrong), libtiff's words in brackets, and `remedy`.
+ */
+ww_status ww__tiff_handle_failed(const ww__tiff_handle *handle, const char *file, const char *what,
+                                 const char *remedy, ww_error *err);
+
+/* Reads n bytes at a place in the file. Status WW_OK; WW_EINPUT the file ends before; WW_ESYSTEM */
+ww_status ww__tiff_handle_pread(const char *file, int fd, uint64_t at, void *bytes, size_t n,
+                                ww_error *err);
+
+#endif

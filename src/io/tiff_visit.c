@@ -1,0 +1,201 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/tiff_visit.h"
+#include "base/threads.h"
+#include "io/tiff_packed.h"
+#include "io/tiff_plain.h"
+#include <stdlib.h>
+
+/* -------------------------------------------------------------------------------------- batches */
+
+static uint64_t costs(const ww__tiff *tiff, uint64_t width) {
+    const uint64_t row = ww__tiff_samples_row(&tiff->samples, width);
+    const uint64_t room = ww__tiff_samples_room(&tiff->samples, width);
+    return row > room ? row : room;
+}
+
+size_t ww__tiff_visit_rows(const ww__tiff *tiff, uint64_t width) {
+    const uint64_t n = WW__TIFF_BATCH / costs(tiff, width);
+    return n > 0 ? (size_t)n : 1;
+}
+
+size_t ww__tiff_visit_columns(const ww__tiff *tiff, size_t width) {
+    const uint64_t eight = costs(tiff, 8);
+    return costs(tiff, width) <= WW__TIFF_BATCH ? width : (size_t)(WW__TIFF_BATCH / eight * 8);
+}
+
+/* --------------------------------------------------------------------------------- what is wanted */
+
+static ww_region common(ww_region a, ww_region b) {
+    const size_t left = a.x > b.x ? a.x : b.x, top = a.y > b.y ? a.y : b.y;
+    const size_t right = a.x + a.width < b.x + b.width ? a.x + a.width : b.x + b.width;
+    const size_t bottom = a.y + a.height < b.y + b.height ? a.y + a.height : b.y + b.height;
+    if (left >= right || top >= bottom)
+        return (ww_region){0, 0, 0, 0};
+    return (ww_region){left, top, right - left, bottom - top};
+}
+
+static ww_region around(ww_region a, ww_region b) {
+    const size_t left = a.x < b.x ? a.x : b.x, top = a.y < b.y ? a.y : b.y;
+    const size_t right = a.x + a.width > b.x + b.width ? a.x + a.width : b.x + b.width;
+    const size_t bottom = a.y + a.height > b.y + b.height ? a.y + a.height : b.y + b.height;
+    return (ww_region){left, top, right - left, bottom - top};
+}
+
+ww_region ww__tiff_visit_wanted(const ww__tiff_job *job, ww_region piece) {
+    ww_region wanted = {0, 0, 0, 0};
+    for (size_t i = 0; i < job->n_regions; i++) {
+        const ww_region part = common(job->region[i], piece);
+        if (part.width > 0)
+            wanted = wanted.width > 0 ? around(wanted, part) : part;
+    }
+    return wanted;
+}
+
+static bool touches(const ww__tiff_job *job, ww_region piece) {
+    for (size_t i = 0; i < job->n_regions; i++)
+        if (common(job->region[i], piece).width > 0)
+            return true;
+    return false;
+}
+
+/* -------------------------------------------------------------------------------------- showing */
+
+static ww_status show_part(const ww__tiff_job *job, size_t worker, size_t plane, ww_region part,
+                           unsigned char *rows, size_t row_bytes, ww_error *err) {
+    ww_block block = {
+        .x = part.x, .y = part.y, .width = part.width, .height = part.height, .channel = plane};
+    if (!touches(job, part))
+        return WW_OK;
+    ww__tiff_samples_deliver(&job->tiff->samples, rows, row_bytes, job->worker[worker].room,
+                             &block);
+    ww__tiff_turn_block(&job->tiff->turn, &block);
+    return job->visit(&block, worker, job->context, err);
+}
+
+ww_status ww__tiff_visit_show(const ww__tiff_job *job, size_t worker, size_t plane,
+                              ww_region stored, unsigned char *rows, size_t row_bytes,
+                              ww_error *err) {
+    const size_t columns = ww__tiff_visit_columns(job->tiff, stored.width);
+    const size_t most = ww__tiff_visit_rows(job->tiff, columns);
+    for (size_t y = 0; y < stored.height; y += most)
+        for (size_t x = 0; x < stored.width; x += columns) {
+            const ww_region part = {stored.x + x, stored.y + y,
+                                    stored.width - x < columns ? stored.width - x : columns,
+                                    stored.height - y < most ? stored.height - y : most};
+            const size_t before = (size_t)ww__tiff_samples_row(&job->tiff->samples, x);
+            const ww_status status =
+                show_part(job, worker, plane, part, rows + y * row_bytes + before, row_bytes, err);
+            if (status != WW_OK)
+                return status;
+        }
+    return WW_OK;
+}
+
+void ww__tiff_visit_passed(ww__tiff_job *job, size_t worker, uint64_t pixels) {
+    const uint64_t before = atomic_fetch_add(&job->passed, pixels);
+    if (worker == 0 && job->picture->progress)
+        job->picture->progress(job->picture->progress_context,
+                               (double)(before + pixels) / job->total);
+}
+
+/* ---------------------------------------------------------------------------------------- a visit */
+
+struct how {
+    size_t (*pieces)(const ww__tiff *tiff);
+    ww__tiff_piece (*piece)(const ww__tiff *tiff, size_t number);
+    uint64_t (*memory)(const ww__tiff *tiff);
+    ww__threads_work *work;
+};
+
+static const struct how plain = {ww__tiff_plain_pieces, ww__tiff_plain_piece, ww__tiff_plain_memory,
+                                 ww__tiff_plain_work};
+static const struct how packed = {ww__tiff_packed_pieces, ww__tiff_packed_piece,
+                                  ww__tiff_packed_memory, ww__tiff_packed_work};
+
+static ww_status no_memory(const ww__tiff_job *job, ww_error *err) {
+    return ww_error_set_at(err, WW_EMEMORY, job->picture->file, 0, "no memory to read this file");
+}
+
+static ww_status turn_regions(ww__tiff_job *job, const ww_region region[], size_t n,
+                              ww_error *err) {
+    job->region = n <= SIZE_MAX / sizeof *region ? malloc(n * sizeof *region) : NULL;
+    if (!job->region)
+        return no_memory(job, err);
+    for (size_t i = 0; i < n; i++)
+        job->region[i] = ww__tiff_turn_stored(&job->tiff->turn, region[i]);
+    job->n_regions = n;
+    return WW_OK;
+}
+
+static bool append(ww__tiff_job *job, size_t number, size_t *room) {
+    if (job->n_items == *room) {
+        const size_t more = *room > 0 ? 2 * *room : 64;
+        size_t *grown =
+            more <= SIZE_MAX / sizeof *grown ? realloc(job->item, more * sizeof *grown) : NULL;
+        if (!grown)
+            return false;
+        job->item = grown;
+        *room = more;
+    }
+    job->item[job->n_items++] = number;
+    return true;
+}
+
+static ww_status choose_items(ww__tiff_job *job, const struct how *way, ww_error *err) {
+    const size_t n = way->pieces(job->tiff);
+    size_t room = 0;
+    for (size_t i = 0; i < n; i++) {
+        const ww__tiff_piece piece = way->piece(job->tiff, i);
+        if (piece.stored.width == 0 || !touches(job, piece.stored))
+            continue;
+        if (!append(job, i, &room))
+            return no_memory(job, err);
+        job->total += (double)piece.stored.width * (double)piece.stored.height;
+    }
+    return WW_OK;
+}
+
+/* As many as are worth while, and as have room together. */
+static size_t workers_for(const ww__tiff_job *job, const struct how *way, size_t threads) {
+    const double bytes = job->total * (double)job->tiff->samples.side_by_side *
+                         (double)job->tiff->samples.bits / 8.0;
+    const uint64_t memory = way->memory(job->tiff);
+    const uint64_t fit = memory > 0 ? WW__TIFF_MEMORY / memory : WW__THREADS_MOST;
+    size_t n = bytes < (double)job->tiff->threads_from ? 1 : ww__threads_count(threads);
+    if (n > fit)
+        n = fit > 0 ? (size_t)fit : 1;
+    return n;
+}
+
+static ww_status run(ww__tiff_job *job, const struct how *way, size_t threads, ww_error *err) {
+    ww_status status;
+    job->n_workers = workers_for(job, way, threads);
+    job->worker = calloc(job->n_workers, sizeof *job->worker);
+    if (!job->worker)
+        return no_memory(job, err);
+    status = ww__threads_for(job->n_items, job->n_workers, way->work, job, err);
+    for (size_t i = 0; i < job->n_workers; i++) {
+        free(job->worker[i].rows);
+        free(job->worker[i].room);
+        ww__tiff_handle_close(&job->worker[i].handle);
+    }
+    free(job->worker);
+    return status;
+}
+
+ww_status ww__tiff_visit(const ww_picture *picture, const ww_region region[], size_t n_regions,
+                         size_t threads, ww_block_visit *visit, void *context, ww_error *err) {
+    ww__tiff_job job = {
+        .tiff = picture->handle, .picture = picture, .visit = visit, .context = context};
+    const struct how *way = job.tiff->offset ? &plain : &packed;
+    ww_status status = turn_regions(&job, region, n_regions, err);
+    if (status == WW_OK)
+        status = choose_items(&job, way, err);
+    if (status == WW_OK)
+        status = run(&job, way, threads, err);
+    if (status == WW_OK && picture->progress)
+        picture->progress(picture->progress_context, 1.0);
+    free(job.region);
+    free(job.item);
+    return status;
+}
