@@ -17,22 +17,33 @@ static ww_status add_suspect(const ww__accused *a, size_t point, double residual
     return WW_OK;
 }
 
-static ww_status tell_skipped(const ww__accused *a, const ww__finding *f, ww_error *err) {
+static ww_status note_moved(const ww__accused *a, const ww__finding *f, const char *step, double by,
+                            ww_error *err) {
+    if (f->moved > 0)
+        return ww_notes_add(
+            a->notes, err,
+            "step %s%s and all after it read as if one step had been skipped before it; "
+            "they are placed one step (%.2f log H) further on for the curve; read the "
+            "strip again from there (a step skipped at the very start would not show)",
+            step, a->of, by);
+    return ww_notes_add(
+        a->notes, err,
+        "step %s%s and all after it fit one step back, as if the step before it had been read "
+        "twice; they are placed one step (%.2f log H) back for the curve; read the strip again "
+        "from there",
+        step, a->of, by);
+}
+
+static ww_status tell_moved(const ww__accused *a, const ww__finding *f, ww_error *err) {
     ww_curve_point *p = a->points->point;
     const size_t first = ww__points_index(a->points, f->point);
     const double sign = a->shape->falling ? -1.0 : 1.0;
     const double was = p[first].log_h, is = sign * a->series->u[f->point];
-    const ww_shape *shape = a->shape;
-    const double residual = p[first].density - ww_model_density(shape, was, NULL);
+    const double residual = p[first].density - ww_model_density(a->shape, was, NULL);
     for (size_t i = f->point; i < a->series->n; i++)
         p[ww__points_index(a->points, i)].log_h = sign * a->series->u[i];
-    const ww_status status =
-        ww_notes_add(a->notes, err,
-                     "step %s%s and all after it read as if one step had been skipped before it; "
-                     "they are placed one step (%.2f log H) further on for the curve; read the "
-                     "strip again from there (a step skipped at the very start would not show)",
-                     p[first].step, a->of, fabs(is - was));
-    return status == WW_OK ? add_suspect(a, first, residual, WW_CAUSE_SKIPPED, err) : status;
+    const ww_status status = note_moved(a, f, p[first].step, fabs(is - was), err);
+    return status == WW_OK ? add_suspect(a, first, residual, f->cause, err) : status;
 }
 
 static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_error *err) {
@@ -70,14 +81,14 @@ static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_err
 
 ww_status ww__accused_name(const ww__accused *a, ww_error *err) {
     ww_status status = WW_OK;
-    /* A skip moves points: told first, so that later departures are from where they now stand. */
+    /* Points may have been moved: told first, so that later departures are from where they now stand. */
     for (size_t i = 0; i < a->findings->n && status == WW_OK; i++)
-        if (a->findings->item[i].cause == WW_CAUSE_SKIPPED)
-            status = tell_skipped(a, &a->findings->item[i], err);
+        if (a->findings->item[i].moved)
+            status = tell_moved(a, &a->findings->item[i], err);
     for (size_t i = 0; i < a->findings->n && status == WW_OK; i++) {
         if (a->findings->item[i].cause == WW_CAUSE_SWAPPED)
             status = tell_swapped(a, &a->findings->item[i], err);
-        else if (a->findings->item[i].cause != WW_CAUSE_SKIPPED)
+        else if (!a->findings->item[i].moved)
             status = tell_single(a, &a->findings->item[i], err);
     }
     return status;

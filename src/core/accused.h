@@ -13,7 +13,7 @@ typedef struct ww__accused {
     double residual_sd;
     bool transmission;
     const char *of;          /* " (red)" or "" */
-    ww__points *points;      /* those that moved up are moved on */
+    ww__points *points;      /* those that slid along the strip are put back */
     ww_channel_curve *curve; /* gets the suspects */
     ww_notes *notes;         /* gets a sentence on each */
 } ww__accused;

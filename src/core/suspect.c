@@ -22,6 +22,7 @@ enum { LEAST_READINGS = 8, LEAST_EACH_SIDE = 3 };
 /* One story about what went wrong, and how well it does. */
 typedef struct story {
     ww_cause cause;
+    int moved;    /* steps that `point` and all after it go on: 1, -1, or 0: none moves */
     size_t point; /* of the series */
     double score; /* AICc on all readings, the places tried paid for */
 } story;
@@ -47,11 +48,21 @@ static size_t next_counted(const ww__series *s, size_t i) {
     return i;
 }
 
-/* Exposure that point i would have one step further on, in the order of the readings. */
-static double one_further(const ww__series *s, size_t i) {
-    if (i + 1 < s->n)
-        return s->u[i + 1];
-    return i > 0 ? 2.0 * s->u[i] - s->u[i - 1] : s->u[i];
+/* Exposure that point i would have one step on or back, in the order of the readings. */
+static double moved_exposure(const ww__series *s, size_t i, int moved) {
+    const size_t on = i + 1, back = i - 1; /* beyond the series where i has no such neighbour */
+    const size_t to = moved > 0 ? on : back, from = moved > 0 ? back : on;
+    if (to < s->n)
+        return s->u[to];
+    return from < s->n ? 2.0 * s->u[i] - s->u[from] : s->u[i];
+}
+
+static void move_points(ww__series *s, size_t first, int moved) {
+    assert(moved > 0 || first > 0);
+    const double last = moved_exposure(s, s->n - 1, moved);
+    const size_t from = moved > 0 ? first + 1 : first - 1;
+    memmove(&s->u[first], &s->u[from], (s->n - 1 - first) * sizeof *s->u);
+    s->u[s->n - 1] = last;
 }
 
 /* What a story changes in the series that is fitted. Swapped readings are put right here only to
@@ -61,9 +72,8 @@ static void tell(const ww__series *from, const story *st, ww__series *to) {
         const size_t other = next_counted(from, st->point);
         to->density[st->point] = from->density[other];
         to->density[other] = from->density[st->point];
-    } else if (st->cause == WW_CAUSE_SKIPPED) {
-        for (size_t i = st->point; i < from->n; i++)
-            to->u[i] = one_further(from, i);
+    } else if (st->moved) {
+        move_points(to, st->point, st->moved);
     } else {
         to->weight[st->point] = 0.0;
     }
@@ -84,7 +94,7 @@ static double changed_squares(const ww__rows *rows, const double change[]) {
 
 /* Places worth a full fit, by first-order sums of squares. A fit bent by one bad reading may point
  * at its neighbour first, so the best three single readings are tried. */
-enum { SINGLES = 3, SWAP = SINGLES, SKIP, PLACES };
+enum { SINGLES = 3, SWAP = SINGLES, SKIP, REPEAT, PLACES };
 typedef struct places {
     story item[PLACES];
     double squares[PLACES];
@@ -104,6 +114,22 @@ static void consider(places *p, size_t from, size_t to, story st, double squares
     }
 }
 
+/* A step skipped, or read twice: all readings from one on belong elsewhere. Goes from the end, so
+ * that each place adds one reading to those that move; leaves `change` at 0 as it was. */
+static void screen_moves(const ww__series *s, const ww__rows *rows, size_t points, size_t which,
+                         double change[], places *found) {
+    const ww_cause cause = which == SKIP ? WW_CAUSE_SKIPPED : WW_CAUSE_SLIP;
+    const int moved = which == SKIP ? 1 : -1;
+    for (size_t k = points; k-- > LEAST_EACH_SIDE;) {
+        const double by = moved_exposure(s, rows->point[k], moved) - rows->u[k];
+        change[k] = -rows->root_weight[k] * rows->slope[k] * by;
+        if (k + LEAST_EACH_SIDE <= points)
+            consider(found, which, which + 1, (story){cause, moved, rows->point[k], 0.0},
+                     changed_squares(rows, change));
+    }
+    memset(change, 0, points * sizeof *change);
+}
+
 /* The most promising places for each kind of story under one fit; squares relative to the fit's. */
 static ww_status screen_rows(const ww__series *s, const ww__rows *rows, places *found,
                              ww_error *err) {
@@ -120,7 +146,7 @@ static ww_status screen_rows(const ww__series *s, const ww__rows *rows, places *
     for (size_t i = 0; i < points; i++) {
         const double open = 1.0 - rows->hat[i * rows->n + i];
         if (open > 1e-6)
-            consider(found, 0, SINGLES, (story){WW_CAUSE_UNKNOWN, rows->point[i], 0.0},
+            consider(found, 0, SINGLES, (story){WW_CAUSE_UNKNOWN, 0, rows->point[i], 0.0},
                      squares - rows->residual[i] * rows->residual[i] / open);
     }
     for (size_t i = 0; i + 1 < points; i++) {
@@ -129,17 +155,12 @@ static ww_status screen_rows(const ww__series *s, const ww__rows *rows, places *
             continue;
         change[i] = rows->root_weight[i] * difference;
         change[i + 1] = -rows->root_weight[i + 1] * difference;
-        consider(found, SWAP, SKIP, (story){WW_CAUSE_SWAPPED, rows->point[i], 0.0},
+        consider(found, SWAP, SKIP, (story){WW_CAUSE_SWAPPED, 0, rows->point[i], 0.0},
                  changed_squares(rows, change));
         change[i] = change[i + 1] = 0.0;
     }
-    for (size_t k = points; k-- > LEAST_EACH_SIDE;) {
-        const double further = one_further(s, rows->point[k]) - rows->u[k];
-        change[k] = -rows->root_weight[k] * rows->slope[k] * further;
-        if (k + LEAST_EACH_SIDE <= points)
-            consider(found, SKIP, PLACES, (story){WW_CAUSE_SKIPPED, rows->point[k], 0.0},
-                     changed_squares(rows, change));
-    }
+    screen_moves(s, rows, points, SKIP, change, found);
+    screen_moves(s, rows, points, REPEAT, change, found);
     free(change);
     for (size_t i = 0; i < PLACES; i++)
         found->squares[i] /= fmax(squares, 1e-300);
@@ -231,7 +252,7 @@ static ww_status judge(const ww__series *s, const ww__shape_fit *fit, size_t row
 }
 
 /* The best story over all models, or none: score HUGE_VAL. */
-static ww_status best_story(const ww__series *s, const ww__choice *choice, bool skipped_before,
+static ww_status best_story(const ww__series *s, const ww__choice *choice, bool moved_before,
                             story *best, ww_error *err) {
     const size_t rows = ww__series_rows(s);
     best->score = HUGE_VAL;
@@ -245,7 +266,7 @@ static ww_status best_story(const ww__series *s, const ww__choice *choice, bool 
         status = screen_rows(s, &seen, &found, err);
         ww__rows_release(&seen);
         for (size_t i = 0; i < PLACES && status == WW_OK; i++) {
-            if (!(found.squares[i] < screen) || (i == SKIP && skipped_before))
+            if (!(found.squares[i] < screen) || (moved_before && found.item[i].moved))
                 continue;
             status = judge(s, fit, rows, &found.item[i], err);
             if (status == WW_OK && found.item[i].score < best->score)
@@ -257,20 +278,15 @@ static ww_status best_story(const ww__series *s, const ww__choice *choice, bool 
     return WW_OK;
 }
 
-/* From story to series: what is suspect loses its weight; what moved up is moved on. */
+/* From story to series: what is suspect loses its weight; what has slid along is put back. */
 static ww_status apply(ww__series *s, const story *st, ww_error *err) {
     if (st->cause == WW_CAUSE_SWAPPED) {
         s->weight[next_counted(s, st->point)] = 0.0;
         s->weight[st->point] = 0.0;
+    } else if (st->moved) {
+        move_points(s, st->point, st->moved);
     } else {
-        const double last = one_further(s, s->n - 1);
-        if (st->cause == WW_CAUSE_SKIPPED) {
-            for (size_t i = st->point; i + 1 < s->n; i++)
-                s->u[i] = s->u[i + 1];
-            s->u[s->n - 1] = last;
-        } else {
-            s->weight[st->point] = 0.0;
-        }
+        s->weight[st->point] = 0.0;
     }
     return ww__series_sort(s, err);
 }
@@ -279,11 +295,11 @@ ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind
                            ww__choice *choice, ww__findings *findings, ww_error *err) {
     assert(series && choice && findings);
     findings->n = 0;
-    bool skipped = false;
+    bool moved = false;
     const size_t most = series->n / 4 < WW__SUSPECT_MAX ? series->n / 4 : WW__SUSPECT_MAX;
     while (findings->n < most && ww__series_rows(series) >= LEAST_READINGS) {
         story best = {0};
-        ww_status status = best_story(series, choice, skipped, &best, err);
+        ww_status status = best_story(series, choice, moved, &best, err);
         if (status != WW_OK)
             return status;
         double plain = HUGE_VAL;
@@ -293,8 +309,8 @@ ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind
             break;
         const size_t other =
             best.cause == WW_CAUSE_SWAPPED ? next_counted(series, best.point) : best.point;
-        findings->item[findings->n++] = (ww__finding){best.cause, best.point, other};
-        skipped = skipped || best.cause == WW_CAUSE_SKIPPED;
+        findings->item[findings->n++] = (ww__finding){best.cause, best.moved, best.point, other};
+        moved = moved || best.moved;
         status = apply(series, &best, err);
         if (status == WW_OK)
             status = ww__choice_make(series, falling, only, choice, err);

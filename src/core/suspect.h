@@ -9,8 +9,11 @@
 /* What the finder took out of the fit. Points stay in the readings; only their weight or exposure
  * in the series changes. */
 typedef struct ww__finding {
-    ww_cause cause; /* WW_CAUSE_SWAPPED, WW_CAUSE_SKIPPED, or WW_CAUSE_UNKNOWN: one reading */
-    size_t point;   /* of the series; the first of a pair, or of all that moved up */
+    ww_cause cause; /* WW_CAUSE_SWAPPED, WW_CAUSE_SKIPPED, WW_CAUSE_SLIP: a step read twice, or
+                       WW_CAUSE_UNKNOWN: one reading */
+    int moved;      /* steps that `point` and all after it were moved: 1 after a step skipped, -1
+                       after one read twice, else 0 */
+    size_t point;   /* of the series; the first of a pair, or of all that were moved */
     size_t other;   /* the second of a pair; else the same as point */
 } ww__finding;
 
@@ -24,17 +27,18 @@ typedef struct ww__findings {
 /*
  * ww__suspect_find - look for readings that no rising curve explains.
  *
- *   Three stories are tried against every model: one reading is off; two neighbours are exchanged;
- *   one step was skipped, so that all later readings belong one step further. The likeliest is
- *   taken where it beats every model without a story: AICc lower by a margin that allows for the
+ *   Four stories are tried against every model: one reading is off; two neighbours are exchanged;
+ *   one step was skipped, so that all later readings belong one step further; one step was read
+ *   twice, so that they belong one step back. The likeliest is taken where it beats every model without a story: AICc lower by a margin that allows for the
  *   number of places tried, and for one reading also a deleted residual beyond Bonferroni's 1 %
- *   limit of Student's t, 3.5 robust deviations and 0.02 D. Then again, until nothing is found.
+ *   limit of Student's t, 3.5 robust deviations and 0.02 D. Then again, until nothing is found;
+ *   readings are moved once at the most.
  *
  *   A step skipped at the very start moves every reading alike and cannot be seen.
  *
  * Source    mean-shift outlier model: Cook and Weisberg, Residuals and Influence in Regression
  *           (1982); limits 3.5 and 0.02 D: interface conventions
- * Given     series   sorted; weights of suspects become 0, later points of a skip move on u
+ * Given     series   sorted; weights of suspects become 0, later points of a skip or a repeat move along u
  *           falling, only, choice  as ww__choice_make; choice of the series as given
  * Returned  series, choice  after what was found
  *           findings

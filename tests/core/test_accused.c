@@ -71,9 +71,9 @@ static void single_readings(void **state) {
     t.points.point[9].density = 2.13; /* 2.09, and a speck of dust */
     test_status("series", ww__points_series(&t.points, false, &t.series, NULL), WW_OK, NULL);
     t.findings = (ww__findings){.n = 3,
-                                .item = {{WW_CAUSE_UNKNOWN, 3, 3},
-                                         {WW_CAUSE_UNKNOWN, 8, 8}, /* the point after one over */
-                                         {WW_CAUSE_UNKNOWN, 6, 6}}};
+                                .item = {{WW_CAUSE_UNKNOWN, 0, 3, 3},
+                                         {WW_CAUSE_UNKNOWN, 0, 8, 8}, /* the point after one over */
+                                         {WW_CAUSE_UNKNOWN, 0, 6, 6}}};
     trial_name(&t, false, " (red)", true);
     assert_int_equal(t.curve.n_suspects, 3);
     const ww_suspect *s = t.curve.suspect;
@@ -104,7 +104,7 @@ static void exchanged_readings(void **state) {
     for (size_t i = 4; i <= 6; i++)
         t.series.weight[i] = 0.0;
     t.findings =
-        (ww__findings){.n = 2, .item = {{WW_CAUSE_UNKNOWN, 5, 5}, {WW_CAUSE_SWAPPED, 4, 6}}};
+        (ww__findings){.n = 2, .item = {{WW_CAUSE_UNKNOWN, 0, 5, 5}, {WW_CAUSE_SWAPPED, 0, 4, 6}}};
     trial_name(&t, false, "", false);
     assert_int_equal(t.curve.n_suspects, 3);
     TOLD(&t, 0, "steps 5 and 7 ", "exchanged");
@@ -131,8 +131,8 @@ static void a_skipped_step(void **state) {
         for (size_t i = 6; i < N; i++)
             t.series.u[i] += 0.2;
         t.series.weight[8] = 0.0;
-        t.findings =
-            (ww__findings){.n = 2, .item = {{WW_CAUSE_UNKNOWN, 8, 8}, {WW_CAUSE_SKIPPED, 6, 6}}};
+        t.findings = (ww__findings){
+            .n = 2, .item = {{WW_CAUSE_UNKNOWN, 0, 8, 8}, {WW_CAUSE_SKIPPED, 1, 6, 6}}};
         trial_name(&t, falling, "", false);
         for (size_t i = 0; i < N; i++)
             test_close("moved on", t.points.point[i].log_h,
@@ -148,6 +148,34 @@ static void a_skipped_step(void **state) {
     }
 }
 
+/* The mirror: the seventh reading is the sixth step again, and the later ones follow it. */
+static void a_step_read_twice(void **state) {
+    (void)state;
+    for (int falling = 0; falling < 2; falling++) {
+        trial t;
+        const double sign = falling ? -1.0 : 1.0;
+        trial_make(&t, falling);
+        for (size_t i = 6; i < N; i++)
+            t.points.point[i].density -= 0.14;
+        test_status("series", ww__points_series(&t.points, falling, &t.series, NULL), WW_OK, NULL);
+        for (size_t i = 6; i < N; i++)
+            t.series.u[i] -= 0.2;
+        t.findings = (ww__findings){.n = 1, .item = {{WW_CAUSE_SLIP, -1, 6, 6}}};
+        trial_name(&t, falling, " (green)", false);
+        for (size_t i = 0; i < N; i++)
+            test_close("moved back", t.points.point[i].log_h,
+                       sign * (-2.1 + 0.2 * (double)(i < 6 ? i : i - 1)), 1e-12);
+        assert_int_equal(t.curve.n_suspects, 1);
+        assert_int_equal(t.notes.n, 1);
+        TOLD(&t, 0, "step 7 (green) and all after it", "one step back", "read twice", "0.20 log H",
+             "again from there");
+        assert_int_equal(t.curve.suspect[0].point, 6);
+        assert_int_equal(t.curve.suspect[0].cause, WW_CAUSE_SLIP);
+        test_close("from where it stood", t.curve.suspect[0].residual, -0.14, 1e-6);
+        trial_release(&t);
+    }
+}
+
 static void nobody(void **state) {
     (void)state;
     trial t;
@@ -159,9 +187,8 @@ static void nobody(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(single_readings),
-        cmocka_unit_test(exchanged_readings),
-        cmocka_unit_test(a_skipped_step),
+        cmocka_unit_test(single_readings), cmocka_unit_test(exchanged_readings),
+        cmocka_unit_test(a_skipped_step),  cmocka_unit_test(a_step_read_twice),
         cmocka_unit_test(nobody),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

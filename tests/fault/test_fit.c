@@ -77,9 +77,10 @@ static ww_status name(void *context, ww_error *err) {
     ww__series series = WW__SERIES_INIT;
     ww_channel_curve curve = {.present = false};
     ww_notes notes = WW_NOTES_INIT;
-    const ww__findings findings = {
-        .n = 3,
-        .item = {{WW_CAUSE_UNKNOWN, 1, 1}, {WW_CAUSE_SWAPPED, 2, 3}, {WW_CAUSE_SKIPPED, 5, 5}}};
+    const ww__findings findings = {.n = 3,
+                                   .item = {{WW_CAUSE_UNKNOWN, 0, 1, 1},
+                                            {WW_CAUSE_SWAPPED, 0, 2, 3},
+                                            {WW_CAUSE_SKIPPED, 1, 5, 5}}};
     ww_status status = ww__points_take(context, WW_VISUAL, &points, err);
     test_true("all or nothing", (status == WW_OK) == (points.n > 0));
     if (status == WW_OK)
