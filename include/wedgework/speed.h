@@ -75,7 +75,8 @@ ww_status ww_speed_delta_x(double density_difference, double *delta_x, ww_error 
 
 /* What decides which standard applies. Nothing is guessed from the channels that there are. */
 typedef struct ww_speed_rules {
-    bool paper; /* papers have paper_speed among their figures, not a film speed */
+    bool paper;    /* papers have paper_speed among their figures, not a film speed */
+    bool reversal; /* by its process, whatever the emulsion */
     ww_emulsion emulsion;
     ww_exposure_unit exposure_unit;
     ww_density_status status;   /* ISO 5800 reads status M; unknown passes */
@@ -90,6 +91,7 @@ typedef struct ww_speed_rules {
  *   colour negative  ISO 5800 from net 0.15 of green and of the least sensitive layer
  *   colour reversal  ISO 2240 in visual density: HS at 0.20 over D-min; HT at 2.00 over D-min, or
  *                    where a line from HS touches the shoulder, if that is thinner
+ *   black-and-white reversal  none: neither ISO 6 nor ISO 2240 is about it
  *
  * No allocation and no text: cheap enough for every resample of a bootstrap.
  *

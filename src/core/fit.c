@@ -108,6 +108,7 @@ static bool sample_speed(const ww_curve *curve, const samples *s, size_t b, ww_c
 static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
     const ww_meta *meta = &curve->meta;
     ww_speed_rules rules = {.paper = is_paper(meta),
+                            .reversal = meta->process == WW_PROCESS_REVERSAL,
                             .emulsion = meta->emulsion,
                             .exposure_unit = meta->exposure_unit,
                             .status = meta->status};

@@ -173,6 +173,10 @@ static const char *find_speed(const ww_channel_shape channel[], const ww_speed_r
     if (rules->emulsion == WW_EMULSION_UNKNOWN)
         return "no speed: the emulsion is not stated; say 'emulsion: black-and-white', 'colour "
                "negative' or 'colour reversal'";
+    if (rules->emulsion == WW_EMULSION_BLACK_AND_WHITE && rules->reversal)
+        return "no speed: none of the standards used here is about black-and-white reversal film "
+               "(ISO 6 is for negatives, ISO 2240 for colour reversal); compare such films by "
+               "their speed points, at 0.20 over D-min";
     if (rules->exposure_unit != WW_UNIT_LUX_SECOND)
         return "no speed: exposures are not in lux seconds; give the wedge's log h0 in lux seconds";
     if (runs_wrong_way(channel, rules->emulsion == WW_EMULSION_COLOUR_REVERSAL))
