@@ -46,19 +46,43 @@ static ww_status tell_moved(const ww__accused *a, const ww__finding *f, ww_error
     return status == WW_OK ? add_suspect(a, first, residual, f->cause, err) : status;
 }
 
+/* What stands behind a mean, and which reading to blame: of two repeats, which their spread gives
+ * back, the one farther off. */
+static ww_status tell_repeats(const ww__accused *a, const ww_curve_point *p, double expected,
+                              double *off, ww_error *err) {
+    *off = p->density;
+    if (p->n < 2 || !p->sd.set)
+        return WW_OK;
+    if (p->n > 2)
+        return ww_notes_add(a->notes, err,
+                            "step %s%s: %.2f is the mean of %zu readings, standard deviation %.3f, "
+                            "and the curve has %.2f there; look whether one of them is off",
+                            p->step, a->of, p->density, p->n, p->sd.value, expected);
+    const double half = p->sd.value / sqrt(2.0);
+    const double low = p->density - half, high = p->density + half;
+    *off = p->density > expected ? high : low;
+    return ww_notes_add(a->notes, err,
+                        "step %s%s: %.2f is the mean of two readings, %.2f and %.2f, and the curve "
+                        "has %.2f there",
+                        p->step, a->of, p->density, low, high, expected);
+}
+
 static ww_status tell_single(const ww__accused *a, const ww__finding *f, ww_error *err) {
     const size_t at = ww__points_index(a->points, f->point);
     const ww_curve_point *p = &a->points->point[at];
     const double residual = ww__points_departure(a->points, at, a->shape);
     const double tolerance = fmax(0.015, 3.0 * a->residual_sd);
+    double off;
     ww_optional would_be;
-    const ww_cause cause = ww__cause_of_reading(p->density, p->density - residual, tolerance,
-                                                a->transmission, &would_be);
-    ww_status status = WW_OK; /* the list of suspects says the rest */
-    if (would_be.set)
+    ww_status status = tell_repeats(a, p, p->density - residual, &off, err);
+    if (status != WW_OK)
+        return status;
+    const ww_cause cause =
+        ww__cause_of_reading(off, p->density - residual, tolerance, a->transmission, &would_be);
+    if (would_be.set && p->n <= 2) /* of a mean of more, nobody wrote the digits */
         status =
             ww_notes_add(a->notes, err, "step %s%s: %.2f in place of %.2f would lie on the curve",
-                         p->step, a->of, would_be.value, p->density);
+                         p->step, a->of, would_be.value, off);
     return status == WW_OK ? add_suspect(a, at, residual, cause, err) : status;
 }
 

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/accused.h"
 #include "core/points_made.h"
+#include <math.h>
 #include <string.h>
 
 /* A straight toe-line far above its toe: D = 0.2 + 0.7 (u + 3) to 1e-6, u = log H or -log H. */
@@ -89,6 +90,36 @@ static void single_readings(void **state) {
     test_close("residual", s[2].residual, 0.167 - 1.67, 1e-6);
     TOLD(&t, 1, "step 7 (red)", "1.67 in place of 0.17");
     assert_int_equal(t.notes.n, 2); /* dust: nothing to add to the list of suspects */
+    trial_release(&t);
+}
+
+/* Source: definition. Of two readings a and b the sample deviation is |a - b| / sqrt 2, so the mean
+ * gives both back; the line stands at 1.25, 1.67 and 2.09. */
+static void means_of_repeats(void **state) {
+    (void)state;
+    trial t;
+    trial_make(&t, false);
+    const double mean[] = {1.39, 9.185, 2.30};
+    const double sd[] = {(1.53 - 1.25) / sqrt(2.0), (16.7 - 1.67) / sqrt(2.0), 0.364};
+    for (size_t i = 0; i < 3; i++) {
+        ww_curve_point *p = &t.points.point[3 + 3 * i];
+        p->density = mean[i];
+        p->sd = (ww_optional){true, sd[i]};
+        p->n = i < 2 ? 2 : 3;
+        t.findings.item[i] = (ww__finding){WW_CAUSE_UNKNOWN, 0, 3 + 3 * i, 3 + 3 * i};
+    }
+    t.findings.n = 3;
+    test_status("series", ww__points_series(&t.points, false, &t.series, NULL), WW_OK, NULL);
+    trial_name(&t, false, "", true);
+    assert_int_equal(t.curve.n_suspects, 3);
+    assert_int_equal(t.notes.n, 4);
+    TOLD(&t, 0, "step 4:", "1.39 is the mean of two", "1.25 and 1.53", "has 1.25");
+    test_close("of the mean", t.curve.suspect[0].residual, 0.14, 1e-6);
+    /* Not the mean but the one that is off is 1.67 with its point misplaced. */
+    TOLD(&t, 1, "step 7:", "1.67 and 16.70");
+    TOLD(&t, 2, "step 7:", "1.67 in place of 16.70");
+    assert_int_equal(t.curve.suspect[1].cause, WW_CAUSE_DECIMAL_POINT);
+    TOLD(&t, 3, "step 10:", "mean of 3", "0.364", "one of them");
     trial_release(&t);
 }
 
@@ -187,9 +218,9 @@ static void nobody(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(single_readings), cmocka_unit_test(exchanged_readings),
-        cmocka_unit_test(a_skipped_step),  cmocka_unit_test(a_step_read_twice),
-        cmocka_unit_test(nobody),
+        cmocka_unit_test(single_readings),    cmocka_unit_test(means_of_repeats),
+        cmocka_unit_test(exchanged_readings), cmocka_unit_test(a_skipped_step),
+        cmocka_unit_test(a_step_read_twice),  cmocka_unit_test(nobody),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
