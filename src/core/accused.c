@@ -105,7 +105,7 @@ static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_err
 
 ww_status ww__accused_name(const ww__accused *a, ww_error *err) {
     ww_status status = WW_OK;
-    /* Points may have been moved: told first, so that later departures are from where they now stand. */
+    /* What moved points is told first, so that later departures are from where they now stand. */
     for (size_t i = 0; i < a->findings->n && status == WW_OK; i++)
         if (a->findings->item[i].moved)
             status = tell_moved(a, &a->findings->item[i], err);

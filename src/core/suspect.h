@@ -29,16 +29,18 @@ typedef struct ww__findings {
  *
  *   Four stories are tried against every model: one reading is off; two neighbours are exchanged;
  *   one step was skipped, so that all later readings belong one step further; one step was read
- *   twice, so that they belong one step back. The likeliest is taken where it beats every model without a story: AICc lower by a margin that allows for the
- *   number of places tried, and for one reading also a deleted residual beyond Bonferroni's 1 %
- *   limit of Student's t, 3.5 robust deviations and 0.02 D. Then again, until nothing is found;
- *   readings are moved once at the most.
+ *   twice, so that they belong one step back. The likeliest is taken where it beats
+ *   every model without a story: AICc lower by a margin that allows for the number of places tried,
+ *   and for one reading also a deleted residual beyond Bonferroni's 1 % limit of Student's t, 3.5
+ *   robust deviations and 0.02 D. Then again, until nothing is found; readings are moved once at
+ *   the most.
  *
  *   A step skipped at the very start moves every reading alike and cannot be seen.
  *
  * Source    mean-shift outlier model: Cook and Weisberg, Residuals and Influence in Regression
  *           (1982); limits 3.5 and 0.02 D: interface conventions
- * Given     series   sorted; weights of suspects become 0, later points of a skip or a repeat move along u
+ * Given     series   sorted; weights of suspects become 0, later points of a skip or a
+ *                    repeat move along u
  *           falling, only, choice  as ww__choice_make; choice of the series as given
  * Returned  series, choice  after what was found
  *           findings
