@@ -28,9 +28,11 @@ typedef struct ww_fit_options {
  * Given     readings  with an exposure column; replicates are pooled here
  *           options   NULL for the defaults
  * Returned  curve     (release it)
- * Status    WW_OK; WW_ENODATA no channel has two exposed readings, or there is no exposure column;
+ * Status    WW_OK; WW_ENODATA no channel has two exposed readings, or neither a curve nor a base
+ *           that was read, or there is no exposure column;
  *           WW_EDOMAIN an exposure is impossible, log h0 is beyond 20; WW_ECONVERGE; WW_EMEMORY
- *           Channels with fewer than 5 exposed readings come back `fitted = false` with a note.
+ *           Beside others, channels with fewer than 5 exposed readings come back
+ *           `fitted = false` with a note.
  */
 ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *options,
                           ww_curve *curve, ww_error *err);

@@ -157,7 +157,8 @@ const ww_command ww__commands[] = {
               "time, and its densities in red, green, blue or visual. The curve of every channel "
               "is fitted, readings that do not go with the others are named, and the figures that "
               "follow are given with their 95 % intervals: base+fog, gamma, gradient, speed, "
-              "ranges.",
+              "ranges. What the readings do not carry is left out and the notes say why; the exit "
+              "status is 3 where they carry neither a curve nor a base.",
      .example = "wedgework fit film.csv -o film.json --plot film.svg",
      .files_least = 1,
      .files_most = 1,
@@ -199,7 +200,7 @@ const ww_exit ww__exits[] = {
     {0, "done"},
     {1, "done, and the result says that something asked for cannot be held"},
     {2, "wrong use of the command line"},
-    {3, "bad or missing input, or readings that do not carry the answer"},
+    {3, "bad or missing input, or readings that carry no part of the answer"},
     {4, "the system refused: a file could not be written, no memory, or no plot because gnuplot is "
         "not installed or failed (then all the rest has been given)"},
     {70, "a bug of the program"},

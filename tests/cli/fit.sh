@@ -81,6 +81,13 @@ run fit few.csv $fast --json
 same 'there is no gamma' null "$(value out $v.gamma)"
 holds 'and a note' test -n "$(value out notes.0)"
 
+# Nothing at all: neither a curve nor a base
+grep -v '^base' few.csv >none.csv
+run fit none.csv $fast -o none.json
+exits 3 'three steps without a base'
+has 'the message says which readings would do' err 'at least 5'
+holds 'no file is left' test ! -e none.json
+
 # A paper, in seconds: D = 0.06 + 2.04 / (1 + 10^(-2.53 (log t - 1)))
 paper 2 2.53 >paper.csv
 run fit paper.csv $fast --json

@@ -175,12 +175,14 @@ static void what_cannot_be_had(void **state) {
 
     table_new(12, &r); /* all equal */
     steps_of(&r, WW_VISUAL, 11, -2.0, 0.15, 0.0);
+    table_add(&r, "base", 0.0, WW_VISUAL, 0.27);
     test_status("all equal", fit(&r, &curve, &err), WW_OK, &err);
     test_true("all equal", !curve.channel[WW_VISUAL].fitted && noted(&curve, "longer scale"));
     ww_curve_release(&curve);
     ww_readings_release(&r);
 
     table_new(24, &r); /* never leaves the toe */
+    table_add(&r, "base", 0.0, WW_VISUAL, 0.25);
     for (int i = 0; i < 21; i++) {
         char step[16];
         snprintf(step, sizeof step, "%d", i);
@@ -221,6 +223,17 @@ static void refusals(void **state) {
     table_new(12, &r);
     steps_of(&r, WW_VISUAL, 1, -2.0, 0.15, 0.1);
     test_status("one step", fit(&r, &curve, &err), WW_ENODATA, &err);
+    ww_readings_release(&r);
+    table_new(12, &r); /* neither a curve nor a base: nothing is had */
+    steps_of(&r, WW_VISUAL, 4, -2.0, 0.3, 0.2);
+    test_status("four steps, no base", fit(&r, &curve, &err), WW_ENODATA, &err);
+    test_true("remedy", strstr(err.msg, "at least 5") != NULL);
+    ww_readings_release(&r);
+    table_new(36, &r);
+    for (int c = WW_RED; c <= WW_BLUE; c++)
+        steps_of(&r, (ww_channel)c, 11, -2.0, 0.15, 0.0);
+    test_status("all equal, no base", fit(&r, &curve, &err), WW_ENODATA, &err);
+    test_true("remedy", strstr(err.msg, "red, green, blue") && strstr(err.msg, "longer scale"));
     ww_readings_release(&r);
 
     table_new(12, &r); /* the wrong way round */
