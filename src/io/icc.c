@@ -8,19 +8,16 @@
 
 enum { MOST_BYTES = 200, MOST_UNITS = 256 };
 
-/* A code point, or U+FFFD; lcms hands on UTF-16 as it stands in the profile, surrogates and all. */
-static uint32_t next_point(const wchar_t **at) {
-    const uint32_t unit = (uint32_t) * (*at)++;
-    if (unit >= 0xd800 && unit < 0xdc00) {
-        const uint32_t second = (uint32_t) * *at;
-        if (second < 0xdc00 || second > 0xdfff)
-            return 0xfffd;
-        ++*at;
-        return 0x10000 + ((unit - 0xd800) << 10) + (second - 0xdc00);
-    }
-    return unit > 0x10ffff || (unit >= 0xdc00 && unit <= 0xdfff) ? 0xfffd : unit;
+/*
+ * Names end before their first character beyond 16 bits: lcms 2.14 joins the two surrogates that a
+ * profile holds for it, but still counts two, and the rest of the text is not initialised.
+ */
+static bool is_plain(wchar_t unit) {
+    const uint32_t point = (uint32_t)unit;
+    return point < 0xd800 || (point > 0xdfff && point < 0xffff);
 }
 
+/* UTF-8 of a character of 16 bits. */
 static size_t put_point(uint32_t point, char *out) {
     size_t n = 0;
     if (point < 0x80) {
@@ -28,13 +25,8 @@ static size_t put_point(uint32_t point, char *out) {
     } else if (point < 0x800) {
         out[n++] = (char)(0xc0 | point >> 6);
         out[n++] = (char)(0x80 | (point & 0x3f));
-    } else if (point < 0x10000) {
-        out[n++] = (char)(0xe0 | point >> 12);
-        out[n++] = (char)(0x80 | (point >> 6 & 0x3f));
-        out[n++] = (char)(0x80 | (point & 0x3f));
     } else {
-        out[n++] = (char)(0xf0 | point >> 18);
-        out[n++] = (char)(0x80 | (point >> 12 & 0x3f));
+        out[n++] = (char)(0xe0 | point >> 12);
         out[n++] = (char)(0x80 | (point >> 6 & 0x3f));
         out[n++] = (char)(0x80 | (point & 0x3f));
     }
@@ -47,8 +39,8 @@ static char *text_of(const wchar_t *wide) {
     size_t n = 0, kept = 0;
     if (!text)
         return NULL;
-    while (*wide && n + 4 <= MOST_BYTES) {
-        uint32_t point = next_point(&wide);
+    for (; *wide && is_plain(*wide) && n + 3 <= MOST_BYTES; wide++) {
+        uint32_t point = (uint32_t)*wide;
         if (point < 0x20 || (point >= 0x7f && point < 0xa0))
             point = ' ';
         if (point == ' ' && n == 0)
