@@ -53,7 +53,8 @@ typedef struct ww_channel_shape {
 } ww_channel_shape;
 
 /* Figures of one shape, with the points that define them; `how` WW_ABSENT where there is none, and
- * then `reason` says why and which reading would give it (a constant string, NULL where present).
+ * then `reason` says why and which reading would give it (a constant string). A figure that is
+ * there has one only where it may lie elsewhere: D-max while the curve still rises. Else NULL.
  * Ends run from thin to dense: on falling shapes `from` is the greater log H. Ends of an absent
  * figure are 0. */
 typedef struct ww_figure_set {

@@ -40,9 +40,9 @@ static ww_status note(const work *w, ww_error *err, const char *text) {
 
 static ww_status note_too_few(const work *w, size_t fitted, ww_error *err) {
     return ww_notes_add(w->job->notes, err,
-                        "no curve%s: %zu exposed readings, and a curve needs at least %d (10 or "
+                        "no curve%s: %zu exposed reading%s, and a curve needs at least %d (10 or "
                         "more make a good one); read more steps of the same exposure",
-                        w->of, fitted, LEAST_POINTS);
+                        w->of, fitted, fitted == 1 ? "" : "s", LEAST_POINTS);
 }
 
 static void extremes(const ww__series *s, double *least, double *most, double *trend) {
@@ -176,26 +176,24 @@ static bool base_is_seen(const work *w) {
 }
 
 static ww_status note_base(const work *w, bool seen, ww_error *err) {
-    const bool paper = w->job->rules->paper;
+    const char *heading = ww_figure_heading(WW_FIGURE_BASE_FOG, w->job->rules->paper);
     if (w->series.has_base || (w->base_left_out && seen))
         return WW_OK;
     if (w->job->rules->reversal && seen)
         return ww_notes_add(w->job->notes, err,
                             "no reading of D-min%s: %s is the fitted asymptote of the toe; read a "
                             "fully exposed, processed piece",
-                            w->of, paper ? "D-min" : "base+fog");
+                            w->of, heading);
     if (seen)
-        return ww_notes_add(
-            w->job->notes, err,
-            "no base row%s: %s is the fitted asymptote of the toe; read a processed, "
-            "unexposed piece and give it as step 'base'",
-            w->of, paper ? "D-min" : "base+fog");
-    return ww_notes_add(
-        w->job->notes, err,
-        "no base row%s, and the first step is not on the toe: %s is extrapolated and "
-        "with it every figure above it; read a processed, unexposed piece and give "
-        "it as step 'base'",
-        w->of, paper ? "D-min" : "base+fog");
+        return ww_notes_add(w->job->notes, err,
+                            "no base row%s: %s is the fitted asymptote of the toe; read a "
+                            "processed, unexposed piece and give it as step 'base'",
+                            w->of, heading);
+    return ww_notes_add(w->job->notes, err,
+                        "no base row%s, and the first step is not on the toe: %s is extrapolated "
+                        "and with it every figure above it; read a processed, unexposed piece and "
+                        "give it as step 'base'",
+                        w->of, heading);
 }
 
 static ww_how how_of(const work *w, ww_figure f, bool seen) {
@@ -211,16 +209,17 @@ static ww_status take_figure(const work *w, ww_figure f, bool seen, ww_error *er
     ww_channel_curve *c = w->job->curve;
     const ww_how how = how_of(w, f, seen);
     const char *heading = ww_figure_heading(f, w->job->rules->paper);
-    if (how == WW_ABSENT) {
-        if (!ww_figure_applies(f, w->job->rules) || !c->construction.reason[f])
-            return WW_OK;
-        return ww_notes_add(w->job->notes, err, "no %s%s: %s", heading, w->of,
-                            c->construction.reason[f]);
-    }
+    const char *reason = ww_figure_applies(f, w->job->rules) ? c->construction.reason[f] : NULL;
+    const char *no = how == WW_ABSENT ? "no " : "";
+    ww_status status = WW_OK;
+    if (reason)
+        status = ww_notes_add(w->job->notes, err, "%s%s%s: %s", no, heading, w->of, reason);
+    if (how == WW_ABSENT || status != WW_OK)
+        return status;
     const double value = c->construction.value[f];
     c->figure[f] = (ww_quantity){value, value, value, how};
     const size_t n = w->job->options->resamples;
-    const ww_status status = ww__resample_figure(w->job->sample, n, f, &c->figure[f], NULL);
+    status = ww__resample_figure(w->job->sample, n, f, &c->figure[f], NULL);
     if (status == WW_EMEMORY)
         return ww_error_set(err, WW_EMEMORY, "no memory for the intervals");
     size_t have = 0;

@@ -9,6 +9,7 @@
 
 static const double RUN_SHARE = 0.95;      /* straight: slope within 5 % of the steepest */
 static const double LATITUDE_SHARE = 0.2;  /* shoulder ends where the slope is a fifth of gamma */
+static const double PLATEAU_SHARE = 0.1;   /* D-max is doubted above: common practice */
 static const double GRADIENT_SPAN = 1.50;  /* average gradient of film [log H] */
 static const double FILM_FOOT = 0.10;      /* net density of the first useful exposure, ISO 6 */
 static const double REVERSAL_FOOT = 0.20;  /* ISO 2240, from memory */
@@ -76,7 +77,8 @@ bool ww_figure_applies(ww_figure figure, const ww_figure_rules *rules) {
     }
 }
 
-/* Why a figure cannot be had. What to add goes the other way round for reversal materials. */
+/* Why a figure cannot be had, or is in doubt. What to add goes the other way round for reversal
+ * materials. */
 enum need {
     NEED_THIN,
     NEED_DENSE,
@@ -87,6 +89,7 @@ enum need {
     NEED_GAMMA,
     NEED_TOE,
     NEED_PLATEAU,
+    NEED_BLACK,
     NEED_DMAX,
     NEED_INDEX_DENSE,
     NEED_PAPER,
@@ -96,37 +99,31 @@ enum need {
 };
 #define MORE "add steps with more exposure"
 #define LESS "add steps with less exposure"
+#define AT_THIN_END(why)                                                                           \
+    { why LESS, why MORE }
+#define AT_DENSE_END(why)                                                                          \
+    { why MORE, why LESS }
+#define EITHER_WAY(why)                                                                            \
+    { why, why }
 static const char *const needs[NEED_COUNT][2] = {
-    [NEED_THIN] = {"the thinnest step is denser than its first point; " LESS,
-                   "the thinnest step is denser than its first point; " MORE},
-    [NEED_DENSE] = {"the densest step is thinner than its last point; " MORE,
-                    "the densest step is thinner than its last point; " LESS},
-    [NEED_SPAN] = {"the steps end less than 1.50 log H after net 0.10; " MORE,
-                   "the steps end less than 1.50 log H after net 0.10; " LESS},
-    [NEED_STRAIGHT] = {"the slope still rises at the densest step; " MORE,
-                       "the slope still rises at the densest step; " LESS},
-    [NEED_STRAIGHT_START] = {"the slope already falls at the thinnest step; " LESS,
-                             "the slope already falls at the thinnest step; " MORE},
-    [NEED_RISE] =
-        {"density changes by less than 0.02 over all steps; expose a longer scale of steps",
-         "density changes by less than 0.02 over all steps; expose a longer scale of steps"},
-    [NEED_GAMMA] =
-        {"it is judged against gamma, which these steps do not give; add steps at the end "
-         "that gamma lacks",
-         "it is judged against gamma, which these steps do not give; add steps at the end "
-         "that gamma lacks"},
-    [NEED_TOE] = {"the straight line meets base+fog before the thinnest step; " LESS,
-                  "the straight line meets base+fog before the thinnest step; " MORE},
-    [NEED_PLATEAU] = {"the slope at the densest step is above a fifth of gamma; " MORE,
-                      "the slope at the densest step is above a fifth of gamma; " LESS},
-    [NEED_DMAX] = {"it needs D-max, which the steps do not reach; " MORE,
-                   "it needs D-max, which the steps do not reach; " LESS},
-    [NEED_INDEX_DENSE] = {"the steps end before the arc of 2.2 meets the curve; " MORE,
-                          "the steps end before the arc of 2.2 meets the curve; " LESS},
-    [NEED_PAPER] = {"it is a measure of papers", "it is a measure of papers"},
-    [NEED_NEGATIVE] = {"it is a measure of negatives; see the average gradient",
-                       "it is a measure of negatives; see the average gradient"},
-    [NEED_LUX] = {"it needs exposures in lux seconds", "it needs exposures in lux seconds"},
+    [NEED_THIN] = AT_THIN_END("the thinnest step is denser than its first point; "),
+    [NEED_DENSE] = AT_DENSE_END("the densest step is thinner than its last point; "),
+    [NEED_SPAN] = AT_DENSE_END("the steps end less than 1.50 log H after net 0.10; "),
+    [NEED_STRAIGHT] = AT_DENSE_END("the slope still rises at the densest step; "),
+    [NEED_STRAIGHT_START] = AT_THIN_END("the slope already falls at the thinnest step; "),
+    [NEED_RISE] = EITHER_WAY("density changes by less than 0.02 over all steps; expose a longer "
+                             "scale of steps"),
+    [NEED_GAMMA] = EITHER_WAY("it is judged against gamma, which these steps do not give; add "
+                              "steps at the end that gamma lacks"),
+    [NEED_TOE] = AT_THIN_END("the straight line meets base+fog before the thinnest step; "),
+    [NEED_PLATEAU] = AT_DENSE_END("the slope at the densest step is above a fifth of gamma; "),
+    [NEED_BLACK] = AT_DENSE_END("it is that of the densest step, where the slope is still above "
+                                "a tenth of gamma: the material may go darker; "),
+    [NEED_DMAX] = AT_DENSE_END("it needs D-max, which the steps do not reach; "),
+    [NEED_INDEX_DENSE] = AT_DENSE_END("the steps end before the arc of 2.2 meets the curve; "),
+    [NEED_PAPER] = EITHER_WAY("it is a measure of papers"),
+    [NEED_NEGATIVE] = EITHER_WAY("it is a measure of negatives; see the average gradient"),
+    [NEED_LUX] = EITHER_WAY("it needs exposures in lux seconds"),
 };
 
 /* What one call works on. */
@@ -147,10 +144,13 @@ static void give(job *j, ww_figure figure, double value, ww_how how) {
     j->set->reason[figure] = NULL;
 }
 
-static void miss(job *j, ww_figure figure, enum need need) {
-    j->set->value[figure] = 0.0;
-    j->set->how[figure] = WW_ABSENT;
+static void doubt(job *j, ww_figure figure, enum need need) {
     j->set->reason[figure] = needs[need][j->trace.shape->falling];
+}
+
+static void miss(job *j, ww_figure figure, enum need need) {
+    give(j, figure, 0.0, WW_ABSENT);
+    doubt(j, figure, need);
 }
 
 static enum need need_of(ww__reach reach) {
@@ -243,6 +243,8 @@ static void find_dmax(job *j) {
         return;
     }
     give(j, WW_FIGURE_DMAX, end.density, WW_FITTED);
+    if (end.slope > PLATEAU_SHARE * gamma)
+        doubt(j, WW_FIGURE_DMAX, NEED_BLACK);
     give(j, WW_FIGURE_SHOULDER,
          log_h(j, j->run_from.u + (end.density - j->run_from.density) / gamma), WW_FITTED);
 }

@@ -308,6 +308,30 @@ static void absent_figures_say_why(void **state) {
     }
 }
 
+/* Closed form: a logistic's slope is range x rate x f (1 - f), its gamma the chord between the two
+ * places where that is 0.95 of its greatest. A D-max found on the way down to it is in doubt. */
+static void black_in_doubt(void **state) {
+    (void)state;
+    const double half = 0.5 * sqrt(0.05), chord = half / log((0.5 + half) / (0.5 - half));
+    for (int i = 0; i < 8; i++) {
+        static const double shares[] = {0.21, 0.19, 0.11, 0.09};
+        const double share = shares[i / 2];
+        ww_shape shape = slide_shape;
+        shape.falling = i % 2;
+        const double rest = 0.5 * (1.0 - sqrt(1.0 - 4.0 * share * chord)); /* 1 - f */
+        const double end = 0.9 + log((1.0 - rest) / rest) / 3.3;
+        const ww_figure_set set = shape.falling ? compute("slide", &shape, -end, 3, &reversal)
+                                                : compute("film", &shape, -3, end, &film);
+        const char *const reason = set.reason[WW_FIGURE_DMAX];
+        const char *const more = shape.falling ? "less exposure" : "more exposure";
+        test_true("there", (set.how[WW_FIGURE_DMAX] == WW_FITTED) == (share < 0.2));
+        test_true("doubt", (reason != NULL) == (share > 0.1));
+        test_true("remedy", !reason || strstr(reason, more));
+        test_true("may be denser",
+                  (reason && strstr(reason, "darker")) == (i / 2 == 1 || i / 2 == 2));
+    }
+}
+
 static void impossible_input(void **state) {
     (void)state;
     static const struct {
@@ -355,15 +379,11 @@ static void words(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(published_values),
-        cmocka_unit_test(construction_of_the_index),
-        cmocka_unit_test(sigmoid_in_closed_form),
-        cmocka_unit_test(reversal_in_closed_form),
-        cmocka_unit_test(mirrored_is_the_same),
-        cmocka_unit_test(shifts),
-        cmocka_unit_test(absent_figures_say_why),
-        cmocka_unit_test(impossible_input),
-        cmocka_unit_test(words),
+        cmocka_unit_test(published_values),       cmocka_unit_test(construction_of_the_index),
+        cmocka_unit_test(sigmoid_in_closed_form), cmocka_unit_test(reversal_in_closed_form),
+        cmocka_unit_test(mirrored_is_the_same),   cmocka_unit_test(shifts),
+        cmocka_unit_test(absent_figures_say_why), cmocka_unit_test(black_in_doubt),
+        cmocka_unit_test(impossible_input),       cmocka_unit_test(words),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
