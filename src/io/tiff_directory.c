@@ -16,7 +16,7 @@ static ww_status count_pages(ww__tiff_handle *handle, const char *file, ww_pictu
     picture->pages = TIFFNumberOfDirectories(handle->tiff);
     if (picture->pages == 0 || handle->no_memory || handle->sys)
         return ww__tiff_handle_failed(handle, file, "holds no picture", again, err);
-    if (handle->said[0] == '\0')
+    if (handle->said[0] == '\0' && handle->warned[0] == '\0')
         return WW_OK;
     return ww_notes_add(&picture->notes, err,
                         "The file's list of pages breaks off after page %zu: it is damaged.",
