@@ -58,15 +58,16 @@ bool ww__tiff_samples_big_endian(void) {
     return first == 0;
 }
 
-/* Words of eight bytes carry several samples at a time without any help from the compiler. */
+/* Sixteen samples at a time: compilers do not find this by themselves at -O2. */
+typedef uint16_t sixteen __attribute__((vector_size(32)));
+
 static void swap_16(unsigned char *row, size_t n) {
-    const uint64_t low = 0x00ff00ff00ff00ff;
     size_t i = 0;
-    for (; i + 4 <= n; i += 4) {
-        uint64_t four;
-        memcpy(&four, row + 2 * i, sizeof four);
-        four = (four & low) << 8 | (four >> 8 & low);
-        memcpy(row + 2 * i, &four, sizeof four);
+    for (; i + 16 <= n; i += 16) {
+        sixteen words;
+        memcpy(&words, row + 2 * i, sizeof words);
+        words = words << 8 | words >> 8;
+        memcpy(row + 2 * i, &words, sizeof words);
     }
     for (; i < n; i++) {
         const unsigned char first = row[2 * i];

@@ -204,21 +204,21 @@ static void not_a_number_stays_one(void **state) {
     test_true("minus infinity", isinf(room) && room < 0.0f);
 }
 
-/* Odd counts: words are swapped four at a time, and bits turned eight bytes at a time. */
+/* Odd counts: words are swapped sixteen at a time, and bits turned eight bytes at a time. */
 static void rests_of_rows_are_not_forgotten(void **state) {
     (void)state;
-    for (size_t n = 1; n <= 11; n++) {
+    for (size_t n = 1; n <= 37; n++) {
         const ww__tiff_samples samples = {16, WW__TIFF_UNSIGNED, true, true, 1, 1};
-        uint16_t rows_of[2][12];
+        uint16_t rows_of[2][40];
         ww_block block = {.width = n, .height = 2};
         unsigned char *bytes = (unsigned char *)rows_of;
         for (size_t i = 0; i < sizeof rows_of; i++)
             bytes[i] = (unsigned char)(i * 7 + 3);
         ww__tiff_samples_deliver(&samples, bytes, sizeof rows_of[0], NULL, &block);
-        test_true("in place", block.sample == rows_of && block.next_y == 12);
+        test_true("in place", block.sample == rows_of && block.next_y == 40);
         for (size_t y = 0; y < 2; y++)
             for (size_t x = 0; x < n; x++) {
-                const size_t at = (y * 12 + x) * 2;
+                const size_t at = (y * 40 + x) * 2;
                 const unsigned high = (unsigned char)(at * 7 + 3),
                                low = (unsigned char)(at * 7 + 10);
                 test_close("word", rows_of[y][x], 65535 - (high * 256.0 + low), 0.0);
