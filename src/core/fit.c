@@ -5,6 +5,7 @@
 #include "channel_notes.h"
 #include "interval.h"
 #include "origin.h"
+#include "repeats.h"
 
 #include <assert.h>
 #include <math.h>
@@ -273,6 +274,8 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
         status = ww__origin_note(curve, err);
     if (status == WW_OK)
         status = note_labels(pooled, &curve->notes, err);
+    if (status == WW_OK)
+        status = ww__repeats_note(pooled, &curve->notes, err);
     if (status == WW_OK)
         status = fit_channels(pooled, options, curve, &s, err);
     if (status == WW_OK)

@@ -72,6 +72,13 @@ near 'and moves nothing' "$(value film.json $v.average_gradient.value)" "$(value
 run fit slip.csv $fast
 has 'the text names it' out 11
 
+# A slip of 0.39 D in one of two readings of a step: the mean hides it, the note does not
+awk -F , -v OFS=, '{ print } NF > 2 && $1 + 0 > 0 {
+    $3 = sprintf("%.2f", $3 + ($1 == "11" ? 0.39 : 0.01)); print }' film.csv >twice.csv
+run fit twice.csv $fast --json
+exits 0 'two readings a step'
+has 'the step whose readings differ is named' out 'step 11: its two readings, '
+
 # Too few steps
 head -n 10 film.csv >few.csv
 run fit few.csv $fast
