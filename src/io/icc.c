@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/icc.h"
 #include <lcms2.h>
+#include <lcms2_plugin.h>
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -56,9 +57,33 @@ static char *text_of(const wchar_t *wide) {
     return NULL;
 }
 
+/*
+ * A profile is open in one thread here, so that no lock is needed; and lcms 2.14 does not look
+ * whether it has got room for one.
+ */
+static void *lock_new(cmsContext context) {
+    static char none;
+    (void)context;
+    return &none;
+}
+
+static void lock_free(cmsContext context, void *lock) {
+    (void)context, (void)lock;
+}
+
+static cmsBool lock_take(cmsContext context, void *lock) {
+    (void)context, (void)lock;
+    return TRUE;
+}
+
 char *ww__icc_description(const void *profile, size_t n) {
-    /* A context of our own: no plug-ins, and no error handler of another's. */
-    cmsContext context = n <= UINT32_MAX ? cmsCreateContext(NULL, NULL) : NULL;
+    cmsPluginMutex locks = {{cmsPluginMagicNumber, LCMS_VERSION, cmsPluginMutexSig, NULL},
+                            lock_new,
+                            lock_free,
+                            lock_take,
+                            lock_free};
+    /* A context of our own: not another's plug-ins, nor its error handler. */
+    cmsContext context = n <= UINT32_MAX ? cmsCreateContext(&locks, NULL) : NULL;
     cmsHPROFILE open = context ? cmsOpenProfileFromMemTHR(context, profile, (uint32_t)n) : NULL;
     wchar_t wide[MOST_UNITS + 1] = {0};
     bool named = false;

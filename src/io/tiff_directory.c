@@ -14,7 +14,7 @@ static ww_status count_pages(ww__tiff_handle *handle, const char *file, ww_pictu
                              ww_error *err) {
     ww__tiff_handle_listen(handle);
     picture->pages = TIFFNumberOfDirectories(handle->tiff);
-    if (picture->pages == 0 || handle->no_memory || handle->sys)
+    if (picture->pages == 0 || ww__tiff_handle_starved(handle) || handle->sys)
         return ww__tiff_handle_failed(handle, file, "holds no picture", again, err);
     if (handle->said[0] == '\0' && handle->warned[0] == '\0')
         return WW_OK;
@@ -30,7 +30,7 @@ static ww_status go_to_page(ww__tiff_handle *handle, const char *file, size_t pa
                                "there is no page %zu: the file has %zu page%s, counted from 1",
                                page, picture->pages, picture->pages == 1 ? "" : "s");
     ww__tiff_handle_listen(handle);
-    if (TIFFSetDirectory(handle->tiff, (tdir_t)(page - 1)) != 1 || handle->no_memory || handle->sys)
+    if (!ww__tiff_handle_arrived(handle, TIFFSetDirectory(handle->tiff, (tdir_t)(page - 1))))
         return ww__tiff_handle_failed(handle, file, "what it says of its picture cannot be read",
                                       again, err);
     tiff->directory = TIFFCurrentDirOffset(handle->tiff);
@@ -64,7 +64,7 @@ static ww_status find_chunks(ww__tiff_handle *handle, const char *file, ww__tiff
     for (size_t i = 0; i < n && status == WW_OK; i++) {
         const uint64_t offset = TIFFGetStrileOffset(handle->tiff, (uint32_t)i);
         uint64_t bytes = TIFFGetStrileByteCount(handle->tiff, (uint32_t)i);
-        if (handle->no_memory)
+        if (ww__tiff_handle_starved(handle))
             return ww__tiff_handle_failed(handle, file, "", again, err);
         if (plain) {
             const uint64_t needed = ww__tiff_layout_bytes(tiff, i % in_plane);

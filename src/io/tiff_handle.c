@@ -120,10 +120,14 @@ void ww__tiff_handle_listen(ww__tiff_handle *handle) {
     errno = 0;
 }
 
+bool ww__tiff_handle_starved(const ww__tiff_handle *handle) {
+    return handle->no_memory || errno == ENOMEM;
+}
+
 ww_status ww__tiff_handle_failed(const ww__tiff_handle *handle, const char *file, const char *what,
                                  const char *remedy, ww_error *err) {
     const char *said = handle->said[0] ? handle->said : handle->warned;
-    if (handle->no_memory)
+    if (ww__tiff_handle_starved(handle))
         return ww_error_set_at(err, WW_EMEMORY, file, 0, "no memory to read this file");
     if (handle->sys)
         return ww_error_set_system(err, WW_ESYSTEM, handle->sys, file, "cannot be read");
@@ -152,8 +156,13 @@ ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff
     return WW_OK;
 }
 
+bool ww__tiff_handle_arrived(ww__tiff_handle *handle, int returned) {
+    handle->abandoned = ww__tiff_handle_starved(handle);
+    return returned == 1 && !handle->abandoned && handle->sys == 0;
+}
+
 void ww__tiff_handle_close(ww__tiff_handle *handle) {
-    if (handle->tiff)
+    if (handle->tiff && !handle->abandoned)
         TIFFClose(handle->tiff);
     handle->tiff = NULL;
 }

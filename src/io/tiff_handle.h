@@ -18,7 +18,8 @@ typedef struct ww__tiff_handle {
     char said[200];    /* libtiff's first error since ww__tiff_handle_listen, "" where none */
     char warned[200];  /* the same for warnings */
     int sys;           /* errno of a read that failed, 0 where none */
-    bool no_memory;    /* an allocation failed, also where libtiff went on without */
+    bool no_memory;    /* libtiff told of an allocation that failed */
+    bool abandoned;    /* cannot be closed */
 } ww__tiff_handle;
 
 /*
@@ -28,11 +29,24 @@ typedef struct ww__tiff_handle {
 ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff_handle *handle,
                                ww_error *err);
 
+/*
+ * After a call that went to a page, with what it returned: whether the page is there. Where memory
+ * failed the handle is given up: closing it, libtiff 4.5 would free tags that it has counted but
+ * never got room for.
+ */
+bool ww__tiff_handle_arrived(ww__tiff_handle *handle, int returned);
+
 /* Accepts one that is not open. */
 void ww__tiff_handle_close(ww__tiff_handle *handle);
 
 /* Forgets what was said. Before each call of libtiff whose failure is to be told. */
 void ww__tiff_handle_listen(ww__tiff_handle *handle);
+
+/*
+ * Whether an allocation has failed since: libtiff may go on without what it was for, silently.
+ * To be asked before other calls that may change errno.
+ */
+bool ww__tiff_handle_starved(const ww__tiff_handle *handle);
 
 /*
  * Tells a failure: WW_EMEMORY or WW_ESYSTEM where that was behind it, else WW_EINPUT with `what`

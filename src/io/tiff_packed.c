@@ -41,7 +41,7 @@ static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, si
 
 /* Where a JPEG is damaged, its codec invents pixels and only warns. */
 static bool doubtful(const ww__tiff_job *job, const ww__tiff_worker *self) {
-    return self->handle.no_memory ||
+    return ww__tiff_handle_starved(&self->handle) ||
            (job->tiff->compression == COMPRESSION_JPEG && self->handle.warned[0] != '\0');
 }
 
@@ -60,8 +60,8 @@ static ww_status make_room(const ww__tiff_job *job, ww__tiff_worker *self, ww_er
         if (status != WW_OK)
             return status;
         ww__tiff_handle_listen(&self->handle);
-        if (TIFFSetSubDirectory(self->handle.tiff, tiff->directory) != 1 ||
-            self->handle.no_memory) {
+        if (!ww__tiff_handle_arrived(&self->handle,
+                                     TIFFSetSubDirectory(self->handle.tiff, tiff->directory))) {
             status = ww__tiff_handle_failed(&self->handle, file,
                                             "what it says of its picture cannot be read",
                                             "was it changed meanwhile? Try again", err);
@@ -99,9 +99,9 @@ static ww_status show_rows(ww__tiff_job *job, size_t worker, size_t number,
     const ww_region wanted = ww__tiff_visit_wanted(job, piece->stored);
     const size_t end = wanted.y + wanted.height;
     ww_status status = WW_OK;
-    ww__tiff_handle_listen(&self->handle);
     for (size_t y = piece->stored.y; y < end && status == WW_OK; y += most) {
         const size_t n = end - y < most ? end - y : most;
+        ww__tiff_handle_listen(&self->handle);
         for (size_t i = 0; i < n; i++)
             if (TIFFReadScanline(self->handle.tiff, self->rows + i * row_bytes, (uint32_t)(y + i),
                                  (uint16_t)piece->plane) != 1)

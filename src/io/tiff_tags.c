@@ -26,7 +26,7 @@ static ww_optional resolution(TIFF *tiff, uint32_t tag) {
 static void read_extra(TIFF *tiff, ww__tiff_tags *tags) {
     uint16_t n = 0;
     const uint16_t *kind = NULL;
-    if (TIFFGetField(tiff, TIFFTAG_EXTRASAMPLES, &n, &kind) != 1)
+    if (TIFFGetField(tiff, TIFFTAG_EXTRASAMPLES, &n, &kind) != 1 || !kind)
         return;
     tags->extra = n;
     for (unsigned i = 0; i < n; i++)

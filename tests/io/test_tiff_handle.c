@@ -71,6 +71,10 @@ static void what_libtiff_says_is_kept(void **state) {
     handle.sys = EIO;
     test_status("system", ww__tiff_handle_failed(&handle, "a.tif", "odd", "do", &err), WW_ESYSTEM,
                 &err);
+    test_true("fed", !ww__tiff_handle_starved(&handle));
+    errno = ENOMEM;
+    test_true("starved in silence", ww__tiff_handle_starved(&handle));
+    ww__tiff_handle_listen(&handle);
     handle.no_memory = true;
     test_status("memory", ww__tiff_handle_failed(&handle, "a.tif", "odd", "do", &err), WW_EMEMORY,
                 &err);
