@@ -37,7 +37,7 @@ static ww_status go_to_page(ww__tiff_handle *handle, const char *file, size_t pa
     return WW_OK;
 }
 
-/* --------------------------------------------------------------------------- where its chunks lie */
+/* ------------------------------------------------------------------------- where its chunks lie */
 
 static ww_status bad_chunk(const ww__tiff *tiff, const char *file, size_t chunk, const char *what,
                            ww_error *err) {

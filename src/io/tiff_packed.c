@@ -26,8 +26,16 @@ static uint64_t room_size(const ww__tiff *tiff) {
     return ww__tiff_visit_rows(tiff, columns) * ww__tiff_samples_room(&tiff->samples, columns);
 }
 
+/* What the codec keeps to look back into, at its usual settings; the others need little. */
+static uint64_t codec_size(const ww__tiff *tiff) {
+    enum { MIB = 1024 * 1024 };
+    return tiff->compression == COMPRESSION_LZMA   ? 9 * MIB
+           : tiff->compression == COMPRESSION_ZSTD ? 5 * MIB
+                                                   : 0;
+}
+
 uint64_t ww__tiff_packed_memory(const ww__tiff *tiff) {
-    return tiff->longest + rows_size(tiff) + room_size(tiff);
+    return tiff->longest + rows_size(tiff) + room_size(tiff) + codec_size(tiff);
 }
 
 static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, size_t number,

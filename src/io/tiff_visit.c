@@ -23,7 +23,7 @@ size_t ww__tiff_visit_columns(const ww__tiff *tiff, size_t width) {
     return costs(tiff, width) <= WW__TIFF_BATCH ? width : (size_t)(WW__TIFF_BATCH / eight * 8);
 }
 
-/* --------------------------------------------------------------------------------- what is wanted */
+/* ------------------------------------------------------------------------------- what is wanted */
 
 static ww_region common(ww_region a, ww_region b) {
     const size_t left = a.x > b.x ? a.x : b.x, top = a.y > b.y ? a.y : b.y;
@@ -98,7 +98,7 @@ void ww__tiff_visit_passed(ww__tiff_job *job, size_t worker, uint64_t pixels) {
                                (double)(before + pixels) / job->total);
 }
 
-/* ---------------------------------------------------------------------------------------- a visit */
+/* -------------------------------------------------------------------------------------- a visit */
 
 struct how {
     size_t (*pieces)(const ww__tiff *tiff);

@@ -12,7 +12,7 @@
 /* Seconds after which a reader that hangs is ended, all files together (valgrind is slow). */
 enum { PATIENCE = 300 };
 
-/* ------------------------------------------------------------------------- files of others, good */
+/* ------------------------------------------------------------------------ files of others, good */
 
 /*
  * Source of the expected values: expected.json of the outside data, decoded by libtiff and counted
@@ -25,8 +25,8 @@ typedef struct counted {
 
 static counted count_channel(const gathered *all, size_t channel) {
     const size_t n = all->width * all->height;
-    counted c = {INFINITY,
-                 -INFINITY,
+    counted c = {(double)INFINITY,
+                 -(double)INFINITY,
                  0.0,
                  all->value[channel],
                  all->value[(n - 1) * all->channels + channel],
@@ -156,7 +156,7 @@ static void reads_files_of_others(void **state) {
     free(expected);
 }
 
-/* -------------------------------------------------------------------- files of others, malformed */
+/* ------------------------------------------------------------------- files of others, malformed */
 
 static ww_status look(const ww_block *block, size_t worker, void *context, ww_error *err) {
     double *sum = context;

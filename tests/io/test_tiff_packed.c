@@ -103,7 +103,7 @@ static void a_file_changed_meanwhile_is_told(void **state) {
     test_folder_remove(folder);
 }
 
-/* Source: arithmetic: a tile of 256 by 256 px of 3 times 16 bits, and its longest compressed one. */
+/* Source: arithmetic: tiles of 256 by 256 px of 3 times 16 bits, the longest compressed one. */
 static void memory_is_counted(void **state) {
     ww__tiff tiff = {.turn = {1000, 700, 1},
                      .samples = {16, WW__TIFF_UNSIGNED, false, false, 3, 3},
@@ -118,6 +118,9 @@ static void memory_is_counted(void **state) {
     (void)state;
     test_close("pieces", (double)ww__tiff_packed_pieces(&tiff), 12.0, 0.0);
     test_close("whole", (double)ww__tiff_packed_memory(&tiff), 1536 * 256 + 2731, 0.0);
+    tiff.compression = COMPRESSION_LZMA; /* keeps 8 MiB to look back into */
+    test_true("dictionary", ww__tiff_packed_memory(&tiff) > 8 * 1024 * 1024);
+    tiff.compression = COMPRESSION_LZW;
     tiff.tiled = false;
     tiff.by_scanline = true; /* 341 rows make a batch of 512 KiB */
     test_close("by row", (double)ww__tiff_packed_memory(&tiff), 1536 * 341 + 2731, 0.0);

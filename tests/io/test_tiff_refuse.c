@@ -9,7 +9,7 @@
     .compression = 1, .orientation = 1, .fill_order = 1, .says_photometric = true,                 \
     .photometric = 2, .chunk_width = 37, .chunk_height = 7, .tile_depth = 1
 
-/* Source: numbers of TIFF 6.0, its supplements and DNG; what is read is listed in picture_file.h. */
+/* Source: numbers of TIFF 6.0, its supplements and DNG; picture_file.h lists what is read. */
 #pragma GCC diagnostic push
 #pragma GCC diagnostic ignored "-Woverride-init"
 static const struct {
