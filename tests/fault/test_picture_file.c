@@ -65,7 +65,7 @@ static ww_status open_and_visit(void *context, ww_error *err) {
 
 static void write_with_profile(const made *file, const char *path) {
     cmsHPROFILE profile = cmsCreate_sRGBProfile();
-    unsigned char bytes[8192];
+    unsigned char bytes[8192] = {0};
     cmsUInt32Number n = sizeof bytes;
     TIFF *tiff = made_open(path, file->mode);
     assert_true(cmsSaveProfileToMem(profile, bytes, &n));

@@ -86,7 +86,7 @@ static void a_picture_tells_its_page(void **state) {
 static void resolution_turns_with_the_picture(void **state) {
     char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
     cmsHPROFILE made_profile = cmsCreate_sRGBProfile();
-    unsigned char profile[8192];
+    unsigned char profile[8192] = {0};
     cmsUInt32Number n = sizeof profile;
     char want[64] = "";
     (void)state;
