@@ -18,6 +18,8 @@
  *   signed integers of 2 to 32 bits       WW_SAMPLE_FLOAT, the codes, white is 2^(bits - 1) - 1
  *   floating point of 16, 32, 64 bits     WW_SAMPLE_FLOAT, white is 1
  *
+ *   What is not a number in the file is not one in the block either.
+ *
  *   Where the file says that its least code is white, codes are turned round (white - code), so
  *   that more light always is the greater code; a note says so. Alpha and other samples beyond
  *   grey or RGB are left out, with a note. What has no codes of light is refused with the export
