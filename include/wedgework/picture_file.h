@@ -31,7 +31,7 @@
  *   anything is allocated; so is a file that claims more than it can hold: more than its own length
  *   uncompressed, more than 32768 times its length compressed. Threads are started where there are
  *   64 MiB to read (8 MiB to decompress). Several threads may visit one picture at a time. The file
- *   stays open; changing it meanwhile is an error at worst.
+ *   stays open; what another program changes in it meanwhile may be seen or be an error.
  *
  * Source    TIFF 6.0, its technical notes 1 to 3, and BigTIFF
  * Given     path     of a regular file (not "-")
