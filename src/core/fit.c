@@ -312,7 +312,8 @@ ww_status ww_fit_readings(const ww_readings *readings, const ww_fit_options *opt
         pooled.meta.log_h0 = options->log_h0;
     ww_curve made = WW_CURVE_INIT;
     status = fit_pooled(&pooled, options, &made, err);
-    if (status == WW_EMISMATCH && err && !err->file[0] && readings->file) {
+    const bool input = status == WW_EMISMATCH || status == WW_EDOMAIN;
+    if (input && err && !err->file[0] && readings->file) {
         const ww_error why = *err; /* which file of several it was */
         ww_error_set_at(err, why.code, readings->file, 0, "%s", why.msg);
     }

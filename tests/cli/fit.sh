@@ -95,6 +95,12 @@ exits 3 'three steps without a base'
 has 'the message says which readings would do' err 'at least 5'
 holds 'no file is left' test ! -e none.json
 
+# More distinct steps than a curve takes
+awk 'BEGIN { print "step,wedge,visual"; for (i = 0; i < 1001; i++) printf "%d,%.4f,%.3f\n", i, i * 0.002, 2 - i * 0.001 }' >many.csv
+run fit many.csv $fast
+exits 3 'a thousand and one steps'
+has 'the message names the file' err 'many.csv: 1001 readings'
+
 # A paper, in seconds: D = 0.06 + 2.04 / (1 + 10^(-2.53 (log t - 1)))
 paper 2 2.53 >paper.csv
 run fit paper.csv $fast --json
