@@ -28,8 +28,8 @@ typedef struct ww_fit_options {
  * Given     readings  with an exposure column; replicates are pooled here
  *           options   NULL for the defaults
  * Returned  curve     (release it)
- * Status    WW_OK; WW_ENODATA no channel has two exposed readings, or neither a curve nor a base
- *           that was read, or there is no exposure column;
+ * Status    WW_OK; WW_ENODATA neither a curve nor a base that was read, or there is no exposure
+ *           column;
  *           WW_EDOMAIN an exposure is impossible or a channel has more than 1000 distinct steps, with
  *           the file where the readings have one; log h0 is beyond 20; WW_EMISMATCH density runs
  *           against the process; WW_ECONVERGE; WW_EMEMORY

@@ -5,6 +5,7 @@
 #include "channel_notes.h"
 #include "interval.h"
 #include "origin.h"
+#include "outcome.h"
 #include "repeats.h"
 
 #include <assert.h>
@@ -13,7 +14,6 @@
 #include <string.h>
 
 static const size_t labels_most = 2000;
-static const char no_curve[] = "no curve"; /* so a channel's note on it begins */
 static const double log_h0_most = 20.0;    /* log H: from single photons to beyond the sun */
 
 /* Samples of every channel side by side, as speed and crossover combine them. */
@@ -233,36 +233,6 @@ static ww_status note_labels(const ww_readings *pooled, ww_notes *notes, ww_erro
     return WW_OK;
 }
 
-static bool has_any(const ww_curve *curve) {
-    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_channel_curve *k = &curve->channel[c];
-        bool any = k->fitted;
-        for (size_t f = 0; f < WW_FIGURE_COUNT && !any; f++)
-            any = ww_quantity_present(k->figure[f]);
-        if (any)
-            return true;
-    }
-    return false;
-}
-
-/* Neither a curve nor a figure in any channel is no result: the note on it becomes the message. */
-static ww_status check_any(const ww_readings *readings, const ww_curve *curve, ww_error *err) {
-    size_t most = 0;
-    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
-        most = curve->channel[c].n_points > most ? curve->channel[c].n_points : most;
-    if (most < 2)
-        return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
-                               "no channel has two exposed readings; a curve needs at least five "
-                               "steps with density and exposure");
-    if (has_any(curve))
-        return WW_OK;
-    const char *why = "no curve follows from these readings; read more steps";
-    for (size_t i = curve->notes.n; i-- > 0;)
-        if (strncmp(curve->notes.text[i], no_curve, strlen(no_curve)) == 0)
-            why = curve->notes.text[i];
-    return ww_error_set_at(err, WW_ENODATA, readings->file, 0, "%s", why);
-}
-
 static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, ww_curve *curve,
                             ww_error *err) {
     samples s = {.n = options->resamples};
@@ -285,7 +255,7 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
     if (status == WW_OK)
         status = ww__channel_notes_merge(&curve->notes, err);
     if (status == WW_OK)
-        status = check_any(pooled, curve, err);
+        status = ww__outcome_check(pooled, curve, err);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         free(s.of[c]);
     return status;

@@ -220,22 +220,6 @@ static void refusals(void **state) {
     test_status("time", fit(&r, &curve, &err), WW_EDOMAIN, &err);
     ww_readings_release(&r);
 
-    table_new(12, &r);
-    steps_of(&r, WW_VISUAL, 1, -2.0, 0.15, 0.1);
-    test_status("one step", fit(&r, &curve, &err), WW_ENODATA, &err);
-    ww_readings_release(&r);
-    table_new(12, &r); /* neither a curve nor a base: nothing is had */
-    steps_of(&r, WW_VISUAL, 4, -2.0, 0.3, 0.2);
-    test_status("four steps, no base", fit(&r, &curve, &err), WW_ENODATA, &err);
-    test_true("remedy", strstr(err.msg, "at least 5") != NULL);
-    ww_readings_release(&r);
-    table_new(36, &r);
-    for (int c = WW_RED; c <= WW_BLUE; c++)
-        steps_of(&r, (ww_channel)c, 11, -2.0, 0.15, 0.0);
-    test_status("all equal, no base", fit(&r, &curve, &err), WW_ENODATA, &err);
-    test_true("remedy", strstr(err.msg, "red, green, blue") && strstr(err.msg, "longer scale"));
-    ww_readings_release(&r);
-
     table_new(12, &r); /* the wrong way round */
     steps_of(&r, WW_VISUAL, 11, -0.5, -0.15, 0.1);
     test_status("falls", fit(&r, &curve, &err), WW_EMISMATCH, &err);
@@ -246,6 +230,22 @@ static void refusals(void **state) {
     ww_curve_release(&curve);
     ww_readings_release(&r);
     test_true("untouched", curve.notes.n == 0 && !curve.channel[WW_VISUAL].present);
+}
+
+/* More steps than a curve takes are a matter of the file, not of an option. */
+static void too_many_steps(void **state) {
+    (void)state;
+    enum { MANY = 1001 };
+    ww_error err = WW_ERROR_INIT;
+    ww_curve curve = WW_CURVE_INIT;
+    ww_readings r;
+    table_new(MANY, &r);
+    steps_of(&r, WW_VISUAL, MANY, -2.0, 0.003, 0.001);
+    r.file = text_of("endless.csv");
+    test_status("many", fit(&r, &curve, &err), WW_EDOMAIN, &err);
+    test_text("many", err.file, "endless.csv");
+    test_true("remedy", strstr(err.msg, "the same label") != NULL);
+    ww_readings_release(&r);
 }
 
 static void what_is_said_of_labels_and_limits(void **state) {
@@ -387,6 +387,7 @@ int main(void) {
         cmocka_unit_test(speeds),
         cmocka_unit_test(what_cannot_be_had),
         cmocka_unit_test(refusals),
+        cmocka_unit_test(too_many_steps),
         cmocka_unit_test(what_is_said_of_labels_and_limits),
         cmocka_unit_test(the_same_again),
         cmocka_unit_test(exposures_shift),
