@@ -107,6 +107,20 @@ static bool sample_speed(const ww_curve *curve, const samples *s, size_t b, ww_c
     return ww_speed_colour_negative(log_h, slowest, exact, NULL) == WW_OK;
 }
 
+/* ISO 6 means visual density; what stands in for it is said. */
+static ww_status note_judged_by(ww_curve *curve, ww_channel by, ww_error *err) {
+    const ww_speed_standard standard = curve->speed.standard;
+    if (by == WW_VISUAL || (standard != WW_SPEED_ISO_6 && standard != WW_SPEED_EXPOSURE_INDEX))
+        return WW_OK;
+    return ww_notes_add(&curve->notes, err,
+                        "black-and-white film read without visual density: the speed is that of "
+                        "%s%s",
+                        ww_channel_name(by),
+                        curve->meta.grain == WW_GRAIN_STAINED && by == WW_BLUE
+                            ? ", as the grain is stained"
+                            : "");
+}
+
 static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
     const ww_meta *meta = &curve->meta;
     ww_speed_rules rules = {.paper = is_paper(meta),
@@ -115,20 +129,19 @@ static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
                             .exposure_unit = meta->exposure_unit,
                             .status = meta->status};
     if (ww_curve_black_and_white_channel(curve, &rules.black_and_white, NULL) != WW_OK)
-        return WW_OK;
+        rules.black_and_white = meta->grain == WW_GRAIN_STAINED ? WW_BLUE : WW_GREEN; /* missing */
     ww_channel_shape central[WW_CHANNEL_COUNT];
     channel_shapes(curve, central);
     const char *reason = NULL;
     ww_speed_from_shapes(central, &rules, &curve->speed, &reason);
-    if (reason && !rules.paper) {
-        const ww_status status =
-            ww_notes_add(&curve->notes, err, "%s%s",
-                         curve->speed.standard == WW_SPEED_NONE ? "" : "speed: ", reason);
-        if (status != WW_OK)
-            return status;
-    }
-    if (curve->speed.standard == WW_SPEED_NONE)
-        return WW_OK;
+    ww_status status = WW_OK;
+    if (reason && !rules.paper)
+        status = ww_notes_add(&curve->notes, err, "%s%s",
+                              curve->speed.standard == WW_SPEED_NONE ? "" : "speed: ", reason);
+    if (status == WW_OK)
+        status = note_judged_by(curve, rules.black_and_white, err);
+    if (status != WW_OK || curve->speed.standard == WW_SPEED_NONE)
+        return status;
 
     const ww_channel lead = curve->speed.standard == WW_SPEED_ISO_5800   ? WW_GREEN
                             : curve->speed.standard == WW_SPEED_ISO_2240 ? WW_VISUAL

@@ -51,10 +51,26 @@ static void give(ww_speed *speed, ww_speed_standard standard, double exact) {
     ww_speed_round(exact, &speed->arithmetic, &speed->degrees, NULL);
 }
 
-static const char *of_black_and_white(const ww_channel_shape *film, ww_speed *speed) {
+/* Interface conventions: without visual density green, of stained film blue. */
+static const char *unjudged_reason(ww_channel by) {
+    switch (by) {
+    case WW_GREEN:
+        return "no speed: without visual density, black-and-white film is judged by green, which "
+               "has no curve; read the strip in green";
+    case WW_BLUE:
+        return "no speed: without visual density, stained film is judged by blue, which has no "
+               "curve; read the strip in blue";
+    default:
+        return "no speed: the channel that the film is judged by has no curve";
+    }
+}
+
+static const char *of_black_and_white(const ww_channel_shape channel[], ww_channel by,
+                                      ww_speed *speed) {
+    const ww_channel_shape *const film = &channel[by];
     double log_hm = 0.0, exact = 0.0, delta_x = 0.0;
     if (!film->shape)
-        return "no speed: the channel that the film is judged by has no curve";
+        return unjudged_reason(by);
     const ww__reach reach = point(film, NET_BLACK_AND_WHITE, &log_hm);
     if (reach != WW__REACH_FOUND)
         return negative_reason(reach);
@@ -183,7 +199,7 @@ static const char *find_speed(const ww_channel_shape channel[], const ww_speed_r
         return "no speed: density runs against the stated emulsion; check emulsion and process";
     switch (rules->emulsion) {
     case WW_EMULSION_BLACK_AND_WHITE:
-        return of_black_and_white(&channel[rules->black_and_white], speed);
+        return of_black_and_white(channel, rules->black_and_white, speed);
     case WW_EMULSION_COLOUR_NEGATIVE:
         return of_colour_negative(channel, rules->status, speed);
     case WW_EMULSION_COLOUR_REVERSAL:

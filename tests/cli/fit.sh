@@ -62,6 +62,18 @@ run fit steps.csv --through wedge.csv $fast --json
 exits 0 '--through'
 near 'gives the exposures' "$(value film.json $v.speed_point.value)" "$(value out $v.speed_point.value)" 1e-6
 
+# A black-and-white film read in colours: whose speed it is, or whose is missing
+{ echo '# emulsion: black-and-white'; echo '# exposure unit: lux second'; cat film.csv; } |
+    awk -F , -v OFS=, '/^step/ { print $1, $2, "red,green"; next } NF > 2 { print $1, $2, $3, $3; next } 1' >rg.csv
+run fit rg.csv $fast
+exits 0 'a film in red and green'
+has 'the note says whose speed it is' out 'the speed is that of'
+sed 's/red,green/red,blue/' rg.csv >rb.csv
+run fit rb.csv $fast --json
+exits 0 'a film in red and blue'
+same 'has no speed' null "$(value out speed)"
+has 'the note says why' out 'judged by green, which has no curve'
+
 # A slip of 0.15 D in one reading is named and does not move the result
 awk -F , -v OFS=, '$1 == "11" { $3 = sprintf("%.2f", $3 + 0.15) } 1' film.csv >slip.csv
 run fit slip.csv $fast --json
