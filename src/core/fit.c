@@ -6,6 +6,7 @@
 #include "interval.h"
 #include "origin.h"
 #include "outcome.h"
+#include "over.h"
 #include "repeats.h"
 
 #include <assert.h>
@@ -14,7 +15,7 @@
 #include <string.h>
 
 static const size_t labels_most = 2000;
-static const double log_h0_most = 20.0;    /* log H: from single photons to beyond the sun */
+static const double log_h0_most = 20.0; /* log H: from single photons to beyond the sun */
 
 /* Samples of every channel side by side, as speed and crossover combine them. */
 typedef struct samples {
@@ -112,13 +113,12 @@ static ww_status note_judged_by(ww_curve *curve, ww_channel by, ww_error *err) {
     const ww_speed_standard standard = curve->speed.standard;
     if (by == WW_VISUAL || (standard != WW_SPEED_ISO_6 && standard != WW_SPEED_EXPOSURE_INDEX))
         return WW_OK;
-    return ww_notes_add(&curve->notes, err,
-                        "black-and-white film read without visual density: the speed is that of "
-                        "%s%s",
-                        ww_channel_name(by),
-                        curve->meta.grain == WW_GRAIN_STAINED && by == WW_BLUE
-                            ? ", as the grain is stained"
-                            : "");
+    return ww_notes_add(
+        &curve->notes, err,
+        "black-and-white film read without visual density: the speed is that of "
+        "%s%s",
+        ww_channel_name(by),
+        curve->meta.grain == WW_GRAIN_STAINED && by == WW_BLUE ? ", as the grain is stained" : "");
 }
 
 static ww_status find_speed(ww_curve *curve, const samples *s, ww_error *err) {
@@ -259,6 +259,8 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
         status = note_labels(pooled, &curve->notes, err);
     if (status == WW_OK)
         status = ww__repeats_note(pooled, &curve->notes, err);
+    if (status == WW_OK)
+        status = ww__over_check(pooled, &curve->notes, err);
     if (status == WW_OK)
         status = fit_channels(pooled, options, curve, &s, err);
     if (status == WW_OK)
