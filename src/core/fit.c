@@ -7,6 +7,7 @@
 #include "origin.h"
 #include "outcome.h"
 #include "over.h"
+#include "points.h"
 #include "repeats.h"
 
 #include <assert.h>
@@ -214,7 +215,9 @@ static ww_status fit_channels(const ww_readings *pooled, const ww_fit_options *o
                                      .curve = &curve->channel[c],
                                      .sample = s->of[c],
                                      .notes = &curve->notes};
-        const ww_status status = ww__channel_fit(&job, err);
+        ww_status status = ww__channel_fit(&job, err);
+        if (status == WW_OK)
+            status = ww__points_mark_moved(pooled, (ww_channel)c, curve->channel[c].point, err);
         if (status != WW_OK)
             return status;
     }

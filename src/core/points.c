@@ -213,6 +213,23 @@ size_t ww__points_index(const ww__points *points, size_t i) {
     return 0;
 }
 
+ww_status ww__points_mark_moved(const ww_readings *readings, ww_channel channel,
+                                ww_curve_point point[], ww_error *err) {
+    size_t at = 0;
+    for (size_t row = 0; row < readings->n; row++) {
+        double log_h;
+        const ww_row *from = &readings->row[row];
+        if (from->is_base || from->cell[channel].state == WW_CELL_MISSING)
+            continue;
+        const ww_status status = ww_readings_log_h(readings, row, &log_h, err);
+        if (status != WW_OK)
+            return status;
+        point[at].moved = point[at].log_h - log_h;
+        at++;
+    }
+    return WW_OK;
+}
+
 double ww__points_departure(const ww__points *points, size_t index, const ww_shape *shape) {
     const ww_curve_point *p = &points->point[index];
     return p->density - ww_model_density(shape, p->log_h, NULL);

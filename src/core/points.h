@@ -57,6 +57,16 @@ ww_status ww__points_series(const ww__points *points, bool falling, ww__series *
 /* ww__points_index - index into the points of the i-th point of the series. */
 size_t ww__points_index(const ww__points *points, size_t i);
 
+/*
+ * ww__points_mark_moved - how far each point stands off the exposure of its row.
+ *
+ * Given     readings, channel  as for ww__points_take
+ *           point              what it took, perhaps moved along log H since
+ * Status    as ww_readings_log_h
+ */
+ww_status ww__points_mark_moved(const ww_readings *readings, ww_channel channel,
+                                ww_curve_point point[], ww_error *err);
+
 /* ww__points_departure - density of the point at `index` over what the shape has there. */
 double ww__points_departure(const ww__points *points, size_t index, const ww_shape *shape);
 

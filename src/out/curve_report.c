@@ -215,10 +215,18 @@ static void add_crossover(const part *p) {
     ww__report_take(p->report, &item);
 }
 
+static const char *moved_phrase(ww_cause cause) {
+    return cause == WW_CAUSE_SKIPPED
+               ? "likely a step was skipped, so that all later readings moved up; the curve has "
+                 "them one step further on"
+               : "likely the step before it was read twice, so that all later readings moved "
+                 "down; the curve has them one step back";
+}
+
 static const char *cause_phrase(ww_cause cause) {
     switch (cause) {
     case WW_CAUSE_SLIP:
-        return "likely misread or mistyped";
+        return "likely misread or mistyped, density or exposure";
     case WW_CAUSE_SWAPPED:
         return "likely swapped with its neighbour";
     case WW_CAUSE_SKIPPED:
@@ -233,25 +241,40 @@ static const char *cause_phrase(ww_cause cause) {
     return "cause unknown";
 }
 
+/* Readings that were moved along log H are in the curve: of these it is not said that they did not
+ * move it. */
+static const char *suspects_title(const ww_curve *curve) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_channel_curve *channel = &curve->channel[c];
+        for (size_t i = 0; channel->present && i < channel->n_suspects; i++)
+            if (ww__curve_suspect_moved(channel, &channel->suspect[i]))
+                return "Suspect readings: read them again";
+    }
+    return "Suspect readings, which did not move the result: read them again";
+}
+
+static void add_suspect(const part *p, ww_channel name, const ww_suspect *suspect) {
+    const ww_channel_curve *channel = &p->curve->channel[name];
+    const ww_curve_point *point = &channel->point[suspect->point];
+    const bool moved = ww__curve_suspect_moved(channel, suspect);
+    char step[64];
+    ww__text item = WW__TEXT_INIT;
+    ww__text_add(&item, "step ");
+    ww__text_add(&item, ww__escape_message(point->step, step, sizeof step));
+    ww__text_add_format(&item, ", %s: %.2f D read, %.2f D %s the curve%s; %s.",
+                        ww_channel_name(name), point->density, fabs(suspect->residual),
+                        suspect->residual < 0 ? "under" : "above",
+                        moved ? " at its own exposure" : "",
+                        moved ? moved_phrase(suspect->cause) : cause_phrase(suspect->cause));
+    ww__report_take(p->report, &item);
+}
+
 static void add_suspects(const part *p) {
-    ww__report_list(p->report, "Suspect readings, which did not move the result: read them again",
-                    true);
+    ww__report_list(p->report, suspects_title(p->curve), true);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_channel_curve *channel = &p->curve->channel[c];
-        for (size_t i = 0; channel->present && i < channel->n_suspects; i++) {
-            const ww_suspect *suspect = &channel->suspect[i];
-            char step[64];
-            ww__text item = WW__TEXT_INIT;
-            ww__text_add(&item, "step ");
-            ww__text_add(
-                &item, ww__escape_message(channel->point[suspect->point].step, step, sizeof step));
-            ww__text_add_format(&item, ", %s: %.2f D read, %.2f D %s the curve; %s.",
-                                ww_channel_name((ww_channel)c),
-                                channel->point[suspect->point].density, fabs(suspect->residual),
-                                suspect->residual < 0 ? "under" : "above",
-                                cause_phrase(suspect->cause));
-            ww__report_take(p->report, &item);
-        }
+        for (size_t i = 0; channel->present && i < channel->n_suspects; i++)
+            add_suspect(p, (ww_channel)c, &channel->suspect[i]);
     }
 }
 

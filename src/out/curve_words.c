@@ -27,6 +27,13 @@ static size_t count_fitted(const ww_curve *curve, ww_channel *first) {
     return n;
 }
 
+bool ww__curve_suspect_moved(const ww_channel_curve *channel, const ww_suspect *suspect) {
+    for (size_t i = 0; i <= suspect->point; i++)
+        if (channel->point[i].moved != 0.0)
+            return i == suspect->point;
+    return false;
+}
+
 /* ------------------------------------------------------------------------------------ the act */
 
 /* "ISO 125/22 (118, 112 to 125)". Outside the contrast condition the word ISO does not fall. */
@@ -151,7 +158,10 @@ static size_t count_used(const ww_channel_curve *channel) {
     size_t n = 0;
     for (size_t i = 0; i < channel->n_points; i++)
         n += channel->point[i].state == WW_CELL_VALUE && !channel->point[i].cut;
-    return n >= channel->n_suspects ? n - channel->n_suspects : 0;
+    size_t left_out = 0;
+    for (size_t i = 0; i < channel->n_suspects; i++)
+        left_out += !ww__curve_suspect_moved(channel, &channel->suspect[i]);
+    return n >= left_out ? n - left_out : 0;
 }
 
 /* What the fitted channels have in common, each from the least to the greatest. */

@@ -38,6 +38,15 @@ static void in_the_order_of_the_readings(void **state) {
     test_true("repeats", p.point[2].n == 5 && p.point[2].sd.set && !p.point[2].cut);
     assert_int_equal(ww__points_index(&p, 0), 0); /* of the series: what is over is not in it */
     assert_int_equal(ww__points_index(&p, 1), 2);
+
+    p.point[2].log_h += 0.137; /* as after a step skipped */
+    test_status("moved", ww__points_mark_moved(&r, WW_GREEN, p.point, NULL), WW_OK, NULL);
+    test_close("moved", p.point[2].moved, 0.137, 1e-12);
+    test_close("not moved", p.point[0].moved, 0.0, 0.0);
+    test_close("not moved", p.point[1].moved, 0.0, 0.0);
+    r.row[1].exposure.set = false;
+    test_status("no exposure", ww__points_mark_moved(&r, WW_GREEN, p.point, NULL), WW_ENODATA,
+                NULL);
     ww__points_release(&p);
     ww__points_release(&p);
     ww__points_release(NULL);

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "out/report.h"
+#include "out/curve_words.h"
 #include "results.h"
 
 /* Source: the interface's rules for text and its conventions (averages never without end-points).
@@ -141,7 +141,7 @@ static void suspects_are_named_with_size_and_cause(void **state) {
         const char *want;
     } rows[] = {
         {WW_CAUSE_SLIP, "step 3, visual: 0.41 D read, 0.14 D above the curve; likely misread or "
-                        "mistyped."},
+                        "mistyped, density or exposure."},
         {WW_CAUSE_SWAPPED, "likely swapped with its neighbour."},
         {WW_CAUSE_SKIPPED, "likely a step was skipped, so that all later readings moved up."},
         {WW_CAUSE_DECIMAL_POINT, "likely a misplaced decimal point."},
@@ -161,6 +161,48 @@ static void suspects_are_named_with_size_and_cause(void **state) {
         assert_non_null(block);
         test_true("a warning", block->warning);
         test_holds(ww_cause_name(rows[i].cause), block->item[0], rows[i].want);
+        ww__report_release(&report);
+        ww_curve_release(&curve);
+    }
+}
+
+/* Readings that were moved are in the curve: nothing is said of not moving it, and the phrase tells
+ * which way the strip went wrong, as the note does. */
+static void moved_readings_are_in_the_curve(void **state) {
+    static const struct {
+        ww_cause cause;
+        double by;
+        const char *want;
+    } rows[] = {
+        {WW_CAUSE_SKIPPED, 0.207,
+         "step 11, visual: 1.33 D read, 0.11 D under the curve at its own exposure; likely a step "
+         "was skipped, so that all later readings moved up; the curve has them one step further "
+         "on."},
+        {WW_CAUSE_SLIP, -0.207,
+         "step 11, visual: 1.33 D read, 0.11 D under the curve at its own exposure; likely the "
+         "step before it was read twice, so that all later readings moved down; the curve has "
+         "them one step back."},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        ww_curve curve = make_film();
+        ww_channel_curve *channel = &curve.channel[WW_VISUAL];
+        const ww__block *block;
+        ww__report report = WW__REPORT_INIT;
+        ww__text why = WW__TEXT_INIT;
+        add_suspect(channel, 10, -0.1137, rows[i].cause);
+        add_suspect(channel, 14, 0.2, WW_CAUSE_DUST);
+        channel->point[10].density = 1.33;
+        for (size_t k = 10; k < channel->n_points; k++)
+            channel->point[k].moved = rows[i].by;
+        ww__curve_report(&curve, &report);
+        block = find_block(&report, "Suspect readings: read them again");
+        assert_non_null(block);
+        test_text("moved", block->item[0], rows[i].want);
+        test_holds("its own cause", block->item[1], "above the curve; likely dust");
+        ww__words_curve_why(&why, &curve);
+        test_holds("only one is left out", ww__text_string(&why), "through 20 readings");
+        ww__text_release(&why);
         ww__report_release(&report);
         ww_curve_release(&curve);
     }
@@ -208,6 +250,7 @@ int main(void) {
         cmocka_unit_test(speeds),
         cmocka_unit_test(crossovers),
         cmocka_unit_test(suspects_are_named_with_size_and_cause),
+        cmocka_unit_test(moved_readings_are_in_the_curve),
         cmocka_unit_test(what_was_left_out_is_counted),
         cmocka_unit_test(papers_have_a_table_of_range),
     };
