@@ -55,6 +55,8 @@ plot \
       with lines ls (10 + k) notitle, \
   for [c = 0:4 * n_points - 1] $points using (column(1) == c ? column(2) : NaN):3:4 \
       with yerrorbars ls (c + 1) lw 1 dt 1 notitle, \
+  for [c = 0:4 * n_moved - 1] $moved using (column(1) == c ? column(2) : NaN):3:4 \
+      with yerrorbars ls (c + 1) lw 1 dt 1 pt 10 ps 0.9 notitle, \
   for [c = 0:4 * n_curve - 1] $curve using (column(1) == c ? column(2) : NaN):3 \
       with lines ls (c + 1) notitle, \
   for [c = 0:4 * n_unfitted - 1] $unfitted using (column(1) == c ? column(2) : NaN):3 \
@@ -86,6 +88,12 @@ plot \
       using (column(1) == c ? column(2) : NaN):5:4 with yerrorbars ls (c + 1) lw 1 dt 1 notitle, \
   for [c = 0:4 * n_points * (n_channels > 1) - 1] $points \
       using (column(1) == c ? column(2) : NaN):5 with points ls (c + 1) lw 1.2 notitle, \
+  for [c = 0:4 * n_moved * (n_channels == 1) - 1] $moved \
+      using (column(1) == c ? column(2) : NaN):5:4 \
+      with yerrorbars ls (c + 1) lw 1 dt 1 pt 10 ps 0.9 notitle, \
+  for [c = 0:4 * n_moved * (n_channels > 1) - 1] $moved \
+      using (column(1) == c ? column(2) : NaN):5 \
+      with points ls (c + 1) lw 1.2 pt 10 ps 0.9 notitle, \
   for [k = 1:n_suspect] $suspect using 2:4 with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:4 with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000' notitle, \
   for [k = 1:n_suspect] $suspect using 2:4:(sprintf('%+.2f', column(5))) \
@@ -108,6 +116,8 @@ plot \
       ls (legend_class[k] < 0 ? -legend_class[k] : 10 + legend_class[k]) title legend_text[k], \
   for [k = 1:n_suspect] NaN with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' \
       title 'suspect reading, kept out of the curve', \
+  for [k = 1:n_moved] NaN with points pt 10 ps 0.9 lc rgb '#000000' \
+      title 'reading moved one step along the strip', \
   for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' \
       title 'beyond the instrument, at least this dense', \
   for [k = 1:n_unfitted] NaN with points pt 6 ps 0.7 lc rgb '#909090' \

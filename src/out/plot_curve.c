@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
+#include "out/curve_words.h"
 #include "out/plot_picture.h"
 #include "out/words.h"
 #include <float.h>
@@ -10,9 +11,11 @@ static const double left = 88, column = 350, bottom = 58, gap = 46, top = 46;
 static const double residual_height = 110, plot_width_max = 640, plot_height_max = 620;
 static const double legend_height = 300;
 
+/* Kept out of the curve; what was moved along log H is not. */
 static bool is_suspect(const ww_channel_curve *channel, size_t point) {
     for (size_t i = 0; i < channel->n_suspects; i++)
-        if (channel->suspect[i].point == point)
+        if (channel->suspect[i].point == point &&
+            !ww__curve_suspect_moved(channel, &channel->suspect[i]))
             return true;
     return false;
 }
@@ -51,7 +54,7 @@ static void find_channel_limits(const ww_channel_curve *channel, struct limits *
         if (point->state == WW_CELL_MISSING)
             continue;
         widen(point->log_h, &limits->x_low, &limits->x_high);
-        if (point->state == WW_CELL_VALUE)
+        if (point->state == WW_CELL_VALUE && !is_suspect(channel, i))
             widen(point->density, &limits->y_low, &limits->y_high);
         if (has_residual(channel, point) && !is_suspect(channel, i))
             limits->residual = fmax(limits->residual,
@@ -60,6 +63,20 @@ static void find_channel_limits(const ww_channel_curve *channel, struct limits *
     if (channel->fitted) {
         add_end(channel, channel->domain_low, limits);
         add_end(channel, channel->domain_high, limits);
+    }
+}
+
+/* A suspect not far from the others widens the axis; one that would squash the curve does not. */
+static void add_suspects_near(const ww_curve *curve, struct limits *limits) {
+    const double near = 0.3; /* D, a line of the grid */
+    const double low = limits->y_low - near, high = limits->y_high + near;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_channel_curve *channel = &curve->channel[c];
+        for (size_t i = 0; channel->present && i < channel->n_suspects; i++) {
+            const double density = channel->point[channel->suspect[i].point].density;
+            if (density >= low && density <= high)
+                widen(density, &limits->y_low, &limits->y_high);
+        }
     }
 }
 
@@ -80,6 +97,7 @@ static bool find_limits(ww__picture *picture) {
             find_channel_limits(&picture->curve->channel[c], &limits);
     if (limits.x_low > limits.x_high)
         return false;
+    add_suspects_near(picture->curve, &limits);
     ww__plot_limits(limits.x_low - margin, limits.x_high + margin, &picture->x_from,
                     &picture->x_to);
     ww__plot_limits(limits.y_low < 0 ? limits.y_low - margin : 0.0, limits.y_high + 2 * margin,
@@ -103,6 +121,14 @@ static void find_channels(ww__picture *picture) {
     }
 }
 
+/* Where a suspect stands: at the edge of the plot if it lies beyond. */
+static double shown_density(const ww__picture *picture, double density) {
+    const double margin = 0.06;
+    if (density > picture->y_to)
+        return picture->y_to - margin;
+    return density < picture->y_from ? picture->y_from + margin : density;
+}
+
 /* ------------------------------------------------------------------------------------ tables */
 
 typedef void add_rows(const ww__picture *picture, ww_channel name, const ww_channel_curve *channel);
@@ -112,15 +138,27 @@ static void add_curve(const ww__picture *picture, ww_channel name,
     ww__plot_curve_rows(picture->script, name, channel);
 }
 
-static void add_points(const ww__picture *picture, ww_channel name,
-                       const ww_channel_curve *channel) {
+static void add_fitted(const ww__picture *picture, ww_channel name, const ww_channel_curve *channel,
+                       bool moved) {
     for (size_t i = 0; i < channel->n_points; i++) {
         const ww_curve_point *point = &channel->point[i];
-        if (has_residual(channel, point) && !is_suspect(channel, i))
+        if (has_residual(channel, point) && !is_suspect(channel, i) &&
+            (point->moved != 0.0) == moved)
             ww__plot_row(picture->script, 5,
                          (double[]){name, point->log_h, point->density, doubt_of(channel, point),
                                     residual_of(channel, point)});
     }
+}
+
+static void add_points(const ww__picture *picture, ww_channel name,
+                       const ww_channel_curve *channel) {
+    add_fitted(picture, name, channel, false);
+}
+
+/* One step off their own exposure, where the curve has them. */
+static void add_moved(const ww__picture *picture, ww_channel name,
+                      const ww_channel_curve *channel) {
+    add_fitted(picture, name, channel, true);
 }
 
 /* Readings that no curve was laid through: of a channel without one, or beyond a fall of density.
@@ -138,7 +176,7 @@ static void add_unfitted(const ww__picture *picture, ww_channel name,
 static void add_over(const ww__picture *picture, ww_channel name, const ww_channel_curve *channel) {
     double highest = picture->y_from;
     for (size_t i = 0; i < channel->n_points; i++)
-        if (channel->point[i].state == WW_CELL_VALUE)
+        if (channel->point[i].state == WW_CELL_VALUE && !is_suspect(channel, i))
             highest = fmax(highest, channel->point[i].density);
     for (size_t i = 0; i < channel->n_points; i++)
         if (channel->point[i].state == WW_CELL_OVER)
@@ -152,8 +190,10 @@ static void add_suspects(const ww__picture *picture, ww_channel name,
     for (size_t i = 0; i < channel->n_suspects; i++) {
         const ww_suspect *suspect = &channel->suspect[i];
         const ww_curve_point *point = &channel->point[suspect->point];
+        if (ww__curve_suspect_moved(channel, suspect))
+            continue;
         ww__plot_row(picture->script, 5,
-                     (double[]){name, point->log_h, point->density,
+                     (double[]){name, point->log_h, shown_density(picture, point->density),
                                 fmax(-edge, fmin(edge, suspect->residual)), suspect->residual});
     }
 }
@@ -172,19 +212,24 @@ static void add_table(const ww__picture *picture, const char *name, add_rows *ad
     ww__text_add_format(picture->script, "END_OF_TABLE\nn_%s = %d\n", name, any);
 }
 
-/* "step 7", where it stands, and on which side of its curve. */
-static void add_suspect_name(ww__text *script, size_t i, const ww_channel_curve *channel,
+/* "step 7", "from step 7" where all after it were moved, or "step 7: 5.40 D" at the edge of the
+ * plot; where it stands, and on which side of its curve. */
+static void add_suspect_name(const ww__picture *picture, size_t i, const ww_channel_curve *channel,
                              const ww_suspect *suspect) {
     const ww_curve_point *point = &channel->point[suspect->point];
+    const double shown = shown_density(picture, point->density);
+    const bool above = shown == point->density ? suspect->residual > 0 : shown > point->density;
+    ww__text *const script = picture->script;
     char step[64];
     ww__text label = WW__TEXT_INIT;
-    ww__text_add(&label, "step ");
+    ww__text_add(&label, ww__curve_suspect_moved(channel, suspect) ? "from step " : "step ");
     ww__text_add(&label, ww__escape_message(point->step, step, sizeof step));
+    if (shown != point->density)
+        ww__text_add_format(&label, ": %.2f D", point->density);
     ww__plot_set_item(script, "suspect_name", i, ww__text_string(&label));
     ww__text_add_format(script, "suspect_x[%zu] = %.9f\nsuspect_y[%zu] = %.9f\n", i, point->log_h,
-                        i, point->density);
-    ww__text_add_format(script, "suspect_above[%zu] = %d\nsuspect_left[%zu] = %d\n", i,
-                        suspect->residual > 0, i,
+                        i, shown);
+    ww__text_add_format(script, "suspect_above[%zu] = %d\nsuspect_left[%zu] = %d\n", i, above, i,
                         (suspect->residual > 0) != channel->shape.falling);
     script->failed |= label.failed;
     ww__text_release(&label);
@@ -202,7 +247,7 @@ static void add_suspect_names(const ww__picture *picture) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_channel_curve *channel = &picture->curve->channel[c];
         for (size_t i = 0; channel->present && i < channel->n_suspects; i++)
-            add_suspect_name(picture->script, ++n, channel, &channel->suspect[i]);
+            add_suspect_name(picture, ++n, channel, &channel->suspect[i]);
     }
 }
 
@@ -256,6 +301,7 @@ ww_status ww__plot_curve_data(const ww_curve *curve, ww__text *script, ww__plot_
     add_words(&picture);
     add_table(&picture, "curve", add_curve);
     add_table(&picture, "points", add_points);
+    add_table(&picture, "moved", add_moved);
     add_table(&picture, "unfitted", add_unfitted);
     add_table(&picture, "over", add_over);
     add_table(&picture, "suspect", add_suspects);

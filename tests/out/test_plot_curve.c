@@ -67,6 +67,64 @@ static void every_reading_is_shown_once(void **state) {
     ww_curve_release(&curve);
 }
 
+/* Moved readings lie on the curve: a mark of their own, none for a suspect, and a residual from
+ * where they stand. */
+static void moved_readings_stand_where_the_curve_has_them(void **state) {
+    ww_curve curve = make_film();
+    ww_channel_curve *channel = &curve.channel[WW_VISUAL];
+    ww__plot_size size;
+    char *script;
+    (void)state;
+    add_suspect(channel, 10, -0.1137, WW_CAUSE_SKIPPED);
+    channel->point[10].density += 0.1137;
+    for (size_t k = 10; k < channel->n_points; k++)
+        channel->point[k].moved = 0.207;
+    script = make(&curve, &size);
+    rows_of(script, "points", WW_VISUAL, &found);
+    assert_int_equal(found.n, 10);
+    rows_of(script, "suspect", WW_VISUAL, &found);
+    assert_int_equal(found.n, 0);
+    rows_of(script, "moved", WW_VISUAL, &found);
+    assert_int_equal(found.n, 11);
+    test_close("where it stands", found.cell[0][1], channel->point[10].log_h, 1e-9);
+    test_close("its residual", found.cell[0][4], 0.0, 1e-9);
+    test_holds("name", script, "suspect_name[1] = 'from step 11'\n");
+    free(script);
+    ww_curve_release(&curve);
+}
+
+/* A suspect near the others widens the axis and stands where it was read; one far off stands at
+ * the edge, with its value. */
+static void suspects_do_not_squash_the_curve(void **state) {
+    static const struct {
+        const char *name;
+        double residual, most; /* of the axis */
+        const char *label;
+        bool edge;
+    } far[] = {
+        {"near", 0.14, 2.7, "suspect_name[1] = 'step 21'\n", false},
+        {"far", 3.21, 2.7, "suspect_name[1] = 'step 21: 5.54 D'\n", true},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof far / sizeof far[0]; i++) {
+        ww_curve curve = make_film();
+        ww_channel_curve *channel = &curve.channel[WW_VISUAL];
+        ww__plot_size size;
+        channel->point[20].density = 2.33;
+        add_suspect(channel, 20, far[i].residual, WW_CAUSE_DECIMAL_POINT);
+        char *script = make(&curve, &size);
+        rows_of(script, "suspect", WW_VISUAL, &found);
+        const double shown = found.cell[0][2], top = number_of(script, "y_to");
+        test_true(far[i].name, top <= far[i].most + 1e-9);
+        test_true(far[i].name, shown < top && shown > number_of(script, "y_from"));
+        if (!far[i].edge)
+            test_close(far[i].name, shown, channel->point[20].density, 1e-9);
+        test_holds(far[i].name, script, far[i].label);
+        free(script);
+        ww_curve_release(&curve);
+    }
+}
+
 static void hostile_names_stay_in_quotes(void **state) {
     ww_curve curve = make_film();
     ww_channel_curve *channel = &curve.channel[WW_VISUAL];
@@ -102,6 +160,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(axes_are_equal),
         cmocka_unit_test(every_reading_is_shown_once),
+        cmocka_unit_test(moved_readings_stand_where_the_curve_has_them),
+        cmocka_unit_test(suspects_do_not_squash_the_curve),
         cmocka_unit_test(hostile_names_stay_in_quotes),
         cmocka_unit_test(without_readings),
     };
