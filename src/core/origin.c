@@ -33,9 +33,10 @@ ww_status ww__origin_note(ww_curve *curve, ww_error *err) {
                                                          : "stop 0";
     if (lux)
         return ww_notes_add(&curve->notes, err,
-                            "no log h0 is given: log H is taken as %.3f at %s, as of one lux, and "
-                            "any speed stands on that",
-                            by_time, at);
+                            "no log h0 is given: log H is taken as %.3f at %s, that is %s, and any "
+                            "speed stands on that",
+                            by_time, at,
+                            timed ? "one lux for the exposure time" : "one lux second");
     return ww_notes_add(&curve->notes, err,
                         "no log h0%s is given: log H counts from 1 second at %s, and no seconds "
                         "can be told from it",
