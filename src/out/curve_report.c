@@ -88,7 +88,15 @@ static void add_cells(const part *p, const ww_channel_curve *channel, ww_figure 
 
 enum { TABLE_FIGURES = 4 };
 
-/* One table of a row a channel; figures that no channel has take no column. */
+static bool has_one(const ww_channel_curve *channel, const ww_figure figure[TABLE_FIGURES]) {
+    for (int i = 0; i < TABLE_FIGURES && figure[i] != WW_FIGURE_COUNT; i++)
+        if (has(channel, figure[i]))
+            return true;
+    return false;
+}
+
+/* One table of a row a channel; figures that no channel has take no column, channels without a
+ * curve that have none of them no row. */
 static void add_table(const part *p, const char *title, const ww_figure figure[TABLE_FIGURES]) {
     char align[1 + 2 * TABLE_FIGURES + 1] = "l";
     ww__heading heading[1 + 2 * TABLE_FIGURES] = {{"", ""}};
@@ -109,12 +117,13 @@ static void add_table(const part *p, const char *title, const ww_figure figure[T
     ww__report_table(p->report, title, columns, align);
     ww__report_headings(p->report, heading);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        if (!p->curve->channel[c].present)
+        const ww_channel_curve *channel = &p->curve->channel[c];
+        if (!channel->present || !(channel->fitted || has_one(channel, figure)))
             continue;
         ww__report_item(p->report, ww_channel_name((ww_channel)c));
         for (int i = 0; i < TABLE_FIGURES && figure[i] != WW_FIGURE_COUNT; i++)
             if (any_has(p->curve, figure[i]))
-                add_cells(p, &p->curve->channel[c], figure[i]);
+                add_cells(p, channel, figure[i]);
     }
 }
 

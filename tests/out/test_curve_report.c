@@ -83,6 +83,28 @@ static void a_row_a_channel(void **state) {
     ww_curve_release(&curve);
 }
 
+/* Channels without a curve: no table of nothing, no row of nothing. */
+static void nothing_takes_no_room(void **state) {
+    ww_curve curve = make_colour();
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    for (int c = WW_RED; c <= WW_BLUE; c++) {
+        curve.channel[c].fitted = false;
+        for (int f = 0; f < WW_FIGURE_COUNT; f++)
+            curve.channel[c].figure[f] = (ww_quantity)WW_QUANTITY_INIT;
+    }
+    ww__curve_report(&curve, &report);
+    for (size_t i = 0; i < report.n; i++)
+        test_true("no table", report.block[i].columns == 0);
+    ww__report_release(&report);
+    curve.channel[WW_GREEN].figure[WW_FIGURE_BASE_FOG] =
+        (ww_quantity){0.61, 0.61, 0.61, WW_MEASURED};
+    ww__curve_report(&curve, &report);
+    expect("a base alone", &report, "Densities", "|base+fog||D|green|0.61");
+    ww__report_release(&report);
+    ww_curve_release(&curve);
+}
+
 static void speeds(void **state) {
     ww_curve curve = make_film();
     ww__report report = WW__REPORT_INIT;
@@ -247,6 +269,7 @@ int main(void) {
         cmocka_unit_test(slopes_stand_beside_their_ends),
         cmocka_unit_test(ranges_that_the_last_step_ends_are_least_values),
         cmocka_unit_test(a_row_a_channel),
+        cmocka_unit_test(nothing_takes_no_room),
         cmocka_unit_test(speeds),
         cmocka_unit_test(crossovers),
         cmocka_unit_test(suspects_are_named_with_size_and_cause),
