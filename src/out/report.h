@@ -5,13 +5,16 @@
 #include "base/text.h"
 #include <stdbool.h>
 #include <wedgework/curve.h>
+#include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scanner.h>
 #include <wedgework/text_style.h>
 
 /*
  * A result in the order in which people read it: the act, why, then tables and lists. It is made
- * once (curve_text.c, print_text.c) and set twice: as text for a terminal (report_text.c), as HTML
- * for the page (report_html.c). Running out of memory is remembered, as in ww__text.
+ * once (curve_report.c, print_report.c, ...) and set twice: as text for a terminal
+ * (report_text.c), as HTML for the page (report_html.c). Running out of memory is remembered, as in
+ * ww__text.
  */
 typedef enum ww__block_kind { WW__TABLE, WW__LIST } ww__block_kind;
 
@@ -73,8 +76,11 @@ ww_status ww__report_make_text(ww__report *report, const ww_text_style *style, c
 /* A block as HTML, of which the page makes its own. */
 void ww__report_block_html(const ww__block *block, ww__text *html);
 
-/* The two results. */
+/* The results. */
 void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
+void ww__measured_report(const ww_measured *measured, ww__report *report);
+void ww__whole_report(const ww_whole *whole, ww__report *report);
+void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 
 #endif

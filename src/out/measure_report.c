@@ -1,0 +1,299 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/report.h"
+#include "out/scan_words.h"
+#include "out/words.h"
+#include <math.h>
+
+static const char remedy[] =
+    "There are no densities without a scanner file. Next, scan a known step wedge with the same "
+    "settings, calibrate with `wedgework scanner`, and give its file with --scanner.";
+
+static const char *noun(const ww_measured *measured) {
+    if (measured->is_spots)
+        return measured->n == 1 ? "spot" : "spots";
+    return measured->n == 1 ? "step" : "steps";
+}
+
+static void add_name(ww__text *text, const ww_measured *measured, const ww_patch *patch) {
+    char shown[64];
+    if (!measured->is_spots)
+        ww__text_add(text, "step ");
+    ww__text_add(text, ww__escape_message(patch->step, shown, sizeof shown));
+}
+
+/* ------------------------------------------------------------------------------------ the act */
+
+static void add_angle(ww__text *text, const ww_measured *measured) {
+    const double shown = round(10.0 * fabs(measured->angle_deg)) / 10.0;
+    if (shown == 0.0) {
+        ww__text_add(text, " found, lying straight");
+        return;
+    }
+    ww__text_add(text, " found, turned ");
+    ww__text_add_number(text, shown, 1);
+    ww__text_add_format(text, " degrees %s",
+                        measured->angle_deg > 0 ? "clockwise" : "anticlockwise");
+}
+
+/* The thinnest and the densest patch that has a density; false where none has. */
+static bool find_ends(const ww_measured *measured, ww_channel channel, const ww_cell **thin,
+                      const ww_cell **dense) {
+    *thin = *dense = NULL;
+    for (size_t i = 0; i < measured->n; i++) {
+        const ww_cell *cell = &measured->patch[i].channel[channel].density;
+        if (cell->state != WW_CELL_VALUE)
+            continue;
+        if (!*thin || cell->value < (*thin)->value)
+            *thin = cell;
+        if (!*dense || cell->value > (*dense)->value)
+            *dense = cell;
+    }
+    return *thin != NULL;
+}
+
+static size_t count_over(const ww_measured *measured, ww_channel channel) {
+    size_t n = 0;
+    for (size_t i = 0; i < measured->n; i++)
+        n += measured->patch[i].channel[channel].density.state == WW_CELL_OVER;
+    return n;
+}
+
+static void add_densities(ww__text *text, const ww_measured *measured, ww_channel channel) {
+    const size_t over = count_over(measured, channel);
+    const ww_cell *thin, *dense;
+    if (find_ends(measured, channel, &thin, &dense)) {
+        const double thin_trust = ww__scan_trust(thin), dense_trust = ww__scan_trust(dense);
+        ww__text_add(text, measured->n == 1 ? "; density " : "; densities ");
+        ww__words_range(text, thin->value, dense->value, 2);
+        ww__text_add(text, " (scanner");
+        if (channel != WW_VISUAL)
+            ww__text_add_format(text, ", %s", ww_channel_name(channel));
+        ww__text_add(text, ")");
+        if (thin_trust > 0.0 || dense_trust > 0.0) {
+            ww__text_add(text, ", trust +-");
+            ww__words_trust_ends(text, thin_trust, dense_trust);
+        }
+    }
+    if (over > 0)
+        ww__text_add_format(text, "; %zu beyond what the scanner's wedge covered", over);
+    ww__text_add(text, ".");
+}
+
+static void add_codes(ww__text *text, const ww_measured *measured, ww_channel channel) {
+    double low = measured->patch[0].channel[channel].code, high = low;
+    for (size_t i = 1; i < measured->n; i++) {
+        low = fmin(low, measured->patch[i].channel[channel].code);
+        high = fmax(high, measured->patch[i].channel[channel].code);
+    }
+    ww__text_add(text, "; codes ");
+    ww__words_code(text, low, measured->white);
+    ww__text_add(text, " to ");
+    ww__words_code(text, high, measured->white);
+    ww__text_add(text, " of ");
+    ww__words_code(text, measured->white, fmax(measured->white, 256.0));
+    if (channel != WW_VISUAL)
+        ww__text_add_format(text, " (%s)", ww_channel_name(channel));
+    ww__text_add(text, ", no densities.");
+}
+
+static void add_act(ww__text *text, const ww_measured *measured) {
+    const ww_channel channel = ww__scan_main_channel(measured->has);
+    if (measured->n == 0 || channel == WW_CHANNEL_COUNT) {
+        ww__text_add(text, "nothing was read.");
+        return;
+    }
+    ww__text_add_format(text, "%zu %s", measured->n, noun(measured));
+    if (measured->is_spots)
+        ww__text_add(text, " read");
+    else
+        add_angle(text, measured);
+    if (measured->calibrated)
+        add_densities(text, measured, channel);
+    else
+        add_codes(text, measured, channel);
+}
+
+/* ---------------------------------------------------------------------------------------- why */
+
+static void add_direction(ww__text *text, const ww_measured *measured) {
+    const char *begin = measured->upright ? "at the top" : "at the left";
+    const char *end = measured->upright ? "at the bottom" : "at the right";
+    add_name(text, measured, &measured->patch[0]);
+    ww__text_add_format(text, " lies %s, ", measured->reversed ? end : begin);
+    add_name(text, measured, &measured->patch[measured->n - 1]);
+    ww__text_add_format(
+        text, " %s. The middle 60 %% of each was read: ", measured->reversed ? begin : end);
+}
+
+/* "2961 to 2980 pixels each, at most 1.2 % of them left out as dust or scratches (step 8)." */
+static void add_pixels(ww__text *text, const ww_measured *measured) {
+    size_t least = measured->patch[0].n, most = least, worst = 0;
+    for (size_t i = 1; i < measured->n; i++) {
+        const ww_patch *patch = &measured->patch[i];
+        least = patch->n < least ? patch->n : least;
+        most = patch->n > most ? patch->n : most;
+        if (patch->rejected > measured->patch[worst].rejected)
+            worst = i;
+    }
+    ww__words_range(text, (double)least, (double)most, 0);
+    ww__text_add(text, " pixels, averaged as light; ");
+    if (measured->patch[worst].rejected > 0.0) {
+        ww__text_add(text, "at most ");
+        ww__words_share(text, measured->patch[worst].rejected);
+        ww__text_add(text, " % left out as dust or scratches (");
+        add_name(text, measured, &measured->patch[worst]);
+        ww__text_add(text, ").");
+    } else {
+        ww__text_add(text, "none left out.");
+    }
+}
+
+static void add_why(ww__text *text, const ww_measured *measured) {
+    if (measured->n == 0)
+        return;
+    if (!measured->is_spots)
+        add_direction(text, measured);
+    add_pixels(text, measured);
+    if (!measured->calibrated)
+        ww__text_add_format(text, " %s", remedy);
+}
+
+/* ------------------------------------------------------------------------------------- tables */
+
+static const char *channel_heading(const ww_measured *measured, int channel, const char *alone) {
+    return measured->has[WW_VISUAL] ? alone : ww_channel_name((ww_channel)channel);
+}
+
+static void add_density(const ww_cell *cell, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    if (cell->state == WW_CELL_VALUE)
+        ww__text_add_number(&text, cell->value, 2);
+    else
+        ww__text_add(&text, cell->state == WW_CELL_OVER ? "over" : "-");
+    ww__report_take(report, &text);
+    if (ww__scan_trust(cell) > 0.0)
+        ww__words_trust(&text, ww__scan_trust(cell));
+    ww__report_take(report, &text);
+}
+
+static void add_density_table(const ww_measured *measured, ww__report *report) {
+    char align[2 + 2 * WW_CHANNEL_COUNT] = "l";
+    ww__heading heading[1 + 2 * WW_CHANNEL_COUNT] = {{measured->is_spots ? "spot" : "step", ""}};
+    size_t columns = 1;
+    if (!measured->calibrated)
+        return;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (measured->has[c]) {
+            align[columns] = 'r';
+            heading[columns++] = (ww__heading){channel_heading(measured, c, "density"), "D"};
+            align[columns] = 'e';
+            heading[columns++] = (ww__heading){"trust", "+-D"};
+        }
+    ww__report_table(report, "Densities (scanner), trust 95 %", columns, align);
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < measured->n; i++) {
+        ww__report_item(report, measured->patch[i].step);
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (measured->has[c])
+                add_density(&measured->patch[i].channel[c].density, report);
+    }
+}
+
+static void take_share(ww__report *report, double share) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_share(&text, share);
+    ww__report_take(report, &text);
+}
+
+static void take_code(const ww_measured *measured, double code, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_code(&text, code, measured->white);
+    ww__report_take(report, &text);
+}
+
+/* Uneven light shows as a drift across the patch, in the channel where it is the greatest. */
+static double worst_drift(const ww_measured *measured, const ww_patch *patch) {
+    double worst = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_patch_channel *channel = &patch->channel[c];
+        if (measured->has[c] && channel->code > 0.0 &&
+            fabs(channel->drift) > fabs(worst) * channel->code)
+            worst = channel->drift / channel->code;
+    }
+    return worst;
+}
+
+static double worst_clipped(const ww_measured *measured, const ww_patch *patch) {
+    double worst = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (measured->has[c])
+            worst = fmax(worst, patch->channel[c].clipped);
+    return worst;
+}
+
+static bool any_clipped(const ww_measured *measured) {
+    for (size_t i = 0; i < measured->n; i++)
+        if (worst_clipped(measured, &measured->patch[i]) > 0.0)
+            return true;
+    return false;
+}
+
+/* Headings of the code table; returns how many. */
+static size_t set_code_headings(const ww_measured *measured, bool clipped, ww__heading heading[]) {
+    size_t n = 0;
+    heading[n++] = (ww__heading){measured->is_spots ? "spot" : "step", ""};
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (measured->has[c])
+            heading[n++] = (ww__heading){channel_heading(measured, c, "mean"), "code"};
+    heading[n++] = (ww__heading){"noise", "sd, code"};
+    heading[n++] = (ww__heading){"kept", "px"};
+    heading[n++] = (ww__heading){"left out", "%"};
+    heading[n++] = (ww__heading){"drift", "%"};
+    if (clipped)
+        heading[n++] = (ww__heading){"clipped", "%"};
+    return n;
+}
+
+/* The noise is that of the channel that the act speaks of. */
+static void add_code_table(const ww_measured *measured, ww_channel main, ww__report *report) {
+    static const char *const title[WW_CHANNEL_COUNT] = {
+        [WW_RED] = "Code values; noise is that of one pixel in red",
+        [WW_GREEN] = "Code values; noise is that of one pixel in green",
+        [WW_BLUE] = "Code values; noise is that of one pixel in blue",
+        [WW_VISUAL] = "Code values; noise is that of one pixel"};
+    const bool clipped = any_clipped(measured);
+    ww__heading heading[WW__COLUMNS_MAX];
+    const size_t columns = set_code_headings(measured, clipped, heading);
+    ww__report_table(report, title[main], columns, "lrrrrrrrrrrr");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < measured->n; i++) {
+        const ww_patch *patch = &measured->patch[i];
+        ww__text text = WW__TEXT_INIT;
+        ww__report_item(report, patch->step);
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (measured->has[c])
+                take_code(measured, patch->channel[c].code, report);
+        take_code(measured, patch->channel[main].sd, report);
+        ww__text_add_format(&text, "%zu", patch->n);
+        ww__report_take(report, &text);
+        take_share(report, patch->rejected);
+        take_share(report, worst_drift(measured, patch));
+        if (clipped)
+            take_share(report, worst_clipped(measured, patch));
+    }
+}
+
+void ww__measured_report(const ww_measured *measured, ww__report *report) {
+    const ww_channel main = ww__scan_main_channel(measured->has);
+    ww__text sentence = WW__TEXT_INIT;
+    add_act(&sentence, measured);
+    ww__report_act(report, &sentence);
+    add_why(&sentence, measured);
+    ww__report_why(report, &sentence);
+    if (measured->n > 0 && main != WW_CHANNEL_COUNT) {
+        add_density_table(measured, report);
+        add_code_table(measured, main, report);
+    }
+    ww__report_notes(report, &measured->notes);
+}

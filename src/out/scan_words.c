@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/scan_words.h"
+#include <math.h>
+#include <string.h>
+
+static const double normal_95 = 1.959963984540054; /* two-sided 95 % of the normal distribution */
+static const double ln_10 = 2.302585092994045684;
+
+ww_channel ww__scan_main_channel(const bool has[WW_CHANNEL_COUNT]) {
+    static const ww_channel order[] = {WW_VISUAL, WW_GREEN, WW_RED, WW_BLUE};
+    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++)
+        if (has[order[i]])
+            return order[i];
+    return WW_CHANNEL_COUNT;
+}
+
+ww_channel ww__scan_scanner_channel(const ww_scanner *scanner) {
+    bool has[WW_CHANNEL_COUNT];
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        has[c] = scanner->channel[c].present;
+    return ww__scan_main_channel(has);
+}
+
+void ww__words_code(ww__text *text, double code, double white) {
+    ww__text_add_number(text, code, white <= 1.0 ? 5 : white <= 255.0 ? 1 : 0);
+}
+
+void ww__words_share(ww__text *text, double share) {
+    const double percent = 100.0 * share;
+    ww__text_add_number(text, percent, percent > 0.0 && percent < 0.995 ? 2 : 1);
+}
+
+void ww__words_trust(ww__text *text, double half_width) {
+    ww__text_add_number(text, fmax(ceil(100.0 * half_width - 0.25), 1.0) / 100.0, 2);
+}
+
+void ww__words_trust_ends(ww__text *text, double thin, double dense) {
+    ww__text end = WW__TEXT_INIT;
+    const size_t start = text->n;
+    ww__words_trust(text, thin);
+    ww__words_trust(&end, dense);
+    if (strcmp(ww__text_string(text) + start, ww__text_string(&end)) != 0)
+        ww__text_add_format(text, " at the thin end, +-%s at the dense end", ww__text_string(&end));
+    text->failed |= end.failed;
+    ww__text_release(&end);
+}
+
+void ww__words_cell(ww__text *text, const ww_cell *cell) {
+    if (cell->state == WW_CELL_VALUE) {
+        ww__text_add_number(text, cell->value, 2);
+        ww__text_add(text, " D");
+    } else {
+        ww__text_add(text, cell->state == WW_CELL_OVER ? "beyond the scanner's wedge" : "not read");
+    }
+}
+
+double ww__scan_trust(const ww_cell *cell) {
+    return cell->state == WW_CELL_VALUE && cell->sd.set ? normal_95 * cell->sd.value : 0.0;
+}
+
+double ww__scan_noise(const ww_scanner_channel *channel, double density) {
+    const ww_scanner_noise *noise = &channel->noise;
+    const double signal = channel->k * pow(10.0, -density);
+    const double flare = ww_quantity_present(channel->flare) ? channel->flare.value : 0.0;
+    const double light = signal + channel->k * flare;
+    const double fixed = noise->fixed * light;
+    return sqrt(noise->read * noise->read + noise->shot * noise->shot * light + fixed * fixed) /
+           (signal * ln_10);
+}

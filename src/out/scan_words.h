@@ -1,0 +1,37 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_SCAN_WORDS_H
+#define WEDGEWORK_OUT_SCAN_WORDS_H
+
+#include "base/text.h"
+#include <wedgework/measure.h>
+#include <wedgework/scanner.h>
+
+/* Words and small facts that the texts, pages and plots of scans share. */
+
+/* The channel that one speaks of: visual, else green, else the first; WW_CHANNEL_COUNT: none. */
+ww_channel ww__scan_main_channel(const bool has[WW_CHANNEL_COUNT]);
+ww_channel ww__scan_scanner_channel(const ww_scanner *scanner);
+
+/* A code with as many decimals as tell it: none up from 9 bits, 1 for 8 bits, 5 for floating
+ * point. */
+void ww__words_code(ww__text *text, double code, double white);
+
+/* A share as a percentage without its sign: "1.2"; two decimals below 1 %, where there is any. */
+void ww__words_share(ww__text *text, double share);
+
+/* A half-width in D, rounded up but for a quarter of the last place, at least 0.01: "0.02". */
+void ww__words_trust(ww__text *text, double half_width);
+
+/* "0.02 at the thin end, +-0.05 at the dense end"; one number where both are written alike. */
+void ww__words_trust_ends(ww__text *text, double thin, double dense);
+
+/* "0.47 D", or "beyond the scanner's wedge" and "not read" where there is no value. */
+void ww__words_cell(ww__text *text, const ww_cell *cell);
+
+/* 95 % half-width of a density, 0 where its error is not known. */
+double ww__scan_trust(const ww_cell *cell);
+
+/* Noise of one pixel in density, 1 sd: that of the light over the light that makes the image. */
+double ww__scan_noise(const ww_scanner_channel *channel, double density);
+
+#endif

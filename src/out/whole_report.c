@@ -1,0 +1,156 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/report.h"
+#include "out/scan_words.h"
+#include "out/words.h"
+#include <math.h>
+
+static void add_pixels(ww__text *text, size_t pixels) {
+    if (pixels < 1000000) {
+        ww__text_add_format(text, "%zu pixels", pixels);
+        return;
+    }
+    ww__text_add_number(text, (double)pixels / 1e6, 1);
+    ww__text_add(text, " million pixels");
+}
+
+static void add_density_range(ww__text *text, const ww_cell density[WW_WHOLE_COUNT]) {
+    const ww_cell *thin = &density[WW_WHOLE_P99_9], *dense = &density[WW_WHOLE_P0_1];
+    if (thin->state == WW_CELL_VALUE && dense->state == WW_CELL_VALUE) {
+        ww__text_add(text, "density ");
+        ww__words_range(text, thin->value, dense->value, 2);
+        return;
+    }
+    ww__words_cell(text, thin);
+    ww__text_add(text, " to ");
+    ww__words_cell(text, dense);
+}
+
+static void add_code_range(ww__text *text, const double code[WW_WHOLE_COUNT], double white) {
+    ww__text_add(text, "code ");
+    ww__words_code(text, code[WW_WHOLE_P0_1], white);
+    ww__text_add(text, " to ");
+    ww__words_code(text, code[WW_WHOLE_P99_9], white);
+}
+
+static void add_act(ww__text *text, const ww_whole *whole, ww_channel channel) {
+    if (channel == WW_CHANNEL_COUNT || whole->pixels == 0) {
+        ww__text_add(text, "nothing was counted.");
+        return;
+    }
+    if (whole->calibrated)
+        add_density_range(text, whole->density[channel]);
+    else
+        add_code_range(text, whole->code[channel], whole->white);
+    if (channel != WW_VISUAL)
+        ww__text_add_format(text, " in %s", ww_channel_name(channel));
+    ww__text_add(text, ", without the outermost 0.1 % at either end; median ");
+    if (whole->calibrated)
+        ww__words_cell(text, &whole->density[channel][WW_WHOLE_MEDIAN]);
+    else
+        ww__words_code(text, whole->code[channel][WW_WHOLE_MEDIAN], whole->white);
+    ww__text_add(text, "; ");
+    add_pixels(text, whole->pixels);
+    ww__text_add(text, ".");
+}
+
+/* The channel with the greatest share; WW_CHANNEL_COUNT where all are 0. */
+static ww_channel worst_of(const ww_whole *whole, const double share[WW_CHANNEL_COUNT]) {
+    ww_channel worst = WW_CHANNEL_COUNT;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c] && share[c] > 0.0 &&
+            (worst == WW_CHANNEL_COUNT || share[c] > share[worst]))
+            worst = (ww_channel)c;
+    return worst;
+}
+
+static void add_clipped(ww__text *text, const ww_whole *whole, const double share[WW_CHANNEL_COUNT],
+                        const char *where) {
+    const ww_channel worst = worst_of(whole, share);
+    if (worst == WW_CHANNEL_COUNT)
+        return;
+    ww__text_add(text, " ");
+    if (share[worst] < 0.0001)
+        ww__text_add(text, "Under 0.01");
+    else
+        ww__words_share(text, share[worst]);
+    ww__text_add_format(text, " %% of the pixels are at %s", where);
+    if (worst != WW_VISUAL)
+        ww__text_add_format(text, " in %s", ww_channel_name(worst));
+    ww__text_add(text, ".");
+}
+
+static void add_why(ww__text *text, const ww_whole *whole) {
+    ww__text_add(text, "every pixel was counted.");
+    if (worst_of(whole, whole->clipped_low) == WW_CHANNEL_COUNT &&
+        worst_of(whole, whole->clipped_high) == WW_CHANNEL_COUNT)
+        ww__text_add(text, " None is clipped.");
+    add_clipped(text, whole, whole->clipped_low, "code 0");
+    add_clipped(text, whole, whole->clipped_high, "the greatest code");
+    if (!whole->calibrated)
+        ww__text_add(text, " Densities need a scanner file: scan a known step wedge with the same "
+                           "settings, calibrate with `wedgework scanner`, and give its file with "
+                           "--scanner.");
+}
+
+static void add_densities(const ww_whole *whole, ww__report *report) {
+    static const ww__heading heading[] = {{"channel", ""}, {"thinnest", "D"}, {"0.1 %", "D"},
+                                          {"1 %", "D"},    {"median", "D"},   {"99 %", "D"},
+                                          {"99.9 %", "D"}, {"densest", "D"}};
+    if (!whole->calibrated)
+        return;
+    ww__report_table(report, "Densities: this share of the pixels is no denser",
+                     sizeof heading / sizeof heading[0], "lrrrrrrr");
+    ww__report_headings(report, heading);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        if (!whole->has[c])
+            continue;
+        ww__report_item(report, ww_channel_name((ww_channel)c));
+        for (int i = WW_WHOLE_COUNT; i-- > 0;) {
+            const ww_cell *cell = &whole->density[c][i];
+            ww__text text = WW__TEXT_INIT;
+            if (cell->state == WW_CELL_VALUE)
+                ww__text_add_number(&text, cell->value, 2);
+            else
+                ww__text_add(&text, cell->state == WW_CELL_OVER ? "over" : "-");
+            ww__report_take(report, &text);
+        }
+    }
+}
+
+static void add_codes(const ww_whole *whole, ww__report *report) {
+    static const ww__heading heading[] = {
+        {"channel", ""},      {"least", "code"}, {"0.1 %", "code"},  {"1 %", "code"},
+        {"median", "code"},   {"99 %", "code"},  {"99.9 %", "code"}, {"greatest", "code"},
+        {"clipped", "% low"}, {"", "% high"}};
+    ww__report_table(report, "Code values: this share of the pixels is no lighter",
+                     sizeof heading / sizeof heading[0], "lrrrrrrrrr");
+    ww__report_headings(report, heading);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        ww__text text = WW__TEXT_INIT;
+        if (!whole->has[c])
+            continue;
+        ww__report_item(report, ww_channel_name((ww_channel)c));
+        for (int i = 0; i < WW_WHOLE_COUNT; i++) {
+            ww__words_code(&text, whole->code[c][i], whole->white);
+            ww__report_take(report, &text);
+        }
+        ww__words_share(&text, whole->clipped_low[c]);
+        ww__report_take(report, &text);
+        ww__words_share(&text, whole->clipped_high[c]);
+        ww__report_take(report, &text);
+    }
+}
+
+void ww__whole_report(const ww_whole *whole, ww__report *report) {
+    ww__text sentence = WW__TEXT_INIT;
+    const ww_channel channel = ww__scan_main_channel(whole->has);
+    add_act(&sentence, whole, channel);
+    ww__report_act(report, &sentence);
+    if (channel != WW_CHANNEL_COUNT && whole->pixels > 0) {
+        add_why(&sentence, whole);
+        ww__report_why(report, &sentence);
+        add_densities(whole, report);
+        add_codes(whole, report);
+    }
+    ww__report_notes(report, &whole->notes);
+}

@@ -1,0 +1,116 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/scan_words.h"
+#include "results.h"
+#include "support/scan_case.h"
+
+/* Sources: the interface's rules for numbers (densities to 0.01, a doubt never made to look smaller
+ * than it is), arithmetic by hand, and the formulas of the headers. */
+
+static void chooses_the_channel_that_one_speaks_of(void **state) {
+    static const struct {
+        const char *name;
+        bool has[WW_CHANNEL_COUNT];
+        ww_channel want;
+    } rows[] = {
+        {"grey", {false, false, false, true}, WW_VISUAL},
+        {"colour", {true, true, true, false}, WW_GREEN},
+        {"colour and grey", {true, true, true, true}, WW_VISUAL},
+        {"red alone", {true, false, false, false}, WW_RED},
+        {"blue alone", {false, false, true, false}, WW_BLUE},
+        {"nothing", {false, false, false, false}, WW_CHANNEL_COUNT},
+    };
+    struct scanner_case made;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++)
+        test_true(rows[i].name, ww__scan_main_channel(rows[i].has) == rows[i].want);
+    scan_case_scanner(&made, true);
+    test_true("scanner", ww__scan_scanner_channel(&made.scanner) == WW_GREEN);
+}
+
+static void expect(const char *row, ww__text *text, const char *want) {
+    test_text(row, ww__text_string(text), want);
+    ww__text_release(text);
+}
+
+static void writes_codes_and_shares(void **state) {
+    static const struct {
+        const char *want;
+        double code, white;
+    } codes[] = {{"50232", 50231.7, 65535},
+                 {"2211", 2211.4, 4095},
+                 {"131.3", 131.27, 255},
+                 {"0.34127", 0.341271, 1.0}};
+    static const struct {
+        const char *want;
+        double share;
+    } shares[] = {{"0.0", 0.0},    {"0.04", 0.0004}, {"0.99", 0.00994},
+                  {"1.2", 0.0123}, {"100.0", 1.0},   {"-1.2", -0.0123}};
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) {
+        ww__words_code(&text, codes[i].code, codes[i].white);
+        expect("code", &text, codes[i].want);
+    }
+    for (size_t i = 0; i < sizeof shares / sizeof *shares; i++) {
+        ww__words_share(&text, shares[i].share);
+        expect("share", &text, shares[i].want);
+    }
+}
+
+static void writes_trust(void **state) {
+    static const struct {
+        const char *want;
+        double half;
+    } rows[] = {
+        {"0.01", 0.0}, {"0.01", 0.0031}, {"0.02", 0.0131}, {"0.02", 0.0224}, {"0.03", 0.0226}};
+    static const ww_cell over = {.state = WW_CELL_OVER}, none = {.state = WW_CELL_MISSING};
+    const ww_cell value = {WW_CELL_VALUE, 0.4731, {true, 0.01}, 1};
+    const ww_cell bare = {WW_CELL_VALUE, 0.4731, {false, 0.0}, 1};
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        ww__words_trust(&text, rows[i].half);
+        expect("trust", &text, rows[i].want);
+    }
+    ww__words_trust_ends(&text, 0.013, 0.018);
+    expect("alike", &text, "0.02");
+    ww__words_trust_ends(&text, 0.013, 0.048);
+    expect("ends", &text, "0.02 at the thin end, +-0.05 at the dense end");
+    ww__words_cell(&text, &value);
+    expect("value", &text, "0.47 D");
+    ww__words_cell(&text, &over);
+    expect("over", &text, "beyond the scanner's wedge");
+    ww__words_cell(&text, &none);
+    expect("none", &text, "not read");
+    /* The normal distribution's 97.5 % quantile, handbook tables: 1.96. */
+    test_close("95 %", ww__scan_trust(&value), 0.0196, 1e-5);
+    test_close("no error known", ww__scan_trust(&bare), 0.0, 0.0);
+    test_close("over", ww__scan_trust(&over), 0.0, 0.0);
+}
+
+/* Where only one part of the noise is there, its density is a closed form by hand:
+ * sigma_D = sigma / (S ln 10), S = k 10^-D. */
+static void noise_follows_its_model(void **state) {
+    const double ln10 = 2.302585092994046;
+    ww_scanner_channel channel = {.present = true, .k = 0.9};
+    (void)state;
+    channel.noise = (ww_scanner_noise){0.0013, 0.0, 0.0};
+    test_close("read", ww__scan_noise(&channel, 2.0), 0.0013 / (0.009 * ln10), 1e-12);
+    channel.noise = (ww_scanner_noise){0.0, 0.004, 0.0};
+    test_close("shot", ww__scan_noise(&channel, 2.0), 0.004 * sqrt(0.009) / (0.009 * ln10), 1e-12);
+    channel.noise = (ww_scanner_noise){0.0, 0.0, 0.003};
+    test_close("fixed", ww__scan_noise(&channel, 2.0), 0.003 / ln10, 1e-12);
+    /* Flare as strong as the image: its light makes noise too. */
+    channel.flare = scan_case_quantity(0.01, 0.001, WW_FITTED);
+    test_close("with flare", ww__scan_noise(&channel, 2.0), 0.006 / ln10, 1e-12);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(chooses_the_channel_that_one_speaks_of),
+        cmocka_unit_test(writes_codes_and_shares),
+        cmocka_unit_test(writes_trust),
+        cmocka_unit_test(noise_follows_its_model),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

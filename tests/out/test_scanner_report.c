@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "blocks.h"
+#include "support/scan_case.h"
+
+/* Source: the interface's rules for text; the numbers are those of the made case, by hand. */
+
+static const char sees[] = "What it sees (95 % intervals)";
+static const char noise[] = "Noise of one pixel, 1 sd; n pixels averaged: divided by root n";
+
+static void in_colour(void **state) {
+    struct scanner_case made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    scan_case_scanner(&made, true);
+    made.scanner.dark_scan = true;
+    ww__scanner_report(&made.scanner, &report);
+    test_text("act", ww__text_string(&report.act),
+              "This scanner sees to density 2.87 (2.82 to 2.92), green the least; flare 0.41 "
+              "(0.38 to 0.44) % of open light (red); codes are linear.");
+    test_text("why", ww__text_string(&report.why),
+              "21 steps of a nominal wedge were fitted (green); the model leaves 0.006 D, at most "
+              "0.031 D, which is corrected; densities are to be trusted to +-0.01 at the thin "
+              "end, +-0.03 at the dense end.");
+    expect_row("units", &report, sees, 1, "|D|D|% of open light|% of full scale|sd, D|D");
+    expect_row("green", &report, sees, 3,
+               "green|2.87 (2.82 to 2.92)|0.20 to 3.02|0.41 (0.38 to 0.44)|"
+               "0.070 (0.066 to 0.074)|0.006|0.031");
+    assert_null(find_block(&report, "Marks"));
+    /* At D 2: L = 0.93 (0.01 + 0.0041) = 0.013113, S = 0.0093; var = 1.21e-6 + 3.79e-8 + 6.9e-10;
+     * sigma = 0.0011174; over S ln 10: 0.0522. */
+    assert_non_null(find_block(&report, noise));
+    test_text("noise", find_block(&report, noise)->item[2 * 7 + 4], "0.052");
+    ww__report_release(&report);
+}
+
+static void encoded_and_ended_by_the_wedge(void **state) {
+    struct scanner_case made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    scan_case_scanner(&made, false);
+    made.scanner.gamma = scan_case_quantity(2.19, 0.03, WW_FITTED);
+    made.scanner.wedge = WW_WEDGE_CERTIFIED;
+    made.scanner.channel[WW_VISUAL].dmax = (ww_quantity){3.02, 3.02, 3.02, WW_MEASURED};
+    ww__scanner_report(&made.scanner, &report);
+    test_text("act", ww__text_string(&report.act),
+              "This scanner sees to density 3.02 at least, where the wedge ends; flare, dark "
+              "included, 0.41 (0.38 to 0.44) % of open light; codes are not light but encoded, "
+              "gamma 2.19 (2.16 to 2.22).");
+    test_holds("why", ww__text_string(&report.why), "21 steps of a certified wedge were fitted; ");
+    test_text("marked", find_block(&report, sees)->item[2 * 7 + 1], "3.02 +");
+    test_holds("mark", find_block(&report, "Marks")->item[0], "What is marked + is at least that");
+    ww__report_release(&report);
+    made.scanner.encoding = WW_ENCODING_SRGB;
+    ww__scanner_report(&made.scanner, &report);
+    test_holds("sRGB", ww__text_string(&report.act), "codes are not light but encoded as sRGB.");
+    ww__report_release(&report);
+}
+
+static void says_what_is_not_known(void **state) {
+    struct scanner_case made;
+    ww_scanner none = WW_SCANNER_INIT;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    ww__scanner_report(&none, &report);
+    test_text("nothing", ww__text_string(&report.act), "No calibration: no channel was fitted.");
+    ww__report_release(&report);
+
+    scan_case_scanner(&made, false);
+    made.scanner.gamma.how = WW_ABSENT;
+    made.scanner.wedge = WW_WEDGE_UNKNOWN;
+    made.scanner.channel[WW_VISUAL].dmax.how = WW_ABSENT;
+    made.scanner.channel[WW_VISUAL].flare.how = WW_ABSENT;
+    made.scanner.channel[WW_VISUAL].n_points = 0;
+    ww__scanner_report(&made.scanner, &report);
+    test_text("act", ww__text_string(&report.act),
+              "How dense a film this scanner sees through is not known; encoding not known.");
+    test_text("why", ww__text_string(&report.why),
+              "21 steps of a wedge of unknown pedigree were fitted; the model leaves 0.006 D, at "
+              "most 0.031 D.");
+    ww__report_release(&report);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(in_colour),
+        cmocka_unit_test(encoded_and_ended_by_the_wedge),
+        cmocka_unit_test(says_what_is_not_known),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

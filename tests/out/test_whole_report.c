@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "blocks.h"
+#include "support/scan_case.h"
+
+/* Source: the interface's rules for text; the numbers are those of the made case, by hand. */
+
+static const char densities[] = "Densities: this share of the pixels is no denser";
+static const char codes[] = "Code values: this share of the pixels is no lighter";
+
+static void with_a_scanner_file(void **state) {
+    ww_whole whole = scan_case_whole(true);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    ww__whole_report(&whole, &report);
+    /* Green is 0.21 denser than red's 0.31, 0.87 and 1.72. */
+    test_text("act", ww__text_string(&report.act),
+              "Density 0.52 to 1.93 in green, without the outermost 0.1 % at either end; median "
+              "1.08 D; 24.0 million pixels.");
+    test_text("why", ww__text_string(&report.why),
+              "Every pixel was counted. 0.06 % of the pixels are at the greatest code in blue.");
+    expect_row("heading", &report, densities, 0,
+               "channel|thinnest|0.1 %|1 %|median|99 %|99.9 %|densest");
+    expect_row("red", &report, densities, 2, "red|0.24|0.31|0.33|0.87|1.61|1.72|over");
+    expect_row("blue", &report, densities, 4, "blue|0.66|0.73|0.75|1.29|2.03|2.14|over");
+    expect_row("red", &report, codes, 2, "red|334|1457|1792|8517|28803|30147|35367|0.0|0.0");
+    ww__report_release(&report);
+
+    whole.density[WW_GREEN][WW_WHOLE_P0_1].state = WW_CELL_OVER;
+    ww__whole_report(&whole, &report);
+    test_holds("beyond", ww__text_string(&report.act),
+               "0.52 D to beyond the scanner's wedge in green, ");
+    ww__report_release(&report);
+}
+
+static void without_one(void **state) {
+    ww_whole whole = scan_case_whole(false);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    whole.pixels = 4711;
+    whole.clipped_low[WW_RED] = 0.00001;
+    whole.clipped_high[WW_GREEN] = whole.clipped_high[WW_BLUE] = 0.0;
+    ww__whole_report(&whole, &report);
+    test_text("act", ww__text_string(&report.act),
+              "Code 1012 to 18702 in green, without the outermost 0.1 % at either end; median "
+              "5365; 4711 pixels.");
+    test_holds("clipped", ww__text_string(&report.why),
+               "Under 0.01 % of the pixels are at code 0 in red. Densities need a scanner file");
+    assert_null(find_block(&report, densities));
+    ww__report_release(&report);
+
+    whole.clipped_low[WW_RED] = 0.0;
+    ww__whole_report(&whole, &report);
+    test_holds("none", ww__text_string(&report.why), "Every pixel was counted. None is clipped.");
+    ww__report_release(&report);
+}
+
+static void nothing_counted(void **state) {
+    ww_whole whole = WW_WHOLE_INIT;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    assert_int_equal(ww_notes_add(&whole.notes, NULL, "Invented."), WW_OK);
+    ww__whole_report(&whole, &report);
+    test_text("act", ww__text_string(&report.act), "Nothing was counted.");
+    test_text("note", find_block(&report, "Notes")->item[0], "Invented.");
+    ww__report_release(&report);
+    ww_notes_release(&whole.notes);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(with_a_scanner_file),
+        cmocka_unit_test(without_one),
+        cmocka_unit_test(nothing_counted),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
