@@ -5,7 +5,9 @@
 #include <stddef.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
+#include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scanner.h>
 
 /*
  * Plots are drawn by gnuplot, started without a shell and found on PATH. The format follows from
@@ -50,5 +52,36 @@ ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[]
                         const char *path, ww_error *err);
 ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const paper[],
                             size_t n_papers, char **svg, ww_error *err);
+
+/*
+ * ww_plot_scanner - a calibration: density against the logarithm of the code, with the model that
+ *                   was fitted; what it leaves of each step, beside the doubt of the result; noise
+ *                   of a pixel against density, with the density where it drowns the signal.
+ * ww_plot_scanner_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA no channel has a step
+ */
+ww_status ww_plot_scanner(const ww_scanner *scanner, const char *path, ww_error *err);
+ww_status ww_plot_scanner_svg(const ww_scanner *scanner, char **svg, ww_error *err);
+
+/*
+ * ww_plot_measured - densities (without a scanner file: logarithms of codes) by step or spot, with
+ *                    their 95 % doubt; the share of pixels left out beneath.
+ * ww_plot_measured_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA nothing was read
+ */
+ww_status ww_plot_measured(const ww_measured *measured, const char *path, ww_error *err);
+ww_status ww_plot_measured_svg(const ww_measured *measured, char **svg, ww_error *err);
+
+/*
+ * ww_plot_whole - share of the pixels that are no denser (without a scanner file: no lighter), on a
+ *                 scale that spreads both ends.
+ * ww_plot_whole_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA nothing was counted
+ */
+ww_status ww_plot_whole(const ww_whole *whole, const char *path, ww_error *err);
+ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err);
 
 #endif

@@ -23,7 +23,7 @@ static const struct format {
              "pointscale 0.75 "
              "size %.0f/96.0 in,%.0f/96.0 in background rgb 'white'\n"},
 };
-static const struct format *const svg_format = &formats[0];
+static const struct format *const svg_format = &formats[0], *const png_format = &formats[1];
 
 static ww_status find_format(const char *path, const struct format **found, ww_error *err) {
     const size_t length = strlen(path);
@@ -54,8 +54,9 @@ static const char *find_script(const char *name) {
     return NULL;
 }
 
+/* `tail` follows the script: bytes that its last command reads; NULL for none. */
 static ww_status draw(const char *name, const struct format *format, const ww__text *data,
-                      ww__plot_size size, ww__text *picture, ww_error *err) {
+                      ww__plot_size size, const ww__text *tail, ww__text *picture, ww_error *err) {
     const char *script = find_script(name);
     ww__text input = WW__TEXT_INIT;
     ww_status status;
@@ -73,6 +74,8 @@ static ww_status draw(const char *name, const struct format *format, const ww__t
 #endif
     ww__text_add(&input, ww__text_string(data));
     ww__text_add(&input, script);
+    if (tail)
+        ww__text_add_bytes(&input, ww__text_string(tail), tail->n);
     status = ww__text_status(&input, err);
     if (status == WW_OK)
         status = ww__plot_run("gnuplot", TIME_LIMIT_S, &input, picture, err);
@@ -80,13 +83,13 @@ static ww_status draw(const char *name, const struct format *format, const ww__t
     return status;
 }
 
-static ww_status draw_curve(const ww_curve *curve, const struct format *format, ww__text *picture,
+static ww_status draw_curve(const void *curve, const struct format *format, ww__text *picture,
                             ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
     ww_status status = ww__plot_curve_data(curve, &data, &size, err);
     if (status == WW_OK)
-        status = draw("curve", format, &data, size, picture, err);
+        status = draw("curve", format, &data, size, NULL, picture, err);
     ww__text_release(&data);
     return status;
 }
@@ -108,10 +111,16 @@ static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *con
     return n_papers == 1 && plan->n_papers > 0 ? paper[0] : NULL;
 }
 
-static ww_status draw_print(const ww_print_plan *plan, const ww_curve *const paper[],
-                            size_t n_papers, const struct format *format, ww__text *picture,
+struct print_plot {
+    const ww_print_plan *plan;
+    const ww_curve *const *paper;
+    size_t n_papers;
+};
+
+static ww_status draw_print(const void *of, const struct format *format, ww__text *picture,
                             ww_error *err) {
-    const ww_curve *best = find_paper(plan, paper, n_papers);
+    const struct print_plot *plot = of;
+    const ww_curve *best = find_paper(plot->plan, plot->paper, plot->n_papers);
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
     ww_status status;
@@ -119,9 +128,42 @@ static ww_status draw_print(const ww_print_plan *plan, const ww_curve *const pap
         return ww_error_set(err, WW_ENODATA,
                             "no plot: there is no measured curve of the paper chosen; give the "
                             "paper's own curve with --paper");
-    status = ww__plot_print_data(plan, best, &data, &size, err);
+    status = ww__plot_print_data(plot->plan, best, &data, &size, err);
     if (status == WW_OK)
-        status = draw("print", format, &data, size, picture, err);
+        status = draw("print", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static ww_status draw_scanner(const void *scanner, const struct format *format, ww__text *picture,
+                              ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_scanner_data(scanner, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("scanner", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static ww_status draw_measured(const void *measured, const struct format *format, ww__text *picture,
+                               ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_measured_data(measured, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("measure", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static ww_status draw_whole(const void *whole, const struct format *format, ww__text *picture,
+                            ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_whole_data(whole, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("whole", format, &data, size, NULL, picture, err);
     ww__text_release(&data);
     return status;
 }
@@ -132,46 +174,84 @@ static ww_status write_picture(const char *path, ww__text *picture, ww_error *er
     return status;
 }
 
-ww_status ww_plot_curve(const ww_curve *curve, const char *path, ww_error *err) {
+/* One of the draw_x above. */
+typedef ww_status draw_result(const void *of, const struct format *format, ww__text *picture,
+                              ww_error *err);
+
+static ww_status write_plot(draw_result *draw_it, const void *of, const char *path, ww_error *err) {
     const struct format *format = NULL;
     ww__text picture = WW__TEXT_INIT;
-    ww_status status;
-    assert(curve && path);
-    status = find_format(path, &format, err);
+    ww_status status = find_format(path, &format, err);
     if (status == WW_OK)
-        status = draw_curve(curve, format, &picture, err);
+        status = draw_it(of, format, &picture, err);
     return status == WW_OK ? write_picture(path, &picture, err) : status;
 }
 
-ww_status ww_plot_curve_svg(const ww_curve *curve, char **svg, ww_error *err) {
+static ww_status make_svg(draw_result *draw_it, const void *of, char **svg, ww_error *err) {
     ww__text picture = WW__TEXT_INIT;
-    ww_status status;
-    assert(curve && svg);
-    status = draw_curve(curve, svg_format, &picture, err);
+    const ww_status status = draw_it(of, svg_format, &picture, err);
     if (status == WW_OK)
         *svg = picture.bytes;
     return status;
+}
+
+ww_status ww_plot_curve(const ww_curve *curve, const char *path, ww_error *err) {
+    assert(curve && path);
+    return write_plot(draw_curve, curve, path, err);
+}
+
+ww_status ww_plot_curve_svg(const ww_curve *curve, char **svg, ww_error *err) {
+    assert(curve && svg);
+    return make_svg(draw_curve, curve, svg, err);
 }
 
 ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[], size_t n_papers,
                         const char *path, ww_error *err) {
-    const struct format *format = NULL;
-    ww__text picture = WW__TEXT_INIT;
-    ww_status status;
+    const struct print_plot plot = {plan, paper, n_papers};
     assert(plan && path && (paper || n_papers == 0));
-    status = find_format(path, &format, err);
-    if (status == WW_OK)
-        status = draw_print(plan, paper, n_papers, format, &picture, err);
-    return status == WW_OK ? write_picture(path, &picture, err) : status;
+    return write_plot(draw_print, &plot, path, err);
 }
 
 ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const paper[],
                             size_t n_papers, char **svg, ww_error *err) {
-    ww__text picture = WW__TEXT_INIT;
-    ww_status status;
+    const struct print_plot plot = {plan, paper, n_papers};
     assert(plan && svg && (paper || n_papers == 0));
-    status = draw_print(plan, paper, n_papers, svg_format, &picture, err);
-    if (status == WW_OK)
-        *svg = picture.bytes;
-    return status;
+    return make_svg(draw_print, &plot, svg, err);
+}
+
+ww_status ww_plot_scanner(const ww_scanner *scanner, const char *path, ww_error *err) {
+    assert(scanner && path);
+    return write_plot(draw_scanner, scanner, path, err);
+}
+
+ww_status ww_plot_scanner_svg(const ww_scanner *scanner, char **svg, ww_error *err) {
+    assert(scanner && svg);
+    return make_svg(draw_scanner, scanner, svg, err);
+}
+
+ww_status ww_plot_measured(const ww_measured *measured, const char *path, ww_error *err) {
+    assert(measured && path);
+    return write_plot(draw_measured, measured, path, err);
+}
+
+ww_status ww_plot_measured_svg(const ww_measured *measured, char **svg, ww_error *err) {
+    assert(measured && svg);
+    return make_svg(draw_measured, measured, svg, err);
+}
+
+ww_status ww_plot_whole(const ww_whole *whole, const char *path, ww_error *err) {
+    assert(whole && path);
+    return write_plot(draw_whole, whole, path, err);
+}
+
+ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err) {
+    assert(whole && svg);
+    return make_svg(draw_whole, whole, svg, err);
+}
+
+ww_status ww__plot_write_png(const char *name, const ww__text *data, ww__plot_size size,
+                             const ww__text *tail, const char *path, ww_error *err) {
+    ww__text picture = WW__TEXT_INIT;
+    const ww_status status = draw(name, png_format, data, size, tail, &picture, err);
+    return status == WW_OK ? write_picture(path, &picture, err) : status;
 }

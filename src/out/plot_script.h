@@ -4,7 +4,10 @@
 
 #include "base/text.h"
 #include <wedgework/curve.h>
+#include <wedgework/measure.h>
+#include <wedgework/overlay.h>
 #include <wedgework/print.h>
+#include <wedgework/scanner.h>
 
 /*
  * What goes to gnuplot ahead of a script of plots: sizes, numbers and tables, in gnuplot's own
@@ -26,6 +29,20 @@ ww_status ww__plot_curve_data(const ww_curve *curve, ww__text *script, ww__plot_
                               ww_error *err);
 ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
                               ww__plot_size *size, ww_error *err);
+ww_status ww__plot_scanner_data(const ww_scanner *scanner, ww__text *script, ww__plot_size *size,
+                                ww_error *err);
+ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,
+                                 ww_error *err);
+ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
+                              ww_error *err);
+
+/* The pixels go to `tail`. */
+ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww__text *tail,
+                                ww__plot_size *size, ww_error *err);
+
+/* Draws the script of that name as PNG; `tail` is what its last command reads after it. */
+ww_status ww__plot_write_png(const char *name, const ww__text *data, ww__plot_size size,
+                             const ww__text *tail, const char *path, ww_error *err);
 
 /* `name = number`, `name = 'text'`, `name[i] = 'text'`, each on a line. */
 void ww__plot_set_number(ww__text *script, const char *name, double value);

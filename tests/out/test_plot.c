@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "results.h"
+#include "support/scan_case.h"
 #include <sys/stat.h>
 #include <unistd.h>
 #include <wedgework/plot.h>
@@ -115,6 +116,44 @@ static void draws_prints(void **state) {
     test_folder_remove(folder);
     ww_curve_release(&paper);
     ww_curve_release(&other);
+}
+
+/* Calibrated or not, in colour or grey, with everything and with next to nothing. */
+static void draws_scans(void **state) {
+    struct scan_case scan;
+    struct scanner_case scanner;
+    ww_whole whole;
+    char *folder, *path;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    if (!have_gnuplot())
+        skip();
+    folder = test_folder_new();
+    path = test_path(folder, "scan.pdf");
+    for (int colour = 0; colour < 2; colour++) {
+        scan_case_scanner(&scanner, colour == 1);
+        test_status("scanner", ww_plot_scanner(&scanner.scanner, path, &err), WW_OK, &err);
+        expect_picture(path);
+        scan_case_strip(&scan, colour == 1);
+        test_status("strip", ww_plot_measured(&scan.measured, path, &err), WW_OK, &err);
+        expect_picture(path);
+        whole = scan_case_whole(colour == 1);
+        test_status("whole", ww_plot_whole(&whole, path, &err), WW_OK, &err);
+        expect_picture(path);
+    }
+    scanner.scanner.channel[WW_RED].present = scanner.scanner.channel[WW_BLUE].present = false;
+    scanner.scanner.channel[WW_GREEN].n_steps = 1;
+    scanner.scanner.channel[WW_GREEN].n_points = 0;
+    scanner.scanner.channel[WW_GREEN].dmax.how = WW_ABSENT;
+    scanner.scanner.channel[WW_GREEN].noise = (ww_scanner_noise){0.0, 0.0, 0.0};
+    test_status("bare scanner", ww_plot_scanner(&scanner.scanner, path, &err), WW_OK, &err);
+    scan_case_spots(&scan);
+    scan.measured.n = 1;
+    test_status("one spot", ww_plot_measured(&scan.measured, path, &err), WW_OK, &err);
+    test_status("ending", ww_plot_whole(&whole, "a.gif", &err), WW_EUSAGE, &err);
+    assert_int_equal(test_folder_count(folder), 1);
+    free(path);
+    test_folder_remove(folder);
 }
 
 static void draws_the_same_each_time(void **state) {
@@ -239,6 +278,7 @@ int main(void) {
         cmocka_unit_test(endings),
         cmocka_unit_test(draws_curves),
         cmocka_unit_test(draws_prints),
+        cmocka_unit_test(draws_scans),
         cmocka_unit_test(draws_the_same_each_time),
         cmocka_unit_test(hostile_names_are_only_text),
         cmocka_unit_test(what_cannot_be_written_is_left_alone),

@@ -1,0 +1,90 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
+#include "out/plot_script.h"
+#include "out/scan_words.h"
+#include <float.h>
+#include <math.h>
+
+/* Layout [px]. */
+static const double left = 104, right = 24, bottom = 88, top = 46, wide = 640, high = 400;
+
+/* Normal quantiles of 0.1, 1, 50, 99 and 99.9 %; the ends, which have none, stand clear of them. */
+static const double place[WW_WHOLE_COUNT] = {-3.9, -3.0902, -2.3263, 0.0, 2.3263, 3.0902, 3.9};
+
+struct picture {
+    const ww_whole *whole;
+    ww__text *script;
+    double x_from, x_to;
+};
+
+/* By rising density, or by rising code. */
+static bool find_value(const ww_whole *whole, int channel, int i, double *value) {
+    const ww_cell *cell = &whole->density[channel][WW_WHOLE_COUNT - 1 - i];
+    if (whole->calibrated) {
+        *value = cell->value;
+        return cell->state == WW_CELL_VALUE;
+    }
+    if (!(whole->code[channel][i] > 0.0) || !(whole->white > 0.0))
+        return false;
+    *value = log10(whole->code[channel][i] / whole->white);
+    return true;
+}
+
+static bool find_limits(struct picture *picture) {
+    double low = DBL_MAX, most = -DBL_MAX;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        for (int i = 0; picture->whole->has[c] && i < WW_WHOLE_COUNT; i++) {
+            double value;
+            if (!find_value(picture->whole, c, i, &value))
+                continue;
+            low = fmin(low, value);
+            most = fmax(most, value);
+        }
+    if (low > most)
+        return false;
+    ww__plot_limits(low - 0.03, picture->whole->calibrated ? most + 0.03 : fmin(0.0, most + 0.03),
+                    &picture->x_from, &picture->x_to);
+    return true;
+}
+
+/* Channel, value, place of its percentile. */
+static void add_shares(const struct picture *picture) {
+    ww__text_add(picture->script, "$shares << END_OF_TABLE\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        for (int i = 0; picture->whole->has[c] && i < WW_WHOLE_COUNT; i++) {
+            double value;
+            if (find_value(picture->whole, c, i, &value))
+                ww__plot_row(picture->script, 3, (double[]){c, value, place[i]});
+        }
+        ww__text_add(picture->script, "\n");
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
+}
+
+ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
+                              ww_error *err) {
+    struct picture picture = {.whole = whole, .script = script};
+    char shown[64];
+    if (!find_limits(&picture))
+        return ww_error_set(err, WW_ENODATA, "no plot: there is no value to draw");
+    *size = (ww__plot_size){left + wide + right, bottom + high + top};
+    ww__plot_set_panel(script, "main", (ww__plot_panel){left, left + wide, bottom, bottom + high},
+                       *size);
+    ww__plot_set_text(script, "title_text",
+                      ww__escape_message(whole->file ? whole->file : "Scan", shown, sizeof shown));
+    ww__plot_set_text(script, "x_label",
+                      whole->calibrated ? "density (scanner)" : "log10 (code / greatest code)");
+    ww__plot_set_text(script, "y_label",
+                      whole->calibrated ? "share of pixels no denser"
+                                        : "share of pixels no lighter");
+    ww__plot_set_text(script, "first_name", whole->calibrated ? "thinnest" : "darkest");
+    ww__plot_set_text(script, "last_name", whole->calibrated ? "densest" : "lightest");
+    ww__plot_set_number(script, "x_from", picture.x_from);
+    ww__plot_set_number(script, "x_to", picture.x_to);
+    ww__plot_set_number(script, "end_place", place[WW_WHOLE_MAX]);
+    ww__text_add(script, "array has[4]\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        ww__text_add_format(script, "has[%d] = %d\n", c + 1, whole->has[c]);
+    add_shares(&picture);
+    return ww__text_status(script, err);
+}

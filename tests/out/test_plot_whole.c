@@ -1,0 +1,76 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/plot_script.h"
+#include "plot_data.h"
+#include "support/scan_case.h"
+
+static rows found;
+
+static char *make(const ww_whole *whole) {
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    test_status("data", ww__plot_whole_data(whole, &script, &size, NULL), WW_OK, NULL);
+    return script.bytes;
+}
+
+/* Source of the places: quantiles of the normal distribution, handbook tables (0.1 %: -3.0902,
+ * 1 %: -2.3263). Densities rise along them, from the greatest code to the least. */
+static void shares_by_density(void **state) {
+    const ww_whole whole = scan_case_whole(true);
+    char *script = make(&whole);
+    (void)state;
+    rows_of(script, "shares", WW_RED, &found);
+    assert_int_equal(found.n, WW_WHOLE_COUNT - 1); /* the densest lies beyond */
+    test_close("thinnest", found.cell[0][1], 0.24, 1e-9);
+    test_close("0.1 %", found.cell[1][1], 0.31, 1e-9);
+    test_close("0.1 %", found.cell[1][2], -3.0902, 1e-9);
+    test_close("1 %", found.cell[2][2], -2.3263, 1e-9);
+    test_close("median", found.cell[3][1], 0.87, 1e-9);
+    test_close("median", found.cell[3][2], 0.0, 0.0);
+    test_close("99.9 %", found.cell[5][1], 1.72, 1e-9);
+    test_close("99.9 %", found.cell[5][2], 3.0902, 1e-9);
+    test_holds("words", script, "first_name = 'thinnest'\nlast_name = 'densest'\n");
+    free(script);
+}
+
+static void shares_by_code(void **state) {
+    ww_whole whole = scan_case_whole(false);
+    char *script = make(&whole);
+    (void)state;
+    rows_of(script, "shares", WW_RED, &found);
+    assert_int_equal(found.n, WW_WHOLE_COUNT);
+    test_close("darkest", found.cell[0][1], log10(scan_case_code(3.2) / SCAN_CASE_WHITE), 1e-8);
+    test_holds("words", script, "first_name = 'darkest'\nlast_name = 'lightest'\n");
+    free(script);
+    whole.code[WW_RED][WW_WHOLE_MIN] = 0.0; /* has no logarithm */
+    script = make(&whole);
+    rows_of(script, "shares", WW_RED, &found);
+    assert_int_equal(found.n, WW_WHOLE_COUNT - 1);
+    test_lacks("no infinity", script, "inf");
+    free(script);
+}
+
+static void nothing_and_hostile_names(void **state) {
+    static char hostile[] = HOSTILE;
+    const ww_whole none = WW_WHOLE_INIT;
+    ww_whole whole = scan_case_whole(true);
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_error err = WW_ERROR_INIT;
+    char *made;
+    (void)state;
+    test_status("nothing", ww__plot_whole_data(&none, &script, &size, &err), WW_ENODATA, &err);
+    ww__text_release(&script);
+    whole.file = hostile;
+    made = make(&whole);
+    test_lacks("no line of its own", made, "\n!touch");
+    free(made);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(shares_by_density),
+        cmocka_unit_test(shares_by_code),
+        cmocka_unit_test(nothing_and_hostile_names),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
