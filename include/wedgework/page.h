@@ -5,7 +5,9 @@
 #include <stddef.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
+#include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scanner.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -27,5 +29,18 @@
 ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err);
 ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *request,
                         const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_scanner - page of a calibration, with every step of the wedge.
+ * ww_page_measured - page of what was read from a scan, with where.
+ * ww_page_whole - page of a whole scan.
+ *
+ * Status    as above
+ */
+ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error *no_plot,
+                          ww_error *err);
+ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_error *no_plot,
+                           ww_error *err);
+ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_plot, ww_error *err);
 
 #endif

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/page.h"
 #include "base/escape.h"
-#include "out/report.h"
 #include "out/words.h"
 #include <assert.h>
 #include <math.h>
@@ -41,14 +41,14 @@ static const char *shown(const char *string) {
     return string ? string : "";
 }
 
-static void add_fact(ww__report *report, const char *key, const char *value) {
+void ww__page_fact(ww__report *report, const char *key, const char *value) {
     if (!value || !*value)
         return;
     ww__report_item(report, key);
     ww__report_item(report, value);
 }
 
-static void add_number(ww__report *report, const char *key, ww_optional number, const char *unit) {
+void ww__page_number(ww__report *report, const char *key, ww_optional number, const char *unit) {
     ww__text value = WW__TEXT_INIT;
     if (!number.set)
         return;
@@ -61,14 +61,14 @@ static void add_number(ww__report *report, const char *key, ww_optional number, 
 /* Enumerator 0 is always "not said". */
 static void add_word(ww__report *report, const char *key, unsigned of, const char *word) {
     if (of != 0)
-        add_fact(report, key, word);
+        ww__page_fact(report, key, word);
 }
 
 static void add_meta(const ww_meta *meta, const char *title, ww__report *report) {
     static const ww__heading heading[] = {{"key", ""}, {"value", ""}};
     ww__report_table(report, title, 2, "ll");
     ww__report_headings(report, heading);
-    add_fact(report, "name", meta->name);
+    ww__page_fact(report, "name", meta->name);
     add_word(report, "material", meta->material, ww_material_name(meta->material));
     add_word(report, "process", meta->process, ww_process_name(meta->process));
     add_word(report, "density", meta->density, ww_density_kind_name(meta->density));
@@ -78,21 +78,21 @@ static void add_meta(const ww_meta *meta, const char *title, ww__report *report)
     add_word(report, "grain", meta->grain, ww_grain_name(meta->grain));
     add_word(report, "exposure unit", meta->exposure_unit,
              ww_exposure_unit_name(meta->exposure_unit));
-    add_number(report, "log h0", meta->log_h0, "");
-    add_number(report, "log h0 sd", meta->log_h0_sd, "");
-    add_number(report, "exposure time", meta->exposure_time_s, "s");
+    ww__page_number(report, "log h0", meta->log_h0, "");
+    ww__page_number(report, "log h0 sd", meta->log_h0_sd, "");
+    ww__page_number(report, "exposure time", meta->exposure_time_s, "s");
     add_word(report, "wedge", meta->wedge, ww_wedge_kind_name(meta->wedge));
-    add_number(report, "wedge sd", meta->wedge_sd, "D");
+    ww__page_number(report, "wedge sd", meta->wedge_sd, "D");
     add_word(report, "exposed by", meta->exposed_by, ww_exposed_by_name(meta->exposed_by));
-    add_number(report, "development time", meta->development_time_min, "min");
-    add_number(report, "temperature", meta->temperature_c, "deg C");
-    add_fact(report, "contrast", meta->contrast);
-    add_fact(report, "pack", meta->pack);
-    add_number(report, "aperture", meta->aperture, "");
-    add_number(report, "scale", meta->scale, "");
+    ww__page_number(report, "development time", meta->development_time_min, "min");
+    ww__page_number(report, "temperature", meta->temperature_c, "deg C");
+    ww__page_fact(report, "contrast", meta->contrast);
+    ww__page_fact(report, "pack", meta->pack);
+    ww__page_number(report, "aperture", meta->aperture, "");
+    ww__page_number(report, "scale", meta->scale, "");
     add_word(report, "read", meta->read, ww_read_state_name(meta->read));
-    add_fact(report, "lot", meta->lot);
-    add_fact(report, "date", meta->date);
+    ww__page_fact(report, "lot", meta->lot);
+    ww__page_fact(report, "date", meta->date);
 }
 
 static void add_point(const ww_channel_curve *channel, const char *name,
@@ -176,18 +176,19 @@ static void add_request(const ww_print_request *request, ww__report *report) {
         add_place(report, i == 0 ? "placed, sets the time" : "placed", &request->place[i]);
     if (request->test_given) {
         add_place(report, "test print", &request->test);
-        add_number(report, "test print's time", (ww_optional){true, request->test_time_s}, "s");
+        ww__page_number(report, "test print's time", (ww_optional){true, request->test_time_s},
+                        "s");
     }
-    add_number(report, "Callier factor", (ww_optional){true, request->callier}, "");
-    add_number(report, "enlarger flare", (ww_optional){true, request->enlarger_flare},
-               "of open light");
-    add_number(report, "dry-down", (ww_optional){true, request->dry_down_percent}, "%");
-    add_number(report, "magnification before", request->from_scale, "");
-    add_number(report, "magnification", request->scale, "");
-    add_number(report, "aperture before", request->from_aperture, "");
-    add_number(report, "aperture", request->aperture, "");
-    add_number(report, "timer step", (ww_optional){true, request->timer_step_s}, "s");
-    add_number(report, "repeatability, 1 sd", request->repeatability, "D");
+    ww__page_number(report, "Callier factor", (ww_optional){true, request->callier}, "");
+    ww__page_number(report, "enlarger flare", (ww_optional){true, request->enlarger_flare},
+                    "of open light");
+    ww__page_number(report, "dry-down", (ww_optional){true, request->dry_down_percent}, "%");
+    ww__page_number(report, "magnification before", request->from_scale, "");
+    ww__page_number(report, "magnification", request->scale, "");
+    ww__page_number(report, "aperture before", request->from_aperture, "");
+    ww__page_number(report, "aperture", request->aperture, "");
+    ww__page_number(report, "timer step", (ww_optional){true, request->timer_step_s}, "s");
+    ww__page_number(report, "repeatability, 1 sd", request->repeatability, "D");
 }
 
 /* ------------------------------------------------------------------------------- the page */
@@ -214,9 +215,8 @@ static void add_paragraph(const char *tag, const char *string, ww__text *html) {
     ww__text_add_format(html, "</%s>\n", tag);
 }
 
-/* Takes over the result and the inputs. svg is NULL where there is no plot; then `why` says why. */
-static ww_status write_page(const char *title, ww__report *result, ww__report *inputs,
-                            const char *svg, const ww_error *why, const char *path, ww_error *err) {
+ww_status ww__page_write(const char *title, ww__report *result, ww__report *inputs, const char *svg,
+                         const ww_error *why, const char *path, ww_error *err) {
     ww__text html = WW__TEXT_INIT;
     ww_status status = ww__report_status(result, err);
     if (status == WW_OK)
@@ -259,8 +259,8 @@ ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_pl
     ww__curve_report(curve, &result);
     add_meta(&curve->meta, "The material", &inputs);
     add_points(curve, &inputs);
-    status = write_page(title_of(curve->meta.name, "Characteristic curve"), &result, &inputs, svg,
-                        &why, path, err);
+    status = ww__page_write(title_of(curve->meta.name, "Characteristic curve"), &result, &inputs,
+                            svg, &why, path, err);
     free(svg);
     if (status == WW_OK && no_plot)
         *no_plot = why;
@@ -286,9 +286,9 @@ ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *reque
     }
     for (size_t i = 0; i < request->n_papers; i++)
         add_meta(&request->paper[i]->meta, "A paper", &inputs);
-    status =
-        write_page(title_of(request->negative ? request->negative->meta.name : NULL, "Print plan"),
-                   &result, &inputs, svg, &why, path, err);
+    status = ww__page_write(
+        title_of(request->negative ? request->negative->meta.name : NULL, "Print plan"), &result,
+        &inputs, svg, &why, path, err);
     free(svg);
     if (status == WW_OK && no_plot)
         *no_plot = why;

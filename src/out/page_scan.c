@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/page.h"
+#include "out/scan_words.h"
+#include <assert.h>
+#include <stdlib.h>
+#include <wedgework/page.h>
+#include <wedgework/plot.h>
+
+static void begin_facts(const char *title, ww__report *report) {
+    static const ww__heading heading[] = {{"key", ""}, {"value", ""}};
+    ww__report_table(report, title, 2, "ll");
+    ww__report_headings(report, heading);
+}
+
+static ww_optional is(double value) {
+    return (ww_optional){true, value};
+}
+
+static void take_number(ww__report *report, double value, int decimals) {
+    ww__text text = WW__TEXT_INIT;
+    ww__text_add_number(&text, value, decimals);
+    ww__report_take(report, &text);
+}
+
+static void take_code(ww__report *report, double code, double white) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_code(&text, code, white);
+    ww__report_take(report, &text);
+}
+
+/* The plot, then everything else; the report and the inputs are made already. */
+static ww_status finish(const char *title, ww__report *result, ww__report *inputs, char *svg,
+                        const ww_error *why, const char *path, ww_error *no_plot, ww_error *err) {
+    const ww_status status = ww__page_write(title, result, inputs, svg, why, path, err);
+    free(svg);
+    if (status == WW_OK && no_plot)
+        *no_plot = *why;
+    return status;
+}
+
+/* -------------------------------------------------------------------------------- scanner */
+
+static const char *remark_on(const ww_scanner_step *step) {
+    return step->clipped ? "clipped" : step->suspect ? "suspect" : step->compressed ? "flare" : "";
+}
+
+static void add_scanner_steps(const ww_scanner *scanner, ww__report *report) {
+    static const ww__heading heading[] = {{"channel", ""},        {"step", ""},   {"wedge", "D"},
+                                          {"code", ""},           {"sd", "code"}, {"model", "D"},
+                                          {"wedge - model", "D"}, {"", ""}};
+    ww__report_table(report, "Steps of the wedge", sizeof heading / sizeof heading[0], "llrrrrrl");
+    ww__report_headings(report, heading);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scanner_channel *channel = &scanner->channel[c];
+        for (size_t i = 0; channel->present && i < channel->n_steps; i++) {
+            const ww_scanner_step *step = &channel->step[i];
+            ww__report_item(report, ww_channel_name((ww_channel)c));
+            ww__report_item(report, step->step);
+            take_number(report, step->density, 3);
+            take_code(report, step->code, scanner->white);
+            take_code(report, step->sd, scanner->white);
+            if (step->clipped) {
+                ww__report_item(report, "-");
+                ww__report_item(report, "-");
+            } else {
+                take_number(report, step->fitted, 3);
+                take_number(report, step->density - step->fitted, 3);
+            }
+            ww__report_item(report, remark_on(step));
+        }
+    }
+}
+
+ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error *no_plot,
+                          ww_error *err) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww_error why = WW_ERROR_INIT;
+    char *svg = NULL;
+    assert(scanner && path);
+    (void)ww_plot_scanner_svg(scanner, &svg, &why);
+    ww__scanner_report(scanner, &result);
+    begin_facts("The scan of the wedge", &inputs);
+    ww__page_fact(&inputs, "file", scanner->name);
+    ww__page_number(&inputs, "bits", is(scanner->bits), "");
+    ww__page_number(&inputs, "greatest code", is(scanner->white), "");
+    ww__page_fact(&inputs, "wedge", ww_wedge_kind_name(scanner->wedge));
+    ww__page_number(&inputs, "wedge sd", scanner->wedge_sd, "D");
+    ww__page_fact(&inputs, "dark",
+                  scanner->dark_scan ? "measured on a scan without light" : "not measured");
+    add_scanner_steps(scanner, &inputs);
+    return finish("Scanner calibration", &result, &inputs, svg, &why, path, no_plot, err);
+}
+
+/* -------------------------------------------------------------------------------- measured */
+
+static void add_size(const ww_measured *measured, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    ww__text_add_format(&text, "%zu x %zu px", measured->width, measured->height);
+    ww__report_item(report, "size");
+    ww__report_take(report, &text);
+}
+
+static void add_places(const ww_measured *measured, ww__report *report) {
+    static const ww__heading heading[] = {{"step", ""},          {"x", "px"},      {"y", "px"},
+                                          {"width", "px"},       {"height", "px"}, {"channel", ""},
+                                          {"kept from", "code"}, {"to", "code"}};
+    ww__report_table(report, "Where it was read", sizeof heading / sizeof heading[0], "lrrrrlrr");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < measured->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const ww_patch *patch = &measured->patch[i];
+            if (!measured->has[c])
+                continue;
+            ww__report_item(report, patch->step);
+            take_number(report, patch->x, 1);
+            take_number(report, patch->y, 1);
+            take_number(report, patch->width, 1);
+            take_number(report, patch->height, 1);
+            ww__report_item(report, ww_channel_name((ww_channel)c));
+            take_code(report, patch->channel[c].low, measured->white);
+            take_code(report, patch->channel[c].high, measured->white);
+        }
+}
+
+ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_error *no_plot,
+                           ww_error *err) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww_error why = WW_ERROR_INIT;
+    char *svg = NULL;
+    assert(measured && path);
+    (void)ww_plot_measured_svg(measured, &svg, &why);
+    ww__measured_report(measured, &result);
+    begin_facts("The scan", &inputs);
+    ww__page_fact(&inputs, "file", measured->file);
+    ww__page_number(&inputs, "page", is((double)measured->page), "");
+    add_size(measured, &inputs);
+    ww__page_number(&inputs, "bits", is(measured->bits), "");
+    ww__page_number(&inputs, "greatest code", is(measured->white), "");
+    ww__page_number(&inputs, "resolution", measured->px_per_mm, "px a mm");
+    ww__page_fact(&inputs, "profile", measured->profile);
+    add_places(measured, &inputs);
+    return finish("Readings of a scan", &result, &inputs, svg, &why, path, no_plot, err);
+}
+
+ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_plot, ww_error *err) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww_error why = WW_ERROR_INIT;
+    char *svg = NULL;
+    assert(whole && path);
+    (void)ww_plot_whole_svg(whole, &svg, &why);
+    ww__whole_report(whole, &result);
+    begin_facts("The scan", &inputs);
+    ww__page_fact(&inputs, "file", whole->file);
+    ww__page_number(&inputs, "pixels", is((double)whole->pixels), "");
+    ww__page_number(&inputs, "bits", is(whole->bits), "");
+    ww__page_number(&inputs, "greatest code", is(whole->white), "");
+    return finish("A whole scan", &result, &inputs, svg, &why, path, no_plot, err);
+}
