@@ -37,6 +37,7 @@ typedef struct ww_figure_rules {
     bool reversal;                /* the shape falls; density is least where exposure is greatest */
     ww_emulsion emulsion;
     ww_exposure_unit exposure_unit;
+    bool bends; /* the readings bend away from the straight part with which they begin: no gamma */
 } ww_figure_rules;
 
 /* ww_figure_applies - whether a figure belongs to such a material at all (an ISO range to a film

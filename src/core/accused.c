@@ -6,6 +6,8 @@
 #include <stdio.h>
 #include <stdlib.h>
 
+static const double too_much_scatter = 0.03; /* D, residual standard deviation */
+
 static ww_status add_suspect(const ww__accused *a, size_t point, double residual, ww_cause cause,
                              ww_error *err) {
     ww_channel_curve *c = a->curve;
@@ -24,7 +26,7 @@ static ww_status note_moved(const ww__accused *a, const ww__finding *f, const ch
             a->notes, err,
             "step %s%s and all after it read as if one step had been skipped before it; "
             "they are placed one step (%.2f log H) further on for the curve; read the "
-            "strip again from there (a step skipped at the very start would not show)",
+            "strip again from there (a step skipped near either end of the strip seldom shows)",
             step, a->of, by);
     return ww_notes_add(
         a->notes, err,
@@ -103,6 +105,17 @@ static ww_status tell_swapped(const ww__accused *a, const ww__finding *f, ww_err
     return status;
 }
 
+/* Nothing could be named, or not all of it: that the readings are not to be trusted is said. */
+static ww_status tell_scatter(const ww__accused *a, ww_error *err) {
+    if (!(a->residual_sd > too_much_scatter))
+        return WW_OK;
+    return ww_notes_add(a->notes, err,
+                        "the readings%s depart from any smooth curve by %.2f D, and careful ones "
+                        "do by less than 0.02: more than one is probably wrong, or rows stand at "
+                        "the wrong exposure; read the strip again before you trust these figures",
+                        a->of, a->residual_sd);
+}
+
 ww_status ww__accused_name(const ww__accused *a, ww_error *err) {
     ww_status status = WW_OK;
     /* What moved points is told first, so that later departures are from where they now stand. */
@@ -115,5 +128,5 @@ ww_status ww__accused_name(const ww__accused *a, ww_error *err) {
         else if (!a->findings->item[i].moved)
             status = tell_single(a, &a->findings->item[i], err);
     }
-    return status;
+    return status == WW_OK ? tell_scatter(a, err) : status;
 }

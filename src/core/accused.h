@@ -18,7 +18,9 @@ typedef struct ww__accused {
     ww_notes *notes;         /* gets a sentence on each */
 } ww__accused;
 
-/* ww__accused_name - name every suspect with step, size and likely cause. Status WW_OK; WW_EMEMORY
+/*
+ * ww__accused_name - name every suspect with step, size and likely cause; say where the readings
+ *                    left still scatter by more than 0.03 D. Status WW_OK; WW_EMEMORY
  */
 ww_status ww__accused_name(const ww__accused *accused, ww_error *err);
 

@@ -2,7 +2,9 @@
 #include "channel.h"
 #include "accused.h"
 #include "base_check.h"
+#include "bend.h"
 #include "choice.h"
+#include "fittable.h"
 #include "model.h"
 #include "points.h"
 #include "suspect.h"
@@ -13,10 +15,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { LEAST_POINTS = 5, MOST_POINTS = 1000 };
-enum { GOOD_PAPER = 8, GOOD_FILM = 10 }; /* common practice */
-static const double least_rise = 0.02;   /* D: less is no picture */
-static const double against = 0.10;  /* D by which density must run the wrong way to be refused */
 static const double toe_share = 0.5; /* of gamma: the slope at the first step once the toe shows */
 static const double few_samples = 0.5; /* of the resamples: under that, an interval is doubtful */
 
@@ -31,82 +29,6 @@ typedef struct work {
     const char *of; /* " (red)" where there are several channels, for notes */
     char of_text[16];
 } work;
-
-static ww_status note(const work *w, ww_error *err, const char *text) {
-    return ww_notes_add(w->job->notes, err, "%s%s", text, w->of);
-}
-
-/* ------------------------------------------------------------------ what can't be fitted */
-
-static ww_status note_too_few(const work *w, size_t fitted, ww_error *err) {
-    return ww_notes_add(w->job->notes, err,
-                        "no curve%s: %zu exposed reading%s, and a curve needs at least %d (10 or "
-                        "more make a good one); read more steps of the same exposure",
-                        w->of, fitted, fitted == 1 ? "" : "s", LEAST_POINTS);
-}
-
-static void extremes(const ww__series *s, double *least, double *most, double *trend) {
-    *least = HUGE_VAL;
-    *most = -HUGE_VAL;
-    double mean_u = 0.0, mean_d = 0.0, up = 0.0, across = 0.0;
-    for (size_t i = 0; i < s->n; i++) {
-        *least = fmin(*least, s->density[i]);
-        *most = fmax(*most, s->density[i]);
-        mean_u += s->u[i] / (double)s->n;
-        mean_d += s->density[i] / (double)s->n;
-    }
-    for (size_t i = 0; i < s->n; i++) {
-        up += (s->u[i] - mean_u) * (s->density[i] - mean_d);
-        across += (s->u[i] - mean_u) * (s->u[i] - mean_u);
-    }
-    const double width = s->n ? s->u[s->order[s->n - 1]] - s->u[s->order[0]] : 0.0;
-    *trend = across > 0.0 ? up / across * width : 0.0; /* D over the whole width */
-}
-
-/* Whether a curve can be had at all; false and a note where not. */
-static ww_status can_fit(const work *w, bool *can, ww_error *err) {
-    const ww__series *s = &w->series;
-    *can = false;
-    if (s->n < LEAST_POINTS)
-        return note_too_few(w, s->n, err);
-    if (s->n > MOST_POINTS)
-        return ww_error_set(err, WW_EDOMAIN,
-                            "%zu readings of different label or exposure%s, and a curve takes at "
-                            "most %d; give repeats "
-                            "of a step the same label, so that they are averaged",
-                            s->n, w->of, MOST_POINTS);
-    if (!(s->u[s->order[s->n - 1]] > s->u[s->order[0]]))
-        return note(w, err,
-                    "no curve: all readings have the same exposure; expose a stepped series");
-    double least, most, trend;
-    extremes(s, &least, &most, &trend);
-    if (most - least < least_rise)
-        return ww_notes_add(
-            w->job->notes, err,
-            "no curve%s: density only runs from %.3f to %.3f over all steps; the "
-            "exposures missed the material's range, or one patch was read again and "
-            "again; a longer scale of steps would show a curve",
-            w->of, least, most);
-    if (trend < -against)
-        return ww_error_set(
-            err, WW_EMISMATCH,
-            "density%s falls where exposure rises, which %s material does not do; %s", w->of,
-            w->job->rules->reversal ? "this reversal" : "negative",
-            w->job->rules->reversal
-                ? "take '# process: reversal' away, or check the exposure column's direction (a "
-                  "denser wedge step gives less exposure)"
-                : "add '# process: reversal' if it is reversal material, or check the exposure "
-                  "column's direction (a denser wedge step gives less exposure)");
-    *can = true;
-    const size_t wanted = w->job->rules->paper ? GOOD_PAPER : GOOD_FILM;
-    if (s->n < wanted)
-        return ww_notes_add(
-            w->job->notes, err,
-            "%zu steps%s are few: a %s wants %zu or more to show toe, straight part "
-            "and shoulder",
-            s->n, w->of, w->job->rules->paper ? "paper" : "film", wanted);
-    return WW_OK;
-}
 
 /* --------------------------------------------------------------------- curve and figures */
 
@@ -236,8 +158,10 @@ static ww_status take_figure(const work *w, ww_figure f, bool seen, ww_error *er
 static ww_status take_figures(const work *w, ww_error *err) {
     ww_channel_curve *c = w->job->curve;
     const ww__channel_job *job = w->job;
+    ww_figure_rules rules = *job->rules;
+    rules.bends = ww__bend_found(&w->series, &c->shape);
     ww_status status = ww_figure_compute(&c->shape, c->domain_low, c->domain_high, base_of(w),
-                                         job->rules, &c->construction, err);
+                                         &rules, &c->construction, err);
     if (status != WW_OK)
         return status;
     const ww__resample_request request = {.series = &w->series,
@@ -246,7 +170,7 @@ static ww_status take_figures(const work *w, ww_error *err) {
                                           .base_fog = base_of(w),
                                           .low = c->domain_low,
                                           .high = c->domain_high,
-                                          .rules = job->rules,
+                                          .rules = &rules,
                                           .log_h0_sd = job->readings->meta.log_h0_sd,
                                           .wedge_sd = job->readings->meta.wedge_sd,
                                           .resamples = job->options->resamples,
@@ -345,7 +269,7 @@ static ww_status fit_points(work *w, ww_error *err) {
         status = ww__points_series(&w->points, falling, &w->series, err);
     bool can = false;
     if (status == WW_OK)
-        status = can_fit(w, &can, err);
+        status = ww__fittable(&w->series, job->rules, w->of, job->notes, &can, err);
     if (status != WW_OK || !can) {
         take_base_alone(w);
         return status;

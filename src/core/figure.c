@@ -177,6 +177,10 @@ static void find_gamma(job *j) {
         miss(j, WW_FIGURE_GAMMA, NEED_RISE);
         return;
     }
+    if (j->rules->bends) {
+        miss(j, WW_FIGURE_GAMMA, NEED_STRAIGHT_START);
+        return;
+    }
     ww__trace_slope_falls(&j->trace, steepest, false, level, &j->run_from);
     ww__trace_slope_falls(&j->trace, steepest, true, level, &j->run_to);
     const double least = j->rules->paper ? RUN_LEAST_PAPER : RUN_LEAST_FILM;

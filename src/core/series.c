@@ -4,6 +4,7 @@
 #include <assert.h>
 #include <stdint.h>
 #include <stdlib.h>
+#include <string.h>
 
 typedef struct place {
     double u;
@@ -30,6 +31,20 @@ ww_status ww__series_new(size_t n, ww__series *series, ww_error *err) {
         made.order[i] = i;
     }
     *series = made;
+    return WW_OK;
+}
+
+ww_status ww__series_copy(const ww__series *from, ww__series *to, ww_error *err) {
+    const ww_status status = ww__series_new(from->n, to, err);
+    if (status != WW_OK)
+        return status;
+    memcpy(to->u, from->u, from->n * sizeof *to->u);
+    memcpy(to->density, from->density, from->n * sizeof *to->density);
+    memcpy(to->weight, from->weight, from->n * sizeof *to->weight);
+    memcpy(to->order, from->order, from->n * sizeof *to->order);
+    to->has_base = from->has_base;
+    to->base = from->base;
+    to->base_weight = from->base_weight;
     return WW_OK;
 }
 

@@ -28,6 +28,9 @@ typedef struct ww__series {
 /* ww__series_new - room for n points, weights 1. Status WW_OK; WW_EMEMORY */
 ww_status ww__series_new(size_t n, ww__series *series, ww_error *err);
 
+/* ww__series_copy - all of it, `order` included; release the copy. Status WW_OK; WW_EMEMORY */
+ww_status ww__series_copy(const ww__series *from, ww__series *to, ww_error *err);
+
 /* ww__series_sort - fill `order` from u; ties keep the order of the readings.
  *                    Status WW_OK; WW_EMEMORY */
 ww_status ww__series_sort(ww__series *series, ww_error *err);

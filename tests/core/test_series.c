@@ -82,11 +82,37 @@ static void rows_that_count(void **state) {
     ww__series_release(&s);
 }
 
+static void copies_all(void **state) {
+    (void)state;
+    ww__series s = WW__SERIES_INIT, copy = WW__SERIES_INIT;
+    test_status("new", ww__series_new(3, &s, NULL), WW_OK, NULL);
+    for (size_t i = 0; i < 3; i++) {
+        s.u[i] = -(double)i;
+        s.density[i] = 0.3 * (double)i;
+    }
+    s.weight[1] = 0.0;
+    s.has_base = true;
+    s.base = 0.21;
+    s.base_weight = 2.0;
+    test_status("sort", ww__series_sort(&s, NULL), WW_OK, NULL);
+    test_status("copy", ww__series_copy(&s, &copy, NULL), WW_OK, NULL);
+    assert_int_equal(copy.n, 3);
+    assert_memory_equal(copy.u, s.u, 3 * sizeof *s.u);
+    assert_memory_equal(copy.density, s.density, 3 * sizeof *s.density);
+    assert_memory_equal(copy.weight, s.weight, 3 * sizeof *s.weight);
+    assert_memory_equal(copy.order, s.order, 3 * sizeof *s.order);
+    test_true("base", copy.has_base && copy.base == 0.21 && copy.base_weight == 2.0);
+    copy.u[0] = 9.0;
+    test_close("apart", s.u[0], 0.0, 0.0);
+    ww__series_release(&copy);
+    ww__series_release(&s);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(born_empty),         cmocka_unit_test(too_many),
         cmocka_unit_test(sorted_by_exposure), cmocka_unit_test(ties_keep_their_order),
-        cmocka_unit_test(rows_that_count),
+        cmocka_unit_test(rows_that_count),    cmocka_unit_test(copies_all),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
