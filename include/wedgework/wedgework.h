@@ -27,6 +27,8 @@
 #include <wedgework/quantity.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
+#include <wedgework/scanner.h>
+#include <wedgework/scanner_file.h>
 #include <wedgework/speed.h>
 #include <wedgework/start.h>
 #include <wedgework/text_style.h>
