@@ -30,9 +30,9 @@ typedef struct ww_fit_options {
  * Returned  curve     (release it)
  * Status    WW_OK; WW_ENODATA neither a curve nor a base that was read, or there is no exposure
  *           column;
- *           WW_EDOMAIN an exposure is impossible or a channel has more than 1000 distinct steps, with
- *           the file where the readings have one; log h0 is beyond 20; WW_EMISMATCH density runs
- *           against the process; WW_ECONVERGE; WW_EMEMORY
+ *           WW_EDOMAIN an exposure is impossible or a channel has more than 1000 distinct steps,
+ *           with the file where the readings have one; log h0 is beyond 20; WW_EMISMATCH density
+ *           runs against the process; WW_ECONVERGE; WW_EMEMORY
  *           Beside others, channels with fewer than 5 exposed readings come back
  *           `fitted = false` with a note.
  */

@@ -7,8 +7,8 @@
 #include <wedgework/start.h>
 
 /*
- * Source of every row: interface conventions, exit status of `fit`. A base that was read is a result,
- * whichever way the steps fail; neither a curve nor a base is none.
+ * Source of every row: interface conventions, exit status of `fit`. A base that was read is a
+ * result, whichever way the steps fail; neither a curve nor a base is none.
  */
 typedef struct failing {
     const char *name;
