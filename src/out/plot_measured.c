@@ -6,7 +6,7 @@
 #include <math.h>
 
 /* Layout [px]: values over the shares that were left out. */
-static const double left = 88, right = 24, bottom = 92, gap = 30, top = 46;
+static const double left = 88, right = 24, bottom = 112, gap = 30, top = 46;
 static const double plot_width = 640, main_height = 380, out_height = 90;
 static const double letter_width = 7.2, name_gap = 8;
 
@@ -126,10 +126,11 @@ static void add_names(const struct picture *picture) {
 
 static void add_words(const struct picture *picture) {
     const ww_measured *measured = picture->measured;
-    char shown[64];
-    ww__plot_set_text(
-        picture->script, "title_text",
-        ww__escape_message(measured->file ? measured->file : "Scan", shown, sizeof shown));
+    ww__text title = WW__TEXT_INIT;
+    ww__words_file(&title, measured->file, "Scan");
+    ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
+    picture->script->failed |= title.failed;
+    ww__text_release(&title);
     ww__plot_set_text(picture->script, "y_label",
                       measured->calibrated ? "density (scanner)" : "log10 (code / greatest code)");
     ww__plot_set_text(picture->script, "x_label", measured->is_spots ? "spot" : "step");

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "out/plot_script.h"
+#include "out/scan_words.h"
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -151,10 +152,8 @@ static void add_patches(struct picture *picture) {
 static void add_words(const struct picture *picture, bool any_rejected) {
     const ww_overlay *overlay = picture->overlay;
     const ww_measured *measured = overlay->measured;
-    char shown[64];
     ww__text title = WW__TEXT_INIT;
-    ww__text_add(&title,
-                 ww__escape_message(measured->file ? measured->file : "Scan", shown, sizeof shown));
+    ww__words_file(&title, measured->file, "Scan");
     ww__text_add_format(&title, ": %zu %s", measured->n,
                         measured->is_spots ? (measured->n == 1 ? "spot" : "spots") : "steps");
     if (!measured->is_spots)

@@ -1,5 +1,4 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/escape.h"
 #include "out/plot_script.h"
 #include "out/scan_words.h"
 #include "out/words.h"
@@ -216,7 +215,10 @@ static void add_legend(const struct picture *picture) {
         ww__text_add(&text, ww_channel_name((ww_channel)c));
         if (ww_quantity_present(channel->dmax)) {
             ww__text_add(&text, ": sees to ");
-            ww__words_interval(&text, channel->dmax, 2);
+            if (channel->dmax.how == WW_MEASURED)
+                ww__text_add_number(&text, channel->dmax.value, 2);
+            else
+                ww__words_interval(&text, channel->dmax, 2);
             ww__text_add(&text, channel->dmax.how == WW_MEASURED ? " D, the wedge's end" : " D");
         }
         ww__plot_set_item(picture->script, "legend_text", (size_t)c + 1, ww__text_string(&text));
@@ -226,12 +228,9 @@ static void add_legend(const struct picture *picture) {
 }
 
 static void add_words(const struct picture *picture) {
-    char shown[64];
     ww__text title = WW__TEXT_INIT;
     ww__text_add(&title, "Scanner, from ");
-    ww__text_add(&title,
-                 ww__escape_message(picture->scanner->name ? picture->scanner->name : "a scan",
-                                    shown, sizeof shown));
+    ww__words_file(&title, picture->scanner->name, "a scan");
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);

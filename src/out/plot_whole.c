@@ -1,12 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/escape.h"
 #include "out/plot_script.h"
 #include "out/scan_words.h"
 #include <float.h>
 #include <math.h>
 
 /* Layout [px]. */
-static const double left = 104, right = 24, bottom = 88, top = 46, wide = 640, high = 400;
+static const double left = 104, right = 24, bottom = 98, top = 46, wide = 640, high = 400;
 
 /* Normal quantiles of 0.1, 1, 50, 99 and 99.9 %; the ends, which have none, stand clear of them. */
 static const double place[WW_WHOLE_COUNT] = {-3.9, -3.0902, -2.3263, 0.0, 2.3263, 3.0902, 3.9};
@@ -64,14 +63,16 @@ static void add_shares(const struct picture *picture) {
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
                               ww_error *err) {
     struct picture picture = {.whole = whole, .script = script};
-    char shown[64];
+    ww__text title = WW__TEXT_INIT;
     if (!find_limits(&picture))
         return ww_error_set(err, WW_ENODATA, "no plot: there is no value to draw");
     *size = (ww__plot_size){left + wide + right, bottom + high + top};
     ww__plot_set_panel(script, "main", (ww__plot_panel){left, left + wide, bottom, bottom + high},
                        *size);
-    ww__plot_set_text(script, "title_text",
-                      ww__escape_message(whole->file ? whole->file : "Scan", shown, sizeof shown));
+    ww__words_file(&title, whole->file, "Scan");
+    ww__plot_set_text(script, "title_text", ww__text_string(&title));
+    script->failed |= title.failed;
+    ww__text_release(&title);
     ww__plot_set_text(script, "x_label",
                       whole->calibrated ? "density (scanner)" : "log10 (code / greatest code)");
     ww__plot_set_text(script, "y_label",

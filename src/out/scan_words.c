@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/scan_words.h"
+#include "base/escape.h"
 #include <math.h>
 #include <string.h>
 
@@ -19,6 +20,14 @@ ww_channel ww__scan_scanner_channel(const ww_scanner *scanner) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         has[c] = scanner->channel[c].present;
     return ww__scan_main_channel(has);
+}
+
+void ww__words_file(ww__text *text, const char *file, const char *otherwise) {
+    const char *slash = file ? strrchr(file, '/') : NULL;
+    char shown[64];
+    if (slash && slash[1])
+        file = slash + 1;
+    ww__text_add(text, ww__escape_message(file && *file ? file : otherwise, shown, sizeof shown));
 }
 
 void ww__words_code(ww__text *text, double code, double white) {

@@ -12,6 +12,9 @@
 ww_channel ww__scan_main_channel(const bool has[WW_CHANNEL_COUNT]);
 ww_channel ww__scan_scanner_channel(const ww_scanner *scanner);
 
+/* A file's name without its folders, escaped for a message; `otherwise` where there is none. */
+void ww__words_file(ww__text *text, const char *file, const char *otherwise);
+
 /* A code with as many decimals as tell it: none up from 9 bits, 1 for 8 bits, 5 for floating
  * point. */
 void ww__words_code(ww__text *text, double code, double white);

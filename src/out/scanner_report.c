@@ -31,6 +31,14 @@ static bool wedge_ends(const ww_scanner_channel *channel) {
     return channel->dmax.how == WW_MEASURED;
 }
 
+/* Where the wedge ends is a least value, without an interval of its own. */
+static void add_dmax(ww__text *text, const ww_scanner_channel *channel) {
+    ww_quantity shown = channel->dmax;
+    if (wedge_ends(channel))
+        shown.low = shown.high = shown.value;
+    ww__words_interval(text, shown, 2);
+}
+
 static ww_channel find_most_flare(const ww_scanner *scanner) {
     ww_channel most = WW_CHANNEL_COUNT;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -62,6 +70,22 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
     }
 }
 
+/* Without a scan in the dark, dark may be any share of it. */
+static void add_flare(ww__text *text, const ww_scanner *scanner, ww_channel name) {
+    const ww_quantity flare = in_percent(scanner->channel[name].flare);
+    ww__text_add(text, "flare ");
+    if (scanner->dark_scan) {
+        ww__words_interval(text, flare, 2);
+    } else {
+        ww__text_add(text, "at most ");
+        ww__text_add_number(text, flare.high, 2);
+    }
+    ww__text_add(text, " % of open light");
+    if (count_channels(scanner) > 1)
+        ww__text_add_format(text, " (%s)", ww_channel_name(name));
+    ww__text_add(text, "; ");
+}
+
 static void add_act(ww__text *text, const ww_scanner *scanner) {
     const ww_channel least = find_least(scanner), flare = find_most_flare(scanner);
     if (count_channels(scanner) == 0) {
@@ -73,21 +97,15 @@ static void add_act(ww__text *text, const ww_scanner *scanner) {
     } else {
         const ww_scanner_channel *channel = &scanner->channel[least];
         ww__text_add(text, "this scanner sees to density ");
-        ww__words_interval(text, channel->dmax, 2);
+        add_dmax(text, channel);
         if (wedge_ends(channel))
             ww__text_add(text, " at least, where the wedge ends");
         if (count_channels(scanner) > 1)
             ww__text_add_format(text, ", %s the least", ww_channel_name(least));
         ww__text_add(text, "; ");
     }
-    if (flare != WW_CHANNEL_COUNT) {
-        ww__text_add(text, scanner->dark_scan ? "flare " : "flare, dark included, ");
-        ww__words_interval(text, in_percent(scanner->channel[flare].flare), 2);
-        ww__text_add(text, " % of open light");
-        if (count_channels(scanner) > 1)
-            ww__text_add_format(text, " (%s)", ww_channel_name(flare));
-        ww__text_add(text, "; ");
-    }
+    if (flare != WW_CHANNEL_COUNT)
+        add_flare(text, scanner, flare);
     add_gamma(text, scanner);
     ww__text_add(text, ".");
 }
@@ -122,7 +140,7 @@ static void add_why(ww__text *text, const ww_scanner *scanner) {
     ww__text_add_number(text, fabs(channel->worst_residual), 3);
     ww__text_add(text, " D");
     if (channel->n_points > 0) {
-        ww__text_add(text, ", which is corrected; densities are to be trusted to +-");
+        ww__text_add(text, "; densities are to be trusted to +-");
         ww__words_trust_ends(text, channel->point[channel->n_points - 1].doubt,
                              channel->point[0].doubt);
     }
@@ -148,7 +166,7 @@ static void add_channels(const ww_scanner *scanner, ww__report *report) {
         if (!channel->present)
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
-        ww__words_interval(&text, channel->dmax, 2);
+        add_dmax(&text, channel);
         ww__text_add(&text, wedge_ends(channel) ? " +" : "");
         ww__report_take(report, &text);
         if (channel->n_points > 0)

@@ -15,8 +15,8 @@ static void add_pixels(ww__text *text, size_t pixels) {
 
 static void add_density_range(ww__text *text, const ww_cell density[WW_WHOLE_COUNT]) {
     const ww_cell *thin = &density[WW_WHOLE_P99_9], *dense = &density[WW_WHOLE_P0_1];
+    ww__text_add(text, "density ");
     if (thin->state == WW_CELL_VALUE && dense->state == WW_CELL_VALUE) {
-        ww__text_add(text, "density ");
         ww__words_range(text, thin->value, dense->value, 2);
         return;
     }

@@ -57,6 +57,23 @@ static void writes_codes_and_shares(void **state) {
     }
 }
 
+static void names_files_without_folders(void **state) {
+    static const struct {
+        const char *file, *want;
+    } rows[] = {{"wedge.tif", "wedge.tif"},
+                {"scans/june/wedge.tif", "wedge.tif"},
+                {"/a\x1b.tif", "a?.tif"},
+                {"folder/", "folder/"},
+                {"", "Scan"},
+                {NULL, "Scan"}};
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        ww__words_file(&text, rows[i].file, "Scan");
+        expect("file", &text, rows[i].want);
+    }
+}
+
 static void writes_trust(void **state) {
     static const struct {
         const char *want;
@@ -109,6 +126,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(chooses_the_channel_that_one_speaks_of),
         cmocka_unit_test(writes_codes_and_shares),
+        cmocka_unit_test(names_files_without_folders),
         cmocka_unit_test(writes_trust),
         cmocka_unit_test(noise_follows_its_model),
     };

@@ -28,7 +28,7 @@ static void with_a_scanner_file(void **state) {
     whole.density[WW_GREEN][WW_WHOLE_P0_1].state = WW_CELL_OVER;
     ww__whole_report(&whole, &report);
     test_holds("beyond", ww__text_string(&report.act),
-               "0.52 D to beyond the scanner's wedge in green, ");
+               "Density 0.52 D to beyond the scanner's wedge in green, ");
     ww__report_release(&report);
 }
 
