@@ -12,10 +12,14 @@
 #include <wedgework/exposure.h>
 #include <wedgework/figure.h>
 #include <wedgework/fit.h>
+#include <wedgework/measure.h>
+#include <wedgework/measure_file.h>
+#include <wedgework/measure_text.h>
 #include <wedgework/model.h>
 #include <wedgework/notes.h>
 #include <wedgework/number.h>
 #include <wedgework/output.h>
+#include <wedgework/overlay.h>
 #include <wedgework/page.h>
 #include <wedgework/paper.h>
 #include <wedgework/picture.h>
@@ -29,6 +33,7 @@
 #include <wedgework/readings_file.h>
 #include <wedgework/scanner.h>
 #include <wedgework/scanner_file.h>
+#include <wedgework/scanner_text.h>
 #include <wedgework/speed.h>
 #include <wedgework/start.h>
 #include <wedgework/text_style.h>
