@@ -1,0 +1,79 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/readings.h"
+
+#include <assert.h>
+#include <stdlib.h>
+#include <wedgework/measure.h>
+
+void ww_measured_release(ww_measured *measured) {
+    if (!measured)
+        return;
+    for (size_t i = 0; measured->patch && i < measured->n; i++)
+        free(measured->patch[i].step);
+    free(measured->patch);
+    free(measured->file);
+    free(measured->profile);
+    ww_notes_release(&measured->notes);
+    *measured = (ww_measured)WW_MEASURED_INIT;
+}
+
+void ww_whole_release(ww_whole *whole) {
+    if (!whole)
+        return;
+    free(whole->file);
+    ww_notes_release(&whole->notes);
+    *whole = (ww_whole)WW_WHOLE_INIT;
+}
+
+/* A spot is a tone of the picture; a strip has steps. */
+static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww_row *row,
+                          ww_error *err) {
+    const ww_row plain = {.step = measured->is_spots ? (char *)"" : patch->step,
+                          .tone = measured->is_spots ? patch->step : (char *)"",
+                          .pack = (char *)"",
+                          .is_base = ww__readings_is_base_word(patch->step)};
+    const ww_status status = ww__readings_row_copy(&plain, row, err);
+    for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
+        if (measured->has[c])
+            row->cell[c] = patch->channel[c].density;
+    return status;
+}
+
+static ww_status fill(const ww_measured *measured, ww_readings *readings, ww_error *err) {
+    size_t room = 0;
+    ww_status status = WW_OK;
+    readings->meta.status = WW_STATUS_SCANNER;
+    readings->meta.relative = WW_RELATIVE_ABSOLUTE;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        readings->has[c] = measured->has[c];
+    if (measured->file)
+        status = ww__readings_text_copy(measured->file, &readings->file, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&measured->notes, &readings->notes, err);
+    for (size_t i = 0; i < measured->n && status == WW_OK; i++) {
+        status = ww__readings_reserve(readings, &room, err);
+        if (status == WW_OK)
+            status = make_row(measured, &measured->patch[i], &readings->row[i], err);
+        if (status == WW_OK)
+            readings->n++;
+    }
+    return status;
+}
+
+ww_status ww_measured_readings(const ww_measured *measured, const ww_readings *through,
+                               ww_readings *readings, ww_error *err) {
+    ww_readings made = WW_READINGS_INIT;
+    assert(measured && readings);
+    if (!measured->calibrated)
+        return ww_error_set_at(err, WW_ENODATA, measured->file, 0,
+                               "codes are no densities; give the scanner file with --scanner, made "
+                               "by the command scanner from a scan of a known wedge");
+    ww_status status = fill(measured, &made, err);
+    if (status == WW_OK && through)
+        status = ww_readings_through(&made, through, err);
+    if (status == WW_OK)
+        *readings = made;
+    else
+        ww_readings_release(&made);
+    return status;
+}
