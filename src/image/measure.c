@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/measure.h"
+
+#include "core/readings.h"
+#include "image/patch.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <wedgework/number.h>
+
+/* Half of a 95 % interval of a normal distribution, in standard errors. */
+static const double half_95 = 1.96;
+
+/* ------------------------------------------------------------------------------- settings */
+
+static ww_status compare_channels(const ww_picture *picture, const ww_scanner *scanner,
+                                  const char *made_from, ww_error *err) {
+    for (size_t c = 0; c < picture->channels; c++)
+        if (!scanner->channel[ww__patch_channel(picture, c)].present)
+            return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                                   picture->channels == 1
+                                       ? "the scan is grey, but the scanner file was made from the "
+                                         "colour scan '%.200s'; scan both the same way"
+                                       : "the scan has red, green and blue, but the scanner file "
+                                         "was made from the grey scan '%.200s'; scan both the same "
+                                         "way",
+                                   made_from);
+    return WW_OK;
+}
+
+ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scanner,
+                               ww_error *err) {
+    assert(picture);
+    if (!scanner)
+        return WW_OK;
+    const char *const made_from = scanner->name ? scanner->name : "";
+    if (picture->bits != scanner->bits)
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "the scan has %u bits a sample, but the scanner file was made from "
+                               "'%.200s' with %u; scan both with the same settings",
+                               picture->bits, made_from, scanner->bits);
+    if (picture->white != scanner->white) {
+        char ours[40], theirs[40];
+        ww_number_format(picture->white, 0, ours, sizeof ours);
+        ww_number_format(scanner->white, 0, theirs, sizeof theirs);
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "the greatest code of the scan is %s, but the scanner file was made "
+                               "from '%.200s' with %s; scan both with the same settings",
+                               ours, made_from, theirs);
+    }
+    return compare_channels(picture, scanner, made_from, err);
+}
+
+/* ------------------------------------------------------------------------------- densities */
+
+/* Change of density over one standard error of the code, to the side where there is one. */
+static double error_of_mean(const ww_scanner *scanner, ww_channel channel, double code,
+                            double density, double error) {
+    ww_quantity q = WW_QUANTITY_INIT;
+    if (!(error > 0.0))
+        return 0.0;
+    if (ww_scanner_density(scanner, channel, code + error, &q, NULL) == WW_OK ||
+        ww_scanner_density(scanner, channel, code - error, &q, NULL) == WW_OK)
+        return q.value - density;
+    return 0.0;
+}
+
+void ww__measure_density(const ww_scanner *scanner, ww_channel channel, double code, double error,
+                         ww_cell *cell, bool *beyond) {
+    ww_quantity q = WW_QUANTITY_INIT;
+    assert(scanner && scanner->channel[channel].present);
+    *cell = (ww_cell){.state = WW_CELL_OVER};
+    *beyond = true;
+    if (ww_scanner_density(scanner, channel, code, &q, NULL) != WW_OK)
+        return;
+    const double calibration = 0.5 * (q.high - q.low) / half_95;
+    const double mean = error_of_mean(scanner, channel, code, q.value, error);
+    *beyond = q.how == WW_EXTRAPOLATED;
+    *cell = (ww_cell){
+        .state = WW_CELL_VALUE, .value = q.value, .sd = {true, hypot(calibration, mean)}, .n = 1};
+}
+
+static void add_densities(const ww_scanner *scanner, ww_measured *m) {
+    m->calibrated = scanner != NULL;
+    for (size_t i = 0; scanner && i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            ww_patch_channel *channel = &m->patch[i].channel[c];
+            if (m->has[c])
+                ww__measure_density(scanner, (ww_channel)c, channel->code,
+                                    channel->sd / sqrt((double)m->patch[i].n), &channel->density,
+                                    &channel->extrapolated);
+        }
+}
+
+/* --------------------------------------------------------------------------------- patches */
+
+static ww_status begin(const ww_picture *picture, size_t n, ww_measured *m, ww_error *err) {
+    const ww_optional x = picture->px_per_mm_x, y = picture->px_per_mm_y;
+    ww_status status = WW_OK;
+    m->width = picture->width;
+    m->height = picture->height;
+    m->page = picture->page;
+    m->bits = picture->bits;
+    m->white = picture->white;
+    /* One number serves only where both ways agree. */
+    if (x.set && y.set && fabs(x.value - y.value) <= 0.005 * x.value)
+        m->px_per_mm = x;
+    for (size_t c = 0; c < picture->channels; c++)
+        m->has[ww__patch_channel(picture, c)] = true;
+    if (picture->file)
+        status = ww__readings_text_copy(picture->file, &m->file, err);
+    if (status == WW_OK && picture->profile)
+        status = ww__readings_text_copy(picture->profile, &m->profile, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&picture->notes, &m->notes, err);
+    if (status != WW_OK)
+        return status;
+    m->patch = calloc(n, sizeof *m->patch);
+    if (!m->patch)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu patches", n);
+    m->n = n;
+    return WW_OK;
+}
+
+/* Also counts pixels: a patch is never an empty one. */
+static ww_status check_areas(const ww_picture *picture, const ww__area area[],
+                             const char *const name[], size_t n, const char *what, ww_error *err) {
+    for (size_t i = 0; i < n; i++)
+        if (ww__area_pixels(&area[i], picture->width, picture->height) == 0)
+            return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
+                                   "%s '%.40s' holds no pixel of the picture of %zu x %zu px; take "
+                                   "a larger one, or scan with more pixels",
+                                   what, name[i], picture->width, picture->height);
+    return WW_OK;
+}
+
+static ww_status name_patches(const ww_picture *picture, const char *const name[], const char *what,
+                              ww_measured *m, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < m->n && status == WW_OK; i++) {
+        if (m->patch[i].n == 0)
+            status = ww_error_set_at(err, WW_ENODATA, picture->file, 0,
+                                     "%s '%.40s' has a channel without any number in it; export "
+                                     "the scan anew",
+                                     what, name[i]);
+        else
+            status = ww__readings_text_copy(name[i], &m->patch[i].step, err);
+    }
+    return status;
+}
+
+ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_request *request,
+                              const ww__area area[], const char *const name[], size_t n,
+                              const char *what, ww_measured *measured, ww_error *err) {
+    assert(picture && request && area && name && n > 0 && what && measured && !measured->patch);
+    ww_status status = ww__measure_settings(picture, request->scanner, err);
+    if (status == WW_OK)
+        status = check_areas(picture, area, name, n, what, err);
+    if (status == WW_OK)
+        status = begin(picture, n, measured, err);
+    if (status == WW_OK)
+        status = ww__patch_read(picture, area, n, request->scanner, request->threads,
+                                measured->patch, err);
+    if (status == WW_OK)
+        status = name_patches(picture, name, what, measured, err);
+    if (status == WW_OK)
+        add_densities(request->scanner, measured);
+    return status;
+}

@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_MEASURE_H
+#define WW_IMAGE_MEASURE_H
+
+#include "image/area.h"
+
+/* What the three ways of measuring have in common. */
+
+/*
+ * ww__measure_settings - whether a scan was made as the one that calibrated the scanner.
+ *
+ * Given     scanner  NULL: nothing to compare
+ * Status    WW_OK; WW_EMISMATCH bits, greatest code or channels differ
+ */
+ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scanner, ww_error *err);
+
+/*
+ * ww__measure_density - density of a mean code. Its doubt is that of the calibration and that of
+ *                       the mean itself.
+ *
+ * Given     scanner  has the channel
+ *           error    standard error of the code
+ * Returned  *cell    over, where the code lies beyond the scanner's wedge
+ *           *beyond  whether it does, also where the model reaches it
+ */
+void ww__measure_density(const ww_scanner *scanner, ww_channel channel, double code, double error,
+                         ww_cell *cell, bool *beyond);
+
+/*
+ * ww__measure_patches - read areas of a scan: all but how a strip lies.
+ *
+ * Given     name      of each area, n > 0
+ *           what      they are, "step" or "spot"
+ * Returned  measured  empty before; to be released whatever the status
+ * Status    WW_OK; WW_EDOMAIN an area without a pixel; WW_EMISMATCH as above; WW_ENODATA an area in
+ *           which no sample is a number; WW_EMEMORY; what the picture's reader returns
+ */
+ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_request *request,
+                              const ww__area area[], const char *const name[], size_t n,
+                              const char *what, ww_measured *measured, ww_error *err);
+
+#endif

@@ -1,0 +1,35 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_MEASURE_NOTES_H
+#define WW_IMAGE_MEASURE_NOTES_H
+
+#include <wedgework/measure.h>
+
+/* From where on a patch is worth a note. */
+#define WW__NOTES_PIXELS 25     /* fewer */
+#define WW__NOTES_REJECTED 0.05 /* share of pixels */
+#define WW__NOTES_CLIPPED 0.001 /* share of pixels */
+#define WW__NOTES_UNEVEN 0.01   /* D of light (2.3 %), and three standard errors */
+#define WW__NOTES_BASE 0.02     /* D between a scan and the one that calibrated the scanner */
+
+/*
+ * ww__measure_notes - what a person should know before the patches are used: one sentence a fault,
+ *                     which names the patch that has it worst and how many others have it.
+ *
+ * Given     what     they are, "step" or "spot"
+ *           scanner  NULL where there is none
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
+                            ww_error *err);
+
+/*
+ * ww__measure_base_note - whether the wedge that calibrated the scanner reads today as it did then:
+ *                         its thinnest step that was not clipped. Says nothing of another wedge.
+ *
+ * Given     wedge  on the glass
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_base_note(ww_measured *measured, const ww_readings *wedge,
+                                const ww_scanner *scanner, ww_error *err);
+
+#endif

@@ -1,0 +1,176 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/direction.h"
+#include "image/find.h"
+#include "image/measure.h"
+#include "image/measure_notes.h"
+#include "image/patch.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+/* Of a step, along and across. */
+static const double middle = 0.6;
+
+enum { NUMBER = 24 };
+
+/* The steps that are looked for, in their own order. */
+typedef struct steps {
+    size_t n;
+    ww_readings wedge; /* repeats averaged; nothing where steps are numbered */
+    const char **name;
+    char (*number)[NUMBER]; /* what name points to where steps are numbered */
+    double *density;
+    ww__area *area;
+} steps;
+
+static void release(steps *s) {
+    ww_readings_release(&s->wedge);
+    free((void *)s->name);
+    free(s->number);
+    free(s->density);
+    free(s->area);
+}
+
+static ww_status reserve(steps *s, size_t n, ww_error *err) {
+    const size_t room = n > 0 ? n : 1;
+    s->name = calloc(room, sizeof *s->name);
+    s->number = calloc(room, sizeof *s->number);
+    s->density = calloc(room, sizeof *s->density);
+    s->area = calloc(room, sizeof *s->area);
+    if (!s->name || !s->number || !s->density || !s->area)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu steps", n);
+    return WW_OK;
+}
+
+/* The column by which a wedge's direction is told: nearest to what the scan is judged by. */
+static int column_of(const ww_picture *picture, const ww_readings *wedge) {
+    const int order[] = {picture->channels == 1 ? WW_VISUAL : WW_GREEN, WW_VISUAL, WW_GREEN, WW_RED,
+                         WW_BLUE};
+    for (size_t i = 0; i < sizeof order / sizeof order[0]; i++)
+        if (wedge->has[order[i]])
+            return order[i];
+    return -1;
+}
+
+static ww_status steps_of_wedge(const ww_picture *picture, const ww_readings *wedge, steps *s,
+                                ww_error *err) {
+    ww_status status = ww_readings_pool(wedge, &s->wedge, err);
+    if (status == WW_OK)
+        status = reserve(s, s->wedge.n, err);
+    if (status != WW_OK)
+        return status;
+    const int column = column_of(picture, &s->wedge);
+    if (column < 0)
+        return ww_error_set_at(err, WW_ENODATA, wedge->file, 0,
+                               "the wedge has no density column; add visual");
+    for (size_t i = 0; i < s->wedge.n; i++) {
+        const ww_row *row = &s->wedge.row[i];
+        const ww_cell *cell = &row->cell[column];
+        if (row->is_base)
+            continue;
+        s->name[s->n] = row->step;
+        s->density[s->n++] = cell->state == WW_CELL_VALUE ? cell->value : (double)NAN;
+    }
+    return WW_OK;
+}
+
+static ww_status steps_by_number(size_t n, steps *s, ww_error *err) {
+    const ww_status status = reserve(s, n, err);
+    for (size_t i = 0; i < n && status == WW_OK; i++) {
+        snprintf(s->number[i], sizeof s->number[i], "%zu", i + 1);
+        s->name[i] = s->number[i];
+    }
+    s->n = n;
+    return status;
+}
+
+static ww_status find_direction(const ww_picture *picture, const ww_measure_request *request,
+                                const steps *s, const ww__strip_found *found, bool *reversed,
+                                ww_error *err) {
+    const char *const wedge =
+        request->wedge && request->wedge->file ? request->wedge->file : "the wedge";
+    if (!request->wedge) {
+        *reversed = request->reverse;
+        return WW_OK;
+    }
+    switch (ww__direction_find(s->density, found->level, s->n)) {
+    case WW__DIRECTION_ALIKE:
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "both ends of %.200s are alike, so that its densities do not tell "
+                               "which way round it lies; give the densities of its steps, or "
+                               "--steps and, where step 1 lies at the other end, --reverse",
+                               wedge);
+    case WW__DIRECTION_NEITHER:
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "the steps of the scan do not grow darker as those of %.200s do, "
+                               "either way round; check its densities and their order, or whether "
+                               "this is that wedge",
+                               wedge);
+    case WW__DIRECTION_REVERSED:
+        *reversed = true;
+        return WW_OK;
+    default:
+        *reversed = false;
+        return WW_OK;
+    }
+}
+
+/* The middle of the step at a place, counted from the left or top. */
+static ww__area area_of(const ww__strip_found *found, size_t place) {
+    const double from = found->edge[place], to = found->edge[place + 1];
+    const double at = 0.5 * (from + to);
+    return (ww__area){.centre = {found->origin[0] + at * found->along[0],
+                                 found->origin[1] + at * found->along[1]},
+                      .along = {found->along[0], found->along[1]},
+                      .across = {found->across[0], found->across[1]},
+                      .half_u = 0.5 * middle * (to - from),
+                      .half_v = middle * found->half};
+}
+
+static ww_status measure(const ww_picture *picture, const ww_measure_request *request, steps *s,
+                         const ww__strip_found *found, ww_measured *made, ww_error *err) {
+    ww_status status = find_direction(picture, request, s, found, &made->reversed, err);
+    if (status != WW_OK)
+        return status;
+    for (size_t i = 0; i < s->n; i++)
+        s->area[i] = area_of(found, made->reversed ? s->n - 1 - i : i);
+    made->angle_deg = found->angle_deg;
+    made->upright = found->upright;
+    status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
+    if (status == WW_OK && !found->certain)
+        status = ww_notes_add(&made->notes, err,
+                              "where the strip ends was decided by the number of steps asked for, "
+                              "%zu; see --overlay whether all of them are on it",
+                              s->n);
+    if (status == WW_OK)
+        status = ww__measure_notes(made, "step", request->scanner, err);
+    if (status == WW_OK && request->scanner && request->wedge)
+        status = ww__measure_base_note(made, &s->wedge, request->scanner, err);
+    return status;
+}
+
+ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *request,
+                           ww_measured *measured, ww_error *err) {
+    steps s = {.wedge = WW_READINGS_INIT};
+    ww__strip_found found = WW__STRIP_FOUND_INIT;
+    ww_measured made = WW_MEASURED_INIT;
+    assert(picture && request && measured);
+    ww_status status = ww__measure_settings(picture, request->scanner, err);
+    if (status == WW_OK)
+        status = request->wedge ? steps_of_wedge(picture, request->wedge, &s, err)
+                                : steps_by_number(request->steps, &s, err);
+    if (status == WW_OK)
+        status = ww__find_strip(picture, request->strip.width > 0 ? &request->strip : NULL, s.n,
+                                request->widths, request->threads, &found, err);
+    if (status == WW_OK)
+        status = measure(picture, request, &s, &found, &made, err);
+    if (status == WW_OK)
+        *measured = made;
+    else
+        ww_measured_release(&made);
+    ww__strip_found_release(&found);
+    release(&s);
+    return status;
+}

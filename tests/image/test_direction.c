@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/direction.h"
+#include "support/support.h"
+#include <math.h>
+
+/* Source of all: definition (light falls with density), by hand. */
+enum { MOST = 12 };
+
+static const struct {
+    const char *name;
+    size_t n;
+    double density[MOST];
+    double level[MOST];
+    ww__direction want;
+} rows[] = {
+    {"forward", 4, {0.05, 0.3, 0.6, 1.1}, {0.9, 0.5, 0.25, 0.08}, WW__DIRECTION_FORWARD},
+    {"reversed", 4, {0.05, 0.3, 0.6, 1.1}, {0.08, 0.25, 0.5, 0.9}, WW__DIRECTION_REVERSED},
+    {"densest first", 4, {1.1, 0.6, 0.3, 0.05}, {0.9, 0.5, 0.25, 0.08}, WW__DIRECTION_REVERSED},
+    {"one density unknown",
+     4,
+     {0.05, NAN, 0.6, 1.1},
+     {0.08, 0.25, 0.5, 0.9},
+     WW__DIRECTION_REVERSED},
+    {"a step out of order in the noise",
+     8,
+     {0.05, 0.3, 0.6, 0.9, 1.2, 1.5, 2.9, 3.2},
+     {0.9, 0.5, 0.25, 0.12, 0.06, 0.03, 0.0011, 0.0012},
+     WW__DIRECTION_FORWARD},
+    {"all alike", 4, {0.4, 0.4, 0.42, 0.41}, {0.9, 0.5, 0.25, 0.08}, WW__DIRECTION_ALIKE},
+    {"nothing known", 3, {NAN, NAN, NAN}, {0.9, 0.5, 0.25}, WW__DIRECTION_ALIKE},
+    {"both ends alike",
+     5,
+     {0.1, 0.5, 0.9, 0.5, 0.1},
+     {0.8, 0.3, 0.1, 0.3, 0.8},
+     WW__DIRECTION_ALIKE},
+    {"a valley, not a stair",
+     5,
+     {0.1, 0.5, 0.9, 0.5, 0.1},
+     {0.8, 0.6, 0.4, 0.2, 0.1},
+     WW__DIRECTION_NEITHER},
+    {"shuffled", 5, {0.9, 0.1, 1.3, 0.5, 0.2}, {0.8, 0.6, 0.4, 0.2, 0.1}, WW__DIRECTION_NEITHER},
+    {"levels alike", 3, {0.1, 0.5, 0.9}, {0.4, 0.4, 0.4}, WW__DIRECTION_NEITHER},
+};
+
+static void finds_the_way_round(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
+        test_true(rows[i].name,
+                  ww__direction_find(rows[i].density, rows[i].level, rows[i].n) == rows[i].want);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(finds_the_way_round)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/array_picture.h"
+#include "image/measure.h"
+#include "support/scan_case.h"
+
+/* ------------------------------------------------------------------------------- settings */
+
+static void other_settings_are_refused(void **state) {
+    static const struct {
+        const char *name;
+        size_t channels;
+        bool colour; /* of the scanner file */
+        unsigned bits;
+        double white;
+        ww_status status;
+        const char *says[2];
+    } rows[] = {
+        {"same, grey", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}},
+        {"same, colour", 3, true, 16, 65535.0, WW_OK, {NULL, NULL}},
+        {"8 bit", 1, false, 8, 255.0, WW_EMISMATCH, {"8 bits", "with 16"}},
+        {"other white", 1, false, 16, 32767.0, WW_EMISMATCH, {"32767", "65535"}},
+        {"grey scan", 1, true, 16, 65535.0, WW_EMISMATCH, {"is grey", "colour scan 'wedge.tif'"}},
+        {"colour scan", 3, false, 16, 65535.0, WW_EMISMATCH, {"red", "grey scan 'wedge.tif'"}},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct scanner_case made;
+        ww_picture p = array_picture_new(4, 4, rows[i].channels, WW_SAMPLE_16, ARRAY_ROWS);
+        ww_error err = WW_ERROR_INIT;
+        scan_case_scanner(&made, rows[i].colour);
+        p.bits = rows[i].bits;
+        p.white = rows[i].white;
+        test_status(rows[i].name, ww__measure_settings(&p, &made.scanner, &err), rows[i].status,
+                    &err);
+        for (size_t k = 0; k < 2; k++)
+            test_true(rows[i].name, !rows[i].says[k] || strstr(err.msg, rows[i].says[k]));
+        test_status(rows[i].name, ww__measure_settings(&p, NULL, &err), WW_OK, &err);
+        ww_picture_release(&p);
+    }
+}
+
+/* ------------------------------------------------------------------------------- densities */
+
+/* Source: the calibration's own points (definition), whose doubts are half-widths of 95 %. */
+static void points_give_back_their_densities(void **state) {
+    struct scanner_case made;
+    (void)state;
+    scan_case_scanner(&made, false);
+    const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
+    for (size_t i = 1; i + 1 < channel->n_points; i++) {
+        ww_cell cell;
+        bool beyond = true;
+        ww__measure_density(&made.scanner, WW_VISUAL, channel->point[i].code, 0.0, &cell, &beyond);
+        test_true("there", cell.state == WW_CELL_VALUE && cell.n == 1 && cell.sd.set && !beyond);
+        test_close("density", cell.value, channel->point[i].density, 1e-9);
+        test_close("doubt", cell.sd.value, channel->point[i].doubt / 1.96, 1e-9);
+    }
+}
+
+/* Source: closed form. Between two points far apart density is straight in log code, so that an
+ * error of the code is one of 0.4343 error / code times the slope of the density there. */
+static void noise_of_the_mean_is_doubt(void **state) {
+    ww_scanner_point point[] = {{6553.5, 1.0, 0.0196}, {60000.0, 1.0 - 0.9617104, 0.0196}};
+    ww_scanner scanner = {.bits = 16, .white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
+    ww_cell cell;
+    bool beyond;
+    (void)state;
+    scanner.channel[WW_VISUAL] =
+        (ww_scanner_channel){.present = true, .k = 1.0, .point = point, .n_points = 2};
+    ww__measure_density(&scanner, WW_VISUAL, 20000.0, 200.0, &cell, &beyond);
+    test_close("calibration and mean", cell.sd.value, hypot(0.01, 0.4342945 * 200.0 / 20000.0),
+               5e-5);
+    ww__measure_density(&scanner, WW_VISUAL, 6553.5, 10.0, &cell, &beyond);
+    test_close("at the dense end", cell.sd.value, hypot(0.01, 0.4342945 * 10.0 / 6553.5), 5e-6);
+}
+
+static void beyond_the_wedge_is_over(void **state) {
+    struct scanner_case made;
+    ww_cell cell;
+    bool beyond = false;
+    (void)state;
+    scan_case_scanner(&made, false);
+    const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
+    ww__measure_density(&made.scanner, WW_VISUAL, channel->point[0].code - 1.0, 0.0, &cell,
+                        &beyond);
+    test_true("denser", cell.state == WW_CELL_OVER && beyond);
+    ww__measure_density(&made.scanner, WW_VISUAL, 65535.0, 0.0, &cell, &beyond);
+    test_true("clipped", cell.state == WW_CELL_OVER && beyond);
+    /* 0.05 D thinner than the thinnest, which the model reaches: the point stands for its own. */
+    const double thin = scan_case_density(1), left = 0.004 * sin(3.0 * thin);
+    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(thin - left - 0.05), 0.0, &cell,
+                        &beyond);
+    test_true("a little thinner", cell.state == WW_CELL_VALUE && beyond);
+    test_close("a little thinner", cell.value, thin - 0.05, 1e-9);
+}
+
+/* --------------------------------------------------------------------------------- patches */
+
+static void says_what_the_scan_is(void **state) {
+    static const struct {
+        const char *name;
+        ww_optional x, y, want;
+    } rows[] = {{"alike", {true, 47.25}, {true, 47.25}, {true, 47.25}},
+                {"unlike", {true, 47.25}, {true, 94.5}, {false, 0.0}},
+                {"one way", {true, 47.25}, {false, 0.0}, {false, 0.0}}};
+    const ww__area area = ww__area_disc(20.0, 20.0, 9.0);
+    const char *const name[] = {"cloud"};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_picture p = array_picture_new(50, 40, 3, WW_SAMPLE_8, ARRAY_ROWS);
+        const ww_measure_request request = {.threads = 1};
+        ww_measured m = WW_MEASURED_INIT;
+        ww_error err = WW_ERROR_INIT;
+        array_fill(&p, 77.0);
+        p.page = 2;
+        p.px_per_mm_x = rows[i].x;
+        p.px_per_mm_y = rows[i].y;
+        p.profile = malloc(16);
+        strcpy(p.profile, "Linear");
+        assert_int_equal(ww_notes_add(&p.notes, &err, "a note of the reader"), WW_OK);
+        test_status(rows[i].name,
+                    ww__measure_patches(&p, &request, &area, name, 1, "spot", &m, &err), WW_OK,
+                    &err);
+        test_true(rows[i].name, m.width == 50 && m.height == 40 && m.page == 2 && m.bits == 8 &&
+                                    m.white == 255.0 && m.n == 1 && !m.calibrated);
+        test_true(rows[i].name, m.has[WW_RED] && m.has[WW_BLUE] && !m.has[WW_VISUAL]);
+        test_true(rows[i].name,
+                  m.px_per_mm.set == rows[i].want.set && m.px_per_mm.value == rows[i].want.value);
+        test_text(rows[i].name, m.file, "quay.tif");
+        test_text(rows[i].name, m.profile, "Linear");
+        test_text(rows[i].name, m.notes.text[0], "a note of the reader");
+        test_text(rows[i].name, m.patch[0].step, "cloud");
+        test_close(rows[i].name, m.patch[0].channel[WW_GREEN].code, 77.0, 0.0);
+        test_true(rows[i].name, m.patch[0].channel[WW_GREEN].density.state == WW_CELL_MISSING);
+        ww_measured_release(&m);
+        ww_picture_release(&p);
+    }
+}
+
+static void empty_patches_are_named(void **state) {
+    const ww__area sliver = ww__area_disc(20.0, 20.0, 0.3), fine = ww__area_disc(20.0, 20.0, 3.0);
+    const char *const name[] = {"cloud"};
+    const ww_measure_request request = {.threads = 1};
+    ww_picture p = array_picture_new(50, 40, 1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
+    ww_measured m = WW_MEASURED_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    test_status("no pixel", ww__measure_patches(&p, &request, &sliver, name, 1, "spot", &m, &err),
+                WW_EDOMAIN, &err);
+    test_true("named", strstr(err.msg, "spot 'cloud'") != NULL);
+    ww_measured_release(&m);
+    array_fill(&p, (double)NAN);
+    test_status("no number", ww__measure_patches(&p, &request, &fine, name, 1, "spot", &m, &err),
+                WW_ENODATA, &err);
+    test_true("named", strstr(err.msg, "spot 'cloud'") != NULL);
+    ww_measured_release(&m);
+    ww_picture_release(&p);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(other_settings_are_refused),
+        cmocka_unit_test(points_give_back_their_densities),
+        cmocka_unit_test(noise_of_the_mean_is_doubt),
+        cmocka_unit_test(beyond_the_wedge_is_over),
+        cmocka_unit_test(says_what_the_scan_is),
+        cmocka_unit_test(empty_patches_are_named),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,170 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/measure_notes.h"
+#include "support/scan_case.h"
+#include "support/support.h"
+#include <stdlib.h>
+#include <string.h>
+
+/* Source of all: the limits of the header, one fault at a time in a strip that has none. */
+
+static bool says(const ww_notes *notes, const char *words) {
+    for (size_t i = 0; i < notes->n; i++)
+        if (strstr(notes->text[i], words))
+            return true;
+    return false;
+}
+
+static void good(struct scan_case *made, bool colour) {
+    scan_case_strip(made, colour);
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
+        made->patch[i].rejected = 0.01;
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            made->patch[i].channel[c].drift = 0.0;
+            made->patch[i].channel[c].extrapolated = false;
+        }
+    }
+}
+
+typedef struct spoiled {
+    const char *name;
+    void (*spoil)(struct scan_case *made, double by);
+    double little, much; /* by the one there is no note, by the other there is */
+    const char *words[3];
+} spoiled;
+
+static void few(struct scan_case *made, double by) {
+    made->patch[3].n = made->patch[9].n = (size_t)by;
+    made->patch[9].n += 2;
+}
+
+static void dirt(struct scan_case *made, double by) {
+    made->patch[3].rejected = by;
+    made->patch[9].rejected = made->patch[10].rejected = by - 0.0001;
+}
+
+static void clip_light(struct scan_case *made, double by) {
+    made->patch[0].channel[WW_RED].clipped = by;
+    made->patch[0].channel[WW_BLUE].clipped = by * 1.01;
+}
+
+static void clip_dark(struct scan_case *made, double by) {
+    made->patch[20].channel[WW_GREEN].clipped = by;
+}
+
+/* Light that changes by `by` D, the noise being as it is drawn. */
+static void shade(struct scan_case *made, double by) {
+    ww_patch_channel *c = &made->patch[2].channel[WW_GREEN];
+    const double ratio = pow(10.0, by);
+    c->drift = -2.0 * c->code * (ratio - 1.0) / (ratio + 1.0);
+}
+
+/* A change in the noise, whatever its size, is none: three standard errors are 12 sd / sqrt n. */
+static void shade_in_noise(struct scan_case *made, double by) {
+    ww_patch_channel *c = &made->patch[2].channel[WW_GREEN];
+    c->sd = 0.2 * c->code;
+    c->drift = by * 12.0 * c->sd / sqrt((double)made->patch[2].n);
+}
+
+static const spoiled rows[] = {
+    {"few pixels", few, 25, 24, {"'4'", "24 pixels", NULL}},
+    {"more few pixels", few, 25, 20, {"'4'", "another one", "20 pixels"}},
+    {"dirt", dirt, 0.05, 0.0512, {"'4'", "2 others", "5.1 %"}},
+    {"a lot of dirt", dirt, 0.01, 0.243, {"'4'", "2 others", "24 %"}},
+    {"clipped light", clip_light, 0.0009, 0.3, {"'1' (blue):", "30 %", "greatest code"}},
+    {"clipped dark", clip_dark, 0.001, 0.02, {"'21' (green):", "2.0 %", "code 0"}},
+    {"uneven", shade, 0.0099, 0.0213, {"'3' (green):", "0.021 D", NULL}},
+    {"uneven or noise", shade_in_noise, 0.99, 1.01, {"'3' (green):", NULL, NULL}},
+};
+
+static void each_fault_has_its_note(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        good(made, true);
+        rows[i].spoil(made, rows[i].little);
+        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        test_true(rows[i].name, made->measured.notes.n == 0);
+        good(made, true);
+        rows[i].spoil(made, rows[i].much);
+        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        test_true(rows[i].name, made->measured.notes.n == 1);
+        for (size_t k = 0; k < 3 && rows[i].words[k]; k++)
+            test_true(rows[i].words[k], says(&made->measured.notes, rows[i].words[k]));
+        ww_notes_release(&made->measured.notes);
+    }
+    free(made);
+}
+
+static void what_lies_beyond_the_scanner_is_named(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    (void)state;
+    good(made, false);
+    scan_case_scanner(scanner, false);
+    made->patch[0].channel[WW_VISUAL].extrapolated = true;
+    made->patch[20].channel[WW_VISUAL].extrapolated = true;
+    made->patch[20].channel[WW_VISUAL].code =
+        scanner->scanner.channel[WW_VISUAL].point[0].code - 1.0;
+    assert_int_equal(ww__measure_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
+    assert_int_equal(made->measured.notes.n, 2);
+    test_true("thin", says(&made->measured.notes, "step '1': thinner"));
+    test_true("dense", says(&made->measured.notes, "step '21': denser"));
+    ww_notes_release(&made->measured.notes);
+    free(scanner);
+    free(made);
+}
+
+/* The wedge of the calibration: the same labels and densities. */
+static ww_readings wedge_of(const struct scanner_case *made, ww_row row[SCAN_CASE_STEPS]) {
+    ww_readings wedge = {.row = row, .n = SCAN_CASE_STEPS};
+    wedge.has[WW_VISUAL] = true;
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
+        row[i] = (ww_row){.step = (char *)made->label[i]};
+        row[i].cell[WW_VISUAL] = (ww_cell){.state = WW_CELL_VALUE, .value = scan_case_density(i)};
+    }
+    return wedge;
+}
+
+/* Source: closed form. Exposed k times as much, the wedge reads log10 k thinner; the limit is 0.02. */
+static void the_same_wedge_must_read_the_same(void **state) {
+    static const struct {
+        const char *name;
+        double denser;
+        bool other_wedge;
+        const char *words;
+    } cases[] = {{"same", 0.0, false, NULL},
+                 {"a little", 0.019, false, NULL},
+                 {"denser", 0.047, false, "'2' reads 0.05 D denser"},
+                 {"thinner", -0.13, false, "'2' reads 0.13 D thinner"},
+                 {"another wedge", 0.4, true, NULL}};
+    struct scan_case *made = malloc(sizeof *made);
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        ww_row row[SCAN_CASE_STEPS];
+        good(made, false);
+        scan_case_scanner(scanner, false); /* its step 1 is clipped: step 2 is the thinnest */
+        const ww_readings wedge = wedge_of(scanner, row);
+        const double own = SCAN_CASE_WHITE * (SCAN_CASE_DARK + SCAN_CASE_K * SCAN_CASE_FLARE);
+        const double then = scanner->step[0][1].code;
+        made->patch[1].channel[WW_VISUAL].code = own + (then - own) * pow(10.0, -cases[i].denser);
+        if (cases[i].other_wedge)
+            row[7].cell[WW_VISUAL].value += 0.01;
+        assert_int_equal(ww__measure_base_note(&made->measured, &wedge, &scanner->scanner, NULL),
+                         WW_OK);
+        test_true(cases[i].name, made->measured.notes.n == (cases[i].words ? 1 : 0));
+        test_true(cases[i].name, !cases[i].words || says(&made->measured.notes, cases[i].words));
+        ww_notes_release(&made->measured.notes);
+    }
+    free(scanner);
+    free(made);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(each_fault_has_its_note),
+        cmocka_unit_test(what_lies_beyond_the_scanner_is_named),
+        cmocka_unit_test(the_same_wedge_must_read_the_same),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
