@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_SCANNER_H
+#define WW_CORE_SCANNER_H
+
+#include <stddef.h>
+#include <wedgework/scanner.h>
+
+#define WW__SCANNER_LN10 2.302585092994045684
+#define WW__SCANNER_95 1.959963984540054 /* half-width of 95 % of a normal, in sd */
+
+enum { WW__SCANNER_STEPS_LEAST = 6 };
+
+/*
+ * The model of one channel. Codes are shares of white, so that every number has the size of light:
+ *
+ *   share = encoded(k 10^-D + constant),  constant = k flare + dark
+ */
+typedef struct ww__scanner_light {
+    ww_encoding encoding;
+    double gamma; /* of a power */
+    double k, constant;
+} ww__scanner_light;
+
+/* ww__scanner_encode - share of a light, and its slope where asked for; 0 and slope 0 where light
+ *                      <= 0. ww__scanner_decode is the way back. */
+double ww__scanner_encode(const ww__scanner_light *light, double value, double *slope);
+double ww__scanner_decode(const ww__scanner_light *light, double share);
+
+/* ww__scanner_share - at a density, and its slope d share / dD where asked for; 0 and slope 0 where
+ *                     light <= 0. */
+double ww__scanner_share(const ww__scanner_light *light, double density, double *slope);
+
+/*
+ * ww__scanner_dense - density of a share; where the share is darker than the constant, that of a
+ *                     straight line through the model at density `near`.
+ */
+double ww__scanner_dense(const ww__scanner_light *light, double share, double near);
+
+/* The model of a fitted channel. */
+ww__scanner_light ww__scanner_light_of(const ww_scanner *scanner, ww_channel channel);
+
+#endif

@@ -1,0 +1,308 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "scanner_model.h"
+#include "lsq.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+static const double gamma_least = 0.2, gamma_most = 6.0;
+static const double surely = 3.290526731491926 / WW__SCANNER_95; /* 99.9 % by 95 % of a normal */
+enum { PARAMETERS_MAX = 2 * WW_CHANNEL_COUNT + 1, ROUNDS = 5 };
+
+/* Parameters: ln k and constant of each strip, then gamma where it is free. */
+typedef struct problem {
+    const ww__scanner_strips *strips;
+    size_t n, p; /* rows with weight, parameters */
+    ww_encoding encoding;
+    bool free_gamma;
+} problem;
+
+ww__scanner_light ww__scanner_model_light(const ww__scanner_model *model, size_t strip) {
+    return (ww__scanner_light){model->encoding, model->gamma, model->k[strip],
+                               model->constant[strip]};
+}
+
+void ww__scanner_model_gradient(const ww__scanner_light *light, double density,
+                                double gradient[3]) {
+    const double open = light->k * pow(10.0, -density);
+    const double sum = open + light->constant;
+    const double share = ww__scanner_encode(light, sum, &gradient[1]);
+    gradient[0] = gradient[1] * open;
+    gradient[2] = sum > 0.0 ? -share * log(sum) / (light->gamma * light->gamma) : 0.0;
+}
+
+double ww__scanner_model_error(const ww__scanner_light *light, const ww__scanner_row *row,
+                               double scatter) {
+    double slope;
+    (void)ww__scanner_share(light, row->density, &slope);
+    return hypot(row->mean_sd, slope * hypot(row->density_sd, scatter));
+}
+
+static bool counts(const ww__scanner_row *row) {
+    return !row->clipped && !row->suspect;
+}
+
+static ww__scanner_light light_at(const problem *p, const double parameter[], size_t strip) {
+    return (ww__scanner_light){p->encoding, p->free_gamma ? parameter[p->p - 1] : 1.0,
+                               exp(parameter[2 * strip]), parameter[2 * strip + 1]};
+}
+
+static bool residual(const void *self, const double parameter[], double out[]) {
+    const problem *p = self;
+    size_t at = 0;
+    for (size_t s = 0; s < p->strips->n; s++) {
+        const ww__scanner_light light = light_at(p, parameter, s);
+        if (!(light.gamma > gamma_least && light.gamma < gamma_most))
+            return false;
+        for (size_t i = 0; i < p->strips->strip[s].n; i++) {
+            const ww__scanner_row *row = &p->strips->strip[s].row[i];
+            if (!counts(row))
+                continue;
+            const double share = ww__scanner_share(&light, row->density, NULL);
+            if (!(share > 0.0))
+                return false;
+            out[at++] = share - row->share;
+        }
+    }
+    return true;
+}
+
+static bool jacobian(const void *self, const double parameter[], double out[]) {
+    const problem *p = self;
+    memset(out, 0, p->n * p->p * sizeof *out);
+    size_t at = 0;
+    for (size_t s = 0; s < p->strips->n; s++) {
+        const ww__scanner_light light = light_at(p, parameter, s);
+        for (size_t i = 0; i < p->strips->strip[s].n; i++) {
+            const ww__scanner_row *row = &p->strips->strip[s].row[i];
+            if (!counts(row))
+                continue;
+            double gradient[3];
+            ww__scanner_model_gradient(&light, row->density, gradient);
+            double *line = out + p->p * at++;
+            line[2 * s] = gradient[0];
+            line[2 * s + 1] = gradient[1];
+            if (p->free_gamma)
+                line[p->p - 1] = gradient[2];
+        }
+    }
+    return true;
+}
+
+static void weigh(const problem *p, const double parameter[], const double scatter[],
+                  double weight[]) {
+    size_t at = 0;
+    for (size_t s = 0; s < p->strips->n; s++) {
+        const ww__scanner_light light = light_at(p, parameter, s);
+        for (size_t i = 0; i < p->strips->strip[s].n; i++) {
+            const ww__scanner_row *row = &p->strips->strip[s].row[i];
+            if (counts(row))
+                weight[at++] = pow(ww__scanner_model_error(&light, row, scatter[s]), -2.0);
+        }
+    }
+}
+
+/* ------------------------------------------------------------------------------------ start */
+
+/* Slope of ln share over density in the thinner half of a strip: -ln 10 / gamma. */
+static double slope_of(const ww__scanner_strip *strip) {
+    double thin = HUGE_VAL, dense = -HUGE_VAL, n = 0, x = 0, y = 0, xx = 0, xy = 0;
+    for (size_t i = 0; i < strip->n; i++) {
+        thin = fmin(thin, strip->row[i].density);
+        dense = fmax(dense, strip->row[i].density);
+    }
+    for (size_t i = 0; i < strip->n; i++) {
+        const ww__scanner_row *row = &strip->row[i];
+        if (!counts(row) || row->density > thin + 0.6 * (dense - thin))
+            continue;
+        const double d = row->density - thin, l = log(row->share);
+        n++;
+        x += d;
+        y += l;
+        xx += d * d;
+        xy += d * l;
+    }
+    const double spread = n * xx - x * x;
+    return n > 2.0 && spread > 0.0 ? (n * xy - x * y) / spread : -WW__SCANNER_LN10;
+}
+
+static double gamma_of(const ww__scanner_strips *strips) {
+    double sum = 0.0;
+    for (size_t s = 0; s < strips->n; s++)
+        sum += slope_of(&strips->strip[s]);
+    const double gamma = -WW__SCANNER_LN10 * (double)strips->n / sum;
+    return gamma > 0.5 && gamma < 4.0 ? gamma : 1.0;
+}
+
+/* k by the brightest row, no constant. */
+static void start_at(const problem *p, double gamma, double parameter[]) {
+    const ww__scanner_light curve = {p->encoding, p->free_gamma ? gamma : 1.0, 1.0, 0.0};
+    for (size_t s = 0; s < p->strips->n; s++) {
+        const ww__scanner_strip *strip = &p->strips->strip[s];
+        double share = 0.0, density = 0.0;
+        for (size_t i = 0; i < strip->n; i++)
+            if (counts(&strip->row[i]) && strip->row[i].share > share) {
+                share = strip->row[i].share;
+                density = strip->row[i].density;
+            }
+        parameter[2 * s] = log(ww__scanner_decode(&curve, share)) + WW__SCANNER_LN10 * density;
+        parameter[2 * s + 1] = 0.0;
+    }
+    if (p->free_gamma)
+        parameter[p->p - 1] = gamma;
+}
+
+static void start_from(const problem *p, const ww__scanner_model *model, double parameter[]) {
+    for (size_t s = 0; s < p->strips->n; s++) {
+        parameter[2 * s] = log(model->k[s]);
+        parameter[2 * s + 1] = model->constant[s];
+    }
+    if (p->free_gamma)
+        parameter[p->p - 1] = model->gamma;
+}
+
+/* --------------------------------------------------------------------------------- one model */
+
+typedef struct solved {
+    double parameter[PARAMETERS_MAX];
+    double covariance[PARAMETERS_MAX * PARAMETERS_MAX];
+    double chi_squared;
+} solved;
+
+/* Weights depend on the slope at the solution: a few rounds, or one with the weights given. */
+static ww_status solve(const problem *p, const double scatter[], double weight[], bool keep_weights,
+                       solved *out, ww_error *err) {
+    const ww__lsq_problem lsq_problem = {p->n, p->p, residual, jacobian, p, weight};
+    ww__lsq *lsq = NULL;
+    ww_status status = ww__lsq_new(p->n, p->p, &lsq, err);
+    for (int round = 0; round < (keep_weights ? 1 : ROUNDS) && status == WW_OK; round++) {
+        ww__lsq_result result;
+        if (!keep_weights)
+            weigh(p, out->parameter, scatter, weight);
+        status = ww__lsq_solve(lsq, &lsq_problem, out->parameter, &result, err);
+        out->chi_squared = result.chi_squared;
+    }
+    if (status == WW_OK)
+        ww__lsq_covariance(lsq, out->covariance);
+    ww__lsq_free(lsq);
+    return status;
+}
+
+static size_t rows_of(const ww__scanner_strips *strips) {
+    size_t n = 0;
+    for (size_t s = 0; s < strips->n; s++)
+        for (size_t i = 0; i < strips->strip[s].n; i++)
+            n += counts(&strips->strip[s].row[i]);
+    return n;
+}
+
+static double aicc(double chi_squared, size_t n, size_t p) {
+    const double rows = (double)n, used = (double)p;
+    return rows * log(fmax(chi_squared, 1e-300) / rows) +
+           2.0 * used * rows / fmax(rows - used - 1.0, 0.5);
+}
+
+/* Steps that scatter more than they should widen what is known; less proves nothing. */
+static double inflation(const problem *p, const solved *s) {
+    return p->n > p->p ? fmax(1.0, s->chi_squared / (double)(p->n - p->p)) : 1.0;
+}
+
+static double gamma_width(const problem *p, const solved *free_one) {
+    const double gamma = free_one->parameter[p->p - 1];
+    const double variance = free_one->covariance[p->p * p->p - 1] * inflation(p, free_one);
+    const ww__scanner_wedge *wedge = &p->strips->wedge;
+    const double range = fmax(wedge->dense - wedge->thin, 0.1);
+    return hypot(WW__SCANNER_95 * sqrt(fmax(variance, 0.0)),
+                 gamma * ww__scanner_wedge_off(wedge, wedge->dense) / range);
+}
+
+static void keep(const problem *p, const solved *s, ww__scanner_model *model) {
+    const double factor = inflation(p, s);
+    model->encoding = p->encoding;
+    model->free_gamma = p->free_gamma;
+    model->gamma = p->free_gamma ? s->parameter[p->p - 1] : 1.0;
+    for (size_t c = 0; c < p->strips->n; c++) {
+        const double *block = s->covariance + 2 * c * p->p + 2 * c;
+        model->k[c] = exp(s->parameter[2 * c]);
+        model->constant[c] = s->parameter[2 * c + 1];
+        model->variance_k[c] = factor * block[0];
+        model->covariance[c] = factor * block[1];
+        model->variance_constant[c] = factor * block[p->p + 1];
+    }
+}
+
+/* The three models on trial, with the weights of the free power. */
+typedef struct trial {
+    problem problem;
+    solved solved;
+    ww_status status;
+} trial;
+
+static double aicc_of(const trial *t) {
+    return t->status == WW_OK ? aicc(t->solved.chi_squared, t->problem.n, t->problem.p) : HUGE_VAL;
+}
+
+static void solve_again(trial *t, const double scatter[], double weight[], bool keep_weights,
+                        ww_error *err) {
+    start_at(&t->problem, 1.0, t->solved.parameter);
+    t->status = solve(&t->problem, scatter, weight, keep_weights, &t->solved, err);
+}
+
+static ww_status choose(const ww__scanner_strips *strips, const double scatter[],
+                        const ww__scanner_model *start, double weight[], size_t n,
+                        ww__scanner_model *model, ww_error *err) {
+    enum { FREE, LINEAR, SRGB, TRIALS };
+    trial t[TRIALS] = {
+        [FREE] = {.problem = {strips, n, 2 * strips->n + 1, WW_ENCODING_POWER, true}},
+        [LINEAR] = {.problem = {strips, n, 2 * strips->n, WW_ENCODING_POWER, false}},
+        [SRGB] = {.problem = {strips, n, 2 * strips->n, WW_ENCODING_SRGB, false}}};
+    double gamma = 1.0, width = 0.0;
+    size_t best = LINEAR;
+
+    if (start && start->free_gamma)
+        start_from(&t[FREE].problem, start, t[FREE].solved.parameter);
+    else
+        start_at(&t[FREE].problem, gamma_of(strips), t[FREE].solved.parameter);
+    t[FREE].status = solve(&t[FREE].problem, scatter, weight, false, &t[FREE].solved, err);
+    if (t[FREE].status == WW_OK) {
+        gamma = t[FREE].solved.parameter[t[FREE].problem.p - 1];
+        width = gamma_width(&t[FREE].problem, &t[FREE].solved);
+        if (fabs(gamma - 1.0) > surely * width) {
+            for (size_t i = LINEAR; i < TRIALS; i++)
+                solve_again(&t[i], scatter, weight, true, err);
+            for (size_t i = 0; i < TRIALS; i++)
+                if (aicc_of(&t[i]) < aicc_of(&t[best]))
+                    best = i;
+        }
+    }
+    if (best != FREE)
+        solve_again(&t[best], scatter, weight, false, err);
+    for (size_t i = 0; i < TRIALS; i++)
+        if (t[i].status == WW_EMEMORY || (i == best && t[i].status != WW_OK))
+            return t[i].status;
+    keep(&t[best].problem, &t[best].solved, model);
+    if (best == SRGB)
+        model->gamma = gamma;
+    model->gamma_low = fmin(model->gamma, gamma - width);
+    model->gamma_high = fmax(model->gamma, gamma + width);
+    return WW_OK;
+}
+
+ww_status ww__scanner_model_fit(const ww__scanner_strips *strips, const double scatter[],
+                                const ww__scanner_model *start, ww__scanner_model *model,
+                                ww_error *err) {
+    assert(strips && strips->n > 0 && scatter && model);
+    const size_t n = rows_of(strips);
+    double *weight = calloc(n, sizeof *weight);
+    if (!weight)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a calibration of %zu steps", n);
+    ww__scanner_model made = {.gamma = 1.0};
+    const ww_status status = choose(strips, scatter, start, weight, n, &made, err);
+    free(weight);
+    if (status == WW_OK)
+        *model = made;
+    return status;
+}

@@ -1,0 +1,220 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner_model.h"
+#include "scanner_made.h"
+#include "support/support.h"
+#include <stdlib.h>
+#include <wedgework/start.h>
+
+#define COUNT(a) (sizeof(a) / sizeof *(a))
+
+static const double no_scatter[WW_CHANNEL_COUNT];
+
+static void match(const made_scan *s, ww__scanner_strips *strips) {
+    ww_error err = WW_ERROR_INIT;
+    test_status("match", ww__scanner_steps_match(&s->measured, &s->wedge, strips, &err), WW_OK,
+                &err);
+}
+
+/* Source: closed form; codes are made by the model. */
+static void gives_back_the_model_that_made_the_codes(void **state) {
+    static const struct {
+        const char *row;
+        double gamma, k, flare, dark;
+        ww_encoding encoding;
+    } rows[] = {
+        {"linear", 1.0, 0.93, 0.0031, 0.0, WW_ENCODING_POWER},
+        {"linear, dark", 1.0, 0.4, 0.001, 0.02, WW_ENCODING_POWER},
+        {"linear, no flare", 1.0, 0.93, 0.0, 0.0, WW_ENCODING_POWER},
+        {"linear, black cut", 1.0, 0.93, 0.0, -0.0005, WW_ENCODING_POWER},
+        {"1.8", 1.8, 0.9, 0.002, 0.0, WW_ENCODING_POWER},
+        {"2.2", 2.2, 0.71, 0.0013, 0.0, WW_ENCODING_POWER},
+        {"2.2, much flare", 2.2, 0.9, 0.02, 0.001, WW_ENCODING_POWER},
+        {"sRGB", 0.0, 0.9, 0.002, 0.0, WW_ENCODING_SRGB},
+    };
+    (void)state;
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        made_truth truth = made_usual(rows[i].gamma);
+        made_scan s;
+        ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+        ww__scanner_model model;
+        ww_error err = WW_ERROR_INIT;
+        truth.k = rows[i].k;
+        truth.flare = rows[i].flare;
+        truth.dark = rows[i].dark;
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        made_scan_channel(&s, WW_RED, &truth, 0.0, NULL);
+        truth.k *= 0.6; /* another channel shares the encoding, nothing else */
+        truth.flare *= 2.0;
+        made_scan_channel(&s, WW_BLUE, &truth, 0.0, NULL);
+        match(&s, &strips);
+        test_status(rows[i].row, ww__scanner_model_fit(&strips, no_scatter, NULL, &model, &err),
+                    WW_OK, &err);
+        assert_int_equal(model.encoding, rows[i].encoding);
+        if (rows[i].gamma > 0.0)
+            test_close(rows[i].row, model.gamma, rows[i].gamma, 1e-6);
+        test_close(rows[i].row, model.k[0] / rows[i].k, 1.0, 1e-6);
+        test_close(rows[i].row, model.constant[0], rows[i].k * rows[i].flare + rows[i].dark, 1e-8);
+        test_close(rows[i].row, model.k[1] / (0.6 * rows[i].k), 1.0, 1e-6);
+        ww__scanner_steps_release(&strips);
+    }
+}
+
+/* Source: definition, by difference quotients. */
+static void gradients_are_those_of_the_model(void **state) {
+    static const double gammas[] = {1.0, 2.2, 0.0};
+    (void)state;
+    for (size_t g = 0; g < COUNT(gammas); g++)
+        for (double density = 0.05; density < 3.1; density += 0.431) {
+            const ww__scanner_light at = {gammas[g] > 0.0 ? WW_ENCODING_POWER : WW_ENCODING_SRGB,
+                                          gammas[g], 0.81, 0.0021};
+            const double h = 1e-6;
+            double gradient[3];
+            ww__scanner_light low = at, high = at;
+            ww__scanner_model_gradient(&at, density, gradient);
+            low.k = at.k * exp(-h);
+            high.k = at.k * exp(h);
+            test_close(
+                "ln k",
+                (ww__scanner_share(&high, density, NULL) - ww__scanner_share(&low, density, NULL)) /
+                    (2.0 * h * gradient[0]),
+                1.0, 1e-6);
+            low = high = at;
+            low.constant -= 1e-3 * h;
+            high.constant += 1e-3 * h;
+            test_close(
+                "constant",
+                (ww__scanner_share(&high, density, NULL) - ww__scanner_share(&low, density, NULL)) /
+                    (2e-3 * h * gradient[1]),
+                1.0, 1e-5);
+            if (at.encoding == WW_ENCODING_SRGB)
+                continue;
+            low = high = at;
+            low.gamma -= h;
+            high.gamma += h;
+            test_close(
+                "gamma",
+                (ww__scanner_share(&high, density, NULL) - ww__scanner_share(&low, density, NULL)) /
+                    (2.0 * h * gradient[2]),
+                1.0, 1e-6);
+        }
+}
+
+/* Source: definition. 1 code of noise; density by the slope ln 10 k 10^-D of light. */
+static void error_of_a_row(void **state) {
+    const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, 0.5, 0.0};
+    const ww__scanner_row row = {.density = 1.0, .density_sd = 0.003, .mean_sd = 1e-4};
+    (void)state;
+    test_close("error", ww__scanner_model_error(&light, &row, 0.004),
+               hypot(1e-4, 0.05 * 2.302585092994046 * 0.005), 1e-12);
+}
+
+/* Source: definition of a 95 % interval: chance of an interval wrong, 400 scanners; binomial. */
+static void powers_are_covered_and_one_is_preferred(void **state) {
+    static const double gammas[] = {1.0, 1.8, 2.2};
+    const size_t n = test_quick() ? 30 : 400;
+    (void)state;
+    for (size_t g = 0; g < COUNT(gammas); g++) {
+        uint64_t seed = made_seed(88172645463325252u + g);
+        size_t covered = 0, linear = 0;
+        for (size_t i = 0; i < n; i++) {
+            const made_truth truth = made_usual(gammas[g]);
+            made_scan s;
+            ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+            ww__scanner_model model;
+            ww_error err = WW_ERROR_INIT;
+            made_wedge(&s, 21, 0.05, 0.15, 16);
+            s.wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+            made_scan_channel(&s, WW_VISUAL, &truth, 0.005, &seed);
+            match(&s, &strips);
+            test_status("fit", ww__scanner_model_fit(&strips, no_scatter, NULL, &model, &err),
+                        WW_OK, &err);
+            covered += model.gamma_low <= gammas[g] && gammas[g] <= model.gamma_high;
+            linear += model.gamma == 1.0;
+            ww__scanner_steps_release(&strips);
+        }
+        test_true("interval", (double)covered >= 0.92 * (double)n);
+        if (gammas[g] == 1.0)
+            test_true("linear", (double)linear >= 0.98 * (double)n);
+        else
+            test_true("encoded", linear == 0);
+    }
+}
+
+/* Source: a nominal wedge whose contrast is off by 0.08 D in 3 D, inside its tolerance. */
+static void a_nominal_wedge_makes_no_encoding(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+    ww__scanner_model model;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    for (size_t i = 0; i < 21; i++)
+        s.row[i].cell[WW_COLUMN_VISUAL].value *= 1.0 + 0.08 / 3.0;
+    s.wedge.meta.wedge = WW_WEDGE_NOMINAL;
+    match(&s, &strips);
+    test_status("nominal", ww__scanner_model_fit(&strips, no_scatter, NULL, &model, NULL), WW_OK,
+                NULL);
+    test_close("linear", model.gamma, 1.0, 0.0);
+    ww__scanner_steps_release(&strips);
+    s.wedge.meta.wedge = WW_WEDGE_CERTIFIED;
+    match(&s, &strips);
+    test_status("certified", ww__scanner_model_fit(&strips, no_scatter, NULL, &model, NULL), WW_OK,
+                NULL);
+    test_true("not linear", model.gamma != 1.0);
+    ww__scanner_steps_release(&strips);
+}
+
+static void suspects_have_no_weight(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+    ww__scanner_model model;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    match(&s, &strips);
+    strips.strip[0].row[3].share *= 0.5;
+    strips.strip[0].row[3].suspect = true;
+    strips.strip[0].row[20].share *= 2.0;
+    strips.strip[0].row[20].clipped = true;
+    test_status("fit", ww__scanner_model_fit(&strips, no_scatter, NULL, &model, NULL), WW_OK, NULL);
+    test_close("k", model.k[0], 0.9, 1e-7);
+    test_close("constant", model.constant[0], 0.0018, 1e-8);
+    ww__scanner_steps_release(&strips);
+}
+
+/* Codes that no scanner makes: light falls and then rises without end. Nothing fits, none is
+ * believed: a status, or a model that all the same is one. */
+static void nonsense_is_no_crash(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    match(&s, &strips);
+    for (size_t i = 0; i < 21; i++)
+        strips.strip[0].row[i].share = i % 2 ? 0.9 : 1e-7;
+    ww__scanner_model model = {.gamma = 7.0};
+    const ww_status status = ww__scanner_model_fit(&strips, no_scatter, NULL, &model, &err);
+    test_true("status", status == WW_OK || status == WW_ECONVERGE);
+    test_true("finite or untouched",
+              status == WW_OK ? isfinite(model.k[0]) && model.k[0] > 0.0 : model.gamma == 7.0);
+    ww__scanner_steps_release(&strips);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(gives_back_the_model_that_made_the_codes),
+        cmocka_unit_test(gradients_are_those_of_the_model),
+        cmocka_unit_test(error_of_a_row),
+        cmocka_unit_test(powers_are_covered_and_one_is_preferred),
+        cmocka_unit_test(a_nominal_wedge_makes_no_encoding),
+        cmocka_unit_test(suspects_have_no_weight),
+        cmocka_unit_test(nonsense_is_no_crash),
+    };
+    (void)ww_start();
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner_noise.h"
+#include "scanner_made.h"
+#include "support/support.h"
+#include <stdlib.h>
+
+#define COUNT(a) (sizeof(a) / sizeof *(a))
+
+static void match(const made_scan *s, ww__scanner_strips *strips) {
+    ww_error err = WW_ERROR_INIT;
+    test_status("match", ww__scanner_steps_match(&s->measured, &s->wedge, strips, &err), WW_OK,
+                &err);
+}
+
+static ww__scanner_light light_of(const made_truth *t) {
+    return (ww__scanner_light){t->gamma > 0.0 ? WW_ENCODING_POWER : WW_ENCODING_SRGB, t->gamma,
+                               t->k, t->k * t->flare + t->dark};
+}
+
+/* Source: definition; sd made by the formula, no scatter. */
+static void gives_back_the_noise_that_was_there(void **state) {
+    static const struct {
+        const char *row;
+        double gamma, dark, read, shot, fixed;
+    } rows[] = {
+        {"all three", 1.0, 0.0, 2e-4, 1.5e-3, 0.004},
+        {"with dark", 1.0, 0.003, 2e-4, 1.5e-3, 0.004},
+        {"encoded", 2.2, 0.0, 2e-4, 1.5e-3, 0.004},
+        {"sRGB", 0.0, 0.0, 2e-4, 1.5e-3, 0.004},
+        {"read alone", 1.0, 0.0, 7.31e-4, 0.0, 0.0},
+        {"shot alone", 1.0, 0.0, 0.0, 2.9e-3, 0.0},
+        {"fixed alone", 1.0, 0.0, 0.0, 0.0, 0.0123},
+        {"read and fixed", 1.0, 0.0, 3e-4, 0.0, 0.006},
+    };
+    (void)state;
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        made_truth truth = made_usual(rows[i].gamma);
+        made_scan s;
+        ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+        ww_scanner_noise noise;
+        double relative_sd;
+        truth.dark = rows[i].dark;
+        truth.read = rows[i].read;
+        truth.shot = rows[i].shot;
+        truth.fixed = rows[i].fixed;
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+        match(&s, &strips);
+        const ww__scanner_light light = light_of(&truth);
+        ww__scanner_noise_fit(&strips.strip[0], &light, truth.dark, 0.0, &noise, &relative_sd);
+        test_close(rows[i].row, noise.read, rows[i].read, 2e-7);
+        test_close(rows[i].row, noise.shot, rows[i].shot, 2e-6);
+        test_close(rows[i].row, noise.fixed, rows[i].fixed, 2e-6);
+        test_close(rows[i].row, relative_sd, 0.0, 1e-4);
+        ww__scanner_steps_release(&strips);
+    }
+}
+
+/* Source: issue's aim, 20 %; sd scattered by 3 % as patches of film grain are. */
+static void noise_within_a_fifth_in_spite_of_scatter(void **state) {
+    const size_t n = test_quick() ? 20 : 200;
+    uint64_t seed = made_seed(2463534242u);
+    size_t good = 0;
+    (void)state;
+    for (size_t k = 0; k < n; k++) {
+        const made_truth truth = made_usual(1.0);
+        made_scan s;
+        ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+        ww_scanner_noise noise;
+        double relative_sd;
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+        match(&s, &strips);
+        for (size_t i = 0; i < 21; i++)
+            strips.strip[0].row[i].pixel_sd *= 1.0 + 0.03 * made_normal(&seed);
+        const ww__scanner_light light = light_of(&truth);
+        ww__scanner_noise_fit(&strips.strip[0], &light, 0.0, 0.0, &noise, &relative_sd);
+        good += fabs(noise.read / truth.read - 1.0) < 0.2 &&
+                fabs(noise.shot / truth.shot - 1.0) < 0.2 &&
+                fabs(noise.fixed / truth.fixed - 1.0) < 0.2;
+        test_true("its own doubt", relative_sd > 0.002 && relative_sd < 0.03);
+        ww__scanner_steps_release(&strips);
+    }
+    test_true("19 of 20 within a fifth", (double)good >= 0.95 * (double)n);
+}
+
+/* Source: closed form: rounding leaves 1/12 of a step squared. */
+static void patches_of_one_code_have_the_noise_of_rounding(void **state) {
+    made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+    ww_scanner_noise noise;
+    double relative_sd;
+    (void)state;
+    truth.read = truth.shot = truth.fixed = 0.0;
+    made_wedge(&s, 21, 0.05, 0.15, 8);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    match(&s, &strips);
+    const ww__scanner_light light = light_of(&truth);
+    ww__scanner_noise_fit(&strips.strip[0], &light, 0.0, 1.0 / 255.0, &noise, &relative_sd);
+    test_close("read", noise.read * 255.0, 0.288675, 1e-5);
+    ww__scanner_noise_fit(&strips.strip[0], &light, 0.0, 0.0, &noise, &relative_sd);
+    test_close("floating point, none", noise.read + noise.shot + noise.fixed, 0.0, 0.0);
+    ww__scanner_steps_release(&strips);
+}
+
+/* Source: closed form. Read: k 10^-D = read. Shot without flare: S = shot^2. All with flare: the
+ * root of S^2 = read^2 + shot^2 (S + F) + fixed^2 (S + F)^2, by the quadratic formula. */
+static void density_where_noise_is_as_large_as_light(void **state) {
+    static const struct {
+        const char *row;
+        double k, constant, dark;
+        ww_scanner_noise noise;
+        double end;
+    } rows[] = {
+        {"read", 0.9, 0.0, 0.0, {2e-4, 0.0, 0.0}, 3.6532125},
+        {"read, dark plays no part", 0.9, 0.01, 0.01, {2e-4, 0.0, 0.0}, 3.6532125},
+        {"shot", 0.9, 0.0, 0.0, {0.0, 0.01, 0.0}, 3.9542425},
+        {"fixed: never", 0.9, 0.0, 0.0, {0.0, 0.0, 0.01}, 8.0},
+        {"fixed with flare", 0.9, 0.009, 0.0, {0.0, 0.0, 0.01}, 3.9956352},
+        {"all", 0.8, 0.0016, 0.0, {3e-4, 2e-3, 0.005}, 3.4080494},
+    };
+    (void)state;
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, rows[i].k, rows[i].constant};
+        test_close(rows[i].row, ww__scanner_noise_end(&rows[i].noise, &light, rows[i].dark),
+                   rows[i].end, 1e-6);
+    }
+    const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, 0.9, 0.0};
+    const ww_scanner_noise none = {0.0, 0.0, 0.0};
+    test_true("no noise", ww__scanner_noise_end(&none, &light, 0.0) == HUGE_VAL);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(gives_back_the_noise_that_was_there),
+        cmocka_unit_test(noise_within_a_fifth_in_spite_of_scatter),
+        cmocka_unit_test(patches_of_one_code_have_the_noise_of_rounding),
+        cmocka_unit_test(density_where_noise_is_as_large_as_light),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
