@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/find.h"
+#include "image/find_steps.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+enum {
+    PREVIEW_MOST = 1200,
+    SEARCH_MOST = 480,
+    SIDE_LEAST = 8,
+    STEPS_LEAST = 3,
+    SAMPLES_OF_CELL = 4
+};
+
+/* The search as far as it went. */
+typedef struct hunt {
+    const ww_picture *picture;
+    ww_region where;
+    size_t steps;
+    const double *widths;
+    size_t threads;
+    ww__tone fine, coarse;
+    size_t shrink; /* cells of fine to a cell of coarse, each way */
+    ww__place place[WW__PLACES_MOST];
+    size_t n_places;
+    ww__steps there; /* the clearest strip of another number of steps; seen = 0: none */
+    ww__band band;   /* of that */
+    size_t parts;    /* of the longest flight anywhere */
+} hunt;
+
+void ww__strip_found_release(ww__strip_found *found) {
+    if (!found)
+        return;
+    free(found->edge);
+    free(found->level);
+    *found = (ww__strip_found)WW__STRIP_FOUND_INIT;
+}
+
+static ww_status check(const hunt *h, ww_error *err) {
+    const char *file = h->picture->file;
+    if (h->steps < STEPS_LEAST || h->steps > WW__STEPS_MOST)
+        return ww_error_set_at(err, WW_EDOMAIN, file, 0,
+                               "a strip of %zu steps was asked for; %d to %d can be found",
+                               h->steps, STEPS_LEAST, WW__STEPS_MOST);
+    for (size_t k = 0; h->widths && k < h->steps; k++)
+        if (!(h->widths[k] > 0.0 && isfinite(h->widths[k])))
+            return ww_error_set_at(err, WW_EDOMAIN, file, 0,
+                                   "width %g of step %zu is not above 0; give relative widths",
+                                   h->widths[k], k + 1);
+    return WW_OK;
+}
+
+/* Cells of the preview are as large as they must be for it to have at most PREVIEW_MOST a side. */
+static ww_status look(hunt *h, ww_error *err) {
+    const size_t longer = h->where.width > h->where.height ? h->where.width : h->where.height;
+    const size_t cell = (longer + PREVIEW_MOST - 1) / PREVIEW_MOST;
+    const size_t skip = cell / SAMPLES_OF_CELL > 0 ? cell / SAMPLES_OF_CELL : 1;
+    ww__grid g = {.x = (double)h->where.x,
+                  .y = (double)h->where.y,
+                  .along = {1.0, 0.0},
+                  .across = {0.0, 1.0},
+                  .step_u = (double)cell,
+                  .step_v = (double)cell,
+                  .nu = h->where.width / cell,
+                  .nv = h->where.height / cell};
+    if (g.nu < SIDE_LEAST || g.nv < SIDE_LEAST)
+        return ww_error_set_at(err, WW_ENODATA, h->picture->file, 0,
+                               "%zu x %zu px are too few to find a stepped strip in; give a larger "
+                               "picture, or a larger --strip",
+                               h->where.width, h->where.height);
+    const double quantum = h->picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / h->picture->white;
+    h->shrink = ((g.nu > g.nv ? g.nu : g.nv) + SEARCH_MOST - 1) / SEARCH_MOST;
+    ww_status status = ww__grid_read(h->picture, &h->where, skip, h->threads, &g, err);
+    if (status == WW_OK)
+        status = ww__tone_new(&g, 1, quantum, &h->fine, err);
+    if (status == WW_OK)
+        status = ww__tone_new(&g, h->shrink, quantum, &h->coarse, err);
+    ww__grid_release(&g);
+    return status;
+}
+
+/* From the coarse map to the fine one. */
+static ww__place enlarged(const ww__place *place, double times) {
+    ww__place p = *place;
+    p.x *= times, p.y *= times, p.length *= times, p.pitch *= times;
+    return p;
+}
+
+/* The same strip as a place, now that it is known how far it reaches. */
+static ww__place place_of(const hunt *h, const ww__band *band, const ww__steps *there) {
+    double along[2], across[2];
+    const double middle = 0.5 * (there->from + there->to), scale = h->fine.scale;
+    ww__place_axes(band->angle, band->upright, along, across);
+    return (ww__place){.x = (band->x + middle * along[0] - h->fine.x) / scale,
+                       .y = (band->y + middle * along[1] - h->fine.y) / scale,
+                       .length = (there->to - there->from) / scale,
+                       .pitch = band->pitch / scale,
+                       .angle = band->angle,
+                       .upright = band->upright,
+                       .falling = band->falling,
+                       .parts = there->seen};
+}
+
+static ww_status try_band(hunt *h, const ww__place *place, ww__band *band, ww__steps *there,
+                          ww__strip_found *found, ww_error *err) {
+    const ww_status status = ww__band_find(&h->fine, place, band, err);
+    if (status != WW_OK)
+        return status;
+    return ww__steps_find(h->picture, &h->where, band, h->steps, h->widths, h->threads, there,
+                          found, err);
+}
+
+/* Whether a strip of another number of steps that was seen more clearly lies in the same place. */
+static bool is_outdone(const hunt *h, const ww__band *band, const ww__steps *there) {
+    double along[2], across[2];
+    if (h->there.seen <= there->seen || band->upright != h->band.upright)
+        return false;
+    ww__place_axes(h->band.angle, h->band.upright, along, across);
+    const double dx = band->x - h->band.x, dy = band->y - h->band.y;
+    const double shift = dx * along[0] + dy * along[1];
+    return fabs(dx * across[0] + dy * across[1]) < h->band.half + band->half &&
+           there->from + shift < h->there.to && there->to + shift > h->there.from;
+}
+
+/* A flight of the coarse map may hold more than the strip; a second look knows how long it is. */
+static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *found,
+                           ww_error *err) {
+    ww__band band;
+    ww__steps there;
+    ww__place place = enlarged(coarse, (double)h->shrink);
+    ww_status status = try_band(h, &place, &band, &there, found, err);
+    const bool found_some = status == WW_OK || status == WW_EMISMATCH;
+    if (found_some && (status == WW_EMISMATCH || there.from > band.from + band.pitch ||
+                       there.to < band.to - band.pitch)) {
+        place = place_of(h, &band, &there);
+        ww__strip_found_release(found);
+        status = try_band(h, &place, &band, &there, found, err);
+    }
+    if (status == WW_EMISMATCH && there.seen > h->there.seen)
+        h->there = there, h->band = band;
+    if (status == WW_OK && is_outdone(h, &band, &there)) {
+        ww__strip_found_release(found);
+        return WW_EMISMATCH;
+    }
+    return status;
+}
+
+static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
+    const char *file = h->picture->file;
+    if (h->there.seen > 0)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "found %zu steps where %zu were asked for; give --strip, or check "
+                               "that none is cut off",
+                               h->there.n, h->steps);
+    if (h->parts > 0)
+        return ww_error_set_at(err, WW_ENODATA, file, 0,
+                               "no stepped strip of %zu steps is there: nothing but %zu tones in a "
+                               "row that grow darker, and those are no strip; give --strip X,Y,W,H "
+                               "around it, or --spot",
+                               h->steps, h->parts);
+    return ww_error_set_at(err, WW_ENODATA, file, 0,
+                           "no stepped strip of %zu steps is there: nothing in the picture grows "
+                           "darker step by step; give --strip X,Y,W,H around it, or --spot",
+                           h->steps);
+}
+
+static ww_status try_places(hunt *h, ww__strip_found *found, ww_error *err) {
+    for (size_t i = 0; i < h->n_places; i++) {
+        const ww_status status = try_place(h, &h->place[i], found, err);
+        if (status != WW_ENODATA && status != WW_EMISMATCH)
+            return status;
+        if (h->place[i].parts > h->parts)
+            h->parts = h->place[i].parts;
+    }
+    return say_what_was_seen(h, err);
+}
+
+ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size_t steps,
+                         const double *widths, size_t threads, ww__strip_found *found,
+                         ww_error *err) {
+    assert(picture && found);
+    hunt h = {.picture = picture,
+              .where = where ? *where : (ww_region){0, 0, picture->width, picture->height},
+              .steps = steps,
+              .widths = widths,
+              .threads = threads};
+    ww__strip_found f = WW__STRIP_FOUND_INIT;
+    ww_status status = check(&h, err);
+    if (status == WW_OK)
+        status = look(&h, err);
+    if (status == WW_OK)
+        status = ww__rows_find(&h.coarse, threads, h.place, &h.n_places, err);
+    if (status == WW_OK)
+        status = try_places(&h, &f, err);
+    if (status == WW_OK)
+        *found = f;
+    ww__tone_release(&h.fine);
+    ww__tone_release(&h.coarse);
+    return status;
+}

@@ -1,0 +1,131 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/find_rows.h"
+#include "base/threads.h"
+#include "image/staircase_parts.h"
+
+#include <math.h>
+#include <stdlib.h>
+
+enum { ANGLES = 13, DIRECTIONS = 2 * ANGLES, ROWS_MOST = 96, ROWS_APART = 4, LEAST_STEP = 4 };
+
+static const double widest_angle = 0.157; /* rad, 9 degrees */
+static const double part_penalty = 12.0;  /* twice the log likelihood that an edge must gain */
+static const double least_score = 1.5;    /* a flight of three steps has two edges */
+
+typedef struct search {
+    const ww__tone *tone;
+    size_t n_rows;
+    ww__place *found; /* n_rows of each direction; score 0 where nothing was */
+} search;
+
+/* What one direction needs. */
+typedef struct desk {
+    size_t n;
+    double *value, *weight;
+    ww__part *part;
+} desk;
+
+void ww__place_axes(double angle, bool upright, double along[2], double across[2]) {
+    const double c = cos(angle), s = sin(angle);
+    along[0] = upright ? -s : c, along[1] = upright ? c : s;
+    across[0] = upright ? c : -s, across[1] = upright ? s : c;
+}
+
+static void find_on_row(const search *s, const desk *room, const ww__line *line, ww__place *place) {
+    size_t n_parts = 0;
+    ww__flight flight = {0};
+    ww__tone_line(s->tone, line, room->value, room->weight);
+    if (ww__parts_find(room->value, room->weight, line->n, part_penalty, room->part, &n_parts,
+                       NULL) != WW_OK)
+        return;
+    for (int sign = -1; sign <= 1; sign += 2) {
+        if (ww__parts_flight(room->part, n_parts, sign, LEAST_STEP, &flight, NULL) != WW_OK ||
+            flight.n < 3 || flight.score <= place->score)
+            continue;
+        const double from = (double)room->part[flight.part[0]].from;
+        const double to = (double)room->part[flight.part[flight.n - 1]].to;
+        const double middle = 0.5 * (from + to);
+        place->score = flight.score;
+        place->x = line->x + middle * line->dx, place->y = line->y + middle * line->dy;
+        place->length = to - from, place->pitch = flight.pitch;
+        place->falling = sign > 0, place->parts = flight.n;
+    }
+}
+
+/* One direction: rows on both sides of the middle, as long as the map is across. */
+static ww_status find_in_direction(size_t item, size_t worker, void *context, ww_error *err) {
+    search *s = context;
+    const ww__tone *t = s->tone;
+    const bool upright = item >= ANGLES;
+    const double turn = (double)(item % ANGLES) / (ANGLES - 1) * 2.0 - 1.0;
+    const double angle = turn * widest_angle;
+    double along[2], across[2];
+    (void)worker;
+    ww__place_axes(angle, upright, along, across);
+    const size_t n = (size_t)hypot((double)t->width, (double)t->height) + 1;
+    const double wide = (double)(upright ? t->width : t->height) * cos(angle) +
+                        (double)(upright ? t->height : t->width) * fabs(sin(angle));
+    double *numbers = malloc(2 * n * sizeof *numbers);
+    desk r = {n, numbers, numbers ? numbers + n : NULL, malloc(n * sizeof(ww__part))};
+    if (!numbers || !r.part) {
+        free(numbers), free(r.part);
+        return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
+    }
+    for (size_t row = 0; row < s->n_rows; row++) {
+        const double v = (((double)row + 0.5) / (double)s->n_rows - 0.5) * wide;
+        const double u = -0.5 * (double)n;
+        const ww__line line = {0.5 * (double)t->width + u * along[0] + v * across[0],
+                               0.5 * (double)t->height + u * along[1] + v * across[1], along[0],
+                               along[1], n};
+        ww__place *place = &s->found[item * s->n_rows + row];
+        *place = (ww__place){.angle = angle, .upright = upright};
+        find_on_row(s, &r, &line, place);
+    }
+    free(numbers), free(r.part);
+    return WW_OK;
+}
+
+/* Whether two places lie on the same strip, or nearly. */
+static bool beside(const ww__place *a, const ww__place *b) {
+    double along[2], across[2];
+    if (a->upright != b->upright)
+        return false;
+    ww__place_axes(a->angle, a->upright, along, across);
+    const double dx = b->x - a->x, dy = b->y - a->y;
+    return fabs(dx * along[0] + dy * along[1]) < 0.35 * a->length &&
+           fabs(dx * across[0] + dy * across[1]) < fmax(2.5 * ROWS_APART, 0.8 * a->pitch);
+}
+
+static size_t best_apart(const search *s, ww__place place[]) {
+    size_t n = 0;
+    while (n < WW__PLACES_MOST) {
+        const ww__place *best = NULL;
+        for (size_t i = 0; i < DIRECTIONS * s->n_rows; i++) {
+            const ww__place *p = &s->found[i];
+            bool is_new = p->score >= least_score && (!best || p->score > best->score);
+            for (size_t k = 0; is_new && k < n; k++)
+                is_new = !beside(&place[k], p);
+            if (is_new)
+                best = p;
+        }
+        if (!best)
+            break;
+        place[n++] = *best;
+    }
+    return n;
+}
+
+ww_status ww__rows_find(const ww__tone *tone, size_t threads, ww__place place[WW__PLACES_MOST],
+                        size_t *n_places, ww_error *err) {
+    search s = {.tone = tone};
+    const size_t longer = tone->width > tone->height ? tone->width : tone->height;
+    s.n_rows = longer / ROWS_APART < ROWS_MOST ? longer / ROWS_APART + 1 : ROWS_MOST;
+    s.found = calloc(DIRECTIONS * s.n_rows, sizeof *s.found);
+    if (!s.found)
+        return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
+    const ww_status status = ww__threads_for(DIRECTIONS, threads, find_in_direction, &s, err);
+    if (status == WW_OK)
+        *n_places = best_apart(&s, place);
+    free(s.found);
+    return status;
+}

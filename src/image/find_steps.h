@@ -1,0 +1,28 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_FIND_STEPS_H
+#define WW_IMAGE_FIND_STEPS_H
+
+#include "image/find.h"
+#include "image/find_band.h"
+#include "image/staircase.h"
+
+/* What was found, whether or not it is what was asked for. */
+typedef struct ww__steps {
+    size_t n;        /* steps */
+    size_t seen;     /* edges that can be seen */
+    double from, to; /* px along, the first and the last of them, from the point of the band */
+} ww__steps;
+
+/*
+ * ww__steps_find - the steps of a band, at full resolution.
+ *
+ * Given     band   where they should be; the whole line through it is looked at
+ * Returned  *found where the status is WW_OK; *there also for WW_EMISMATCH
+ * Status    WW_OK; WW_EMISMATCH another number of steps; WW_ENODATA no steps there (both without a
+ *           message); WW_EMEMORY; what the picture's reader returns
+ */
+ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, const ww__band *band,
+                         size_t steps, const double *widths, size_t threads, ww__steps *there,
+                         ww__strip_found *found, ww_error *err);
+
+#endif

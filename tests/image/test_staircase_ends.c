@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "made_profile.h"
+#include "support/support.h"
+
+static const made_strip plain = {.steps = 14,
+                                 .gap = 0.15,
+                                 .first = 0.05,
+                                 .from = 93.0,
+                                 .pitch = 27.0,
+                                 .before = 0.0,
+                                 .after = 0.0};
+
+static void lattice_of(const made_strip *s, ww__lattice *l) {
+    const double first = fmod(s->from, s->pitch);
+    l->n = 0, l->pitch = s->pitch, l->order = 1.0;
+    for (double at = first; at < MADE; at += s->pitch)
+        l->at[l->n++] = at;
+}
+
+/* Source: the drawing. */
+static void levels_and_run(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    ww__run run;
+    (void)state;
+    made_profile_fill(&plain, &m);
+    lattice_of(&plain, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    for (size_t k = 0; k < 14; k++)
+        test_close("level", c.level[3 + k],
+                   log10(pow(10.0, -0.05 - 0.15 * (double)k) + m.profile.floor), 1e-9);
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("from the surround to the last", run.first == 3 && run.last == 16);
+    test_true("seen", run.seen == 14);
+    test_close("fall", run.fall, 0.149, 0.002);
+    test_close("no slope", run.slopes, 0.0, 0.0);
+}
+
+static void a_slope_is_told(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    ww__run run;
+    (void)state;
+    made_profile_fill(&plain, &m);
+    for (size_t i = 0; i < MADE; i++)
+        m.value[i] = -0.006 * (double)i;
+    lattice_of(&plain, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    test_true("falls", ww__run_find(&m.profile, &l, &c, &run));
+    test_close("all slope", run.slopes, 1.0, 0.0);
+    for (size_t i = 0; i < MADE; i++)
+        m.value[i] = m.smooth[i] = -1.0;
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    test_true("even", !ww__run_find(&m.profile, &l, &c, &run));
+}
+
+static double price_of(const ww__counts *counts, size_t count) {
+    for (size_t i = 0; i < counts->n; i++)
+        if (counts->count[i] == count)
+            return counts->price[i];
+    return HUGE_VAL;
+}
+
+/* Source: the drawing; which counts a profile leaves open follows from what can be seen of it. */
+static void counts_beyond_the_run(void **state) {
+    static const struct {
+        const char *name;
+        double before, after, first, noise;
+        size_t steps;
+        int side;
+        size_t sure, never;
+    } rows[] = {
+        {"open light before: no step", 0.0, 0.0, 0.05, 0.0, 14, 0, 0, 2},
+        {"open light behind: one step", 0.0, 0.0, 0.05, 0.0, 14, 1, 1, 2},
+        {"mask before: one step", -4.0, 0.0, 0.05, 0.0, 14, 0, 1, 2},
+        {"grey before: one step", -0.6, -0.6, 0.05, 0.0, 14, 0, 1, 2},
+        {"mask behind: none after its edge", 0.0, -4.0, 0.05, 0.0, 10, 1, 0, 30},
+    };
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        made_strip s = plain;
+        ww__run run;
+        ww__counts counts;
+        s.before = rows[i].before, s.after = rows[i].after, s.first = rows[i].first;
+        s.noise = rows[i].noise, s.steps = rows[i].steps;
+        made_profile_fill(&s, &m);
+        lattice_of(&s, &l);
+        test_status(rows[i].name, ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+        test_true(rows[i].name, ww__run_find(&m.profile, &l, &c, &run));
+        ww__counts_find(&m.profile, &l, &c, &run, rows[i].side, 4, &counts);
+        test_true(rows[i].name, price_of(&counts, rows[i].sure) < 0.1);
+        test_true(rows[i].name, counts.count[counts.likely] == rows[i].sure);
+        test_true(rows[i].name, price_of(&counts, rows[i].never) > 1.0);
+    }
+}
+
+/* Three steps below the noise: nothing between them, but the strip ends where they do. */
+static void steps_in_the_noise_count(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    made_strip s = plain;
+    ww__run run;
+    ww__counts counts;
+    (void)state;
+    s.gap = 0.3, s.noise = 1e-3;
+    made_profile_fill(&s, &m);
+    lattice_of(&s, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("not all is seen", run.last < 15);
+    ww__counts_find(&m.profile, &l, &c, &run, 1, 6, &counts);
+    test_true("the rest is possible", price_of(&counts, 17 - run.last) < 1.0);
+}
+
+static void rows_that_go_on(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    (void)state;
+    made_profile_fill(&plain, &m);
+    lattice_of(&plain, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    test_true("open light does not", !ww__row_goes_on(&m.profile, &l, &c, 2, 0));
+    test_true("a patch of the row does", ww__row_goes_on(&m.profile, &l, &c, 5, 0));
+    test_true("nothing beyond the profile", !ww__row_goes_on(&m.profile, &l, &c, 0, 0));
+    test_true("nor at its end", !ww__row_goes_on(&m.profile, &l, &c, c.n, 1));
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(levels_and_run),        cmocka_unit_test(a_slope_is_told),
+        cmocka_unit_test(counts_beyond_the_run), cmocka_unit_test(steps_in_the_noise_count),
+        cmocka_unit_test(rows_that_go_on),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
