@@ -73,7 +73,7 @@ typedef struct ww_scanner {
     double white;
     ww_encoding encoding;
     ww_quantity gamma; /* 1: codes are light; low and high are then those of a power that is left
-                          free. Of sRGB: the power that comes nearest */
+                          free. sRGB: 2.2, given, which plays no part */
     ww_wedge_kind wedge;
     ww_optional wedge_sd;
     bool dark_scan; /* dark was measured on a scan of its own */

@@ -211,16 +211,15 @@ static double doubt_at(const ww_scanner_channel *channel, double density) {
     return channel->point[i].doubt;
 }
 
-static void find_end(const fit *f, size_t s, double relative_sd, ww_scanner_channel *channel) {
+/* Noise where `dark` is dark, and the density where it is as large as the light, 95 %. */
+static ww_quantity end_with(const fit *f, size_t s, double step, double dark,
+                            const ww_scanner_channel *channel, ww_scanner_noise *noise) {
     const ww__scanner_light light = ww__scanner_model_light(&f->settled.model, s);
-    const ww_scanner_noise *noise = &channel->noise;
-    const double dark = channel->dark.value, wedge_end = channel->point[0].density;
+    double relative_sd, way[2];
+    ww__scanner_noise_fit(&f->settled.strips.strip[s], &light, dark, step, noise, &relative_sd);
     const double end = ww__scanner_noise_end(noise, &light, dark);
-    if (!(end < wedge_end)) {
-        channel->dmax = within(wedge_end, channel->point[0].doubt, WW_MEASURED);
-        return;
-    }
-    double way[2];
+    if (!(end < channel->point[0].density))
+        return (ww_quantity){end, end, end, WW_EXTRAPOLATED};
     for (int i = 0; i < 2; i++) {
         const double factor = fmax(1.0 + (i ? -1.0 : 1.0) * WW__SCANNER_95 * relative_sd, 0.1);
         const ww_scanner_noise other = {factor * noise->read, factor * noise->shot,
@@ -228,15 +227,31 @@ static void find_end(const fit *f, size_t s, double relative_sd, ww_scanner_chan
         way[i] = fabs(ww__scanner_noise_end(&other, &light, dark) - end);
     }
     const double doubt = doubt_at(channel, end);
-    channel->dmax =
-        (ww_quantity){end, end - hypot(way[0], doubt), end + hypot(way[1], doubt), WW_FITTED};
+    return (ww_quantity){end, end - hypot(way[0], doubt), end + hypot(way[1], doubt), WW_FITTED};
+}
+
+/* What is called flare may be dark, which has no shot noise: the end's interval holds both. */
+static void find_end(const fit *f, size_t s, double step, bool dark_known,
+                     ww_scanner_channel *channel) {
+    const double wedge_end = channel->point[0].density, constant = f->settled.model.constant[s];
+    ww_quantity end = end_with(f, s, step, channel->dark.value, channel, &channel->noise);
+    if (end.how != WW_FITTED) {
+        channel->dmax = within(wedge_end, channel->point[0].doubt, WW_MEASURED);
+        return;
+    }
+    if (!dark_known && constant > 0.0) {
+        ww_scanner_noise other;
+        const ww_quantity all_dark = end_with(f, s, step, constant, channel, &other);
+        end.low = fmin(end.low, all_dark.low);
+        end.high = fmax(end.high, fmin(all_dark.high, wedge_end + channel->point[0].doubt));
+    }
+    channel->dmax = end;
 }
 
 static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
                               const ww_measured *dark, ww_scanner *scanner, ww_error *err) {
     const ww__scanner_strip *strip = &f->settled.strips.strip[s];
     ww_scanner_channel *channel = &scanner->channel[strip->channel];
-    const ww__scanner_light light = ww__scanner_model_light(&f->settled.model, s);
     channel->present = true;
     ww_status status = fill_points(f, s, measured->white, channel, err);
     if (status == WW_OK)
@@ -247,11 +262,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     if (dark)
         d = dark_of(f, strip->channel, dark);
     split_constant(&f->settled.model, s, dark ? &d : NULL, channel);
-    double relative_sd;
-    ww__scanner_noise_fit(strip, &light, channel->dark.value,
-                          measured->white > 1.0 ? 1.0 / measured->white : 0.0, &channel->noise,
-                          &relative_sd);
-    find_end(f, s, relative_sd, channel);
+    find_end(f, s, measured->white > 1.0 ? 1.0 / measured->white : 0.0, dark != NULL, channel);
     return WW_OK;
 }
 
@@ -267,7 +278,8 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
     scanner->white = measured->white;
     scanner->encoding = f->settled.model.encoding;
     scanner->gamma = (ww_quantity){f->settled.model.gamma, f->settled.model.gamma_low,
-                                   f->settled.model.gamma_high, WW_FITTED};
+                                   f->settled.model.gamma_high,
+                                   scanner->encoding == WW_ENCODING_SRGB ? WW_GIVEN : WW_FITTED};
     scanner->wedge = wedge->meta.wedge;
     scanner->wedge_sd = wedge->meta.wedge_sd;
     scanner->dark_scan = taken != NULL;

@@ -9,6 +9,7 @@
 #include <string.h>
 
 static const double gamma_least = 0.2, gamma_most = 6.0;
+static const double srgb_near = 2.2; /* power that is usually given for sRGB */
 static const double surely = 3.290526731491926 / WW__SCANNER_95; /* 99.9 % by 95 % of a normal */
 enum { PARAMETERS_MAX = 2 * WW_CHANNEL_COUNT + 1, ROUNDS = 5 };
 
@@ -234,7 +235,7 @@ static void keep(const problem *p, const solved *s, ww__scanner_model *model) {
     }
 }
 
-/* The three models on trial, with the weights of the free power. */
+/* A model on trial; all are compared with the weights of the free power. */
 typedef struct trial {
     problem problem;
     solved solved;
@@ -251,43 +252,70 @@ static void solve_again(trial *t, const double scatter[], double weight[], bool 
     t->status = solve(&t->problem, scatter, weight, keep_weights, &t->solved, err);
 }
 
+/* From the model before, from a guess by the slope, and from the encodings that are usual. */
+static void solve_free(trial *t, const double scatter[], const ww__scanner_model *start,
+                       double weight[], ww_error *err) {
+    const double gammas[] = {gamma_of(t->problem.strips), 1.0, 2.2, 1.8};
+    t->status = WW_ECONVERGE;
+    if (start && start->free_gamma) {
+        start_from(&t->problem, start, t->solved.parameter);
+        t->status = solve(&t->problem, scatter, weight, false, &t->solved, err);
+    }
+    for (size_t i = 0; i < sizeof gammas / sizeof gammas[0] && t->status == WW_ECONVERGE; i++) {
+        start_at(&t->problem, gammas[i], t->solved.parameter);
+        t->status = solve(&t->problem, scatter, weight, false, &t->solved, err);
+    }
+    if (t->status == WW_ECONVERGE) { /* the others are compared by weights that none made */
+        start_at(&t->problem, gammas[0], t->solved.parameter);
+        weigh(&t->problem, t->solved.parameter, scatter, weight);
+    }
+}
+
+enum { FREE, LINEAR, SRGB, TRIALS };
+
+/* Linear, where the free power leaves room for it or nothing else is likelier. */
+static size_t best_of(trial t[TRIALS], const double scatter[], double gamma, double width,
+                      double weight[], ww_error *err) {
+    size_t best = LINEAR;
+    if (t[FREE].status == WW_OK && fabs(gamma - 1.0) <= surely * width)
+        return best;
+    for (size_t i = LINEAR; i < TRIALS; i++)
+        solve_again(&t[i], scatter, weight, true, err);
+    for (size_t i = 0; i < TRIALS; i++)
+        if (aicc_of(&t[i]) < aicc_of(&t[best]))
+            best = i;
+    return best;
+}
+
 static ww_status choose(const ww__scanner_strips *strips, const double scatter[],
                         const ww__scanner_model *start, double weight[], size_t n,
                         ww__scanner_model *model, ww_error *err) {
-    enum { FREE, LINEAR, SRGB, TRIALS };
     trial t[TRIALS] = {
         [FREE] = {.problem = {strips, n, 2 * strips->n + 1, WW_ENCODING_POWER, true}},
         [LINEAR] = {.problem = {strips, n, 2 * strips->n, WW_ENCODING_POWER, false}},
         [SRGB] = {.problem = {strips, n, 2 * strips->n, WW_ENCODING_SRGB, false}}};
+    ww_error trouble = WW_ERROR_INIT; /* of a trial: the others may do */
     double gamma = 1.0, width = 0.0;
-    size_t best = LINEAR;
 
-    if (start && start->free_gamma)
-        start_from(&t[FREE].problem, start, t[FREE].solved.parameter);
-    else
-        start_at(&t[FREE].problem, gamma_of(strips), t[FREE].solved.parameter);
-    t[FREE].status = solve(&t[FREE].problem, scatter, weight, false, &t[FREE].solved, err);
+    solve_free(&t[FREE], scatter, start, weight, &trouble);
     if (t[FREE].status == WW_OK) {
         gamma = t[FREE].solved.parameter[t[FREE].problem.p - 1];
         width = gamma_width(&t[FREE].problem, &t[FREE].solved);
-        if (fabs(gamma - 1.0) > surely * width) {
-            for (size_t i = LINEAR; i < TRIALS; i++)
-                solve_again(&t[i], scatter, weight, true, err);
-            for (size_t i = 0; i < TRIALS; i++)
-                if (aicc_of(&t[i]) < aicc_of(&t[best]))
-                    best = i;
-        }
     }
+    const size_t best = best_of(t, scatter, gamma, width, weight, &trouble);
     if (best != FREE)
-        solve_again(&t[best], scatter, weight, false, err);
+        solve_again(&t[best], scatter, weight, false, &trouble);
     for (size_t i = 0; i < TRIALS; i++)
         if (t[i].status == WW_EMEMORY || (i == best && t[i].status != WW_OK))
-            return t[i].status;
+            return ww_error_set(err, t[i].status, "%s", trouble.msg);
     keep(&t[best].problem, &t[best].solved, model);
-    if (best == SRGB)
-        model->gamma = gamma;
-    model->gamma_low = fmin(model->gamma, gamma - width);
-    model->gamma_high = fmax(model->gamma, gamma + width);
+    if (best == SRGB) /* a free power is off with flare, and says nothing */
+        model->gamma = srgb_near;
+    model->gamma_low = model->gamma_high = model->gamma;
+    if (best != SRGB && t[FREE].status == WW_OK) {
+        model->gamma_low = fmin(model->gamma, gamma - width);
+        model->gamma_high = fmax(model->gamma, gamma + width);
+    }
     return WW_OK;
 }
 

@@ -8,7 +8,7 @@
 /* The model fitted to all channels; members by strip, as ww__scanner_strips has them. */
 typedef struct ww__scanner_model {
     ww_encoding encoding;
-    bool free_gamma; /* otherwise it is 1, or that of sRGB for show */
+    bool free_gamma; /* otherwise it is 1, or 2.2 for show where the encoding is sRGB */
     double gamma;
     double gamma_low, gamma_high; /* 95 % of a free one; both `gamma` where it could not be had */
     double k[WW_CHANNEL_COUNT], constant[WW_CHANNEL_COUNT];

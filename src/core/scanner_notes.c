@@ -108,14 +108,14 @@ static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
                             "Codes are proportional to light; a power left free would lie between "
                             "%s and %s.",
                             low, high);
-    number(gamma.value, 2, value);
+    number(gamma.value, scanner->encoding == WW_ENCODING_SRGB ? 1 : 2, value);
     if (scanner->encoding == WW_ENCODING_SRGB)
         return ww_notes_add(&scanner->notes, err,
                             "Codes are not light: they are encoded as sRGB, which is near light = "
-                            "code to the power of %s (%s to %s). Densities allow for it; read as "
-                            "linear, density 1.00 would come out as about %s. Later scans must be "
-                            "encoded alike, better linear.",
-                            value, low, high, number(read_as_linear(scanner), 2, wrong));
+                            "code to the power of %s. Densities allow for it; read as linear, "
+                            "density 1.00 would come out as about %s. Later scans must be encoded "
+                            "alike, better linear.",
+                            value, number(read_as_linear(scanner), 2, wrong));
     return ww_notes_add(&scanner->notes, err,
                         "Codes are not light: light goes as code to the power of %s (%s to %s). "
                         "Densities allow for it; read as linear, density 1.00 would come out as "

@@ -165,6 +165,36 @@ static void parameters_are_those_of_the_scanner(void **state) {
     ww_scanner_release(&scanner);
 }
 
+/* Source: closed form of the end (test_scanner_noise.c has the formula). What passes for flare here
+ * is dark, without shot noise: the interval knows; a dark scan puts the value right. */
+static void the_end_is_doubted_where_dark_is_not_known(void **state) {
+    made_truth truth = made_usual(1.0);
+    made_scan s;
+    dark_scan d;
+    ww_scanner scanner;
+    (void)state;
+    truth.flare = 0.0002;
+    truth.dark = 0.0016;
+    truth.read = 1e-4;
+    truth.shot = 0.012;
+    truth.fixed = 0.0;
+    made_wedge(&s, 28, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    /* S^2 = read^2 + shot^2 (S + F), F = 0.00018 */
+    const double b = 0.012 * 0.012, c = 1e-8 + b * 0.00018;
+    const double end = -log10(0.5 * (b + sqrt(b * b + 4.0 * c)) / 0.9);
+    fit(&s, NULL, &scanner);
+    const ww_quantity without = scanner.channel[WW_VISUAL].dmax;
+    test_true("held", without.low <= end && end <= without.high);
+    ww_scanner_release(&scanner);
+    make_dark(&d, 65535.0 * 0.0016, 65535.0 * 1e-4);
+    fit(&s, &d.measured, &scanner);
+    const ww_quantity with = scanner.channel[WW_VISUAL].dmax;
+    test_close("by a dark scan", with.value, end, 0.01);
+    test_true("surer", with.high - with.low < 0.5 * (without.high - without.low));
+    ww_scanner_release(&scanner);
+}
+
 static void a_wedge_may_end_before_the_scanner(void **state) {
     const made_truth truth = made_usual(1.0);
     made_scan s;
@@ -352,6 +382,7 @@ int main(void) {
         cmocka_unit_test(intervals_hold_the_truth_as_often_as_they_say),
         cmocka_unit_test(densities_of_other_film_are_right),
         cmocka_unit_test(parameters_are_those_of_the_scanner),
+        cmocka_unit_test(the_end_is_doubted_where_dark_is_not_known),
         cmocka_unit_test(a_wedge_may_end_before_the_scanner),
         cmocka_unit_test(a_dark_scan_tells_dark_from_flare),
         cmocka_unit_test(a_nominal_wedge_is_in_every_doubt),

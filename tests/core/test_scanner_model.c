@@ -165,6 +165,34 @@ static void a_nominal_wedge_makes_no_encoding(void **state) {
     ww__scanner_steps_release(&strips);
 }
 
+/* Source: the truth. Where sRGB meets little flare a free power runs against its end, where light is
+ * nothing at the densest step: found all the same, and never as linear. */
+static void srgb_is_found_whatever_the_free_power_does(void **state) {
+    const size_t n = test_quick() ? 10 : 100;
+    uint64_t seed = made_seed(12);
+    (void)state;
+    for (size_t i = 0; i < n; i++) {
+        made_truth truth = made_usual(0.0);
+        made_scan s;
+        ww__scanner_strips strips = WW__SCANNER_STRIPS_INIT;
+        ww__scanner_model model;
+        ww_error err = WW_ERROR_INIT;
+        truth.flare = 5e-4 * made_uniform(&seed);
+        truth.k = 0.2 + 0.75 * made_uniform(&seed);
+        made_wedge(&s, 20 + i % 15, 0.05, 2.6 / 20.0, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.004};
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.004, &seed);
+        match(&s, &strips);
+        test_status("fit", ww__scanner_model_fit(&strips, no_scatter, NULL, &model, &err), WW_OK,
+                    &err);
+        assert_int_equal(model.encoding, WW_ENCODING_SRGB);
+        test_close("k", model.k[0] / truth.k, 1.0, 0.02);
+        test_close("for show", model.gamma, 2.2, 0.0);
+        test_true("no interval", model.gamma_low == 2.2 && model.gamma_high == 2.2);
+        ww__scanner_steps_release(&strips);
+    }
+}
+
 static void suspects_have_no_weight(void **state) {
     const made_truth truth = made_usual(1.0);
     made_scan s;
@@ -212,6 +240,7 @@ int main(void) {
         cmocka_unit_test(error_of_a_row),
         cmocka_unit_test(powers_are_covered_and_one_is_preferred),
         cmocka_unit_test(a_nominal_wedge_makes_no_encoding),
+        cmocka_unit_test(srgb_is_found_whatever_the_free_power_does),
         cmocka_unit_test(suspects_have_no_weight),
         cmocka_unit_test(nonsense_is_no_crash),
     };
