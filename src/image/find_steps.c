@@ -12,7 +12,7 @@ static const double smooth_reach = 0.12; /* of a step: lines up to a tenth of on
 static const double read_across = 0.7;   /* share of the width that the profile is read from */
 static const double least_floor = 5e-5;  /* share of full scale */
 static const double most_uneven = 0.5;   /* scatter across steps, as a share of the falls */
-static const double least_half = 2.5, least_half_steps = 0.2, least_pitch = 4.0; /* px, steps, px */
+static const double least_half = 2.5, least_half_steps = 0.2, least_pitch = 6.0; /* px, steps, px */
 static const double least_length = 0.06; /* of few steps, as a share of the picture's longer side */
 static const double most_slant = 0.22;
 static const double least_uneven = 0.012; /* log10 that may always be */
