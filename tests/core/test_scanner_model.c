@@ -165,8 +165,8 @@ static void a_nominal_wedge_makes_no_encoding(void **state) {
     ww__scanner_steps_release(&strips);
 }
 
-/* Source: the truth. Where sRGB meets little flare a free power runs against its end, where light is
- * nothing at the densest step: found all the same, and never as linear. */
+/* Source: the truth. Where sRGB meets little flare a free power runs against its end, where light
+ * ends at the densest step: sRGB is found all the same. */
 static void srgb_is_found_whatever_the_free_power_does(void **state) {
     const size_t n = test_quick() ? 10 : 100;
     uint64_t seed = made_seed(12);
