@@ -10,6 +10,7 @@ enum { ANGLES = 13, DIRECTIONS = 2 * ANGLES, ROWS_MOST = 96, ROWS_APART = 4, LEA
 
 static const double widest_angle = 0.157; /* rad, 9 degrees */
 static const double part_penalty = 12.0;  /* twice the log likelihood that an edge must gain */
+static const double least_change = 1.0;   /* standard errors */
 static const double least_score = 1.5;    /* a flight of three steps has two edges */
 
 typedef struct search {
@@ -22,6 +23,7 @@ typedef struct search {
 typedef struct desk {
     size_t n;
     double *value, *weight;
+    bool *may;
     ww__part *part;
 } desk;
 
@@ -31,12 +33,26 @@ void ww__place_axes(double angle, bool upright, double along[2], double across[2
     across[0] = upright ? c : -s, across[1] = upright ? s : c;
 }
 
+/* Parts begin where light changes by more than a little from three places to the next three; to
+ * look there alone is many times as fast. */
+static void mark_changes(const desk *room, size_t n) {
+    for (size_t i = 0; i < n; i++) {
+        room->may[i] = i < 3 || i + 3 > n;
+        if (room->may[i])
+            continue;
+        const double *y = &room->value[i], w = room->weight[i];
+        const double change = (y[0] + y[1] + y[2] - y[-1] - y[-2] - y[-3]) / 3.0;
+        room->may[i] = change * change * w * 1.5 > least_change * least_change;
+    }
+}
+
 static void find_on_row(const search *s, const desk *room, const ww__line *line, ww__place *place) {
     size_t n_parts = 0;
     ww__flight flight = {0};
     ww__tone_line(s->tone, line, room->value, room->weight);
-    if (ww__parts_find(room->value, room->weight, line->n, part_penalty, room->part, &n_parts,
-                       NULL) != WW_OK)
+    mark_changes(room, line->n);
+    if (ww__parts_find(room->value, room->weight, room->may, line->n, part_penalty, room->part,
+                       &n_parts, NULL) != WW_OK)
         return;
     for (int sign = -1; sign <= 1; sign += 2) {
         if (ww__parts_flight(room->part, n_parts, sign, LEAST_STEP, &flight, NULL) != WW_OK ||
@@ -66,9 +82,10 @@ static ww_status find_in_direction(size_t item, size_t worker, void *context, ww
     const double wide = (double)(upright ? t->width : t->height) * cos(angle) +
                         (double)(upright ? t->height : t->width) * fabs(sin(angle));
     double *numbers = malloc(2 * n * sizeof *numbers);
-    desk r = {n, numbers, numbers ? numbers + n : NULL, malloc(n * sizeof(ww__part))};
-    if (!numbers || !r.part) {
-        free(numbers), free(r.part);
+    desk r = {n, numbers, numbers ? numbers + n : NULL, malloc(n * sizeof(bool)),
+              malloc(n * sizeof(ww__part))};
+    if (!numbers || !r.may || !r.part) {
+        free(numbers), free(r.may), free(r.part);
         return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
     }
     for (size_t row = 0; row < s->n_rows; row++) {
@@ -81,7 +98,7 @@ static ww_status find_in_direction(size_t item, size_t worker, void *context, ww
         *place = (ww__place){.angle = angle, .upright = upright};
         find_on_row(s, &r, &line, place);
     }
-    free(numbers), free(r.part);
+    free(numbers), free(r.may), free(r.part);
     return WW_OK;
 }
 

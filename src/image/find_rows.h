@@ -5,8 +5,8 @@
 #include "image/find_tone.h"
 
 /*
- * Where in a map a flight of steps may lie: lines of all directions within 9 degrees of level and of
- * upright are cut into parts of equal level, and the longest flight on each is kept.
+ * Where in a map a flight of steps may lie: lines of all directions within 9 degrees of level and
+ * of upright are cut into parts of equal level, and the longest flight on each is kept.
  */
 typedef struct ww__place {
     double score;

@@ -24,7 +24,7 @@ typedef struct ww__tone {
 void ww__tone_release(ww__tone *tone);
 
 /*
- * ww__tone_new - log light of a preview whose cells are square, `shrink` of them to a cell each way.
+ * ww__tone_new - log light of a preview whose cells are square; `shrink` of them each way make one.
  *
  * Given     quantum  the smallest difference of light that the file can hold, a share of full scale
  * Status    WW_OK; WW_EMEMORY

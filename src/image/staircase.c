@@ -65,7 +65,7 @@ static ww_status find_flight(const ww__profile *p, double pitch, work *w, ww_err
                            ? 1.0 / (alike * (1.0 / p->weight[i] + unevenness * unevenness))
                            : 0.0;
     ww_status status =
-        ww__parts_find(p->smooth, w->weight, p->n, part_penalty, w->part, &w->n_parts, err);
+        ww__parts_find(p->smooth, w->weight, NULL, p->n, part_penalty, w->part, &w->n_parts, err);
     if (status == WW_OK)
         status = ww__parts_flight(w->part, w->n_parts, 1.0, (size_t)fmax(2.0, 0.25 * pitch),
                                   &w->flight, err);
@@ -158,8 +158,8 @@ static double loosened(const ww__profile *p, double line, double pitch, double h
 }
 
 /*
- * Edges that can be seen may leave their lines a little, for they are uneven; the levels beside them
- * and the lines come from the whole profile.
+ * Edges that can be seen may leave their lines a little, for they are uneven; the levels beside
+ * them and the lines come from the whole profile.
  */
 static void loosen(const ww__profile *p, const work *w, size_t first, ww__stairs *s) {
     for (size_t e = 1; e < s->n; e++) {

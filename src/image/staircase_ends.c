@@ -77,8 +77,8 @@ static bool mean_between(const ww__profile *p, double from, double to, double *m
     return n > 0.0;
 }
 
-/* Median of up to ROOM places between two; false where there are none. The smooth profile will not
- * do: what smooths a slope with noise on it makes steps. */
+/* Median of up to ROOM places between two; false where there are none. The smooth profile will
+ * not do: what smooths a slope with noise on it makes steps. */
 static bool median_between(const ww__profile *p, double from, double to, double *median) {
     double room[ROOM];
     size_t n = 0;
@@ -100,8 +100,8 @@ static double short_fall(const ww__profile *p, double at, double wide) {
 }
 
 /*
- * Share of the steps that fall half way between their lines as well. All of a slope does, no step of
- * a staircase does, however coarse. Steps in the noise are not asked.
+ * Share of the steps that fall half way between their lines as well. All of a slope does, no step
+ * of a staircase does, however coarse. Steps in the noise are not asked.
  */
 static double slope_share(const ww__profile *p, const ww__lattice *l, const ww__cells *c,
                           const ww__run *run) {
@@ -143,7 +143,7 @@ static void describe(const ww__profile *p, const ww__lattice *l, const ww__cells
     run->uneven = unevenness_of(c, run);
 }
 
-/* On how many sides of the strip light is that of a cell: the cell may then be none of its steps. */
+/* On how many sides of the strip light is that of a cell: it may then be none of its steps. */
 static int sides_alike(const ww__profile *p, const ww__cells *c, size_t cell, double from,
                        double to) {
     const double limit = same_light + 3.0 * c->doubt[cell];
@@ -174,8 +174,8 @@ static bool in_surround(const ww__profile *p, const ww__lattice *l, const ww__ce
 }
 
 /*
- * Follows the lines as long as light falls. Up to two lines without a fall are passed over, if clear
- * falls follow: a single one before or after them may be that into something else.
+ * Follows the lines as long as light falls. Up to two lines without a fall are passed over, if
+ * clear falls follow: a single one before or after them may be that into something else.
  */
 static ww__run run_from(const ww__profile *p, const ww__lattice *l, const ww__cells *c,
                         size_t line) {

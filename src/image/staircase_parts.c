@@ -45,12 +45,13 @@ static void add_up(const double value[], const double weight[], size_t n, const 
  * best[t] is the least cost of the places before t. A beginning s that is dearer than best[t] even
  * without another part never becomes the best later on and is dropped.
  */
-static void cut(const sums *s, size_t n, double penalty, double best[], size_t before[],
-                size_t open[]) {
+static void cut(const sums *s, const bool may[], size_t n, double penalty, double best[],
+                size_t before[], size_t open[]) {
     size_t n_open = 0;
     best[0] = -penalty;
     for (size_t t = 1; t <= n; t++) {
-        open[n_open++] = t - 1;
+        if (t == 1 || !may || may[t - 1])
+            open[n_open++] = t - 1;
         best[t] = HUGE_VAL;
         for (size_t i = 0; i < n_open; i++) {
             const double c = best[open[i]] + cost(s, open[i], t) + penalty;
@@ -90,14 +91,14 @@ static size_t collect(const sums *s, const size_t before[], size_t n, ww__part p
     return count;
 }
 
-ww_status ww__parts_find(const double value[], const double weight[], size_t n, double penalty,
-                         ww__part part[], size_t *n_parts, ww_error *err) {
+ww_status ww__parts_find(const double value[], const double weight[], const bool may[], size_t n,
+                         double penalty, ww__part part[], size_t *n_parts, ww_error *err) {
     double *room = malloc(4 * (n + 1) * sizeof *room);
     size_t *places = malloc(2 * (n + 1) * sizeof *places);
     if (room && places) {
         const sums s = {room, room + (n + 1), room + 2 * (n + 1)};
         add_up(value, weight, n, &s);
-        cut(&s, n, penalty, room + 3 * (n + 1), places, places + n + 1);
+        cut(&s, may, n, penalty, room + 3 * (n + 1), places, places + n + 1);
         *n_parts = collect(&s, places, n, part);
     }
     const bool done = room && places;

@@ -2,6 +2,7 @@
 #ifndef WW_IMAGE_STAIRCASE_PARTS_H
 #define WW_IMAGE_STAIRCASE_PARTS_H
 
+#include <stdbool.h>
 #include <stddef.h>
 #include <wedgework/error.h>
 
@@ -30,12 +31,13 @@ typedef struct ww__flight {
  *                  `penalty` a part, as small as can be (exact, by dynamic programming).
  *
  * Given     value, weight  weight = 1 / variance; 0 where nothing is known
+ *           may            whether a part may begin at a place; NULL: at any
  *           part           room for n
  * Returned  *n_parts
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__parts_find(const double value[], const double weight[], size_t n, double penalty,
-                         ww__part part[], size_t *n_parts, ww_error *err);
+ww_status ww__parts_find(const double value[], const double weight[], const bool may[], size_t n,
+                         double penalty, ww__part part[], size_t *n_parts, ww_error *err);
 
 /*
  * ww__parts_flight - the best falling flight (rising: sign = -1). Parts that are narrow beside

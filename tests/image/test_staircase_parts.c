@@ -41,7 +41,7 @@ static void cuts_are_the_best_of_all(void **state) {
         for (size_t i = 0; i < N; i++)
             y[i] = (i > 3) + (i > 7) + dice_normal(&d, 0.4), w[i] = dice_even(&d, 3.0, 9.0);
         (void)least_cost(y, w, 2.0, &want);
-        test_status("find", ww__parts_find(y, w, N, 2.0, part, &n, NULL), WW_OK, NULL);
+        test_status("find", ww__parts_find(y, w, NULL, N, 2.0, part, &n, NULL), WW_OK, NULL);
         for (size_t k = 0; k + 1 < n; k++)
             got |= 1u << (part[k].to - 1);
         test_true("the same cut", got == want);
@@ -54,7 +54,7 @@ static void flight_of(const double y[], double sign, ww__flight *flight) {
     size_t n = 0;
     for (size_t i = 0; i < LONG; i++)
         w[i] = 1e4;
-    test_status("parts", ww__parts_find(y, w, LONG, 12.0, part, &n, NULL), WW_OK, NULL);
+    test_status("parts", ww__parts_find(y, w, NULL, LONG, 12.0, part, &n, NULL), WW_OK, NULL);
     test_status("flight", ww__parts_flight(part, n, sign, 4, flight, NULL), WW_OK, NULL);
 }
 
