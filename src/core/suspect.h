@@ -31,10 +31,10 @@ typedef struct ww__findings {
  *   one step was skipped, so that all later readings belong one step further; one step was read
  *   twice, so that they belong one step back. The likeliest is taken where it beats
  *   every model without a story: AICc lower by a margin that allows for the number of places tried,
- *   and for one reading also a deleted residual beyond Bonferroni's 0.75 % limit of Student's t, 3.5
- *   robust deviations and 0.02 D. Then again, until nothing is found; readings are moved once at
- *   the most. Where more scatter is left than readings to 0.01 D have, each reading in turn is left
- *   out, to see whether it hides another.
+ *   and for one reading also a deleted residual beyond Bonferroni's 0.75 % limit of Student's t,
+ *   3.5 robust deviations and 0.02 D. Then again, until nothing is found; readings are moved once
+ *   at the most. Where more scatter is left than readings to 0.01 D have, each reading in turn is
+ *   left out, to see whether it hides another.
  *
  *   A step skipped at the very start moves every reading alike and cannot be seen; one skipped near
  *   either end seldom can.

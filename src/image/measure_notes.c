@@ -194,7 +194,8 @@ static bool is_of(const ww_readings *wedge, int c, const ww_scanner_step *step) 
     return false;
 }
 
-/* The thinnest step that was not clipped when the scanner was calibrated, if all are the wedge's. */
+/* The thinnest step that was not clipped when the scanner was calibrated, if all are the
+ * wedge's. */
 static const ww_scanner_step *base_step(const ww_readings *wedge, int c,
                                         const ww_scanner_channel *channel) {
     const ww_scanner_step *thinnest = NULL;

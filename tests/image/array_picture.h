@@ -9,7 +9,8 @@
 #include <string.h>
 #include <wedgework/picture.h>
 
-/* A picture whose pixels are an array in memory, shown in blocks as files of all kinds give them. */
+/* A picture whose pixels are an array in memory, shown in blocks as files of all kinds give
+ * them. */
 typedef enum array_layout {
     ARRAY_ROWS,   /* channels side by side, rows from the top */
     ARRAY_PLANES, /* a block holds one channel */

@@ -25,7 +25,8 @@ typedef struct made_profile {
 } made_profile;
 
 static inline void made_profile_fill(const made_strip *s, made_profile *m) {
-    const double floor_light = fmax(1e-4, 3.0 * s->noise), to = s->from + s->pitch * (double)s->steps;
+    const double floor_light = fmax(1e-4, 3.0 * s->noise);
+    const double to = s->from + s->pitch * (double)s->steps;
     dice d = {(uint64_t)s->steps + 17};
     for (size_t i = 0; i < MADE; i++) {
         const double x = (double)i + 0.5, around = x < 0.5 * (s->from + to) ? s->before : s->after;

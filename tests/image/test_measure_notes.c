@@ -125,7 +125,8 @@ static ww_readings wedge_of(const struct scanner_case *made, ww_row row[SCAN_CAS
     return wedge;
 }
 
-/* Source: closed form. Exposed k times as much, the wedge reads log10 k thinner; the limit is 0.02. */
+/* Source: closed form. Exposed k times as much, the wedge reads log10 k thinner; the limit is
+ * 0.02. */
 static void the_same_wedge_must_read_the_same(void **state) {
     static const struct {
         const char *name;

@@ -62,8 +62,8 @@ static wedge_scene changed(const char *how) {
 
 /*
  * Source: the scene's own closed form (wedge_picture.h), which knows nothing of the program. Light
- * down to density 2.5 within 0.002 D where there is no noise, 0.01 D (the issue's limit) else; 8 bit
- * codes are rounded: half a code more.
+ * down to density 2.5 within 0.002 D where there is no noise, 0.01 D (the issue's limit) else; 8
+ * bit codes are rounded: half a code more.
  */
 static const struct {
     const char *how;

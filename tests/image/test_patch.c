@@ -29,7 +29,8 @@ static void near_zero(const char *row, double got) {
 
 /* Source: closed forms. code = 20000 + 30 x + 50 y over whole pixels from x0, y0: the mean is that
  * of the middle, the variance (30^2 (w^2 - 1) + 50^2 (h^2 - 1)) / 12 n / (n - 1), the change along
- * the longer way its length times the slope. No pixel of a plane lies beyond 4 robust deviations. */
+ * the longer way its length times the slope. No pixel of a plane lies beyond 4 robust
+ * deviations. */
 static void reads_a_plane(void **state) {
     ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
     (void)state;

@@ -1,0 +1,76 @@
+#!/bin/bash
+# SPDX-License-Identifier: GPL-3.0-or-later
+# scans.sh WEDGEWORK FOLDER - whole processes on invented scans, side by side in one run: this program, a bare read
+# loop, and libvips and NumPy (with tifffile) where they are installed. Rounds are interleaved; each figure is the
+# median of its rounds, each ratio the median of the ratios within a round. The files come from the page cache, so
+# that the disk plays no part. Needs 1.7 GB in FOLDER, given back at the end.
+set -eu
+wedgework=$1 folder=$2 here=tests/bench rounds=${ROUNDS:-5}
+mkdir -p "$folder"
+trap 'rm -f "$folder"/*.tif' EXIT
+cc=${CC:-cc}
+# shellcheck disable=SC2046
+$cc -O2 -o "$folder/make" $here/scan_make.c $(pkg-config --cflags --libs libtiff-4) -lm
+$cc -O2 -o "$folder/floor" $here/scan_floor.c -pthread
+vips='' numpy=''
+if pkg-config --exists vips; then
+    # shellcheck disable=SC2046
+    $cc -O2 -o "$folder/vips" $here/scan_vips.c $(pkg-config --cflags --libs vips) && vips=$folder/vips
+fi
+for python in /usr/bin/python3 python3; do
+    [ -n "$numpy" ] || ! $python -c 'import numpy, tifffile' 2>/dev/null ||
+        numpy="$python $here/scan_numpy.py"
+done
+[ -n "$vips" ] || echo 'libvips is not installed (libvips-dev): left out'
+[ -n "$numpy" ] || echo 'NumPy with tifffile is not installed (python3-numpy, python3-tifffile): left out'
+
+# seconds COMMAND... - wall-clock time of the whole process
+seconds() {
+    local start=$EPOCHREALTIME
+    "$@" >/dev/null
+    local end=$EPOCHREALTIME
+    echo "$start $end" | tr , . | awk '{ printf "%.6f\n", $2 - $1 }'
+}
+
+# compare NAME FILE patches|whole WEDGEWORK-OPTIONS...
+compare() {
+    local name=$1 file=$2 what=$3
+    shift 3
+    for _ in $(seq "$rounds"); do
+        echo "this $(seconds "$wedgework" measure "$file" "$@" --json)"
+        echo "floor $(seconds "$folder/floor" "$file")"
+        [ -z "$vips" ] || echo "vips $(seconds $vips "$file" "$what")"
+        [ -z "$numpy" ] || echo "numpy $(seconds $numpy "$file" "$what")"
+    done | awk -v name="$name" '
+        function median(list, n,    i, j, t) {
+            for (i = 2; i <= n; i++)
+                for (j = i; j > 1 && list[j] < list[j - 1]; j--) {
+                    t = list[j]; list[j] = list[j - 1]; list[j - 1] = t
+                }
+            return n % 2 ? list[(n + 1) / 2] : (list[n / 2] + list[n / 2 + 1]) / 2
+        }
+        { n[$1]++; time[$1, n[$1]] = $2 }
+        function of(who, by,    i, list) {
+            for (i = 1; i <= n[who]; i++)
+                list[i] = time[who, i] / (by ? time["this", i] : 1)
+            return n[who] ? sprintf(by ? "%.2f" : "%.0f", median(list, n[who]) * (by ? 1 : 1000)) : "-"
+        }
+        END {
+            printf "%-44s %7s %7s %7s %7s   %7s %7s %7s\n", name, of("this", 0), of("floor", 0),
+                of("vips", 0), of("numpy", 0), of("floor", 1), of("vips", 1), of("numpy", 1)
+        }'
+}
+
+"$folder/make" "$folder/wedge.tif" 2400 1330 strips
+"$folder/make" "$folder/big.tif" 13000 13000 strips
+"$folder/make" "$folder/tiles.tif" 7100 7100 tiles
+"$folder/make" "$folder/lzw.tif" 7100 7100 lzw
+printf '%-44s %7s %7s %7s %7s   %7s %7s %7s\n' 'milliseconds; then times as long as this' this floor libvips \
+    NumPy floor libvips NumPy
+compare '21 steps, 19 MB, found by itself' "$folder/wedge.tif" patches --steps 21
+compare '21 steps, 19 MB, --strip' "$folder/wedge.tif" patches --steps 21 --strip 0,500,2400,330
+compare '21 steps, 1 GB, found by itself' "$folder/big.tif" patches --steps 21
+compare '21 steps, 1 GB, --strip' "$folder/big.tif" patches --steps 21 --strip 0,5000,13000,3000
+compare 'whole scan, 1 GB' "$folder/big.tif" whole --whole
+compare 'whole scan, 300 MB in deflated tiles' "$folder/tiles.tif" whole --whole
+compare 'whole scan, 300 MB in LZW strips' "$folder/lzw.tif" whole --whole
