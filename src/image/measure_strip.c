@@ -3,7 +3,7 @@
 #include "image/find.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
-#include "image/patch.h"
+#include "image/staircase.h"
 
 #include <assert.h>
 #include <math.h>
@@ -76,9 +76,11 @@ static ww_status steps_of_wedge(const ww_picture *picture, const ww_readings *we
     return WW_OK;
 }
 
+/* More than can be found are not made, only counted: whoever looks for them refuses the number. */
 static ww_status steps_by_number(size_t n, steps *s, ww_error *err) {
-    const ww_status status = reserve(s, n, err);
-    for (size_t i = 0; i < n && status == WW_OK; i++) {
+    const size_t room = n < WW__STEPS_MOST ? n : WW__STEPS_MOST;
+    const ww_status status = reserve(s, room, err);
+    for (size_t i = 0; i < room && status == WW_OK; i++) {
         snprintf(s->number[i], sizeof s->number[i], "%zu", i + 1);
         s->name[i] = s->number[i];
     }

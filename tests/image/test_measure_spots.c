@@ -58,10 +58,10 @@ static void says_what_is_wrong_with_a_spot(void **state) {
         {"bottom", {"cloud", 30.0, 61.1, 9.0}, WW_EDOMAIN},
         {"no radius", {"cloud", 30.0, 30.0, 0.0}, WW_EDOMAIN},
         {"negative radius", {"cloud", 30.0, 30.0, -3.0}, WW_EDOMAIN},
-        {"no number", {"cloud", NAN, 30.0, 3.0}, WW_EDOMAIN},
-        {"no radius at all", {"cloud", 30.0, 30.0, NAN}, WW_EDOMAIN},
+        {"no number", {"cloud", (double)NAN, 30.0, 3.0}, WW_EDOMAIN},
+        {"no radius at all", {"cloud", 30.0, 30.0, (double)NAN}, WW_EDOMAIN},
         {"between pixels", {"cloud", 30.0, 30.0, 0.4}, WW_EDOMAIN},
-        {"infinite", {"cloud", 30.0, 30.0, INFINITY}, WW_EDOMAIN},
+        {"infinite", {"cloud", 30.0, 30.0, (double)INFINITY}, WW_EDOMAIN},
     };
     ww_picture p = two_tones(20000.0, 20000.0);
     (void)state;

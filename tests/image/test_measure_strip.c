@@ -304,6 +304,8 @@ static void what_is_no_such_strip_is_refused(void **state) {
         {"no strip", &none, {.steps = STEPS, .threads = 1}, WW_ENODATA},
         {"other number", &p, {.steps = 17, .threads = 1}, WW_EMISMATCH},
         {"too few steps", &p, {.steps = 2, .threads = 1}, WW_EDOMAIN},
+        {"too many steps", &p, {.steps = 251, .threads = 1}, WW_EDOMAIN},
+        {"far too many", &p, {.steps = SIZE_MAX, .threads = 1}, WW_EDOMAIN},
         {"no steps", &p, {.steps = 0, .threads = 1}, WW_EDOMAIN},
         {"widths", &p, {.steps = STEPS, .widths = bad_widths, .threads = 1}, WW_EDOMAIN},
         {"outside", &p, {.steps = STEPS, .strip = {600, 0, 41, 9}, .threads = 1}, WW_EDOMAIN},

@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "fault/inject.h"
+#include "image/array_picture.h"
+#include "support/scan_case.h"
+#include <wedgework/measure.h>
+
+/* Source: definition (the Status lines of the header). Whatever allocation fails, nothing is lost
+ * and nothing half made. Strips are read as spots are, once they are found. */
+
+typedef struct job {
+    ww_picture picture;
+    struct scanner_case scanner;
+} job;
+
+static ww_status spots(void *context, ww_error *err) {
+    const job *the = context;
+    static const ww_spot spot[] = {{"cloud", 20.0, 20.0, 7.3}, {"base", 40.0, 20.0, 7.3}};
+    const ww_measure_request request = {.scanner = &the->scanner.scanner, .threads = 1};
+    ww_measured m = WW_MEASURED_INIT;
+    ww_readings readings = WW_READINGS_INIT;
+    ww_status status = ww_measure_spots(&the->picture, spot, 2, &request, &m, err);
+    if (status == WW_OK) {
+        test_close("code", m.patch[1].channel[WW_GREEN].code, 20000.0, 0.0);
+        test_true("note", m.notes.n == 2);
+        status = ww_measured_readings(&m, NULL, &readings, err);
+    } else
+        test_true("nothing", !m.patch && !m.file);
+    if (status == WW_OK)
+        test_true("readings", readings.n == 2 && readings.row[1].is_base && readings.notes.n == 2);
+    else
+        test_true("nothing", !readings.row && !readings.file);
+    ww_readings_release(&readings);
+    ww_measured_release(&m);
+    return status;
+}
+
+static ww_status whole(void *context, ww_error *err) {
+    const job *the = context;
+    const ww_measure_request request = {.threads = 1};
+    ww_whole w = WW_WHOLE_INIT;
+    const ww_status status = ww_measure_whole(&the->picture, &request, &w, err);
+    if (status == WW_OK)
+        test_close("code", w.code[WW_BLUE][WW_WHOLE_MEDIAN], 20000.0, 0.0);
+    else
+        test_true("nothing", !w.file && w.pixels == 0);
+    ww_whole_release(&w);
+    return status;
+}
+
+static void codes_bear_no_memory(void **state) {
+    job the = {.picture = array_picture_new(60, 40, 3, WW_SAMPLE_16, ARRAY_ROWS)};
+    (void)state;
+    scan_case_scanner(&the.scanner, true);
+    array_fill(&the.picture, 20000.0);
+    /* Dust, so that there is a note. */
+    for (size_t i = 0; i < 20; i++)
+        array_set(&the.picture, 15 + i % 10, 18 + i / 10, 0, 100.0 + (double)i);
+    assert_int_equal(ww_notes_add(&the.picture.notes, NULL, "a note of the reader"), WW_OK);
+    inject_each("spots", spots, &the);
+    inject_each("whole", whole, &the);
+    ww_picture_release(&the.picture);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(codes_bear_no_memory),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
