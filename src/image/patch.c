@@ -51,7 +51,7 @@ static double light_of(const void *scanner, double code) {
 /* Mean of light, as a code. Codes that are light may lie below 0; a power of them would not. */
 static double mean_code(const ww__histogram *all, double low, double high, double mean,
                         const ww_scanner *scanner) {
-    if (!scanner || scanner->gamma.value == 1.0)
+    if (!scanner || (scanner->encoding == WW_ENCODING_POWER && scanner->gamma.value == 1.0))
         return mean;
     return ww_scanner_code(scanner, ww__histogram_mean_of(all, low, high, light_of, scanner));
 }

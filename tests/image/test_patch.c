@@ -174,6 +174,13 @@ static void averages_light(void **state) {
     test_close("gamma 2.2", read_one(&p, &area, &encoded).channel[WW_VISUAL].code,
                65535.0 * pow(light, 1.0 / gamma), 1e-8);
     test_close("gamma 1", read_one(&p, &area, &linear).channel[WW_VISUAL].code, 32000.0, 1e-9);
+    /* Source: IEC 61966-2-1: light = ((code + 0.055) / 1.055)^2.4 above the straight foot. */
+    const ww_scanner screen = {
+        .white = 65535.0, .encoding = WW_ENCODING_SRGB, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
+    const double mean =
+        0.5 * (pow((a / 65535.0 + 0.055) / 1.055, 2.4) + pow((b / 65535.0 + 0.055) / 1.055, 2.4));
+    test_close("sRGB", read_one(&p, &area, &screen).channel[WW_VISUAL].code,
+               65535.0 * (1.055 * pow(mean, 1.0 / 2.4) - 0.055), 1e-6);
     test_close("sd", read_one(&p, &area, &encoded).channel[WW_VISUAL].sd,
                2000.0 * sqrt(1600.0 / 1599.0), 1e-9);
     ww_picture_release(&p);
