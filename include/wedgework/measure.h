@@ -111,7 +111,8 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
 /*
  * ww_measured_readings - what was measured as readings, to be written or fitted.
  *
- *   Rows are steps (spots: tones; a spot called base is the base row). With a scanner file the
+ *   Rows are steps (spots: tones; a spot called base is the base row, `cloud/thin` and
+ *   `cloud/dense` are the two ends of the tone cloud). With a scanner file the
  *   columns are densities with `sd`, status scanner; without one there is nothing to write.
  *
  * Given     through  readings of the wedge that the strip was exposed through; NULL: none

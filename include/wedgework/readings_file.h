@@ -49,6 +49,12 @@ ww_status ww_readings_file_parse(const char *name, const char bytes[], size_t n,
 ww_status ww_readings_file_write(const ww_readings *readings, const char *path, ww_error *err);
 
 /*
+ * ww_readings_file_text - the same as text; *text is allocated: free() it. On failure *text and *n
+ *                         are untouched.
+ */
+ww_status ww_readings_file_text(const ww_readings *readings, char **text, size_t *n, ww_error *err);
+
+/*
  * ww_readings_file_write_cgats - the same as CGATS.17 text. Columns that the standard does not know
  *                                are declared by KEYWORD, metadata that it has no keyword for goes
  *                                into comments; reading it back gives the same table. Same status.

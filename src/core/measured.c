@@ -3,6 +3,7 @@
 
 #include <assert.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wedgework/measure.h>
 
 void ww_measured_release(ww_measured *measured) {
@@ -25,6 +26,17 @@ void ww_whole_release(ww_whole *whole) {
     *whole = (ww_whole)WW_WHOLE_INIT;
 }
 
+/* "cloud/thin" is a part of the tone cloud. */
+static void take_part(ww_row *row) {
+    char *mark = strrchr(row->tone, '/');
+    for (int part = WW_PART_THIN; part <= WW_PART_DENSE && mark && mark != row->tone; part++)
+        if (strcmp(mark + 1, ww_part_name((ww_part)part)) == 0) {
+            *mark = '\0';
+            row->part = (ww_part)part;
+            return;
+        }
+}
+
 /* A spot is a tone of the picture; a strip has steps. */
 static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww_row *row,
                           ww_error *err) {
@@ -33,6 +45,8 @@ static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww
                           .pack = (char *)"",
                           .is_base = ww__readings_is_base_word(patch->step)};
     const ww_status status = ww__readings_row_copy(&plain, row, err);
+    if (status == WW_OK && measured->is_spots)
+        take_part(row);
     for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
         if (measured->has[c])
             row->cell[c] = patch->channel[c].density;

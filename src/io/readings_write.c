@@ -6,6 +6,7 @@
 #include "io/readings_meta.h"
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 #include <wedgework/output.h>
 #include <wedgework/readings_file.h>
@@ -284,6 +285,27 @@ static ww_status write_file(const ww_readings *readings, const char *path,
     if (status == WW_OK)
         status = ww_output_write(path, ww__text_string(&text), text.n, err);
     ww__text_release(&text);
+    return status;
+}
+
+ww_status ww_readings_file_text(const ww_readings *readings, char **text, size_t *n,
+                                ww_error *err) {
+    ww__text made = WW__TEXT_INIT;
+    assert(readings != NULL && text != NULL && n != NULL);
+    ww_status status = ww__write_check(readings, err);
+    if (status != WW_OK)
+        return status;
+    ww__write_csv(&made, readings);
+    status = ww__text_status(&made, err);
+    char *copy = status == WW_OK ? malloc(made.n + 1) : NULL;
+    if (status == WW_OK && !copy)
+        status = ww_error_set(err, WW_EMEMORY, "no memory for the readings as text");
+    if (status == WW_OK) {
+        memcpy(copy, ww__text_string(&made), made.n + 1);
+        *text = copy;
+        *n = made.n;
+    }
+    ww__text_release(&made);
     return status;
 }
 

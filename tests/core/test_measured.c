@@ -55,6 +55,14 @@ static void spots_become_tones(void **state) {
     test_true("base", !readings.row[0].is_base && readings.row[2].is_base);
     test_true("column", readings.has[WW_VISUAL] && !readings.has[WW_GREEN]);
     ww_readings_release(&readings);
+    snprintf(made->label[0], sizeof made->label[0], "a/thin");
+    snprintf(made->label[1], sizeof made->label[1], "/dense");
+    test_status("parts", ww_measured_readings(&made->measured, NULL, &readings, &err), WW_OK, &err);
+    test_text("tone of a part", readings.row[0].tone, "a");
+    test_true("part", readings.row[0].part == WW_PART_THIN);
+    test_text("a part needs a tone", readings.row[1].tone, "/dense");
+    test_true("and has none", readings.row[1].part == WW_PART_WHOLE);
+    ww_readings_release(&readings);
     free(made);
 }
 

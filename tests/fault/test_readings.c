@@ -74,6 +74,16 @@ static ww_status write_csv(void *context, ww_error *err) {
     return ww_readings_file_write(&job->readings, job->path, err);
 }
 
+static ww_status as_text(void *context, ww_error *err) {
+    const struct job *job = context;
+    char *text = NULL;
+    size_t n;
+    const ww_status status = ww_readings_file_text(&job->readings, &text, &n, err);
+    test_true("all or nothing", (text != NULL) == (status == WW_OK));
+    free(text);
+    return status;
+}
+
 static ww_status write_cgats(void *context, ww_error *err) {
     const struct job *job = context;
     return ww_readings_file_write_cgats(&job->readings, job->path, err);
@@ -119,6 +129,7 @@ static void files(void **state) {
     inject_each("ww_readings_file_write_cgats", write_cgats, &job);
     inject_each("CGATS again", read, &job);
     inject_each("ww_readings_file_write", write_csv, &job);
+    inject_each("ww_readings_file_text", as_text, &job);
     inject_each("ww_readings_file_read", read, &job);
     assert_int_equal(test_folder_count(folder), 1);
     ww_readings_release(&job.readings);

@@ -42,6 +42,12 @@ static void writes_what_a_person_would(void **state) {
     ww__write_csv(&text, &readings);
     assert_string_equal(ww__text_string(&text), want);
     ww__text_release(&text);
+    char *whole = NULL;
+    size_t n = 0;
+    assert_int_equal(ww_readings_file_text(&readings, &whole, &n, NULL), WW_OK);
+    assert_string_equal(whole, want);
+    assert_int_equal(n, sizeof want - 1);
+    free(whole);
     ww_readings_release(&readings);
 }
 
@@ -138,6 +144,12 @@ static void refuses_what_could_not_be_read_back(void **state) {
                     &err);
         test_status(rows[i].name, ww_readings_file_write_cgats(&readings, path, &err),
                     rows[i].status, &err);
+        char *text = NULL;
+        size_t n = 0;
+        if (rows[i].spoil != NO_FOLDER)
+            test_status(rows[i].name, ww_readings_file_text(&readings, &text, &n, &err),
+                        rows[i].status, &err);
+        test_true("no text either", text == NULL && n == 0);
         ww_readings_release(&readings);
         free(path);
     }
