@@ -47,11 +47,11 @@ FIRST := $(filter deps,$(MAKECMDGOALS))
 LIB_SRC     := $(foreach room,$(ROOMS),$(sort $(wildcard src/$(room)/*.c)))
 CLI_SRC     := $(sort $(wildcard src/cli/*.c))
 PLOTS       := $(sort $(wildcard plots/*.gp))
-SUPPORT_SRC := $(sort $(wildcard tests/support/*.c))
+SUPPORT_SRC := $(sort $(filter-out tests/support/make_%,$(wildcard tests/support/*.c)))
 UNIT        := $(patsubst %.c,%,$(sort $(wildcard $(foreach room,$(ROOMS) cli,tests/$(room)/test_*.c))))
 FAULT       := $(patsubst %.c,%,$(sort $(wildcard tests/fault/test_*.c)))
 FAULT_SRC   := $(filter-out tests/fault/test_%,$(sort $(wildcard tests/fault/*.c)))
-BENCH       := $(patsubst %.c,%,$(sort $(wildcard tests/bench/*.c)))
+BENCH       := $(patsubst %.c,%,$(sort $(wildcard tests/bench/bench_*.c)))
 FUZZ        := $(patsubst %.c,%,$(sort $(wildcard tests/fuzz/fuzz_*.c)))
 GOLDEN      := $(sort $(wildcard tests/cli/*.sh))
 HEADERS     := $(sort $(wildcard include/wedgework/*.h))
@@ -125,6 +125,11 @@ $(2)/libwedgework.so: $$(LIB_OBJ_$(1)) tests/layers/public.map
 $(2)/wedgework: $$(CLI_OBJ_$(1)) $(2)/libwedgework.a
 	$$(call say,link)
 	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
+
+# Makes the invented scans of the demonstration and of the golden runs.
+$(2)/make_scans: $(2)/obj/tests/support/make_scans.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
 
 $(UNIT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	@mkdir -p $$(@D)
@@ -223,9 +228,10 @@ $(R)/valgrind/%: $(OUT_dev)/tests/% FORCE
 	@WEDGEWORK_QUICK=1 $(RECORD) $@ 'valgrind $*' \
 	    valgrind -q --error-exitcode=99 --leak-check=full --trace-children=no $<
 
-$(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM)) FORCE | $(UNIT_RESULTS)
+$(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM) make_scans) FORCE | $(UNIT_RESULTS)
 	@rm -rf $@.d && mkdir -p $@.d
-	@WEDGEWORK=$(abspath $(OUT_san))/wedgework WORK=$(abspath $(R))/cli/$*.d \
+	@WEDGEWORK=$(abspath $(OUT_san))/wedgework MAKE_SCANS=$(abspath $(OUT_san))/make_scans \
+	    WORK=$(abspath $(R))/cli/$*.d \
 	    $(RECORD) $@ 'cli $*' sh $<
 
 $(OUT_san)/replay_%: $(OUT_san)/obj/tests/fuzz/fuzz_%.o $(OUT_san)/obj/tests/fuzz/replay.o \
@@ -259,8 +265,9 @@ layers: $(RULE_RESULTS)
 demo: $(addprefix $(B)/,$(PROGRAM)) | $(FIRST)
 	@sh stepwedges/demo.sh $(B)/wedgework $(B)/demo
 
-bench: $(BENCH:%=$(OUT_rel)/%)
-	@for b in $^; do echo "== $$b"; $$b || exit 1; done
+bench: $(BENCH:%=$(OUT_rel)/%) $(B)/wedgework
+	@for b in $(BENCH:%=$(OUT_rel)/%); do echo "== $$b"; $$b || exit 1; done
+	@echo '== tests/bench/scans.sh'; bash tests/bench/scans.sh $(B)/wedgework $(B)/bench
 
 $(OUT_fuzz)/fuzz_%: $(OUT_fuzz)/obj/tests/fuzz/fuzz_%.o $(OUT_fuzz)/libwedgework.a
 	$(call say,link)
