@@ -47,7 +47,7 @@ static ww_status options_from(const ww_arguments *arguments, ww_fit_options *opt
     return model ? ww_model_find(model, &options->model, err) : WW_OK;
 }
 
-ww_status ww__cmd_fit(const ww_arguments *arguments, bool *holds, ww_error *err) {
+ww_status ww__cmd_fit(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     ww_readings readings = WW_READINGS_INIT;
     ww_curve curve = WW_CURVE_INIT;
     ww_fit_options options = WW_FIT_OPTIONS_INIT;
@@ -66,6 +66,6 @@ ww_status ww__cmd_fit(const ww_arguments *arguments, bool *holds, ww_error *err)
         status = ww__outputs_deliver(arguments, &result, err);
     ww_curve_release(&curve);
     ww_readings_release(&readings);
-    *holds = true;
+    outcome->holds = true;
     return status;
 }

@@ -32,9 +32,9 @@ static ww_status print_document(size_t which, ww_error *err) {
     return status;
 }
 
-ww_status ww__cmd_help(const ww_arguments *arguments, bool *holds, ww_error *err) {
+ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     const ww_command *command = NULL;
-    *holds = true;
+    outcome->holds = true;
     if (arguments->n_given + arguments->n_files > 1)
         return ww_error_set(err, WW_EUSAGE,
                             "help gives one thing at a time; name a command or one option");

@@ -207,7 +207,7 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
     return WW_OK;
 }
 
-ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *err) {
+ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     job j = JOB_INIT;
     ww_result result = {.of = &j, .document = document, .text = text, .plot = plot, .page = page};
     ww_status status = ww__outputs_check(arguments, err);
@@ -221,7 +221,7 @@ ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *er
     result.timer_step_s = j.request.timer_step_s;
     if (status == WW_OK)
         status = ww_print_plan_make(&j.request, &j.plan, err);
-    *holds = status != WW_OK || j.plan.holds;
+    outcome->holds = status != WW_OK || j.plan.holds;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
     release(&j);

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
+#include "cli/forms.h"
+#include <stdint.h>
 #include <string.h>
 #include <wedgework/model.h>
 #include <wedgework/plot.h>
@@ -26,6 +28,92 @@ const ww_option ww__common_options[] = {
      .brief = "print no text; files, and what --json or `-o -` asks for, are given all the same",
      .kind = WW_OPTION_SWITCH},
     {.name = "--help", .brief = "show this help", .kind = WW_OPTION_SWITCH},
+    {.name = NULL}};
+
+#define BETWEEN(least, most)                                                                       \
+    { least, most, false }
+
+static const ww_option scanner_options[] = {
+    {.name = "--wedge",
+     .value = "WEDGE.csv",
+     .brief = "the densities of the wedge in the scan, a row a step; needed",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--strip",
+     .value = "X,Y,W,H",
+     .brief = "where to look for the wedge: a rectangle in pixels from the top left corner "
+              "(otherwise everywhere)",
+     .kind = WW_OPTION_TEXT,
+     .check = ww__forms_region_check},
+    {.name = "--dark",
+     .value = "SCAN",
+     .brief = "a scan without light, with the same settings: it parts dark from flare",
+     .kind = WW_OPTION_INPUT},
+    {.name = "-o",
+     .value = "S.json",
+     .brief = "write the scanner file; - is standard output",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
+    {.name = NULL}};
+
+static const ww_option measure_options[] = {
+    {.name = "--wedge",
+     .value = "WEDGE.csv",
+     .brief = "a known wedge lies on the glass; its densities decide which end is which",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--steps",
+     .value = "N",
+     .brief = "a strip of so many steps lies there, numbered from the left (upright: from the top)",
+     .kind = WW_OPTION_WHOLE,
+     .limits = BETWEEN(3, 250)},
+    {.name = "--spot",
+     .value = "NAME=X,Y,R",
+     .brief = "read a disc: its centre and radius in pixels; once for each place. The name base is "
+              "the film's base; cloud/thin and cloud/dense are the two ends of one tone's detail",
+     .kind = WW_OPTION_TEXT,
+     .repeats = true,
+     .check = ww__forms_spot_check},
+    {.name = "--whole",
+     .brief = "count every pixel: range and percentiles of the whole scan",
+     .kind = WW_OPTION_SWITCH},
+    {.name = "--through",
+     .value = "WEDGE.csv",
+     .brief = "the wedge that the film or paper in the scan was exposed through; its densities "
+              "become the column wedge",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--scanner",
+     .value = "S.json",
+     .brief = "the scanner file, as `scanner` writes it (otherwise there are code values only)",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--strip",
+     .value = "X,Y,W,H",
+     .brief = "where to look: a rectangle in pixels from the top left corner (otherwise "
+              "everywhere)",
+     .kind = WW_OPTION_TEXT,
+     .check = ww__forms_region_check},
+    {.name = "--reverse",
+     .brief = "number the steps of --steps from the other end",
+     .kind = WW_OPTION_SWITCH},
+    {.name = "--page",
+     .value = "N",
+     .brief = "the page of a file that has several (otherwise 1)",
+     .kind = WW_OPTION_WHOLE,
+     .limits = BETWEEN(1, 65535)},
+    {.name = "--jobs",
+     .value = "N",
+     .brief = "threads to work with (otherwise one a processor); the result is the same",
+     .kind = WW_OPTION_WHOLE,
+     .limits = BETWEEN(1, 256)},
+    {.name = "--overlay",
+     .value = "FILE.png",
+     .brief = "draw what was read where over a small copy of the scan, with gnuplot; of several "
+              "scans: a folder",
+     .kind = WW_OPTION_OUTPUT},
+    {.name = "-o",
+     .value = "R.csv",
+     .brief = "write the readings (with --whole, or as FILE.json, the JSON document); - is "
+              "standard output; of several scans: a folder",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
     {.name = NULL}};
 
 static const ww_option fit_options[] = {
@@ -60,9 +148,6 @@ static const ww_option fit_options[] = {
      .kind = WW_OPTION_OUTPUT,
      .to_stdout = true},
     {.name = NULL}};
-
-#define BETWEEN(least, most)                                                                       \
-    { least, most, false }
 
 static const ww_option print_options[] = {
     {.name = "--paper",
@@ -144,6 +229,42 @@ static const ww_option help_options[] = {
     {.name = NULL}};
 
 const ww_command ww__commands[] = {
+    {.name = "scanner",
+     .group = "Scans",
+     .brief = "what do this scanner's code values mean in density, and how far can it see?",
+     .args = "SCAN",
+     .options = scanner_options,
+     .run = ww__cmd_scanner,
+     .reads = "scan of a known step wedge",
+     .writes = "scanner file",
+     .about = "SCAN is a TIFF file in which a step wedge lies whose densities are known. The wedge "
+              "is found by itself, however it lies. What light, flare and dark make of a density "
+              "is fitted to its steps, and where codes are not light but a power of it, that is "
+              "found. The scanner file makes densities of other scans: make all of them with the "
+              "settings of this one, and everything automatic switched off.",
+     .example = "wedgework scanner wedge.tif --wedge wedge.csv -o scanner.json --plot scanner.svg",
+     .files_least = 1,
+     .files_most = 1,
+     .surplus = "calibrate from one scan at a time"},
+    {.name = "measure",
+     .group = "Scans",
+     .brief = "what are the densities in this scan?",
+     .args = "SCAN...",
+     .options = measure_options,
+     .run = ww__cmd_measure,
+     .reads = "scans (wedge, strip, spots or whole negative)",
+     .writes = "readings",
+     .about = "SCAN is a TIFF file. One of --wedge, --steps, --spot and --whole says what is read. "
+              "A strip is found by itself, however it lies; of each step the middle is read, and "
+              "dust is left out. With the scanner file there are densities, which go straight into "
+              "the other commands. Several scans give one result each, with --json one line each; "
+              "a bad one does not stop the others. A spot whose name is given twice has been read "
+              "twice.",
+     .example = "wedgework measure strip.tif --steps 21 --scanner scanner.json --overlay look.png "
+                "-o film.csv",
+     .files_least = 1,
+     .files_most = SIZE_MAX,
+     .surplus = NULL},
     {.name = "fit",
      .group = "Curves",
      .brief = "what is the characteristic curve, and what follows from it?",

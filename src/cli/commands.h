@@ -4,6 +4,12 @@
 
 #include "cli/options.h"
 
+/* What a run that went well, or not, has to say beside its status. */
+typedef struct ww_outcome {
+    bool holds; /* everything asked for can be held; the result has been given all the same */
+    bool told;  /* what went wrong has been said already, as it happened */
+} ww_outcome;
+
 /*
  * The one table of commands. Parsing, --help, the man page, completion and the README's list of
  * commands are made from it: a new command is one row here and its cmd_NAME.c.
@@ -16,11 +22,10 @@ typedef struct ww_command {
     const ww_option *options; /* its own, ended by a row without name */
 
     /*
-     * Runs it. *holds says whether everything asked for can be held; the result has been given all
-     * the same. On failure nothing has been printed, with WW_ETOOL as the exception: then only
-     * the plot is missing.
+     * Runs it. On failure nothing has been printed, but where the command takes several files and
+     * one was bad, and with WW_ETOOL: then only the plot is missing.
      */
-    ww_status (*run)(const ww_arguments *arguments, bool *holds, ww_error *err);
+    ww_status (*run)(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
     const char *reads;  /* for the README's table; NULL keeps the command out of it */
     const char *writes; /* the same */
@@ -55,8 +60,10 @@ const ww_option *ww__commands_option(const ww_command *command, const char *name
 const ww_option *ww__commands_option_at(const ww_command *command, size_t i);
 
 /* What the commands do: cmd_NAME.c. */
-ww_status ww__cmd_fit(const ww_arguments *arguments, bool *holds, ww_error *err);
-ww_status ww__cmd_print(const ww_arguments *arguments, bool *holds, ww_error *err);
-ww_status ww__cmd_help(const ww_arguments *arguments, bool *holds, ww_error *err);
+ww_status ww__cmd_scanner(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_measure(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_fit(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

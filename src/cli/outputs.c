@@ -79,9 +79,17 @@ static bool goes_to_stdout(const ww_given *given) {
     return given->option->kind == WW_OPTION_OUTPUT && is_stdout(given->text);
 }
 
+static ww_status check_pair(const char *option, const char *output, const char *input,
+                            ww_error *err) {
+    char shown[SHOWN_SIZE];
+    if (!same(output, STDOUT_FILENO, input, STDIN_FILENO))
+        return WW_OK;
+    return ww_error_set(err, WW_EUSAGE, "%s would overwrite the input '%s'; give it another name",
+                        option, ww__escape_message(input, shown, sizeof shown));
+}
+
 static ww_status check_input(const ww_arguments *arguments, const char *input, bool *stdin_taken,
                              ww_error *err) {
-    char shown[SHOWN_SIZE];
     if (is_dash(input) && *stdin_taken)
         return ww_error_set(err, WW_EUSAGE,
                             "standard input can be read only once; name a file in place of one -");
@@ -89,10 +97,8 @@ static ww_status check_input(const ww_arguments *arguments, const char *input, b
     for (size_t i = 0; i < arguments->n_given; i++) {
         const ww_given *given = &arguments->given[i];
         if (given->option->kind == WW_OPTION_OUTPUT &&
-            same(given->text, STDOUT_FILENO, input, STDIN_FILENO))
-            return ww_error_set(
-                err, WW_EUSAGE, "%s would overwrite the input '%s'; give it another name",
-                given->option->name, ww__escape_message(input, shown, sizeof shown));
+            check_pair(given->option->name, given->text, input, err) != WW_OK)
+            return WW_EUSAGE;
     }
     return WW_OK;
 }
@@ -107,6 +113,17 @@ static ww_status check_inputs(const ww_arguments *arguments, ww_error *err) {
             check_input(arguments, arguments->given[i].text, &stdin_taken, err) != WW_OK)
             return WW_EUSAGE;
     return WW_OK;
+}
+
+ww_status ww__outputs_check_file(const ww_arguments *arguments, const char *option,
+                                 const char *path, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < arguments->n_files && status == WW_OK; i++)
+        status = check_pair(option, path, arguments->file[i], err);
+    for (size_t i = 0; i < arguments->n_given && status == WW_OK; i++)
+        if (arguments->given[i].option->kind == WW_OPTION_INPUT)
+            status = check_pair(option, path, arguments->given[i].text, err);
+    return status;
 }
 
 ww_status ww__outputs_check(const ww_arguments *arguments, ww_error *err) {
@@ -168,20 +185,22 @@ typedef struct plan {
     const char *file; /* -o, NULL where it is standard output or absent */
     const char *plot;
     const char *page;
+    bool file_to_stdout;
     bool document_to_stdout;
     bool text_to_stdout;
 } plan;
 
-static plan plan_for(const ww_arguments *arguments) {
-    plan made = {.file = ww__arguments_text(arguments, "-o"),
+static plan plan_for(const ww_arguments *arguments, const ww_result *result) {
+    plan made = {.file = result->path ? result->path : ww__arguments_text(arguments, "-o"),
                  .plot = ww__arguments_text(arguments, "--plot"),
                  .page = ww__arguments_text(arguments, "--report"),
                  .document_to_stdout = ww__arguments_has(arguments, "--json")};
     if (made.file && is_stdout(made.file)) {
         made.file = NULL;
-        made.document_to_stdout = true;
+        made.file_to_stdout = true;
     }
-    made.text_to_stdout = !made.document_to_stdout && !ww__arguments_has(arguments, "--quiet");
+    made.text_to_stdout = !made.document_to_stdout && !made.file_to_stdout &&
+                          !ww__arguments_has(arguments, "--quiet");
     return made;
 }
 
@@ -190,10 +209,10 @@ static bool may_wait(ww_status status) {
     return status == WW_ETOOL || status == WW_ENODATA;
 }
 
-static ww_status write_files(const plan *to, const ww_result *result, const char *document,
-                             size_t n, ww_error *no_plot, ww_error *err) {
+static ww_status write_files(const plan *to, const ww_result *result, const char *file, size_t n,
+                             ww_error *no_plot, ww_error *err) {
     ww_error not_in_page = WW_ERROR_INIT;
-    ww_status status = to->file ? ww_output_write(to->file, document, n, err) : WW_OK;
+    ww_status status = to->file ? ww_output_write(to->file, file, n, err) : WW_OK;
     if (status == WW_OK && to->page)
         status = result->page(result->of, to->page, &not_in_page, err);
     if (status == WW_OK && to->plot) {
@@ -211,23 +230,28 @@ static ww_status write_files(const plan *to, const ww_result *result, const char
 
 ww_status ww__outputs_deliver(const ww_arguments *arguments, const ww_result *result,
                               ww_error *err) {
-    const plan to = plan_for(arguments);
+    const plan to = plan_for(arguments, result);
     const ww_text_style style = style_for(result);
     ww_error no_plot = WW_ERROR_INIT;
-    char *document = NULL, *text = NULL;
-    size_t n = 0;
+    char *document = NULL, *file = NULL, *text = NULL;
+    size_t n = 0, n_file = 0;
     ww_status status = WW_OK;
-    if (to.file || to.document_to_stdout)
+    if (to.file || to.file_to_stdout)
+        status = (result->file ? result->file : result->document)(result->of, &file, &n_file, err);
+    if (status == WW_OK && to.document_to_stdout)
         status = result->document(result->of, &document, &n, err);
     if (status == WW_OK && to.text_to_stdout)
         status = result->text(result->of, &style, &text, err);
     if (status == WW_OK)
-        status = write_files(&to, result, document, n, &no_plot, err);
+        status = write_files(&to, result, file, n_file, &no_plot, err);
+    if (status == WW_OK && to.file_to_stdout)
+        status = ww__outputs_print(file, n_file, err);
     if (status == WW_OK && to.document_to_stdout)
         status = ww__outputs_print(document, n, err);
     if (status == WW_OK && to.text_to_stdout)
         status = ww__outputs_print(text, strlen(text), err);
     free(document);
+    free(file);
     free(text);
     if (status == WW_OK && no_plot.code != WW_OK) {
         *err = no_plot;

@@ -18,6 +18,9 @@ typedef struct ww_result {
     ww_status (*text)(const void *of, const ww_text_style *style, char **text, ww_error *err);
     ww_status (*plot)(const void *of, const char *path, ww_error *err);
     ww_status (*page)(const void *of, const char *path, ww_error *no_plot, ww_error *err);
+    /* What -o writes; NULL: the document. */
+    ww_status (*file)(const void *of, char **text, size_t *n, ww_error *err);
+    const char *path; /* where -o goes in place of what it says; NULL: it says where */
 } ww_result;
 
 /*
@@ -30,10 +33,18 @@ typedef struct ww_result {
 ww_status ww__outputs_check(const ww_arguments *arguments, ww_error *err);
 
 /*
+ * ww__outputs_check_file - whether a file made of the name in an option would overwrite an input.
+ *
+ * Status    WW_OK; WW_EUSAGE
+ */
+ww_status ww__outputs_check_file(const ww_arguments *arguments, const char *option,
+                                 const char *path, ww_error *err);
+
+/*
  * ww__outputs_deliver - make everything that was asked for, then write the files, then print.
  *
- *   Standard output gets the document with --json or `-o -`, else nothing with --quiet, else the
- *   text.
+ *   Standard output gets the document with --json, what else goes to the file with `-o -`, else
+ *   nothing with --quiet, else the text.
  *
  * Status    WW_OK; WW_ESYSTEM, WW_EMEMORY: nothing printed, every file old or new as a whole;
  *           WW_ETOOL, WW_ENODATA the plot could not be drawn: all the rest has been given

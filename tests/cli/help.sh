@@ -31,7 +31,14 @@ cp out readme.md
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
     case $1 in
-    --through | --paper) echo nowhere.csv ;;
+    --through | --paper | --wedge) echo nowhere.csv ;;
+    --scanner) echo nowhere.json ;;
+    --dark) echo nowhere.tif ;;
+    --strip) echo 12,7,317,91 ;;
+    --steps) echo 19 ;;
+    --spot) echo cloud=31.5,27,4.5 ;;
+    --page | --jobs) echo 3 ;;
+    --overlay) echo look.png ;;
     --model) echo spline ;;
     --log-h0) echo -0.731 ;;
     --resamples) echo 137 ;;
@@ -51,6 +58,17 @@ value_of() {
     --plot) echo plot.svg ;;
     --report) echo page.html ;;
     *) echo unknown ;;
+    esac
+}
+
+# What a command needs beside an option.
+beside() {
+    case $1:$2 in
+    scanner:--wedge | measure:--wedge | measure:--steps | measure:--spot | measure:--whole) ;;
+    scanner:*) echo '--wedge nowhere.csv' ;;
+    measure:--through) echo '--steps 19 --scanner nowhere.json' ;;
+    measure:-o) echo '--whole' ;;
+    measure:*) echo '--steps 19' ;;
     esac
 }
 
@@ -82,11 +100,11 @@ for command in $commands; do
         fi
         [ "$option" = --help ] && continue
         # shellcheck disable=SC2086
-        run "$command" nowhere.csv $given
+        run "$command" nowhere.csv $given $(beside "$command" "$option")
         exits 3 "$command takes $given"
         case $option in --*)
             # shellcheck disable=SC2046
-            run "$command" $(echo "$given" | sed 's/ /=/') nowhere.csv
+            run "$command" $(echo "$given" | sed 's/ /=/') nowhere.csv $(beside "$command" "$option")
             exits 3 "$command takes it with = as well: $option" ;;
         esac
     done

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/forms.h"
+#include "base/escape.h"
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <wedgework/number.h>
+
+enum { SHOWN_SIZE = 200, TOKEN_SIZE = 64 };
+
+/* n numbers between commas, no more and no less. */
+static ww_status numbers(const char *text, double number[], size_t n, ww_error *err) {
+    for (size_t i = 0; i < n; i++) {
+        char token[TOKEN_SIZE];
+        const size_t length = strcspn(text, ",");
+        if ((text[length] == ',') != (i + 1 < n) || length >= sizeof token)
+            return ww_error_set(err, WW_EUSAGE, "there are not %zu numbers between commas", n);
+        snprintf(token, sizeof token, "%.*s", (int)length, text);
+        if (ww_number_parse(token, '.', &number[i], err) != WW_OK)
+            return WW_EUSAGE;
+        text += length + 1;
+    }
+    return WW_OK;
+}
+
+ww_status ww__forms_region(const char *text, ww_region *region, ww_error *err) {
+    static const char example[] = "write X,Y,W,H in whole pixels, for instance 100,50,2400,600";
+    double v[4];
+    char shown[SHOWN_SIZE];
+    ww_error why = WW_ERROR_INIT;
+    if (numbers(text, v, 4, &why) != WW_OK)
+        return ww_error_set(err, WW_EUSAGE, "'%s' is no region: %s; %s",
+                            ww__escape_message(text, shown, sizeof shown), why.msg, example);
+    for (size_t i = 0; i < 4; i++)
+        if (!(v[i] >= (i < 2 ? 0.0 : 1.0) && v[i] <= 4294967295.0 && trunc(v[i]) == v[i]))
+            return ww_error_set(err, WW_EUSAGE, "'%s' is no region; %s",
+                                ww__escape_message(text, shown, sizeof shown), example);
+    *region = (ww_region){(size_t)v[0], (size_t)v[1], (size_t)v[2], (size_t)v[3]};
+    return WW_OK;
+}
+
+ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, ww_error *err) {
+    static const char example[] = "write NAME=X,Y,R in pixels, for instance cloud=1210,344,20";
+    const char *mark = strrchr(text, '=');
+    double v[3];
+    char shown[SHOWN_SIZE];
+    ww_error why = WW_ERROR_INIT;
+    ww__escape_message(text, shown, sizeof shown);
+    if (!mark || mark == text)
+        return ww_error_set(err, WW_EUSAGE, "'%s' is no spot with a name; %s", shown, example);
+    if (numbers(mark + 1, v, 3, &why) != WW_OK)
+        return ww_error_set(err, WW_EUSAGE, "'%s' is no spot: %s; %s", shown, why.msg, example);
+    if (!(v[0] >= 0.0 && v[1] >= 0.0 && v[2] > 0.0))
+        return ww_error_set(err, WW_EUSAGE, "'%s' lies outside, or has a radius not above 0; %s",
+                            shown, example);
+    *spot = (ww_spot){NULL, v[0], v[1], v[2]};
+    *name_length = (size_t)(mark - text);
+    return WW_OK;
+}
+
+ww_status ww__forms_region_check(const char *text, ww_error *err) {
+    ww_region region;
+    return ww__forms_region(text, &region, err);
+}
+
+ww_status ww__forms_spot_check(const char *text, ww_error *err) {
+    ww_spot spot;
+    size_t length;
+    return ww__forms_spot(text, &spot, &length, err);
+}

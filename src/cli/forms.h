@@ -1,0 +1,27 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_CLI_FORMS_H
+#define WEDGEWORK_CLI_FORMS_H
+
+#include <wedgework/measure.h>
+
+/*
+ * ww__forms_region - "X,Y,W,H": whole pixels from the top left corner.
+ *
+ * Status    WW_OK; WW_EUSAGE another form, a size of 0. On failure *region is untouched.
+ */
+ww_status ww__forms_region(const char *text, ww_region *region, ww_error *err);
+
+/*
+ * ww__forms_spot - "NAME=X,Y,R": centre and radius in pixels, which need not be whole. The name is
+ *                  all before the last '='.
+ *
+ * Returned  spot  without its name, which is the first *name_length bytes of text
+ * Status    WW_OK; WW_EUSAGE another form, no name, a radius not above 0
+ */
+ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, ww_error *err);
+
+/* The same as checks for the table of options. */
+ww_status ww__forms_region_check(const char *text, ww_error *err);
+ww_status ww__forms_spot_check(const char *text, ww_error *err);
+
+#endif
