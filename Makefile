@@ -262,8 +262,8 @@ layers: $(RULE_RESULTS)
 
 # ---------------------------------------------------------------------------------- other jobs
 
-demo: $(addprefix $(B)/,$(PROGRAM)) | $(FIRST)
-	@sh stepwedges/demo.sh $(B)/wedgework $(B)/demo
+demo: $(addprefix $(B)/,$(PROGRAM) make_scans) | $(FIRST)
+	@sh stepwedges/demo.sh $(B)/wedgework $(B)/make_scans $(B)/demo
 
 bench: $(BENCH:%=$(OUT_rel)/%) $(B)/wedgework
 	@for b in $(BENCH:%=$(OUT_rel)/%); do echo "== $$b"; $$b || exit 1; done

@@ -1,10 +1,10 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
-# demo.sh PROGRAM OUTDIR - from readings to a printed recommendation, on the invented readings beside
-# this script. Curve files, plots, the pages and the texts are left in OUTDIR. Run it from the top of
-# the project: each command is shown as you could type it there.
-[ $# -eq 2 ] || { echo 'usage: demo.sh PROGRAM OUTDIR' >&2; exit 2; }
-program=$1 out=$2
+# demo.sh PROGRAM MAKE_SCANS OUTDIR - from scans to a printed recommendation. The scans are invented: MAKE_SCANS
+# draws them from the scenes beside this script. Curve files, plots, the pages and the texts are left in OUTDIR.
+# Run it from the top of the project: each command is shown as you could type it there.
+[ $# -eq 3 ] || { echo 'usage: demo.sh PROGRAM MAKE_SCANS OUTDIR' >&2; exit 2; }
+program=$1 make_scans=$2 out=$3
 here=$(dirname "$0")
 demo=$here/demo
 papers='gloss-1 gloss-2 gloss-3 gloss-4 lustre-2 lustre-3'
@@ -32,42 +32,67 @@ step() {
 # Its findings: all before the first empty line.
 findings() { sed '/^$/,$d' "$1"; echo; }
 
-echo 'An invented evening in an invented darkroom; the readings are in' "$demo"
+# said FILE - what its maker says of the material; the densities come from the scan.
+said() { sed -n '/^# [a-z0-9 ]*: /{/^# status:/d;/^# wedge:/d;p;}' "$1"; }
+
+echo 'An invented evening in an invented darkroom; scenes and readings are in' "$demo"
 [ "$drawn" = yes ] || echo 'gnuplot is not installed, so there will be no plots; all else goes on.'
 echo
-echo '1. The film, exposed through a step wedge of 21 steps. One reading was mistyped on purpose'
-step "$out/film.txt" fit "$demo/film.csv" --through "$here/21x0.15.csv" \
+echo '1. The scanner: a wedge with a certificate lies askew on its glass; one more scan has no light'
+"$make_scans" "$demo/wedge.scene" "$out/wedge.tif" "$demo/dark.scene" "$out/dark.tif" \
+    "$demo/strip.scene" "$out/strip.tif" "$demo/negative.scene" "$out/negative.tif" || exit
+step "$out/scanner.txt" scanner "$out/wedge.tif" --wedge "$demo/wedge.csv" --dark "$out/dark.tif" \
+    -o "$out/scanner.json" --plot "$out/scanner.svg"
+findings "$out/scanner.txt"
+
+echo '2. The film, exposed through that wedge, from its scan; its thin end lies left, and one step was scuffed'
+step "$out/strip.txt" measure "$out/strip.tif" --steps 21 --reverse --scanner "$out/scanner.json" \
+    -o "$out/strip.csv" --overlay "$out/strip.png"
+findings "$out/strip.txt"
+step "$out/base.txt" measure "$out/strip.tif" --spot base=450,410,40 --scanner "$out/scanner.json" \
+    -o "$out/base.csv"
+findings "$out/base.txt"
+{ said "$demo/film.csv"; cat "$out/strip.csv"; sed '/^#/d;/^tone/d' "$out/base.csv"; } >"$out/film.csv"
+step "$out/film.txt" fit "$out/film.csv" --through "$demo/wedge.csv" \
     -o "$out/film.json" --plot "$out/film.svg" --report "$out/film.html"
 cat "$out/film.txt"
 echo
 
-echo '2. The papers: each exposed under the enlarger through a wedge of steps of 0.10'
+echo '3. The papers: each exposed under the enlarger through a wedge of steps of 0.10'
 for paper in $papers; do
     step "$out/$paper.txt" fit "$demo/$paper.csv" -o "$out/$paper.json" --plot "$out/$paper.svg"
     findings "$out/$paper.txt"
 done
 
-echo '3. The picture: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
+echo '4. The picture, from its scan: one disc a place, the cloud at its greyest and at its brightest'
+step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.json" \
+    --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,390,30 \
+    --spot wall=515,300,14 --spot cloud/thin=300,130,30 --spot cloud/dense=374,108,24 \
+    -o "$out/negative-scan.csv" --overlay "$out/negative.png"
+findings "$out/negative.txt"
+{ said "$demo/negative.csv"; cat "$out/negative-scan.csv"; } >"$out/negative.csv"
+
+echo '5. The print: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
 set --
 for paper in $papers; do
     set -- "$@" --paper "$out/$paper.json"
 done
-set -- print "$demo/negative.csv" "$@" --place wall=0.25 --place shadow=1.65 --place cloud=0.10
+set -- print "$out/negative.csv" "$@" --place wall=0.25 --place shadow=1.65 --place cloud=0.10
 step "$out/print.txt" "$@" -o "$out/print.json" --plot "$out/print.svg" --report "$out/print.html"
 cat "$out/print.txt"
 echo
 
-echo '4. After one test print: 16 s put the wall at 0.28, read with the densitometer'
-step "$out/test.txt" print "$demo/negative.csv" --paper "$out/gloss-2.json" \
+echo '6. After one test print: 16 s put the wall at 0.28, read with the densitometer'
+step "$out/test.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" \
     --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json"
 findings "$out/test.txt"
 
 if [ "$drawn" = yes ]; then
-    echo '5. The plots once more, as PNG'
-    step /dev/null fit "$demo/film.csv" --through "$here/21x0.15.csv" --plot "$out/film.png" --quiet
+    echo '7. The plots once more, as PNG'
+    step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     echo
 fi
 
-echo "All of it is in $out: print.txt and print.html are step 3, the .json files"
+echo "All of it is in $out: print.txt and print.html are step 5, the .json files"
 echo 'are curves and plans to go on with, the others plots and texts.'

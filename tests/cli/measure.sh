@@ -1,0 +1,110 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# measure.sh - scans become readings. The scans are drawn from scenes of known densities
+# (tests/support/make_scans.c); expected are the scenes' densities. The real scan and its patch values are outside data:
+# six strips of exposed film, values by its owner's software (see the data's README).
+. tests/support/cli.sh
+: "${MAKE_SCANS:?names the maker of scans}"
+case $MAKE_SCANS in /*) ;; *) MAKE_SCANS=$top/$MAKE_SCANS ;; esac
+demo=$top/stepwedges/demo
+"$MAKE_SCANS" "$demo/wedge.scene" wedge.tif "$demo/dark.scene" dark.tif \
+    "$demo/strip.scene" strip.tif "$demo/negative.scene" negative.tif
+cp "$demo/wedge.csv" wedge.csv
+run scanner wedge.tif --wedge wedge.csv --dark dark.tif -o s.json
+exits 0 'calibrated'
+
+# The strip's densities stand in its scene, thin end first, which lies left.
+run measure strip.tif --steps 21 --scanner s.json -o film.csv --json
+exits 0 'a strip'
+same 'kind' readings "$(value out kind)"
+same 'steps' 21 "$(value out wedge.steps)"
+near 'its angle' -1.6 "$(value out wedge.angle)" 0.2
+i=0
+for density in $(sed -n 's/^strip 446 190 790 170 -1.6 //p' "$demo/strip.scene"); do
+    near "step $((i + 1))" "$density" "$(value out rows.$i.density.visual)" 0.01
+    i=$((i + 1))
+done
+same 'all steps' 21 "$i"
+has 'a scanner is no densitometer' film.csv '# status: scanner'
+same 'its rows' 21 "$(grep -c '^[0-9]' film.csv)"
+run measure strip.tif --steps 21 --scanner s.json --json --jobs 1
+cp out one.json
+run measure strip.tif --steps 21 --scanner s.json --json --jobs 7
+holds 'the same for any number of threads' cmp out one.json
+run measure strip.tif --steps 21 --reverse --scanner s.json --json
+same 'from the other end' "$(value one.json rows.20.density.visual)" "$(value out rows.0.density.visual)"
+run measure wedge.tif --wedge wedge.csv --scanner s.json --json
+exits 0 'a known wedge'
+near 'its thinnest step' 0.05 "$(value out rows.0.density.visual)" 0.02
+run measure strip.tif --steps 21 --reverse --scanner s.json --through wedge.csv -o through.csv
+exits 0 'through'
+has 'the column is there' through.csv 'wedge'
+for steps in 19 23; do
+    run measure strip.tif --steps $steps -o none.json
+    exits 3 "not $steps steps"
+    has "what was found in place of $steps" err 'strip.tif: found 21 steps'
+    holds 'nothing is written' test ! -e none.json
+done
+run measure negative.tif --steps 21
+exits 3 'a picture is no wedge'
+run measure dark.tif --steps 11
+exits 3 'darkness is no wedge'
+
+# Spots and the whole
+run measure negative.tif --spot wall=515,300,14 --spot cloud/dense=374,108,24 --scanner s.json --json
+exits 0 'spots'
+near 'wall' 1.08 "$(value out rows.0.density.visual)" 0.01
+near 'cloud' 1.49 "$(value out rows.1.density.visual)" 0.01
+run measure negative.tif --whole --scanner s.json --json
+exits 0 'the whole'
+same 'kind of it' histogram "$(value out kind)"
+same 'every pixel' 450000 "$(value out pixels)"
+run measure negative.tif --spot edge=2,2,10
+exits 3 'a spot reaches outside'
+
+# Several: one line each; a bad one does not stop the rest
+echo nonsense >bad.tif
+run measure strip.tif bad.tif negative.tif --whole --json -o several
+exits 3 'one of three is bad'
+same 'two results' 2 "$(wc -l <out | tr -d ' ')"
+has 'the bad one is named' err 'wedgework: bad.tif: '
+holds 'a file each' test -s several/strip.json -a -s several/negative.json
+if command -v gnuplot >/dev/null; then
+    run measure strip.tif --steps 21 --overlay look.png --quiet
+    exits 0 'an overlay'
+    holds 'it is a picture' sh -c "head -c 4 look.png | grep -q PNG"
+else
+    skip 'gnuplot is not installed'
+fi
+
+# Wrong use
+run measure strip.tif
+exits 2 'what is to be read?'
+run measure strip.tif --steps 21 --whole
+exits 2 'one way at a time'
+run measure strip.tif --spot nowhere
+exits 2 'a spot without a place'
+run measure strip.tif --steps 21 --strip 0,0,0,9
+exits 2 'an empty rectangle'
+run measure strip.tif --steps 21 --page 2
+exits 3 'no such page'
+run measure strip.tif --steps 21 -o codes.csv
+exits 2 'codes are no readings'
+
+# The real scan: 1 % of the published means; boxes are row, column, rows, columns of the middle of each strip.
+real=${WEDGEWORK_DATA:-$top/../shared/data}/scans
+if [ -r "$real/film20240620_002.tif" ]; then
+    grep '^film20240620_002,' "$real/expected_patches.csv" >rows.csv
+    while IFS=, read -r _ dose row col rows cols red green blue _; do
+        x=$((col + cols / 2)) y=$((row + rows / 2)) r=$((rows / 2))
+        run measure "$real/film20240620_002.tif" --spot "d=$x,$y,$r" --json
+        exits 0 "dose $dose"
+        for channel in red:$red green:$green blue:$blue; do
+            near "dose $dose, ${channel%:*}" "${channel#*:}" \
+                "$(value out rows.0.code.${channel%:*})" "$(awk "BEGIN { print 0.01 * ${channel#*:} }")"
+        done
+    done <rows.csv
+else
+    skip "no scan in the outside data ($real)"
+fi
+finish
