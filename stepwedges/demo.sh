@@ -32,10 +32,7 @@ step() {
 # Its findings: all before the first empty line.
 findings() { sed '/^$/,$d' "$1"; echo; }
 
-# said FILE - what its maker says of the material; the densities come from the scan.
-said() { sed -n '/^# [a-z0-9 ]*: /{/^# status:/d;/^# wedge:/d;p;}' "$1"; }
-
-echo 'An invented evening in an invented darkroom; scenes and readings are in' "$demo"
+echo 'An invented evening in an invented darkroom; readings, and scenes to draw scans from, are in' "$demo"
 [ "$drawn" = yes ] || echo 'gnuplot is not installed, so there will be no plots; all else goes on.'
 echo
 echo '1. The scanner: a wedge with a certificate lies askew on its glass; one more scan has no light'
@@ -52,7 +49,8 @@ findings "$out/strip.txt"
 step "$out/base.txt" measure "$out/strip.tif" --spot base=450,410,40 --scanner "$out/scanner.json" \
     -o "$out/base.csv"
 findings "$out/base.txt"
-{ said "$demo/film.csv"; cat "$out/strip.csv"; sed '/^#/d;/^tone/d' "$out/base.csv"; } >"$out/film.csv"
+cat "$demo/film.txt" "$out/strip.csv" >"$out/film.csv"
+sed -n '/^base/p' "$out/base.csv" >>"$out/film.csv"
 step "$out/film.txt" fit "$out/film.csv" --through "$demo/wedge.csv" \
     -o "$out/film.json" --plot "$out/film.svg" --report "$out/film.html"
 cat "$out/film.txt"
@@ -68,9 +66,9 @@ echo '4. The picture, from its scan: one disc a place, the cloud at its greyest 
 step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.json" \
     --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,390,30 \
     --spot wall=515,300,14 --spot cloud/thin=300,130,30 --spot cloud/dense=374,108,24 \
-    -o "$out/negative-scan.csv" --overlay "$out/negative.png"
+    -o "$out/places.csv" --overlay "$out/negative.png"
 findings "$out/negative.txt"
-{ said "$demo/negative.csv"; cat "$out/negative-scan.csv"; } >"$out/negative.csv"
+cat "$demo/negative.txt" "$out/places.csv" >"$out/negative.csv"
 
 echo '5. The print: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
 set --
