@@ -64,7 +64,7 @@ done
 
 echo '4. The picture, from its scan: one disc a place, the cloud at its greyest and at its brightest'
 step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.json" \
-    --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,390,30 \
+    --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,360,25 \
     --spot wall=515,300,14 --spot cloud/thin=300,130,30 --spot cloud/dense=374,108,24 \
     -o "$out/places.csv" --overlay "$out/negative.png"
 findings "$out/negative.txt"

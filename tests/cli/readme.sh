@@ -14,6 +14,11 @@ mkdir bin build
 ln -s "$WEDGEWORK" bin/wedgework
 ln -s "$top/stepwedges" stepwedges
 PATH=$(pwd)/bin:$PATH
+# What `make demo` leaves
+mkdir build/demo
+for scene in wedge dark strip negative; do
+    holds "scan of $scene" "${MAKE_SCANS:?names the maker of scans}" stepwedges/demo/$scene.scene build/demo/$scene.tif
+done
 count=$(awk -f "$support/console.awk" "$top/README.md")
 holds 'the README shows a tour' test "$count" -ge 4
 n=0
