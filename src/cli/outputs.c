@@ -117,7 +117,10 @@ static ww_status check_inputs(const ww_arguments *arguments, ww_error *err) {
 
 ww_status ww__outputs_check_file(const ww_arguments *arguments, const char *option,
                                  const char *path, ww_error *err) {
+    struct stat found;
     ww_status status = WW_OK;
+    if (stat(path, &found) != 0) /* then no input that can be read is there either */
+        return WW_OK;
     for (size_t i = 0; i < arguments->n_files && status == WW_OK; i++)
         status = check_pair(option, path, arguments->file[i], err);
     for (size_t i = 0; i < arguments->n_given && status == WW_OK; i++)
