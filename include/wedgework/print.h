@@ -155,11 +155,12 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           range counting as the end of the range; else burn or prints.
  * Holds     A paper holds what is asked where (1) both ends that set time and contrast and every
  *           placed aim lie in its measured range, (2) no tone read at both ends is blocked or lost,
- *           and (3) no other unplaced tone merges into black, that is falls within 0.05 of D-max
- *           straight. So too soft a paper holds, with weak blacks, and one a little too hard does;
- *           the nearest in range is the choice among those that hold, and comes first where none
- *           does. With no contrast to go by, papers that hold keep their order (nominal ones: from
- *           the normal grade outwards).
+ *           (3) no other unplaced tone merges into black, that is falls within 0.05 of D-max
+ *           straight, and (4) no tone asks for over 4 stops of burning or dodging. So too soft a
+ *           paper holds, with weak blacks, and one a little too hard does; the nearest in range is
+ *           the choice among those that hold, and comes first where none does. With no contrast to
+ *           go by, papers that hold keep their order (nominal ones: from the normal grade
+ *           outwards).
  * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's
  *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim
  *           and at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified

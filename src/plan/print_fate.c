@@ -114,6 +114,8 @@ static void count_fate(const paper_view *view, const ww__print_spot *spot,
         fate->blocked_tone = spot->name;
     if (tone->verdict == WW_VERDICT_LOST && fate->lost++ == 0)
         fate->lost_tone = spot->name;
+    if (fabs(move) > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP && fate->overworked++ == 0)
+        fate->overworked_tone = spot->name;
     if (spot->judged || spot->aim.set)
         return;
     if (bound_of(view, log_h_of(view, spot->seen) + move) >= view->sheet->dmax - WW__PRINT_MERGED &&
@@ -203,6 +205,6 @@ ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__prin
         if (negative->spot[i].known)
             status = tell_tone(&view, i, fate, &paper->tone[paper->n_tones++], err);
     paper->holds = fate->contrast_reached && fate->unreached == 0 && fate->lost == 0 &&
-                   fate->blocked == 0 && fate->merged == 0;
+                   fate->blocked == 0 && fate->merged == 0 && fate->overworked == 0;
     return status;
 }

@@ -25,6 +25,8 @@
     0.10 /* [of log H] half a grade either side, from the table of grades */
 #define WW__PRINT_NOMINAL_LEAST                                                                    \
     0.05 /* [log H] toes and shoulders of one grade differ by as much; common practice */
+#define WW__PRINT_REPEATS_APART 0.05 /* [D], sd of repeats of one place */
+#define WW__PRINT_MOST_MOVE 4.0 /* [stops] of burning or dodging: common practice */
 #define WW__PRINT_LEAST_MOVE (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
 #define WW__PRINT_UNDER_BASE 0.03 /* [D] thinner than base+fog is misread; common practice */
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
@@ -130,10 +132,12 @@ typedef struct ww__print_fate {
     bool contrast_reached; /* the end that sets contrast is on this paper */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
+    size_t overworked; /* tones that ask for more local work than a hand gives */
     const char *lost_tone; /* the first of each */
     const char *blocked_tone;
     const char *merged_tone;
     const char *unreached_tone;
+    const char *overworked_tone;
 } ww__print_fate;
 
 /* Range, mismatch, tones, verdicts. paper->tone is allocated here. first_log_h is set already. */

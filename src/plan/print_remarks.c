@@ -137,6 +137,26 @@ static ww_status say_burns(const subject *s, ww_notes *notes, ww_error *err) {
     return WW_OK;
 }
 
+/* Repeats of one place that disagree are averaged, and that is said. */
+static ww_status say_repeats(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_readings *pooled = &s->negative->pooled;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < pooled->n && status == WW_OK; i++) {
+        const ww_row *row = &pooled->row[i];
+        const ww_cell *cell = &row->cell[s->negative->channel];
+        if (cell->state != WW_CELL_VALUE || cell->n < 2 || !cell->sd.set ||
+            cell->sd.value < WW__PRINT_REPEATS_APART)
+            continue;
+        status = ww__print_say(
+            notes, err,
+            "'%s' was read %zu times with a spread of %.2f (1 sd): their mean %.2f is used; one "
+            "of them is probably wrong, so read it again.",
+            ww__print_show(row->is_base ? "base" : row->tone).text, cell->n, cell->sd.value,
+            cell->value);
+    }
+    return status;
+}
+
 /* Names the one test print that would give the time. */
 static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
@@ -282,9 +302,9 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
                                 const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
-    static const remark remarks[] = {say_correction, say_time,        say_odds,  say_doubt,
-                                     say_beyond,     say_thin_lights, say_burns, say_drying,
-                                     say_size,       say_geometry,    say_paper};
+    static const remark remarks[] = {say_repeats, say_correction, say_time,        say_odds,
+                                     say_doubt,   say_beyond,     say_thin_lights, say_burns,
+                                     say_drying,  say_size,       say_geometry,    say_paper};
     const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)

@@ -100,6 +100,9 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
     add_loss(&text, fate->blocked, fate->blocked_tone,
              "blocked, there is no detail on the film to print");
     add_loss(&text, fate->lost, fate->lost_tone, "lost, its detail falls under 0.02 in the print");
+    add_loss(&text, fate->overworked, fate->overworked_tone,
+             "it asks for over 4 stops of burning or dodging, which no print takes; check its "
+             "reading and its aim");
     add_loss(&text, fate->merged, fate->merged_tone, "merges into black");
     ww__text_add(&text, ".");
     status = ww__text_status(&text, err);

@@ -144,8 +144,8 @@ static void test_beyond(void **state) {
     (void)state;
     start_row(&rows[0], &c);
     print_case_tone(&c, "glint", WW_PART_WHOLE, 2.70);
-    print_case_tone(&c, "snow", WW_PART_THIN, 2.30);
-    print_case_tone(&c, "snow", WW_PART_DENSE, 2.60);
+    print_case_tone(&c, "snow", WW_PART_THIN, 2.10);
+    print_case_tone(&c, "snow", WW_PART_DENSE, 2.40);
     print_case_tone(&c, "base", WW_PART_WHOLE, 0.0);
     c.paper[0].channel[WW_VISUAL].domain_high = 0.9;
     print_case_make("beyond", &c, &plan);
@@ -217,6 +217,28 @@ static void test_unreached(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* The placed sky asks for log10 2^4 = 1.204 and a little more, or less, of burning. Source: closed
+ * form of the paper, and the limit of the header (common practice). */
+static void test_overworked(void **state) {
+    static const double more[] = {1.15, 1.26};
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        print_case_start(&c);
+        print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.35);
+        print_case_tone(&c, "wall", WW_PART_WHOLE, 0.90);
+        print_case_tone(&c, "sky", WW_PART_WHOLE, 0.90 + more[i]);
+        print_case_paper(&c, "logistic", 1.05, 0.0);
+        print_case_place(&c, "wall", 0.20);
+        print_case_place(&c, "sky", 0.20);
+        print_case_make("overworked", &c, &plan);
+        test_true("holds", plan.holds == (i == 0));
+        test_true("why", (strstr(plan.paper[0].why, "over 4 stops") != NULL) == (i == 1));
+        ww_print_plan_release(&plan);
+    }
+}
+
 /* A density more all over the negative changes the time by that, and nothing else. */
 static void test_shift(void **state) {
     print_case a, b;
@@ -261,7 +283,7 @@ int main(void) {
         cmocka_unit_test(test_least_move),    cmocka_unit_test(test_beyond),
         cmocka_unit_test(test_beyond_detail), cmocka_unit_test(test_one_end),
         cmocka_unit_test(test_unreached),     cmocka_unit_test(test_shift),
-        cmocka_unit_test(test_falling),
+        cmocka_unit_test(test_falling),       cmocka_unit_test(test_overworked),
     };
     return cmocka_run_group_tests_name("print_fate", tests, NULL, NULL);
 }

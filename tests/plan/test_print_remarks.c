@@ -28,6 +28,14 @@ static void set_projection_corrected(print_case *c) {
     set_projection(c);
     c->request.enlarger_flare = 0.01;
 }
+static void set_repeats(print_case *c) { /* 1.08 and 1.80: mean 1.44, sd 0.72 / sqrt 2 */
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.08);
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.80);
+}
+static void set_close_repeats(print_case *c) {
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.06);
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.09);
+}
 static void set_dye(print_case *c) {
     c->negative.meta.grain = WW_GRAIN_DYE;
     c->request.callier = 1.2;
@@ -107,6 +115,9 @@ static void test_remarks(void **state) {
         {"Callier", set_contact_corrected, "Callier factor 1.20, enlarger flare 0.0 %", true},
         {"flare", set_projection_corrected, "Callier factor 1.00, enlarger flare 1.0 %", true},
         {"no correction", set_nothing, "Callier factor", false},
+        {"repeats apart", set_repeats,
+         "'wall' was read 2 times with a spread of 0.51 (1 sd): their mean 1.44", true},
+        {"repeats", set_close_repeats, "was read 2 times", false},
         {"contact", set_contact, "leaves out the enlarger's Callier effect", true},
         {"contact, corrected", set_contact_corrected, "leaves out the enlarger", false},
         {"projection", set_projection, "counted once more", false},
