@@ -35,12 +35,15 @@ seconds() {
 # compare NAME FILE patches|whole WEDGEWORK-OPTIONS...
 compare() {
     local name=$1 file=$2 what=$3
+    local with_numpy=$numpy
     shift 3
+    # NumPy's reader does not know every codec.
+    [ -z "$numpy" ] || $numpy "$file" "$what" >/dev/null 2>&1 || with_numpy=
     for _ in $(seq "$rounds"); do
         echo "this $(seconds "$wedgework" measure "$file" "$@" --json)"
         echo "floor $(seconds "$folder/floor" "$file")"
         [ -z "$vips" ] || echo "vips $(seconds $vips "$file" "$what")"
-        [ -z "$numpy" ] || echo "numpy $(seconds $numpy "$file" "$what")"
+        [ -z "$with_numpy" ] || echo "numpy $(seconds $with_numpy "$file" "$what")"
     done | awk -v name="$name" '
         function median(list, n,    i, j, t) {
             for (i = 2; i <= n; i++)
