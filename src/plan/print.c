@@ -123,8 +123,8 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
         return ww_error_set(
             err, WW_EDOMAIN, "%s",
             ww__print_format(text, sizeof text,
-                             "no paper prints '%s' at %.2f above white; the darkest, "
-                             "'%s', goes to %.2f: aim lower",
+                             "no paper prints '%s' at %.3f above white; the darkest, "
+                             "'%s', goes to %.3f: aim lower",
                              name.text, spot->aim.value, ww__print_show(dark->name).text,
                              dark->darkest));
     return ww_error_set(
