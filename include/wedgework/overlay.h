@@ -3,6 +3,7 @@
 #define WEDGEWORK_OVERLAY_H
 
 #include <stddef.h>
+#include <stdint.h>
 #include <wedgework/error.h>
 #include <wedgework/measure.h>
 #include <wedgework/picture.h>
@@ -32,6 +33,10 @@ typedef struct ww_overlay_request {
 
 #define WW_OVERLAY_REQUEST_INIT                                                                    \
     { .longest_px = 1600, .gamma = 1.0 }
+
+/* ww_overlay_memory - bytes that making and drawing the copy takes, about; gnuplot, a program of its
+ * own, not counted. */
+uint64_t ww_overlay_memory(const ww_picture *picture, const ww_overlay_request *request);
 
 /*
  * ww_overlay_preview - the small copy. It sees every pixel of the picture once; the same for any

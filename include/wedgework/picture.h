@@ -56,6 +56,7 @@ struct ww_picture {
     double white;        /* greatest code: 2^bits - 1; 1 for floating point */
     ww_optional px_per_mm_x, px_per_mm_y;
     char *profile;       /* description of the embedded profile, NULL where none */
+    size_t reading_bytes; /* memory that each thread that reads it takes; 0: next to none */
     ww_notes notes;
     /* Told the share done, 0 to 1, from the calling thread; NULL: nobody asks. */
     void (*progress)(void *context, double done);

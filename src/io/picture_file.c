@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/input.h"
 #include "io/tiff_directory.h"
+#include "io/tiff_packed.h"
+#include "io/tiff_plain.h"
 #include "io/tiff_visit.h"
 #include <assert.h>
 #include <errno.h>
@@ -55,6 +57,8 @@ static ww_status keep(const char *path, const ww__tiff *tiff, ww_picture *pictur
         return ww_error_set_at(err, WW_EMEMORY, path, 0, "no memory to read this file");
     }
     *(ww__tiff *)picture->handle = *tiff;
+    picture->reading_bytes =
+        (size_t)(tiff->offset ? ww__tiff_plain_memory(tiff) : ww__tiff_packed_memory(tiff));
     picture->source = &source;
     return WW_OK;
 }

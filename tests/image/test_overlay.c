@@ -295,6 +295,22 @@ static void refusals(void **state) {
     ww_overlay_release(NULL);
 }
 
+/*
+ * Source: by hand. 3000 x 1100 px and a copy of at most 1600: 2 px a pixel, 1500 x 550 of them.
+ * Each has sums of 4 bytes, two marks, 3 bytes of colour, and those once more as text with room to
+ * grow.
+ */
+static void memory_is_that_of_the_copy(void **state) {
+    const ww_overlay_request request = WW_OVERLAY_REQUEST_INIT;
+    raster r = {NULL, false, WW_OK};
+    (void)state;
+    for (size_t channels = 1; channels <= 3; channels += 2) {
+        const ww_picture picture = picture_of(&r, 3000, 1100, channels, WW_SAMPLE_16, 65535);
+        test_close("bytes", (double)ww_overlay_memory(&picture, &request),
+                   1500.0 * 550.0 * (4.0 * (double)channels + 2.0 + 3.0 + 6.0), 0.0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(copies_are_means),
@@ -302,6 +318,7 @@ int main(void) {
         cmocka_unit_test(what_was_left_out_is_marked),
         cmocka_unit_test(odd_patches_do_no_harm),
         cmocka_unit_test(threads_make_no_difference),
+        cmocka_unit_test(memory_is_that_of_the_copy),
         cmocka_unit_test(refusals),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

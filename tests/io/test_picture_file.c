@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/gather.h"
+#include "io/tiff_made.h"
 #include <dirent.h>
 #include <jansson.h>
 #include <math.h>
@@ -301,6 +302,36 @@ static void tells_what_the_system_refuses(void **state) {
     test_folder_remove(folder);
 }
 
+/*
+ * Source: by hand. A strip that is compressed must be there as a whole, 200 x 300 x 3 samples of 2
+ * bytes; bare rows are read 512 KiB at a time at most, and turned into another 512 KiB at most.
+ */
+static void tells_what_reading_takes(void **state) {
+    static const made rows[] = {
+        {"bare", 200, 300, 3, PHOTOMETRIC_RGB, 16, SAMPLEFORMAT_UINT, PLANARCONFIG_CONTIG,
+         COMPRESSION_NONE, 1, 1, 0, 300, "wl", false, false},
+        {"packed", 200, 300, 3, PHOTOMETRIC_RGB, 16, SAMPLEFORMAT_UINT, PLANARCONFIG_CONTIG,
+         COMPRESSION_LZW, 1, 1, 0, 300, "wl", false, false}};
+    const double strip = 200.0 * 300.0 * 3.0 * 2.0, batch = 512.0 * 1024.0;
+    char *folder = test_folder_new(), *path = test_path(folder, "made.tif");
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        ww_picture picture = WW_PICTURE_INIT;
+        ww_error err = WW_ERROR_INIT;
+        made_write(&rows[i], path);
+        test_status(rows[i].name, ww_picture_file_open(path, 1, &picture, &err), WW_OK, &err);
+        const double bytes = (double)picture.reading_bytes;
+        test_close(rows[i].name, bytes > 0.0, 1.0, 0.0);
+        if (i == 0)
+            test_close("bare rows", bytes <= 2.0 * batch, 1.0, 0.0);
+        else
+            test_close("a packed strip", bytes >= strip && bytes <= 3.0 * strip + batch, 1.0, 0.0);
+        ww_picture_release(&picture);
+    }
+    free(path);
+    test_folder_remove(folder);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reads_files_of_others),
@@ -308,6 +339,7 @@ int main(void) {
         cmocka_unit_test(bears_damage),
         cmocka_unit_test(refuses_what_is_no_scan),
         cmocka_unit_test(tells_what_the_system_refuses),
+        cmocka_unit_test(tells_what_reading_takes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
