@@ -34,8 +34,8 @@ typedef struct ww_overlay_request {
 #define WW_OVERLAY_REQUEST_INIT                                                                    \
     { .longest_px = 1600, .gamma = 1.0 }
 
-/* ww_overlay_memory - bytes that making and drawing the copy takes, about; gnuplot, a program of its
- * own, not counted. */
+/* ww_overlay_memory - bytes that making and drawing the copy takes, about; gnuplot, a program of
+ * its own, not counted. */
 uint64_t ww_overlay_memory(const ww_picture *picture, const ww_overlay_request *request);
 
 /*

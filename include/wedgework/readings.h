@@ -142,6 +142,7 @@ typedef struct ww_row {
     ww_part part;
     bool is_base;         /* `base` stands in step or tone */
     ww_optional exposure; /* in the unit of the exposure column; not set for base rows */
+    ww_optional width;    /* of a wedge's step along the wedge, in any unit; of all steps or none */
     size_t line;          /* line of the file, 0 where it has none */
     ww_cell cell[WW_COLUMN_COUNT];
 } ww_row;
@@ -229,6 +230,17 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
  * density, or several and no visual; WW_EMEMORY
  */
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err);
+
+/*
+ * ww_readings_widths - relative widths of a wedge's steps, for finding it in a scan.
+ *
+ *   Repeats of a step count once, base rows don't count.
+ *
+ * Returned  *width  n of them in the order of the rows: free() it; NULL where no row has one
+ * Status    WW_OK; WW_EMISMATCH some steps have a width and others none, or repeats of a step have
+ *           different ones; WW_EDOMAIN a width that is not above 0; WW_EMEMORY
+ */
+ww_status ww_readings_widths(const ww_readings *readings, double **width, size_t *n, ww_error *err);
 
 /*
  * ww_readings_log_h - log exposure of a row, as interface conventions define it.

@@ -13,18 +13,21 @@
  *         and known metadata need be good UTF-8: other comments may hold what they like. At most
  *         64 MiB, 100000 rows, 4096 columns, 1 MiB a line, 255 bytes a label.
  * CSV     `#` begins a comment line, anywhere; `# key: value` with a key of ours is metadata for
- * the whole table, wherever it stands; the same key with two values is refused, an unknown key is a
- * comment, noted where it looks like a slip. Comments that a spreadsheet has quoted or padded with
- * separators count too. The separator is the tab where the header has one, else the semicolon, else
- * the comma; decimal commas go with the first two. A cell stays on one line. `n` belongs to all
- * that was read in its row; `sd` to the densities, or to the colours where there is no density;
- * `n_red`, `sd_red` ... to one column and before those. Y, x and y are told apart by case, no other
- * name is. CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta,
- * yellow, gray; our own column names count where KEYWORD declares them. Of several tables the first
- * with densities is read, else the first with CIELAB or chromaticities, else with colourants; the
- *         others and all fields not used are noted. Counts are checked where they are given.
- * Decimal commas are read in rows that tabs separate. Comments `# key: value` are read as in CSV,
- *         but what does not fit there is noted, not refused: it may be another's.
+ *         the whole table, wherever it stands; the same key with two values is refused, an unknown
+ *         key is a comment, noted where it looks like a slip. Comments that a spreadsheet has
+ *         quoted or padded with separators count too. The separator is the tab where the header has
+ *         one, else the semicolon, else the comma; decimal commas go with the first two. A cell
+ *         stays on one line. `n` belongs to all that was read in its row; `sd` to the densities, or
+ *         to the colours where there is no density; `n_red`, `sd_red` ... to one column and before
+ *         those. Y, x and y are told apart by case, no other name is. `width` is that of a wedge's
+ *         step along the wedge, > 0, in any unit; of all steps or none.
+ * CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta, yellow,
+ *         gray; our own column names count where KEYWORD declares them. Of several tables the first
+ *         with densities is read, else the first with CIELAB or chromaticities, else with
+ *         colourants; the others and all fields not used are noted. Counts are checked where they
+ *         are given. Decimal commas are read in rows that tabs separate. Comments `# key: value`
+ *         are read as in CSV, but what does not fit there is noted, not refused: it may be
+ *         another's.
  *
  * Given     path      "-" reads standard input
  * Returned  readings  rows as they stand in the file; to release
@@ -43,8 +46,8 @@ ww_status ww_readings_file_parse(const char *name, const char bytes[], size_t n,
  *
  * Status    WW_OK; WW_EDOMAIN what no file could give back: no rows or no column, numbers that are
  *           not finite, labels with control characters or over 255 bytes, base rows with an
- *           exposure or others without; WW_ESYSTEM; WW_EMEMORY. The file is either the old one or
- *           the whole new one.
+ *           exposure or others without, widths of some steps only; WW_ESYSTEM; WW_EMEMORY. The
+ *           file is either the old one or the whole new one.
  */
 ww_status ww_readings_file_write(const ww_readings *readings, const char *path, ww_error *err);
 

@@ -3,6 +3,7 @@
 #include "cli/forms.h"
 #include "cli/outputs.h"
 #include "cli/progress.h"
+#include <stdlib.h>
 #include <wedgework/measure.h>
 #include <wedgework/page.h>
 #include <wedgework/picture_file.h>
@@ -33,6 +34,7 @@ typedef struct job {
     ww_measured steps, dark;
     ww_scanner scanner;
     ww_progress progress;
+    double *width; /* of the wedge's steps, NULL: alike */
 } job;
 
 static void release(job *j) {
@@ -40,13 +42,18 @@ static void release(job *j) {
     ww_measured_release(&j->steps);
     ww_measured_release(&j->dark);
     ww_scanner_release(&j->scanner);
+    free(j->width);
 }
 
 static ww_status read_steps(const ww_arguments *arguments, job *j, ww_error *err) {
     const char *strip = ww__arguments_text(arguments, "--strip");
     ww_measure_request request = {.wedge = &j->wedge};
     ww_picture picture = WW_PICTURE_INIT;
+    size_t n_widths = 0;
     ww_status status = strip ? ww__forms_region(strip, &request.strip, err) : WW_OK;
+    if (status == WW_OK)
+        status = ww_readings_widths(&j->wedge, &j->width, &n_widths, err);
+    request.widths = j->width;
     if (status == WW_OK)
         status = ww_picture_file_open(arguments->file[0], 1, &picture, err);
     if (status == WW_OK) {

@@ -36,7 +36,8 @@ const ww_option ww__common_options[] = {
 static const ww_option scanner_options[] = {
     {.name = "--wedge",
      .value = "WEDGE.csv",
-     .brief = "the densities of the wedge in the scan, a row a step; needed",
+     .brief = "the densities of the wedge in the scan, a row a step; needed. A column width tells "
+              "how wide its steps are, where they are not alike",
      .kind = WW_OPTION_INPUT},
     {.name = "--strip",
      .value = "X,Y,W,H",
@@ -58,7 +59,8 @@ static const ww_option scanner_options[] = {
 static const ww_option measure_options[] = {
     {.name = "--wedge",
      .value = "WEDGE.csv",
-     .brief = "a known wedge lies on the glass; its densities decide which end is which",
+     .brief = "a known wedge lies on the glass; its densities decide which end is which, and a "
+              "column width tells how wide its steps are, where they are not alike",
      .kind = WW_OPTION_INPUT},
     {.name = "--steps",
      .value = "N",
@@ -78,7 +80,7 @@ static const ww_option measure_options[] = {
     {.name = "--through",
      .value = "WEDGE.csv",
      .brief = "the wedge that the film or paper in the scan was exposed through; its densities "
-              "become the column wedge",
+              "become the column wedge, and its column width tells how wide the steps are",
      .kind = WW_OPTION_INPUT},
     {.name = "--scanner",
      .value = "S.json",

@@ -217,6 +217,39 @@ static ww_status take_request(ww_measure_job *job, ww_error *err) {
     return strip ? ww__forms_region(strip, &job->request.strip, err) : WW_OK;
 }
 
+/* Steps that are numbered lie in that order, and so must the rows that tell how wide they are. */
+static ww_status check_numbers(const ww_readings *through, size_t steps, ww_error *err) {
+    size_t next = 1;
+    for (size_t i = 0; i < through->n; i++) {
+        const ww_row *row = &through->row[i];
+        char number[24];
+        if (row->is_base)
+            continue;
+        snprintf(number, sizeof number, "%zu", next++);
+        if (strcmp(row->step, number) != 0)
+            return ww_error_set_at(err, WW_EMISMATCH, through->file, row->line,
+                                   "--steps numbers the steps from 1 to %zu, and by the order of "
+                                   "these rows goes how wide they are: step '%.40s' stands where "
+                                   "%s would; put the rows in order, or take the column width out",
+                                   steps, row->step, number);
+    }
+    return WW_OK;
+}
+
+/* The wedge on the glass tells how wide its steps are; so does the one that a strip was exposed
+ * through. Another number of steps is told when labels are compared. */
+static ww_status take_widths(ww_measure_job *job, ww_error *err) {
+    const bool known = job->request.wedge != NULL;
+    const ww_readings *wedge = known ? &job->wedge : job->has_through ? &job->through : NULL;
+    size_t n = 0;
+    ww_status status = wedge ? ww_readings_widths(wedge, &job->width, &n, err) : WW_OK;
+    if (status == WW_OK && job->width && !known)
+        status = check_numbers(wedge, job->request.steps, err);
+    if (known || n == job->request.steps)
+        job->request.widths = job->width;
+    return status;
+}
+
 static ww_status read_files(ww_measure_job *job, ww_error *err) {
     const char *wedge = ww__arguments_text(job->arguments, "--wedge");
     const char *through = ww__arguments_text(job->arguments, "--through");
@@ -228,7 +261,7 @@ static ww_status read_files(ww_measure_job *job, ww_error *err) {
         status = ww_scanner_file_read(scanner, &job->scanner, err);
     job->request.wedge = wedge ? &job->wedge : NULL;
     job->request.scanner = scanner ? &job->scanner : NULL;
-    return status;
+    return status == WW_OK ? take_widths(job, err) : status;
 }
 
 ww_status ww__measure_job_take(const ww_arguments *arguments, ww_measure_job *job, ww_error *err) {
@@ -256,6 +289,7 @@ void ww__measure_job_release(ww_measure_job *job) {
     for (size_t i = 0; i < job->n_spots; i++)
         free(job->name[i]);
     free(job->name);
+    free(job->width);
     free(job->spot);
     ww_readings_release(&job->wedge);
     ww_readings_release(&job->through);

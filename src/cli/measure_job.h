@@ -9,6 +9,7 @@
 typedef struct ww_measure_job {
     const ww_arguments *arguments;
     ww_readings wedge, through;
+    double *width; /* of the steps, NULL: alike, or as they are found */
     ww_scanner scanner;
     ww_spot *spot; /* NULL: a strip, or the whole */
     char **name;   /* of the spots */

@@ -175,6 +175,42 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
     return status;
 }
 
+/* ------------------------------------------------------------------------------- the widths */
+
+/* Of the part that was read, which is the same share of each step. */
+static double length_of(const ww_patch *patch) {
+    return hypot(patch->corner[1][0] - patch->corner[0][0],
+                 patch->corner[1][1] - patch->corner[0][1]);
+}
+
+/* Sum of squared departures of shares of the whole. */
+static double departure(const ww_measured *m, const double width[], bool turned) {
+    double lengths = 0.0, widths = 0.0, sum = 0.0;
+    for (size_t i = 0; i < m->n; i++) {
+        lengths += length_of(&m->patch[i]);
+        widths += width[i];
+    }
+    for (size_t i = 0; i < m->n; i++) {
+        const double d =
+            length_of(&m->patch[i]) / lengths - width[turned ? m->n - 1 - i : i] / widths;
+        sum += d * d;
+    }
+    return sum;
+}
+
+ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww_error *err) {
+    assert(measured && width && measured->n > 0);
+    const double as_given = departure(measured, width, false);
+    const double least = WW__NOTES_WIDTH * WW__NOTES_WIDTH / (double)measured->n;
+    if (!(as_given > least && departure(measured, width, true) < 0.5 * as_given))
+        return WW_OK;
+    return ww_notes_add(&measured->notes, err,
+                        "the steps are as wide as they were said to be from the other end: step "
+                        "'%.40s' may lie where '%.40s' was read; see --overlay, and check the "
+                        "widths, or where numbering begins (--reverse)",
+                        measured->patch[0].step, measured->patch[measured->n - 1].step);
+}
+
 /* ----------------------------------------------------------------------- the same wedge again */
 
 static const ww_patch *patch_of(const ww_measured *m, const char *step) {

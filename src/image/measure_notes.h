@@ -9,6 +9,7 @@
 #define WW__NOTES_REJECTED 0.05 /* share of pixels */
 #define WW__NOTES_CLIPPED 0.001 /* share of pixels */
 #define WW__NOTES_UNEVEN 0.01   /* D of light (2.3 %), and three standard errors */
+#define WW__NOTES_WIDTH 0.1     /* root mean square departure, shares of a step of mean width */
 #define WW__NOTES_BASE 0.02     /* D between a scan and the one that calibrated the scanner */
 
 /*
@@ -21,6 +22,15 @@
  */
 ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
                             ww_error *err);
+
+/*
+ * ww__measure_width_note - whether the steps lie the other way round than the widths that were
+ *                          given for them: then labels, or the widths, are turned.
+ *
+ * Given     width  relative, of each patch
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww_error *err);
 
 /*
  * ww__measure_base_note - whether the wedge that calibrated the scanner reads today as it did then:

@@ -66,6 +66,8 @@ static void add_fields(fields *list, const ww_readings *readings, const ww__writ
         add_own(list, "", "part");
     if (plan->pack)
         add_own(list, "", "pack");
+    if (plan->width)
+        add_own(list, "", "width");
     if (readings->exposure != WW_EXPOSURE_NONE)
         add_own(list, "", ww_exposure_column_name(readings->exposure));
     for (unsigned c = 0; c < WW_COLUMN_COUNT; c++) {
@@ -100,6 +102,10 @@ static void add_row(ww__text *text, const ww_readings *readings, const ww__write
     if (plan->pack) {
         ww__text_add(text, "\t");
         add_string(text, row->pack);
+    }
+    if (plan->width) {
+        ww__text_add(text, "\t");
+        ww__write_optional(text, row->width);
     }
     if (readings->exposure != WW_EXPOSURE_NONE) {
         ww__text_add(text, "\t");

@@ -134,6 +134,8 @@ static ww_status parse_one(ww__build *build, const ww__field *field, const char 
         return parse_part(build, field, text, row->line, &row->part, err);
     case WW__ROLE_EXPOSURE:
         return parse_optional(build, field, text, row->line, &row->exposure, err);
+    case WW__ROLE_WIDTH:
+        return parse_optional(build, field, text, row->line, &row->width, err);
     case WW__ROLE_CELL:
         return parse_cell(build, field, text, row->line, &row->cell[field->which], err);
     case WW__ROLE_SD:
@@ -262,6 +264,18 @@ static ww_status note_idle(ww_readings *made, ww_error *err) {
     return status;
 }
 
+/* To whoever wrote the file, all that is wrong with widths is what stands there. */
+static ww_status check_widths(const ww__build *build, ww_error *err) {
+    double *width = NULL;
+    size_t n;
+    ww_error why = WW_ERROR_INIT;
+    const ww_status status = ww_readings_widths(&build->made, &width, &n, &why);
+    free(width);
+    if (status != WW_EMISMATCH && status != WW_EDOMAIN)
+        return status == WW_OK ? WW_OK : ww_error_set(err, status, "%s", why.msg);
+    return ww_error_set_at(err, WW_EINPUT, build->file, why.line, "%s", why.msg);
+}
+
 ww_status ww__build_finish(ww__build *build, ww_readings *readings, ww_error *err) {
     ww_status status;
     if (build->made.n == 0)
@@ -269,6 +283,8 @@ ww_status ww__build_finish(ww__build *build, ww_readings *readings, ww_error *er
             err, WW_EINPUT, build->file, 0,
             "there are no rows of readings; add one line a step under the header");
     status = ww__number_finish(&build->rules, err);
+    if (status == WW_OK)
+        status = check_widths(build, err);
     if (status != WW_OK)
         return status;
     status = note_idle(&build->made, err);

@@ -12,6 +12,7 @@ static const struct {
     {"tone", WW__ROLE_TONE, 0},
     {"part", WW__ROLE_PART, 0},
     {"pack", WW__ROLE_PACK, 0},
+    {"width", WW__ROLE_WIDTH, 0},
     {"wedge", WW__ROLE_EXPOSURE, WW_EXPOSURE_WEDGE},
     {"logh", WW__ROLE_EXPOSURE, WW_EXPOSURE_LOG_H},
     {"stop", WW__ROLE_EXPOSURE, WW_EXPOSURE_STOP},
@@ -167,6 +168,8 @@ ww__range ww__columns_range(const ww__field *field) {
             return (ww__range){-0.1, 6.0, "wedge density", false, false};
         }
     }
+    if (field->role == WW__ROLE_WIDTH)
+        return (ww__range){0.0, 1e6, "width", true, true};
     if (field->role == WW__ROLE_SD || field->role == WW__ROLE_SD_ALL)
         return (ww__range){0.0, 1e6, "standard deviation", false, false};
     return (ww__range){1.0, 1e9, "number of readings", false, true};

@@ -13,6 +13,7 @@ typedef enum ww__role {
     WW__ROLE_TONE,
     WW__ROLE_PART,
     WW__ROLE_PACK,
+    WW__ROLE_WIDTH,
     WW__ROLE_EXPOSURE, /* which: ww_exposure_column */
     WW__ROLE_CELL,     /* which: ww_column; so too for the sd and the number of one column */
     WW__ROLE_SD,

@@ -52,6 +52,7 @@ ww__write_plan ww__write_plan_for(const ww_readings *readings) {
         plan.tone = plan.tone || row->tone[0] != '\0';
         plan.pack = plan.pack || row->pack[0] != '\0';
         plan.part = plan.part || row->part != WW_PART_WHOLE;
+        plan.width = plan.width || row->width.set;
         for (unsigned c = 0; c < WW_COLUMN_COUNT; c++)
             if (readings->has[c] && row->cell[c].state == WW_CELL_VALUE && row->cell[c].sd.set)
                 plan.sd[c] = true;
@@ -119,6 +120,8 @@ static ww_status check_row(const ww_readings *readings, const ww_row *row, ww_er
         status = check_text(readings, row, row->pack, err);
     if (status == WW_OK && row->exposure.set)
         status = check_number(readings, row, row->exposure.value, err);
+    if (status == WW_OK && row->width.set)
+        status = check_number(readings, row, row->width.value, err);
     for (unsigned c = 0; c < WW_COLUMN_COUNT && status == WW_OK; c++) {
         if (row->cell[c].state == WW_CELL_VALUE)
             status = check_number(readings, row, row->cell[c].value, err);
@@ -141,6 +144,18 @@ static ww_status check_row(const ww_readings *readings, const ww_row *row, ww_er
     return WW_OK;
 }
 
+static ww_status check_widths(const ww_readings *readings, ww_error *err) {
+    double *width = NULL;
+    size_t n;
+    const ww_status status = ww_readings_widths(readings, &width, &n, err);
+    free(width);
+    if (status != WW_EMISMATCH)
+        return status;
+    if (err)
+        err->code = WW_EDOMAIN;
+    return WW_EDOMAIN;
+}
+
 ww_status ww__write_check(const ww_readings *readings, ww_error *err) {
     bool any = false;
     ww_status status = ww__readings_meta_check(&readings->meta, readings->file, err);
@@ -152,7 +167,7 @@ ww_status ww__write_check(const ww_readings *readings, ww_error *err) {
                                  any ? "rows" : "columns of readings");
     for (size_t i = 0; i < readings->n && status == WW_OK; i++)
         status = check_row(readings, &readings->row[i], err);
-    return status;
+    return status == WW_OK ? check_widths(readings, err) : status;
 }
 
 /* ---- CSV ---- */
@@ -196,6 +211,8 @@ static void write_header(ww__text *text, const ww_readings *readings, const ww__
         add_heading(text, &first, "", "part");
     if (plan->pack)
         add_heading(text, &first, "", "pack");
+    if (plan->width)
+        add_heading(text, &first, "", "width");
     if (readings->exposure != WW_EXPOSURE_NONE)
         add_heading(text, &first, "", ww_exposure_column_name(readings->exposure));
     for (unsigned c = 0; c < WW_COLUMN_COUNT; c++)
@@ -214,6 +231,10 @@ static void write_header(ww__text *text, const ww_readings *readings, const ww__
 
 static void write_numbers(ww__text *text, const ww_readings *readings, const ww__write_plan *plan,
                           const ww_row *row, bool first) {
+    if (plan->width) {
+        add_gap(text, &first);
+        ww__write_optional(text, row->width);
+    }
     if (readings->exposure != WW_EXPOSURE_NONE) {
         add_gap(text, &first);
         ww__write_optional(text, row->exposure);

@@ -8,7 +8,7 @@
 
 /* Which columns a table needs so that nothing of it is lost. */
 typedef struct ww__write_plan {
-    bool step, tone, part, pack;
+    bool step, tone, part, pack, width;
     bool n_all;              /* one number of readings a row */
     bool n[WW_COLUMN_COUNT]; /* else one for each of these */
     bool sd[WW_COLUMN_COUNT];

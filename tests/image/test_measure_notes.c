@@ -161,11 +161,49 @@ static void the_same_wedge_must_read_the_same(void **state) {
     free(made);
 }
 
+/*
+ * Source: by hand. Patches lie along x, 0.6 of their steps; widths are said in any unit. Strips
+ * whose widths read alike from both ends, or nearly so, tell nothing.
+ */
+static void widths_from_the_other_end_are_told(void **state) {
+    static const struct {
+        const char *name;
+        double lies[4], said[4];
+        bool noted;
+    } widths[] = {{"as said", {50, 20, 30, 20}, {2.5, 1, 1.5, 1}, false},
+                  {"from the other end", {20, 30, 20, 50}, {2.5, 1, 1.5, 1}, true},
+                  {"within a pixel", {19.5, 30.4, 20.3, 49.6}, {2.5, 1, 1.5, 1}, true},
+                  {"alike", {30, 30, 30, 30}, {7, 7, 7, 7}, false},
+                  {"symmetrical", {20, 30.1, 30, 20.2}, {2, 3, 3, 2}, false},
+                  {"nearly alike", {30, 30.4, 30, 31}, {1.02, 1, 1, 1}, false},
+                  {"neither", {20, 50, 20, 20}, {5, 1, 1, 1}, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof widths / sizeof *widths; i++) {
+        char label[4][2] = {"1", "2", "3", "4"};
+        ww_patch patch[4] = {
+            {.step = label[0]}, {.step = label[1]}, {.step = label[2]}, {.step = label[3]}};
+        ww_measured measured = {.patch = patch, .n = 4};
+        double from = 0.0;
+        for (size_t k = 0; k < 4; k++) {
+            const double to = from + 0.6 * widths[i].lies[k];
+            const double corner[4][2] = {{from, 0}, {to, 0}, {to, 9}, {from, 9}};
+            memcpy(patch[k].corner, corner, sizeof corner);
+            from += widths[i].lies[k];
+        }
+        assert_int_equal(ww__measure_width_note(&measured, widths[i].said, NULL), WW_OK);
+        test_close(widths[i].name, (double)measured.notes.n, widths[i].noted, 0.0);
+        if (widths[i].noted)
+            test_true(widths[i].name, says(&measured.notes, "step '1' may lie where '4' was read"));
+        ww_notes_release(&measured.notes);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
         cmocka_unit_test(what_lies_beyond_the_scanner_is_named),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
+        cmocka_unit_test(widths_from_the_other_end_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -62,6 +62,8 @@ static inline const char *row_difference(const ww_row *a, const ww_row *b) {
         return "base";
     if (!same_optional(a->exposure, b->exposure))
         return "exposure";
+    if (!same_optional(a->width, b->width))
+        return "width";
     for (unsigned c = 0; c < WW_COLUMN_COUNT; c++)
         if (!same_cell(&a->cell[c], &b->cell[c]))
             return ww_column_name((ww_column)c);

@@ -121,11 +121,36 @@ static void what_plays_no_part_is_noted(void **state) {
     ww_readings_release(&got);
 }
 
+/* Source: definition of the column: of all steps or none, above 0; base is no step. */
+static void widths(void **state) {
+    static const struct refusal rows[] = {
+        {"zero", "step,width,visual\n1,3,0.1\n2,0,0.2\n", 3, "width"},
+        {"negative", "step,width,visual\n1,-3,0.1\n", 2, "width"},
+        {"no number", "step,width,visual\n1,wide,0.1\n", 2, "width"},
+        {"over", "step,width,visual\n1,over,0.1\n", 2, "width"},
+        {"some only", "step,width,visual\n1,3,0.1\n2,3,0.2\n3,,0.2\n", 4,
+         "step '3' has no width, but step '1' has one"},
+        {"repeats disagree", "step,width,visual\n1,3,0.1\n2,3,0.2\n1,3.5,0.1\n", 4,
+         "step '1' is 3.5 wide here and 3 further up"},
+        {"twice", "step,width,width,visual\n1,3,3,0.1\n", 1, "twice"}};
+    (void)state;
+    check_refusals(rows, ROWS(rows));
+    ww_readings got = parsed("widths", "step;width;visual\nbase;;0,1\n1;3,25;0,1\n2;13;0,2\n");
+    test_true("base", !got.row[0].width.set);
+    test_close("first", got.row[1].width.value, 3.25, 0.0);
+    test_close("second", got.row[2].width.value, 13.0, 0.0);
+    ww_readings_release(&got);
+    got = parsed("empty", "step,width,visual\n1,,0.1\n2,-,0.2\n");
+    test_true("none", !got.row[0].width.set && !got.row[1].width.set);
+    ww_readings_release(&got);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(columns_that_repeat),
                                        cmocka_unit_test(counts_and_spreads_go_where_they_belong),
                                        cmocka_unit_test(labels_and_parts),
                                        cmocka_unit_test(what_plays_no_part_is_noted),
-                                       cmocka_unit_test(nothing_read_is_noted)};
+                                       cmocka_unit_test(nothing_read_is_noted),
+                                       cmocka_unit_test(widths)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -13,6 +13,7 @@ static const struct {
     {"TONE", WW__ROLE_TONE, 0},
     {"Part", WW__ROLE_PART, 0},
     {"pack", WW__ROLE_PACK, 0},
+    {"Width", WW__ROLE_WIDTH, 0},
     {"Wedge", WW__ROLE_EXPOSURE, WW_EXPOSURE_WEDGE},
     {"logH", WW__ROLE_EXPOSURE, WW_EXPOSURE_LOG_H},
     {"stop", WW__ROLE_EXPOSURE, WW_EXPOSURE_STOP},
@@ -51,12 +52,11 @@ static void names(void **state) {
 
 static void names_that_are_none_and_what_was_meant(void **state) {
     static const char *const rows[][2] = {
-        {"gren", "green"},   {"Visaul", "visual"},  {"stpe", "step"},
-        {"wegde", "wedge"},  {"density", "visual"}, {"R", "red"},
-        {"X", "x"},          {"grey", "gray"},      {"log h", "logh"},
-        {"seconds", "time"}, {"D_RED", "red"},      {"magneta", "magenta"},
-        {"Z", NULL},         {"weather", NULL},     {"sd_", NULL},
-        {"n_", NULL},        {"sd_cloud", NULL},    {"", NULL}};
+        {"gren", "green"},     {"Visaul", "visual"}, {"stpe", "step"},  {"wegde", "wedge"},
+        {"density", "visual"}, {"R", "red"},         {"X", "x"},        {"grey", "gray"},
+        {"log h", "logh"},     {"seconds", "time"},  {"D_RED", "red"},  {"magneta", "magenta"},
+        {"Z", NULL},           {"weather", NULL},    {"sd_", NULL},     {"n_", NULL},
+        {"sd_cloud", NULL},    {"", NULL},           {"widht", "width"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         ww__field field;

@@ -72,6 +72,8 @@ enum spoil {
     NO_EXPOSURE,
     EXPOSED_BASE,
     MARKED_BASE,
+    NEGATIVE_WIDTH,
+    SOME_WIDTHS,
     NO_FOLDER
 };
 
@@ -89,6 +91,8 @@ static const struct {
     {"a row without exposure", NO_EXPOSURE, WW_EDOMAIN},
     {"a base row with exposure", EXPOSED_BASE, WW_EDOMAIN},
     {"base by its mark alone", MARKED_BASE, WW_EDOMAIN},
+    {"a negative width", NEGATIVE_WIDTH, WW_EDOMAIN},
+    {"widths of some steps", SOME_WIDTHS, WW_EDOMAIN},
     {"no such folder", NO_FOLDER, WW_ESYSTEM},
 };
 
@@ -123,6 +127,13 @@ static void spoil(enum spoil how, ww_readings *readings) {
         break;
     case MARKED_BASE:
         row->is_base = true;
+        break;
+    case NEGATIVE_WIDTH:
+        row->width = (ww_optional){true, -2.5};
+        break;
+    case SOME_WIDTHS:
+        row->width = (ww_optional){true, 2.5};
+        made_step(readings, "2", WW_COLUMN_RED, 0.7)->exposure = (ww_optional){true, 0.5};
         break;
     case NO_FOLDER:
         break;

@@ -46,6 +46,21 @@ void scan_draw_strip(scan_scene *s, const double box[5], const double density[],
         }
 }
 
+/* A box for each step, one beside the other along the length. */
+void scan_draw_uneven(scan_scene *s, const double box[5], const double pair[], size_t n) {
+    const double c = cos(box[4] * pi / 180.0), sine = sin(box[4] * pi / 180.0);
+    double sum = 0.0, from = 0.0;
+    for (size_t i = 0; i < n; i++)
+        sum += pair[2 * i];
+    for (size_t i = 0; i < n; i++) {
+        const double length = box[2] * pair[2 * i] / sum;
+        const double u = from + 0.5 * length - 0.5 * box[2];
+        const double step[5] = {box[0] + u * c, box[1] + u * sine, length, box[3], box[4]};
+        scan_draw_strip(s, step, &pair[2 * i + 1], 1, false);
+        from += length;
+    }
+}
+
 /* Adds to what lies there, or takes its place. */
 static void disc(scan_scene *s, double x, double y, double radius, double density, bool add) {
     size_t x0, x1, y0, y1;

@@ -79,6 +79,8 @@ static bool take_thing(scan_scene *s, const line *l) {
         scan_draw_strip(s, v, v + 5, 2, true);
     else if (strcmp(word, "strip") == 0 && l->n > 5)
         scan_draw_strip(s, v, v + 5, l->n - 5, false);
+    else if (strcmp(word, "uneven") == 0 && l->n > 5 && l->n % 2 == 1)
+        scan_draw_uneven(s, v, v + 5, (l->n - 5) / 2);
     else if (strcmp(word, "disc") == 0 && l->n == 4)
         scan_draw_disc(s, v[0], v[1], v[2], v[3]);
     else if (strcmp(word, "dust") == 0 && l->n == 1)

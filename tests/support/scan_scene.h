@@ -28,6 +28,7 @@
  *   fade X Y LENGTH BREADTH ANGLE FROM TO        density changes along LENGTH
  *   disc X Y RADIUS DENSITY
  *   strip X Y LENGTH BREADTH ANGLE DENSITY ...   steps of equal width along LENGTH
+ *   uneven X Y LENGTH BREADTH ANGLE WIDTH DENSITY ...   steps of widths that share LENGTH
  *   dust N                     specks of 1 to 3 px, thrown over all that lies there
  *   hairs N
  *   scratches N                hair lines, lighter by 0.3 D
@@ -54,6 +55,8 @@ void scan_draw_fill(scan_scene *s, double density);
  * other. */
 void scan_draw_strip(scan_scene *s, const double box[5], const double density[], size_t n,
                      bool fade);
+/* n pairs of a relative width and a density. */
+void scan_draw_uneven(scan_scene *s, const double box[5], const double pair[], size_t n);
 void scan_draw_disc(scan_scene *s, double x, double y, double radius, double density);
 void scan_draw_dust(scan_scene *s, size_t n);
 void scan_draw_hairs(scan_scene *s, size_t n, bool scratches);
