@@ -143,4 +143,16 @@ double ww_scanner_code(const ww_scanner *scanner, double light);
 ww_status ww_scanner_density(const ww_scanner *scanner, ww_channel channel, double code,
                              ww_quantity *density, ww_error *err);
 
+/*
+ * ww_scanner_noise_at - noise of one pixel in density, one standard deviation: that of the light
+ *                       beyond dark over the light that makes the image. Of n pixels: divided by
+ *                       the root of n.
+ *
+ *   sd = sqrt(read^2 + shot^2 L + (fixed L)^2) / (ln 10 k 10^-D),  L = k (10^-D + flare)
+ *
+ * Source    definition of ww_scanner_noise; sd_D = sd / (ln 10 signal) for small sd
+ * Given     channel  present; a flare that is not known is taken as 0
+ */
+double ww_scanner_noise_at(const ww_scanner_channel *channel, double density);
+
 #endif

@@ -5,12 +5,20 @@
 #include <math.h>
 
 enum { TERMS = 3, ROUNDS = 30 };
+static const double ln_10 = 2.302585092994045684;
 static const double densest = 8.0; /* D, further than any scanner sees */
 
 double ww__scanner_noise_sd(const ww_scanner_noise *noise, double beyond) {
     const double light = fmax(beyond, 0.0);
     return sqrt(noise->read * noise->read + noise->shot * noise->shot * light +
                 noise->fixed * noise->fixed * light * light);
+}
+
+double ww_scanner_noise_at(const ww_scanner_channel *channel, double density) {
+    assert(channel && channel->present);
+    const double signal = channel->k * pow(10.0, -density);
+    const double flare = ww_quantity_present(channel->flare) ? channel->flare.value : 0.0;
+    return ww__scanner_noise_sd(&channel->noise, signal + channel->k * flare) / (signal * ln_10);
 }
 
 /* A row: its variance as light, and light beyond the dark. False where it does not count. */

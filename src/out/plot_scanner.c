@@ -157,7 +157,7 @@ static void add_noise(const struct picture *picture, int name, const ww_scanner_
     for (int i = 0; i < MODEL_POINTS; i++) {
         const double density =
             picture->d_from + (picture->d_to - picture->d_from) * i / (MODEL_POINTS - 1);
-        const double noise = ww__scan_noise(channel, density);
+        const double noise = ww_scanner_noise_at(channel, density);
         if (noise > 0.0 && isfinite(noise))
             ww__plot_row(picture->script, 3, (double[]){name, density, noise});
     }

@@ -5,7 +5,6 @@
 #include <string.h>
 
 static const double normal_95 = 1.959963984540054; /* two-sided 95 % of the normal distribution */
-static const double ln_10 = 2.302585092994045684;
 
 ww_channel ww__scan_main_channel(const bool has[WW_CHANNEL_COUNT]) {
     static const ww_channel order[] = {WW_VISUAL, WW_GREEN, WW_RED, WW_BLUE};
@@ -65,14 +64,4 @@ void ww__words_cell(ww__text *text, const ww_cell *cell) {
 
 double ww__scan_trust(const ww_cell *cell) {
     return cell->state == WW_CELL_VALUE && cell->sd.set ? normal_95 * cell->sd.value : 0.0;
-}
-
-double ww__scan_noise(const ww_scanner_channel *channel, double density) {
-    const ww_scanner_noise *noise = &channel->noise;
-    const double signal = channel->k * pow(10.0, -density);
-    const double flare = ww_quantity_present(channel->flare) ? channel->flare.value : 0.0;
-    const double light = signal + channel->k * flare;
-    const double fixed = noise->fixed * light;
-    return sqrt(noise->read * noise->read + noise->shot * noise->shot * light + fixed * fixed) /
-           (signal * ln_10);
 }

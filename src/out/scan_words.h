@@ -34,7 +34,4 @@ void ww__words_cell(ww__text *text, const ww_cell *cell);
 /* 95 % half-width of a density, 0 where its error is not known. */
 double ww__scan_trust(const ww_cell *cell);
 
-/* Noise of one pixel in density, 1 sd: that of the light over the light that makes the image. */
-double ww__scan_noise(const ww_scanner_channel *channel, double density);
-
 #endif

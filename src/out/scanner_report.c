@@ -201,7 +201,7 @@ static void add_noise(const ww_scanner *scanner, ww__report *report) {
         ww__report_item(report, ww_channel_name((ww_channel)c));
         for (size_t i = 0; i < sizeof densities / sizeof densities[0]; i++) {
             ww__text text = WW__TEXT_INIT;
-            ww__text_add_number(&text, ww__scan_noise(channel, densities[i]), 3);
+            ww__text_add_number(&text, ww_scanner_noise_at(channel, densities[i]), 3);
             ww__report_take(report, &text);
         }
     }

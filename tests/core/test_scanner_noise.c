@@ -131,12 +131,31 @@ static void density_where_noise_is_as_large_as_light(void **state) {
     test_true("no noise", ww__scanner_noise_end(&none, &light, 0.0) == HUGE_VAL);
 }
 
+/* Where only one part of the noise is there, its density is a closed form by hand:
+ * sigma_D = sigma / (S ln 10), S = k 10^-D. */
+static void noise_follows_its_model(void **state) {
+    const double ln10 = 2.302585092994046;
+    ww_scanner_channel channel = {.present = true, .k = 0.9};
+    (void)state;
+    channel.noise = (ww_scanner_noise){0.0013, 0.0, 0.0};
+    test_close("read", ww_scanner_noise_at(&channel, 2.0), 0.0013 / (0.009 * ln10), 1e-12);
+    channel.noise = (ww_scanner_noise){0.0, 0.004, 0.0};
+    test_close("shot", ww_scanner_noise_at(&channel, 2.0), 0.004 * sqrt(0.009) / (0.009 * ln10),
+               1e-12);
+    channel.noise = (ww_scanner_noise){0.0, 0.0, 0.003};
+    test_close("fixed", ww_scanner_noise_at(&channel, 2.0), 0.003 / ln10, 1e-12);
+    /* Flare as strong as the image: its light makes noise too. */
+    channel.flare = (ww_quantity){0.01, 0.009, 0.011, WW_FITTED};
+    test_close("with flare", ww_scanner_noise_at(&channel, 2.0), 0.006 / ln10, 1e-12);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(gives_back_the_noise_that_was_there),
         cmocka_unit_test(noise_within_a_fifth_in_spite_of_scatter),
         cmocka_unit_test(patches_of_one_code_have_the_noise_of_rounding),
         cmocka_unit_test(density_where_noise_is_as_large_as_light),
+        cmocka_unit_test(noise_follows_its_model),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

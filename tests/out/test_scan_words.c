@@ -105,30 +105,12 @@ static void writes_trust(void **state) {
     test_close("over", ww__scan_trust(&over), 0.0, 0.0);
 }
 
-/* Where only one part of the noise is there, its density is a closed form by hand:
- * sigma_D = sigma / (S ln 10), S = k 10^-D. */
-static void noise_follows_its_model(void **state) {
-    const double ln10 = 2.302585092994046;
-    ww_scanner_channel channel = {.present = true, .k = 0.9};
-    (void)state;
-    channel.noise = (ww_scanner_noise){0.0013, 0.0, 0.0};
-    test_close("read", ww__scan_noise(&channel, 2.0), 0.0013 / (0.009 * ln10), 1e-12);
-    channel.noise = (ww_scanner_noise){0.0, 0.004, 0.0};
-    test_close("shot", ww__scan_noise(&channel, 2.0), 0.004 * sqrt(0.009) / (0.009 * ln10), 1e-12);
-    channel.noise = (ww_scanner_noise){0.0, 0.0, 0.003};
-    test_close("fixed", ww__scan_noise(&channel, 2.0), 0.003 / ln10, 1e-12);
-    /* Flare as strong as the image: its light makes noise too. */
-    channel.flare = scan_case_quantity(0.01, 0.001, WW_FITTED);
-    test_close("with flare", ww__scan_noise(&channel, 2.0), 0.006 / ln10, 1e-12);
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(chooses_the_channel_that_one_speaks_of),
         cmocka_unit_test(writes_codes_and_shares),
         cmocka_unit_test(names_files_without_folders),
         cmocka_unit_test(writes_trust),
-        cmocka_unit_test(noise_follows_its_model),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
