@@ -29,6 +29,8 @@ typedef struct ww_patch {
     double x, y, width, height;        /* px, the whole pixels around the measured area */
     size_t n;                          /* pixels kept, in the channel that kept least */
     double rejected; /* share of pixels rejected, in the channel that rejected most */
+    unsigned line;   /* the line (scratch, hair) that runs across this step and its neighbours and
+                        was left out, from 1; 0: none */
     ww_patch_channel channel[WW_CHANNEL_COUNT];
 } ww_patch;
 
@@ -78,9 +80,10 @@ typedef struct ww_measure_request {
  *   60 % along and across is read. Pixels further from the median than 4 robust deviations (1.4826
  *   times the median absolute deviation), and than 1.5 times the least distance of two codes that
  *   occur, are rejected; the rest is averaged as light (through the scanner's encoding where there
- *   is one). Every pixel that counts is seen once, and the result is the same bit for bit for any
- *   number of threads. Notes name what is dirty, clipped, unevenly lit or beyond the scanner, and a
- *   wedge that reads otherwise than when it calibrated the scanner.
+ *   is one). Every pixel that counts is seen once, those of soiled steps twice, and the result is
+ *   the same bit for bit for any number of threads. A scratch or hair that runs across three steps
+ *   or more is told as one. Notes name what is dirty, clipped, unevenly lit or beyond the scanner,
+ *   and a wedge that reads otherwise than when it calibrated the scanner.
  *
  * Source    common practice
  * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3

@@ -3,6 +3,7 @@
 
 #include "core/readings.h"
 #include "image/patch.h"
+#include "image/scratch.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -161,6 +162,8 @@ ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_reques
     if (status == WW_OK)
         status = ww__patch_read(picture, area, n, request->scanner, request->threads,
                                 measured->patch, err);
+    if (status == WW_OK && !area[0].disc)
+        status = ww__scratch_find(picture, area, n, request->threads, measured->patch, err);
     if (status == WW_OK)
         status = name_patches(picture, name, what, measured, err);
     if (status == WW_OK)

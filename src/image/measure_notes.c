@@ -62,11 +62,36 @@ static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
                         who(m, what, &few, words), m->patch[few.patch].n, what);
 }
 
+/* A line is one fault, however many steps it crosses: "a line across steps '4' to '9'". */
+static ww_status note_lines(ww_measured *m, const char *what, ww_error *err) {
+    ww_status status = WW_OK;
+    size_t end;
+    for (size_t i = 0; i < m->n && status == WW_OK; i = end) {
+        double least = m->patch[i].rejected, greatest = least;
+        char low[32], high[32];
+        end = i + 1;
+        if (m->patch[i].line == 0)
+            continue;
+        for (; end < m->n && m->patch[end].line == m->patch[i].line; end++) {
+            least = fmin(least, m->patch[end].rejected);
+            greatest = fmax(greatest, m->patch[end].rejected);
+        }
+        status =
+            ww_notes_add(&m->notes, err,
+                         "a line, scratch or hair, runs across %ss '%.40s' to '%.40s': it was "
+                         "left out, with what else is unlike the rest %s to %s %% of each; "
+                         "see --overlay, clean it and scan again",
+                         what, m->patch[i].step, m->patch[end - 1].step,
+                         percent(least, low, sizeof low), percent(greatest, high, sizeof high));
+    }
+    return status;
+}
+
 static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) {
     fault dirt = {.patches = 0};
     char words[WORDS], share[32];
     for (size_t i = 0; i < m->n; i++)
-        if (m->patch[i].rejected > WW__NOTES_REJECTED)
+        if (m->patch[i].rejected > WW__NOTES_REJECTED && m->patch[i].line == 0)
             keep(&dirt, i, WW_CHANNEL_COUNT, m->patch[i].rejected);
     if (dirt.patches == 0)
         return WW_OK;
@@ -160,6 +185,8 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
                             ww_error *err) {
     assert(measured && what);
     ww_status status = note_few(measured, what, err);
+    if (status == WW_OK)
+        status = note_lines(measured, what, err);
     if (status == WW_OK)
         status = note_rejected(measured, what, err);
     if (status == WW_OK)
