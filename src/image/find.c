@@ -7,10 +7,11 @@
 #include <stdlib.h>
 
 enum {
-    PREVIEW_MOST = 1200,
+    PREVIEW_MOST = 800,
     SEARCH_MOST = 480,
     SIDE_LEAST = 8,
     STEPS_LEAST = 3,
+    STEPS_SURE = 8,
     SAMPLES_OF_CELL = 4
 };
 
@@ -166,15 +167,25 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
                            h->steps);
 }
 
-static ww_status try_places(hunt *h, ww__strip_found *found, ww_error *err) {
-    for (size_t i = 0; i < h->n_places; i++) {
-        const ww_status status = try_place(h, &h->place[i], found, err);
-        if (status != WW_ENODATA && status != WW_EMISMATCH)
-            return status;
+static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_error *err) {
+    ww_status status = ww__rows_find(&h->coarse, level, h->threads, h->place, &h->n_places, err);
+    for (size_t i = 0; status == WW_OK && i < h->n_places; i++) {
+        const ww_status found_there = try_place(h, &h->place[i], found, err);
+        if (found_there != WW_ENODATA && found_there != WW_EMISMATCH)
+            return found_there;
         if (h->place[i].parts > h->parts)
             h->parts = h->place[i].parts;
     }
-    return say_what_was_seen(h, err);
+    return status == WW_OK ? WW_ENODATA : status;
+}
+
+/* Most strips lie nearly level or upright; all other ways are looked along where that finds none.
+ * Few steps are soon found by chance, so that the best of all ways must come first. */
+static ww_status search(hunt *h, ww__strip_found *found, ww_error *err) {
+    ww_status status = h->steps >= STEPS_SURE ? search_along(h, true, found, err) : WW_ENODATA;
+    if (status == WW_ENODATA)
+        status = search_along(h, false, found, err);
+    return status == WW_ENODATA ? say_what_was_seen(h, err) : status;
 }
 
 ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size_t steps,
@@ -191,9 +202,7 @@ ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size
     if (status == WW_OK)
         status = look(&h, err);
     if (status == WW_OK)
-        status = ww__rows_find(&h.coarse, threads, h.place, &h.n_places, err);
-    if (status == WW_OK)
-        status = try_places(&h, &f, err);
+        status = search(&h, &f, err);
     if (status == WW_OK)
         *found = f;
     ww__tone_release(&h.fine);

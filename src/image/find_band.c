@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find_band.h"
+#include "image/order.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -59,18 +60,18 @@ static void read_model(strip *s, double half) {
         for (size_t k = 0; k < MODEL_ROWS; k++)
             if (!isnan(s->rows[k * s->n + i]))
                 column[n++] = s->rows[k * s->n + i];
-        s->model[i] = n > 0 ? ww__profile_median(column, n) : (double)NAN;
+        s->model[i] = n > 0 ? ww__order_median(column, n) : (double)NAN;
     }
 }
 
 /* Whether the row just read looks like the model in a section. */
 static bool alike(const strip *s, size_t section) {
     const size_t from = section * s->n / SECTIONS, to = (section + 1) * s->n / SECTIONS;
-    size_t n = 0;
+    size_t n = 0, near = 0;
     for (size_t i = from; i < to; i++)
         if (s->weight[i] > 0.0 && !isnan(s->model[i]))
-            s->room[n++] = fabs(s->value[i] - s->model[i]);
-    return 2 * n > to - from && ww__profile_median(s->room, n) < s->tolerance;
+            n++, near += fabs(s->value[i] - s->model[i]) < s->tolerance;
+    return 2 * n > to - from && 2 * near > n;
 }
 
 /* Rows from the middle outwards; what is unlike for a few rows only is a scratch or a hair. */
@@ -81,11 +82,14 @@ static void find_limits(strip *s, limits found[SECTIONS]) {
     for (int side = 0; side < 2; side++) {
         size_t unlike[SECTIONS] = {0};
         const double way = side == 0 ? -1.0 : 1.0;
-        for (size_t row = 0; row <= s->reach; row++) {
+        size_t open = SECTIONS;
+        for (size_t row = 0; row <= s->reach && open > 0; row++) {
+            open = 0;
             read_row(s, way * (double)row);
             for (size_t k = 0; k < SECTIONS; k++) {
                 if (unlike[k] > patience)
                     continue;
+                open++;
                 if (alike(s, k))
                     unlike[k] = 0, found[k].at[side] = way * ((double)row + 0.5);
                 else
@@ -106,7 +110,7 @@ static double slope_of(const limits found[SECTIONS]) {
                 if (found[i].seen[side] && found[j].seen[side])
                     slope[n++] =
                         (found[j].at[side] - found[i].at[side]) / (found[j].u - found[i].u);
-    return n > 0 ? ww__profile_median(slope, n) : 0.0;
+    return n > 0 ? ww__order_median(slope, n) : 0.0;
 }
 
 /* Where the side lies at the middle of the flight; false where it was not seen. */
@@ -119,7 +123,7 @@ static bool side_of(const limits found[SECTIONS], int side, double slope, double
             place[n++] = found[i].at[side] - slope * (found[i].u - middle);
     if (n == 0)
         return false;
-    *at = ww__profile_median(place, n);
+    *at = ww__order_median(place, n);
     return true;
 }
 
@@ -172,8 +176,8 @@ static double mean_fall(strip *s, size_t parts) {
             s->room[n++] = s->model[i];
     if (n < 2)
         return 0.0;
-    (void)ww__profile_median(s->room, n);
-    return (s->room[n - 1 - n / 50] - s->room[n / 50]) / (double)(parts - 1);
+    const double high = ww__order_nth(s->room, n, n - 1 - n / 50);
+    return (high - ww__order_nth(s->room, n, n / 50)) / (double)(parts - 1);
 }
 
 ww_status ww__band_find(const ww__tone *tone, const ww__place *place, ww__band *band,

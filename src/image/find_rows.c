@@ -15,6 +15,7 @@ static const double least_score = 1.5;    /* a flight of three steps has two edg
 
 typedef struct search {
     const ww__tone *tone;
+    size_t first, step; /* directions looked along */
     size_t n_rows;
     ww__place *found; /* n_rows of each direction; score 0 where nothing was */
 } search;
@@ -46,17 +47,17 @@ static void mark_changes(const desk *room, size_t n) {
     }
 }
 
-static void find_on_row(const search *s, const desk *room, const ww__line *line, ww__place *place) {
+static ww_status find_on_row(const search *s, const desk *room, const ww__line *line,
+                             ww__place *place, ww_error *err) {
     size_t n_parts = 0;
     ww__flight flight = {0};
     ww__tone_line(s->tone, line, room->value, room->weight);
     mark_changes(room, line->n);
-    if (ww__parts_find(room->value, room->weight, room->may, line->n, part_penalty, room->part,
-                       &n_parts, NULL) != WW_OK)
-        return;
-    for (int sign = -1; sign <= 1; sign += 2) {
-        if (ww__parts_flight(room->part, n_parts, sign, LEAST_STEP, &flight, NULL) != WW_OK ||
-            flight.n < 3 || flight.score <= place->score)
+    ww_status status = ww__parts_find(room->value, room->weight, room->may, line->n, part_penalty,
+                                      room->part, &n_parts, err);
+    for (int sign = -1; status == WW_OK && sign <= 1; sign += 2) {
+        status = ww__parts_flight(room->part, n_parts, sign, LEAST_STEP, &flight, err);
+        if (status != WW_OK || flight.n < 3 || flight.score <= place->score)
             continue;
         const double from = (double)room->part[flight.part[0]].from;
         const double to = (double)room->part[flight.part[flight.n - 1]].to;
@@ -66,14 +67,16 @@ static void find_on_row(const search *s, const desk *room, const ww__line *line,
         place->length = to - from, place->pitch = flight.pitch;
         place->falling = sign > 0, place->parts = flight.n;
     }
+    return status;
 }
 
 /* One direction: rows on both sides of the middle, as long as the map is across. */
 static ww_status find_in_direction(size_t item, size_t worker, void *context, ww_error *err) {
     search *s = context;
     const ww__tone *t = s->tone;
-    const bool upright = item >= ANGLES;
-    const double turn = (double)(item % ANGLES) / (ANGLES - 1) * 2.0 - 1.0;
+    const size_t direction = s->first + item * s->step;
+    const bool upright = direction >= ANGLES;
+    const double turn = (double)(direction % ANGLES) / (ANGLES - 1) * 2.0 - 1.0;
     const double angle = turn * widest_angle;
     double along[2], across[2];
     (void)worker;
@@ -88,7 +91,8 @@ static ww_status find_in_direction(size_t item, size_t worker, void *context, ww
         free(numbers), free(r.may), free(r.part);
         return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
     }
-    for (size_t row = 0; row < s->n_rows; row++) {
+    ww_status status = WW_OK;
+    for (size_t row = 0; row < s->n_rows && status == WW_OK; row++) {
         const double v = (((double)row + 0.5) / (double)s->n_rows - 0.5) * wide;
         const double u = -0.5 * (double)n;
         const ww__line line = {0.5 * (double)t->width + u * along[0] + v * across[0],
@@ -96,10 +100,10 @@ static ww_status find_in_direction(size_t item, size_t worker, void *context, ww
                                along[1], n};
         ww__place *place = &s->found[item * s->n_rows + row];
         *place = (ww__place){.angle = angle, .upright = upright};
-        find_on_row(s, &r, &line, place);
+        status = find_on_row(s, &r, &line, place, err);
     }
     free(numbers), free(r.may), free(r.part);
-    return WW_OK;
+    return status;
 }
 
 /* Whether two places lie on the same strip, or nearly. */
@@ -113,11 +117,11 @@ static bool beside(const ww__place *a, const ww__place *b) {
            fabs(dx * across[0] + dy * across[1]) < fmax(2.5 * ROWS_APART, 0.8 * a->pitch);
 }
 
-static size_t best_apart(const search *s, ww__place place[]) {
+static size_t best_apart(const search *s, size_t n_found, ww__place place[]) {
     size_t n = 0;
     while (n < WW__PLACES_MOST) {
         const ww__place *best = NULL;
-        for (size_t i = 0; i < DIRECTIONS * s->n_rows; i++) {
+        for (size_t i = 0; i < n_found; i++) {
             const ww__place *p = &s->found[i];
             bool is_new = p->score >= least_score && (!best || p->score > best->score);
             for (size_t k = 0; is_new && k < n; k++)
@@ -132,17 +136,18 @@ static size_t best_apart(const search *s, ww__place place[]) {
     return n;
 }
 
-ww_status ww__rows_find(const ww__tone *tone, size_t threads, ww__place place[WW__PLACES_MOST],
-                        size_t *n_places, ww_error *err) {
-    search s = {.tone = tone};
+ww_status ww__rows_find(const ww__tone *tone, bool level, size_t threads,
+                        ww__place place[WW__PLACES_MOST], size_t *n_places, ww_error *err) {
+    search s = {.tone = tone, .first = level ? ANGLES / 2 : 0, .step = level ? ANGLES : 1};
+    const size_t directions = level ? 2 : DIRECTIONS;
     const size_t longer = tone->width > tone->height ? tone->width : tone->height;
     s.n_rows = longer / ROWS_APART < ROWS_MOST ? longer / ROWS_APART + 1 : ROWS_MOST;
-    s.found = calloc(DIRECTIONS * s.n_rows, sizeof *s.found);
+    s.found = calloc(directions * s.n_rows, sizeof *s.found);
     if (!s.found)
         return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
-    const ww_status status = ww__threads_for(DIRECTIONS, threads, find_in_direction, &s, err);
+    const ww_status status = ww__threads_for(directions, threads, find_in_direction, &s, err);
     if (status == WW_OK)
-        *n_places = best_apart(&s, place);
+        *n_places = best_apart(&s, directions * s.n_rows, place);
     free(s.found);
     return status;
 }

@@ -27,10 +27,11 @@ void ww__place_axes(double angle, bool upright, double along[2], double across[2
 /*
  * ww__rows_find - the best places, best first, none beside another.
  *
+ * Given     level     look along level and upright lines only, which takes a thirteenth of the time
  * Returned  place     *n_places of them
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__rows_find(const ww__tone *tone, size_t threads, ww__place place[WW__PLACES_MOST],
-                        size_t *n_places, ww_error *err);
+ww_status ww__rows_find(const ww__tone *tone, bool level, size_t threads,
+                        ww__place place[WW__PLACES_MOST], size_t *n_places, ww_error *err);
 
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find_steps.h"
+#include "image/order.h"
 #include "image/profile.h"
 
 #include <assert.h>
@@ -76,12 +77,11 @@ static double floor_of(const window *w, size_t n, double quantum, double room[])
     size_t dark = 0;
     for (size_t i = 0; i < n; i++)
         room[i] = light[i];
-    (void)ww__profile_median(room, n);
-    const double limit = room[n / 10];
+    const double limit = ww__order_nth(room, n, n / 10);
     for (size_t i = 0; i < n; i++)
         if (light[i] <= limit)
             room[dark++] = error[i];
-    const double noise = dark > 0 ? ww__profile_median(room, dark) : 0.0;
+    const double noise = dark > 0 ? ww__order_median(room, dark) : 0.0;
     return fmin(fmax(fmax(3.0 * noise, 0.5 * quantum), least_floor), 0.01);
 }
 
@@ -259,13 +259,13 @@ static ww_status measure_levels(const window *w, const double edge[], size_t n, 
             for (size_t u = from; u < to; u++)
                 if (g->light[u + v * g->nu] >= 0.0)
                     room[count++] = g->light[u + v * g->nu];
-        level[k] = count > 0 ? ww__profile_median(room, count) : 0.0;
+        level[k] = count > 0 ? ww__order_median(room, count) : 0.0;
         const double own = log10(level[k] + w->profile.floor);
         for (size_t i = 0; i < count; i++)
             room[i] = fabs(log10(room[i] + w->profile.floor) - own);
-        steps[k] = count > 0 ? ww__profile_median(room, count) : HUGE_VAL;
+        steps[k] = count > 0 ? ww__order_median(room, count) : HUGE_VAL;
     }
-    *scatter = ww__profile_median(steps, n);
+    *scatter = ww__order_median(steps, n);
     free(room);
     return WW_OK;
 }

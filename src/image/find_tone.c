@@ -1,13 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find_tone.h"
+#include "image/order.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* Steps of a strip are no more even than this, log10: shading, grain, dust in a cell. */
 static const double unevenness = 0.01;
 static const double most_floor = 0.004;
+enum { CELLS_OF_NOISE = 40000 };
 static const double ln10 = 2.302585092994045684;
 
 void ww__tone_release(ww__tone *tone) {
@@ -29,10 +32,16 @@ static void shrunk(const ww__grid *preview, size_t shrink, const ww__tone *t, do
         }
 }
 
+/* Rows that tell the noise: as many cells as that takes, spread over all of the map. */
+static size_t rows_apart(const ww__tone *t) {
+    const size_t apart = t->width * t->height / CELLS_OF_NOISE;
+    return apart > 0 ? apart : 1;
+}
+
 /* Second differences of neighbours hold the noise of six cells and next to nothing of a picture. */
 static size_t differences(const ww__tone *t, const double light[], double dark, double out[]) {
     size_t n = 0;
-    for (size_t y = 0; y < t->height; y++)
+    for (size_t y = 0; y < t->height; y += rows_apart(t))
         for (size_t x = 1; x + 1 < t->width; x++) {
             const double *at = &light[x + y * t->width];
             if (at[0] <= dark)
@@ -42,15 +51,15 @@ static size_t differences(const ww__tone *t, const double light[], double dark, 
 }
 
 static double noise_of(const ww__tone *t, const double light[], double room[]) {
-    const size_t n = t->width * t->height;
-    for (size_t i = 0; i < n; i++)
-        room[i] = light[i];
-    (void)ww__profile_median(room, n);
+    size_t n = 0;
+    for (size_t y = 0; y < t->height; y += rows_apart(t), n += t->width)
+        memcpy(&room[n], &light[y * t->width], t->width * sizeof *light);
     /* The darkest few alone would be those that noise made dark. */
-    const double darkest = room[n / 50];
-    const double dark = fmax(darkest, fmin(room[n / 4], 1.5 * darkest + 0.002));
+    const double quarter = ww__order_nth(room, n, n / 4);
+    const double darkest = ww__order_nth(room, n, n / 50);
+    const double dark = fmax(darkest, fmin(quarter, 1.5 * darkest + 0.002));
     const size_t found = differences(t, light, dark, room);
-    return found > 0 ? 1.4826 * ww__profile_median(room, found) / sqrt(6.0) : 0.0;
+    return found > 0 ? 1.4826 * ww__order_median(room, found) / sqrt(6.0) : 0.0;
 }
 
 static void weigh(ww__tone *t) {

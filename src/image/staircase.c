@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/staircase.h"
+#include "image/order.h"
 #include "image/profile.h"
 
 #include <assert.h>
@@ -207,7 +208,7 @@ static double line_shift(const ww__profile *p, const work *w, size_t first, cons
         if (count > 0.0)
             shift[n++] = sum / count - s->edge[e];
     }
-    return 2 * n > w->run.seen ? ww__profile_median(shift, n) : 0.0;
+    return 2 * n > w->run.seen ? ww__order_median(shift, n) : 0.0;
 }
 
 /* From lines to edges; `first` is the line of edge 0. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/staircase_ends.h"
+#include "image/order.h"
 #include "image/profile.h"
 
 #include <math.h>
@@ -10,7 +11,7 @@ static const double rim = 0.2; /* share of a step at each side that its level le
 static const double level_doubt = 0.0005;
 static const double same_light = 0.02; /* log10, between what is taken for one thing */
 static const double nearly_white = 0.98;
-enum { ROOM = 64 };
+enum { ROOM = 64, LEAST_BEFORE_SLIP = 3 };
 /* Extents of the outermost level, in steps. */
 static const double least_cut = 0.5, least_whole = 0.8, most_whole = 1.25, off_whole = 0.2;
 
@@ -60,8 +61,9 @@ ww_status ww__cells_measure(const ww__profile *profile, const ww__lattice *latti
         cells->level[k] = cells->doubt[k] = 0.0;
         if (n == 0)
             continue;
-        cells->level[k] = ww__profile_median(room, n);
-        const double spread = (room[n - 1 - n / 4] - room[n / 4]) / 1.349;
+        cells->level[k] = ww__order_median(room, n);
+        const double upper = ww__order_nth(room, n, n - 1 - n / 4);
+        const double spread = (upper - ww__order_nth(room, n, n / 4)) / 1.349;
         cells->doubt[k] = hypot(level_doubt, 1.25 * spread / sqrt((double)n));
     }
     free(room);
@@ -86,7 +88,7 @@ static bool median_between(const ww__profile *p, double from, double to, double 
     for (double i = fmax(ceil(from), 0.0); i < to && i < (double)p->n && n < ROOM; i += step)
         if (p->weight[(size_t)i] > 0.0)
             room[n++] = p->value[(size_t)i];
-    *median = n > 0 ? ww__profile_median(room, n) : 0.0;
+    *median = n > 0 ? ww__order_median(room, n) : 0.0;
     return n > 0;
 }
 
@@ -129,7 +131,7 @@ static double unevenness_of(const ww__cells *c, const ww__run *run) {
             ratio[n++] = fmax(fall, before) / fmin(fall, before);
         before = fall;
     }
-    return n > 0 ? ww__profile_median(ratio, n) : 1.0;
+    return n > 0 ? ww__order_median(ratio, n) : 1.0;
 }
 
 static void describe(const ww__profile *p, const ww__lattice *l, const ww__cells *c, ww__run *run) {
@@ -138,7 +140,7 @@ static void describe(const ww__profile *p, const ww__lattice *l, const ww__cells
     for (size_t k = run->first; k <= run->last; k++)
         if (falls(c, k))
             fall[run->seen++] = fall_at(c, k);
-    run->fall = run->seen > 0 ? ww__profile_median(fall, run->seen) : 0.0;
+    run->fall = run->seen > 0 ? ww__order_median(fall, run->seen) : 0.0;
     run->slopes = slope_share(p, l, c, run);
     run->uneven = unevenness_of(c, run);
 }
@@ -156,7 +158,7 @@ static int sides_alike(const ww__profile *p, const ww__cells *c, size_t cell, do
             if (at >= 0.0 && at < (double)p->n && !isnan(p->beside[side][(size_t)at]))
                 room[n++] = p->beside[side][(size_t)at];
         }
-        alike += n > 0 && fabs(ww__profile_median(room, n) - c->level[cell]) < limit;
+        alike += n > 0 && fabs(ww__order_median(room, n) - c->level[cell]) < limit;
     }
     return alike;
 }
@@ -173,16 +175,32 @@ static bool in_surround(const ww__profile *p, const ww__lattice *l, const ww__ce
     return cell_alike(p, l, c, line - 1) == 2 && cell_alike(p, l, c, line) == 2;
 }
 
+/* Whether light rises at a line because one of the steps beside it is out of order: over both it
+ * falls as clearly as it does elsewhere. Such a step was exposed or developed so, and is a step. */
+static bool is_out_of_order(const ww__cells *c, size_t line) {
+    const double fall = c->level[line - 1] - c->level[line + 1];
+    return inner(c, line + 1) &&
+           fall > fmax(clear_fall, 6.0 * hypot(c->doubt[line - 1], c->doubt[line + 1]));
+}
+
 /*
- * Follows the lines as long as light falls. Up to two lines without a fall are passed over, if
- * clear falls follow: a single one before or after them may be that into something else.
+ * Follows the lines as long as light falls, but for one step out of order in a run of others. Up to
+ * two lines without a fall are passed over, if clear falls follow: a single one before or after
+ * them may be that into something else.
  */
 static ww__run run_from(const ww__profile *p, const ww__lattice *l, const ww__cells *c,
                         size_t line) {
     ww__run run = {.first = line, .last = line, .seen = 1};
     size_t before = line;
-    for (size_t k = line + 1; inner(c, k) && k <= run.last + 3 && !rises(c, k); k++) {
+    bool excused = false;
+    for (size_t k = line + 1; inner(c, k) && k <= run.last + 3; k++) {
         const double fall = fall_at(c, k);
+        if (rises(c, k)) {
+            if (excused || run.seen < LEAST_BEFORE_SLIP || !is_out_of_order(c, k))
+                break;
+            excused = true;
+            continue;
+        }
         if (!falls(c, k) || (k > run.last + 1 && fall < fmax(clear_fall, 6.0 * doubt_at(c, k))) ||
             in_surround(p, l, c, k))
             continue;
@@ -275,7 +293,7 @@ static double falling_off(const end *e, bool linear) {
             ratio[n++] = fall / before;
         before = fall;
     }
-    return n >= 2 ? fmin(1.0, fmax(0.0, ww__profile_median(ratio, n))) : 1.0;
+    return n >= 2 ? fmin(1.0, fmax(0.0, ww__order_median(ratio, n))) : 1.0;
 }
 
 /* Whether another edge beyond the outermost one would drown in the noise, or is clipped away. */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/staircase_lattice.h"
+#include "image/order.h"
 #include "image/profile.h"
 
 #include <assert.h>
@@ -28,7 +29,7 @@ void ww__edges_of(const ww__part part[], size_t n_parts, const ww__flight *fligh
         edges->n++;
     }
     /* One great fall (into a mask, say) says no more about the lattice than two usual ones. */
-    const double most = edges->n > 0 ? 2.0 * ww__profile_median(falls, edges->n) : 0.0;
+    const double most = edges->n > 0 ? 2.0 * ww__order_median(falls, edges->n) : 0.0;
     for (size_t i = 0; i < edges->n; i++)
         edges->fall[i] = fmin(edges->fall[i], most);
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/staircase_parts.h"
+#include "image/order.h"
 #include "image/profile.h"
 
 #include <math.h>
@@ -24,7 +25,8 @@ typedef struct sums {
 
 static double cost(const sums *s, size_t a, size_t b) {
     const double w = s->w[b] - s->w[a], wy = s->wy[b] - s->wy[a];
-    return w > 0.0 ? fmax(s->wyy[b] - s->wyy[a] - wy * wy / w, 0.0) : 0.0;
+    const double left = w > 0.0 ? s->wyy[b] - s->wyy[a] - wy * wy / w : 0.0;
+    return left > 0.0 ? left : 0.0;
 }
 
 static double level(const sums *s, size_t a, size_t b) {
@@ -46,21 +48,22 @@ static void add_up(const double value[], const double weight[], size_t n, const 
  * without another part never becomes the best later on and is dropped.
  */
 static void cut(const sums *s, const bool may[], size_t n, double penalty, double best[],
-                size_t before[], size_t open[]) {
+                double sofar[], size_t before[], size_t open[]) {
     size_t n_open = 0;
     best[0] = -penalty;
     for (size_t t = 1; t <= n; t++) {
+        double least = HUGE_VAL;
         if (t == 1 || !may || may[t - 1])
             open[n_open++] = t - 1;
-        best[t] = HUGE_VAL;
         for (size_t i = 0; i < n_open; i++) {
-            const double c = best[open[i]] + cost(s, open[i], t) + penalty;
-            if (c < best[t])
-                best[t] = c, before[t] = open[i];
+            sofar[i] = best[open[i]] + cost(s, open[i], t);
+            if (sofar[i] < least)
+                least = sofar[i], before[t] = open[i];
         }
+        best[t] = least + penalty;
         size_t kept = 0;
         for (size_t i = 0; i < n_open; i++)
-            if (best[open[i]] + cost(s, open[i], t) <= best[t])
+            if (sofar[i] <= best[t])
                 open[kept++] = open[i];
         n_open = kept;
     }
@@ -93,12 +96,12 @@ static size_t collect(const sums *s, const size_t before[], size_t n, ww__part p
 
 ww_status ww__parts_find(const double value[], const double weight[], const bool may[], size_t n,
                          double penalty, ww__part part[], size_t *n_parts, ww_error *err) {
-    double *room = malloc(4 * (n + 1) * sizeof *room);
+    double *room = malloc(5 * (n + 1) * sizeof *room);
     size_t *places = malloc(2 * (n + 1) * sizeof *places);
     if (room && places) {
         const sums s = {room, room + (n + 1), room + 2 * (n + 1)};
         add_up(value, weight, n, &s);
-        cut(&s, may, n, penalty, room + 3 * (n + 1), places, places + n + 1);
+        cut(&s, may, n, penalty, room + 3 * (n + 1), room + 4 * (n + 1), places, places + n + 1);
         *n_parts = collect(&s, places, n, part);
     }
     const bool done = room && places;
@@ -153,7 +156,7 @@ static double usual_tilt(const ww__part part[], const ww__flight *flight) {
         const double fall = part[flight->part[k - 1]].level - part[flight->part[k + 1]].level;
         share[n++] = 2.0 * part[flight->part[k]].tilt / fall;
     }
-    return n > 0 ? ww__profile_median(share, n) : 0.0;
+    return n > 0 ? ww__order_median(share, n) : 0.0;
 }
 
 static void walk_back(const ww__part part[], const step_back back[], size_t end,
@@ -167,7 +170,7 @@ static void walk_back(const ww__part part[], const step_back back[], size_t end,
         flight->part[k] = i;
         widths[k] = width(&part[i]);
     }
-    flight->pitch = ww__profile_median(widths, n);
+    flight->pitch = ww__order_median(widths, n);
     flight->score =
         back[end].score * fmin(1.0, fmax(0.05, 1.5 - slope_tilt * usual_tilt(part, flight)));
 }
@@ -178,13 +181,15 @@ ww_status ww__parts_flight(const ww__part part[], size_t n_parts, double sign, s
     step_back *back = malloc((n_parts + 1) * sizeof *back);
     if (!back)
         return ww_error_set(err, WW_EMEMORY, "no memory for a profile");
-    size_t end = 0;
     follow(part, n_parts, sign, (double)least, back);
-    for (size_t i = 1; i < n_parts; i++)
-        if (back[i].score > back[end].score)
-            end = i;
-    if (n_parts > 0 && back[end].score > 0.0)
-        walk_back(part, back, end, flight);
+    for (size_t i = 0; i < n_parts; i++) {
+        ww__flight other;
+        if (back[i].score <= flight->score)
+            continue;
+        walk_back(part, back, i, &other);
+        if (other.score > flight->score)
+            *flight = other;
+    }
     free(back);
     return WW_OK;
 }

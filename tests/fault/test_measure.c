@@ -2,10 +2,11 @@
 #include "fault/inject.h"
 #include "image/array_picture.h"
 #include "support/scan_case.h"
+#include "support/wedge_picture.h"
 #include <wedgework/measure.h>
 
 /* Source: definition (the Status lines of the header). Whatever allocation fails, nothing is lost
- * and nothing half made. Strips are read as spots are, once they are found. */
+ * and nothing half made. */
 
 typedef struct job {
     ww_picture picture;
@@ -47,6 +48,29 @@ static ww_status whole(void *context, ww_error *err) {
     return status;
 }
 
+static ww_status strip(void *context, ww_error *err) {
+    const ww_measure_request request = {.threads = 1, .steps = 8};
+    ww_measured m = WW_MEASURED_INIT;
+    const ww_status status = ww_measure_strip(context, &request, &m, err);
+    if (status == WW_OK)
+        test_true("steps", m.n == 8 && m.patch[7].channel[WW_VISUAL].code > 0.0);
+    else
+        test_true("nothing", !m.patch && !m.file);
+    ww_measured_release(&m);
+    return status;
+}
+
+/* Small, so that every allocation of the search has its turn. */
+static void a_search_bears_no_memory(void **state) {
+    wedge_scene s = wedge_scene_plain();
+    (void)state;
+    s.width = 160, s.height = 64, s.x = 80.0, s.y = 32.0;
+    s.steps = 8, s.gap = 0.3, s.length = 136.0, s.breadth = 36.0;
+    ww_picture p = wedge_picture_new(&s);
+    inject_each("strip", strip, &p);
+    ww_picture_release(&p);
+}
+
 static void codes_bear_no_memory(void **state) {
     job the = {.picture = array_picture_new(60, 40, 3, WW_SAMPLE_16, ARRAY_ROWS)};
     (void)state;
@@ -63,6 +87,7 @@ static void codes_bear_no_memory(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_search_bears_no_memory),
         cmocka_unit_test(codes_bear_no_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -28,8 +28,8 @@ static void the_strip_is_the_best_place(void **state) {
         ww__place place[WW__PLACES_MOST], again[WW__PLACES_MOST];
         double along[2], across[2];
         size_t n = 0, n_again = 0;
-        test_status("find", ww__rows_find(&t, 1, place, &n, NULL), WW_OK, NULL);
-        test_status("again", ww__rows_find(&t, 2, again, &n_again, NULL), WW_OK, NULL);
+        test_status("find", ww__rows_find(&t, false, 1, place, &n, NULL), WW_OK, NULL);
+        test_status("again", ww__rows_find(&t, false, 2, again, &n_again, NULL), WW_OK, NULL);
         test_true("threads", n == n_again);
         for (size_t k = 0; k < n; k++)
             test_true("threads", fabs(place[k].score - again[k].score) <= 0.0);
@@ -51,7 +51,7 @@ static void nothing_has_no_places(void **state) {
     ww__place place[WW__PLACES_MOST];
     size_t n = 9;
     (void)state;
-    test_status("find", ww__rows_find(&t, 1, place, &n, NULL), WW_OK, NULL);
+    test_status("find", ww__rows_find(&t, false, 1, place, &n, NULL), WW_OK, NULL);
     test_true("none", n == 0);
     ww__tone_release(&t);
     ww_picture_release(&p);

@@ -81,19 +81,19 @@ void wedge_draw_slope(wedge_glass *g, double to, double angle) {
 }
 
 static void expose(const wedge_glass *g, const wedge_scene *s, dice *d, raster *r) {
-    const double most = s->bits == 8 ? 255.0 : 65535.0;
     for (size_t i = 0; i < g->width * g->height; i++)
         for (size_t c = 0; c < s->channels; c++) {
             const double factor = s->channels == 1 ? 1.0 : channel_factor[c];
             double light =
                 open_light * (pow(10.0, -factor * g->density[i]) + s->flare) / (1.0 + s->flare);
             light += dice_normal(d, hypot(s->read_noise, s->shot_noise * sqrt(light)));
-            const double code =
-                floor(most * pow(fmin(fmax(light, 0.0), 1.0), 1.0 / s->gamma) + 0.5);
+            const double share = pow(fmin(fmax(light, 0.0), 1.0), 1.0 / s->gamma);
             if (s->bits == 8)
-                ((uint8_t *)r->code)[i * s->channels + c] = (uint8_t)code;
+                ((uint8_t *)r->code)[i * s->channels + c] = (uint8_t)(255.0 * share + 0.5);
+            else if (s->bits == 16)
+                ((uint16_t *)r->code)[i * s->channels + c] = (uint16_t)(65535.0 * share + 0.5);
             else
-                ((uint16_t *)r->code)[i * s->channels + c] = (uint16_t)code;
+                ((float *)r->code)[i * s->channels + c] = (float)share;
         }
 }
 
@@ -119,6 +119,10 @@ static bool touches(const tour *t, const ww_block *b) {
     return false;
 }
 
+static ww_sample sample_of(unsigned bits) {
+    return bits == 8 ? WW_SAMPLE_8 : bits == 16 ? WW_SAMPLE_16 : WW_SAMPLE_FLOAT;
+}
+
 static ww_status show(size_t item, size_t worker, void *context, ww_error *err) {
     const tour *t = context;
     const raster *r = t->picture->handle;
@@ -130,7 +134,7 @@ static ww_status show(size_t item, size_t worker, void *context, ww_error *err) 
                             .width = r->width - x < TILE_X ? r->width - x : TILE_X,
                             .height = r->height - y < TILE_Y ? r->height - y : TILE_Y,
                             .channels = r->channels,
-                            .kind = r->bits == 8 ? WW_SAMPLE_8 : WW_SAMPLE_16,
+                            .kind = sample_of(r->bits),
                             .sample = (const char *)r->code + at * (r->bits / 8),
                             .next_x = (ptrdiff_t)r->channels,
                             .next_y = (ptrdiff_t)(r->width * r->channels)};
@@ -165,9 +169,9 @@ ww_picture wedge_draw_picture(const wedge_glass *g, const wedge_scene *s, dice *
     picture.width = g->width, picture.height = g->height;
     picture.page = picture.pages = 1;
     picture.channels = s->channels;
-    picture.sample = s->bits == 8 ? WW_SAMPLE_8 : WW_SAMPLE_16;
+    picture.sample = sample_of(s->bits);
     picture.bits = s->bits;
-    picture.white = s->bits == 8 ? 255.0 : 65535.0;
+    picture.white = s->bits == 8 ? 255.0 : s->bits == 16 ? 65535.0 : 1.0;
     picture.source = &source;
     picture.handle = r;
     return picture;
@@ -176,6 +180,7 @@ ww_picture wedge_draw_picture(const wedge_glass *g, const wedge_scene *s, dice *
 double wedge_picture_code(const ww_picture *picture, size_t x, size_t y, size_t channel) {
     const raster *r = picture->handle;
     const size_t at = (x + y * r->width) * r->channels + channel;
-    return r->bits == 8 ? ((const uint8_t *)r->code)[at] / 255.0
-                        : ((const uint16_t *)r->code)[at] / 65535.0;
+    return r->bits == 8    ? ((const uint8_t *)r->code)[at] / 255.0
+           : r->bits == 16 ? ((const uint16_t *)r->code)[at] / 65535.0
+                           : (double)((const float *)r->code)[at];
 }

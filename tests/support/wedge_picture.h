@@ -20,7 +20,7 @@ typedef enum wedge_surround {
 
 typedef struct wedge_scene {
     size_t width, height; /* px */
-    unsigned bits;        /* 8 or 16 */
+    unsigned bits;        /* 8, 16, or 32: floating point */
     size_t channels;      /* 1 or 3 */
     double gamma;         /* code = light^(1/gamma) */
     size_t steps;
