@@ -28,5 +28,5 @@ do for [k = 1:n_labels] {
 plot \
   '-' binary array=(columns, rows) format='%uchar' origin=(0.5 * factor, 0.5 * factor) \
       dx=factor dy=factor using 1:2:3 with rgbimage, \
-  for [k = 1:n_outline] $outline using 1:2 with lines lw 3.0 lc rgb '#000000', \
-  for [k = 1:n_outline] $outline using 1:2 with lines lw 1.2 lc rgb '#ffffff'
+  for [k = 1:n_outline] $outline using 1:2 with lines lw frame_lw lc rgb '#000000', \
+  for [k = 1:n_outline] $outline using 1:2 with lines lw inner_lw lc rgb '#ffffff'

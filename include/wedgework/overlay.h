@@ -44,7 +44,8 @@ uint64_t ww_overlay_memory(const ww_picture *picture, const ww_overlay_request *
  *
  *   A pixel of the copy is the mean of factor x factor pixels of the scan (of what is there, at the
  *   right and at the bottom), each as a display of gamma 2.2 wants it. A pixel was left out where
- *   its centre lies inside a patch and a code of it outside the patch's low to high.
+ *   it was read, its centre lying inside a patch, and a code of it is outside the patch's low to
+ *   high.
  *
  * Given     measured  what was read from this picture; the overlay keeps the pointer
  * Status    WW_OK; WW_EDOMAIN longest_px 0, a gamma not > 0, or a picture 4096 times as long as the
@@ -62,7 +63,7 @@ ww_status ww_overlay_check(const char *path, ww_error *err);
 
 /*
  * ww_overlay_draw - the copy with outlines and labels, as PNG by gnuplot; along the edges are the
- *                   scan's own pixels. Pixels left out are red where the scan is light and yellow
+ *                   scan's own pixels. Outlines lie just outside of the pixels that were read. Pixels left out are red where the scan is light and yellow
  *                   where it is dark. Where labels would run into each other, every second, third
  *                   ... is left away. The file is written whole or not at all.
  *

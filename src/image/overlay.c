@@ -79,20 +79,28 @@ static void add_row(canvas *c, const ww_block *block, size_t channel, size_t j) 
 
 /* ----------------------------------------------------------------------------- what was left */
 
+/* As src/image/area.c has it: what lies on the first edge of an extent belongs to it, what lies on
+ * the second does not. */
 static bool inside_disc(const ww_patch *patch, double x, double y) {
-    return hypot(x - patch->centre_x, y - patch->centre_y) <= patch->radius;
+    const double dx = x - patch->centre_x, dy = y - patch->centre_y;
+    const double rest = patch->radius * patch->radius - dy * dy;
+    return rest > 0.0 && dx >= -sqrt(rest) && dx < sqrt(rest);
 }
 
 /* On the same side of all four edges, whichever way round the corners go. */
 static bool inside_corners(const ww_patch *patch, double x, double y) {
-    bool left = false, right = false;
+    static const bool first[4] = {true, false, false, true};
+    const double *at = patch->corner[0], *next = patch->corner[1], *last = patch->corner[3];
+    const double turn =
+        (next[0] - at[0]) * (last[1] - at[1]) - (next[1] - at[1]) * (last[0] - at[0]);
     for (int k = 0; k < 4; k++) {
         const double *a = patch->corner[k], *b = patch->corner[(k + 1) % 4];
         const double side = (b[0] - a[0]) * (y - a[1]) - (b[1] - a[1]) * (x - a[0]);
-        left |= side > 0.0;
-        right |= side < 0.0;
+        const double within = turn > 0.0 ? side : -side;
+        if (!(first[k] ? within >= 0.0 : within > 0.0))
+            return false;
     }
-    return left != right;
+    return turn != 0.0;
 }
 
 static bool inside(const ww_patch *patch, double x, double y) {

@@ -17,6 +17,9 @@ static const double longest_least = 900; /* a smaller copy is enlarged to this *
 static const double width_least = 620;   /* for the words below */
 static const double letter_width = 10.8, line_height = 24, label_gap = 8;
 
+static const double frame_lw = 3.0, inner_lw = 1.2; /* black, and white upon it */
+static const double thin_least = 0.3;               /* share of both, on the narrowest steps */
+
 enum { DISC_POINTS = 48 };
 
 struct picture {
@@ -24,7 +27,9 @@ struct picture {
     ww__text *script;
     double zoom;   /* px of the PNG in one of the copy */
     double px;     /* px of the PNG in one of the scan */
+    double thin;   /* lines are so many times as wide as they would be */
     bool upright;  /* the patches follow each other downwards */
+    bool other;    /* labels stand on the other side: there is no room on the one */
     size_t stride; /* every how many-th label is shown */
 };
 
@@ -65,19 +70,79 @@ static void add_pixels(const ww_overlay *overlay, ww__text *tail, bool *any) {
         }
 }
 
-/* ------------------------------------------------------------------------------------ patches */
+/* ------------------------------------------------------------------------------------- frames */
 
-static void add_outline(const struct picture *picture, const ww_patch *patch) {
-    for (int k = 0; k <= 4 && !(patch->radius > 0.0); k++)
+/* How far a pixel reaches from its centre in a direction, px. */
+static double pixel_reach(const double direction[2]) {
+    return 0.5 * (fabs(direction[0]) + fabs(direction[1]));
+}
+
+/*
+ * A frame lies just outside of the pixels that were read, which stand out of the area by up to half
+ * of their own extent: its inner edge touches the outermost of them.
+ */
+static double half_line_px(const struct picture *picture) {
+    return 0.5 * png_scale * frame_lw * picture->thin / picture->px;
+}
+
+static void add_frame(const struct picture *picture, const ww_patch *patch) {
+    const double(*c)[2] = patch->corner;
+    double along[2] = {c[1][0] - c[0][0], c[1][1] - c[0][1]};
+    double across[2] = {c[3][0] - c[0][0], c[3][1] - c[0][1]};
+    const double length = hypot(along[0], along[1]), breadth = hypot(across[0], across[1]);
+    static const double corner_side[4][2] = {{-1, -1}, {1, -1}, {1, 1}, {-1, 1}};
+    for (int k = 0; k < 2 && length > 0.0 && breadth > 0.0; k++) {
+        along[k] /= length;
+        across[k] /= breadth;
+    }
+    const double out = pixel_reach(along) + half_line_px(picture);
+    for (int k = 0; k <= 4; k++) {
+        const double *side = corner_side[k % 4];
         ww__plot_row(picture->script, 2,
-                     (double[]){patch->corner[k % 4][0], patch->corner[k % 4][1]});
-    for (int k = 0; k <= DISC_POINTS && patch->radius > 0.0; k++) {
+                     (double[]){c[k % 4][0] + out * (side[0] * along[0] + side[1] * across[0]),
+                                c[k % 4][1] + out * (side[0] * along[1] + side[1] * across[1])});
+    }
+}
+
+static void add_circle(const struct picture *picture, const ww_patch *patch) {
+    const double radius = patch->radius + sqrt(0.5) + half_line_px(picture);
+    for (int k = 0; k <= DISC_POINTS; k++) {
         const double angle = 2.0 * 3.14159265358979323846 * k / DISC_POINTS;
         ww__plot_row(picture->script, 2,
-                     (double[]){patch->centre_x + patch->radius * cos(angle),
-                                patch->centre_y + patch->radius * sin(angle)});
+                     (double[]){patch->centre_x + radius * cos(angle),
+                                patch->centre_y + radius * sin(angle)});
     }
+}
+
+static void add_outline(const struct picture *picture, const ww_patch *patch) {
+    if (patch->radius > 0.0)
+        add_circle(picture, patch);
+    else
+        add_frame(picture, patch);
     ww__text_add(picture->script, "\n");
+}
+
+/* Px of the scan between the areas of two steps side by side, less what their pixels stand out. */
+static double gap_between(const ww_patch *a, const ww_patch *b) {
+    double along[2] = {a->corner[1][0] - a->corner[0][0], a->corner[1][1] - a->corner[0][1]};
+    const double length_a = hypot(along[0], along[1]);
+    const double length_b =
+        hypot(b->corner[1][0] - b->corner[0][0], b->corner[1][1] - b->corner[0][1]);
+    const double apart = hypot(b->centre_x - a->centre_x, b->centre_y - a->centre_y);
+    for (int k = 0; k < 2 && length_a > 0.0; k++)
+        along[k] /= length_a;
+    return apart - 0.5 * (length_a + length_b) - 2.0 * pixel_reach(along);
+}
+
+/* Lines are thinner where the frames of narrow steps would run into each other. */
+static void find_thinness(struct picture *picture) {
+    const ww_measured *measured = picture->overlay->measured;
+    picture->thin = 1.0;
+    for (size_t i = 1; i < measured->n && !measured->is_spots; i++) {
+        const double gap = gap_between(&measured->patch[i - 1], &measured->patch[i]);
+        picture->thin = fmin(picture->thin, gap * picture->px / (2.0 * png_scale * frame_lw));
+    }
+    picture->thin = fmax(picture->thin, thin_least);
 }
 
 static size_t letters_of(const ww_patch *patch) {
@@ -88,42 +153,83 @@ static size_t letters_of(const ww_patch *patch) {
     return n;
 }
 
+/* ------------------------------------------------------------------------------------- labels */
+
+/* Whether no two labels of a strip touch when every stride-th is shown. */
+static bool fits(const struct picture *picture, size_t stride) {
+    const ww_measured *measured = picture->overlay->measured;
+    for (size_t i = 0; i + stride < measured->n; i += stride) {
+        const ww_patch *a = &measured->patch[i], *b = &measured->patch[i + stride];
+        const double letters = 0.5 * (double)(letters_of(a) + letters_of(b));
+        const double need = picture->upright ? line_height : letter_width * letters + label_gap;
+        if (picture->px * hypot(b->centre_x - a->centre_x, b->centre_y - a->centre_y) < need)
+            return false;
+    }
+    return true;
+}
+
 /* Labels of a strip stand in a row; those of spots stand each by its own. */
 static void find_stride(struct picture *picture) {
     const ww_measured *measured = picture->overlay->measured;
-    double need = 0.0, pitch;
     picture->stride = 1;
-    if (measured->is_spots || measured->n < 2)
-        return;
-    for (size_t i = 0; i < measured->n; i++)
-        need = fmax(need, picture->upright
-                              ? line_height
-                              : letter_width * (double)letters_of(&measured->patch[i]) + label_gap);
-    pitch = picture->px *
-            hypot(measured->patch[measured->n - 1].centre_x - measured->patch[0].centre_x,
-                  measured->patch[measured->n - 1].centre_y - measured->patch[0].centre_y) /
-            (double)(measured->n - 1);
-    while ((double)picture->stride * pitch < need && picture->stride < measured->n)
+    while (!measured->is_spots && picture->stride < measured->n && !fits(picture, picture->stride))
         picture->stride++;
 }
 
-/* Beside an upright strip and spots, above a lying strip; on the other side where it is the edge of
- * the scan. */
-static void add_label(const struct picture *picture, size_t number, const ww_patch *patch) {
+/* Labels stand beside an upright strip and spots, above a lying strip; no room: the scan ends. */
+static bool lacks_room(const struct picture *picture, const ww_patch *patch) {
     const ww_overlay *overlay = picture->overlay;
-    const bool beside = picture->upright || overlay->measured->is_spots;
     const double room = letter_width * (double)letters_of(patch) + 2 * label_gap;
     const double end = (double)(overlay->width * overlay->factor);
-    char shown[64];
-    bool other;
-    double x = patch->centre_x, y = patch->centre_y;
-    if (beside) {
-        other = (end - patch->x - patch->width) * picture->px < room;
-        x = other ? patch->x : patch->x + patch->width;
-    } else {
-        other = patch->y * picture->px < 2 * line_height;
-        y = other ? patch->y + patch->height : patch->y;
+    if (picture->upright || overlay->measured->is_spots)
+        return (end - patch->x - patch->width) * picture->px < room;
+    return patch->y * picture->px < 2 * line_height;
+}
+
+/* Whether the label of a spot, at its right or left, would lie on the frame of another spot. */
+static bool meets_spot(const struct picture *picture, const ww_patch *patch, bool at_left) {
+    const ww_measured *measured = picture->overlay->measured;
+    const double out = 2.0 * half_line_px(picture) + sqrt(0.5);
+    const double room = (letter_width * (double)letters_of(patch) + 2 * label_gap) / picture->px;
+    const double from = at_left ? patch->x - room : patch->x + patch->width;
+    for (size_t i = 0; i < measured->n; i++) {
+        const ww_patch *spot = &measured->patch[i];
+        if (spot != patch && spot->x - out < from + room && spot->x + spot->width + out > from &&
+            fabs(spot->centre_y - patch->centre_y) <
+                0.5 * (spot->height + line_height / picture->px) + out)
+            return true;
     }
+    return false;
+}
+
+/* At the right where there is room, without another spot in it if either side has that. */
+static bool spot_at_left(const struct picture *picture, const ww_patch *patch) {
+    const double room = letter_width * (double)letters_of(patch) + 2 * label_gap;
+    if (lacks_room(picture, patch))
+        return true;
+    return meets_spot(picture, patch, false) && !meets_spot(picture, patch, true) &&
+           patch->x * picture->px >= room;
+}
+
+/* All labels of a strip are on one side. */
+static void find_side(struct picture *picture) {
+    const ww_measured *measured = picture->overlay->measured;
+    picture->other = false;
+    for (size_t i = 0; i < measured->n && !measured->is_spots; i++)
+        picture->other |= lacks_room(picture, &measured->patch[i]);
+}
+
+static void add_label(const struct picture *picture, size_t number, const ww_patch *patch) {
+    const ww_measured *measured = picture->overlay->measured;
+    const bool beside = picture->upright || measured->is_spots;
+    const bool other = measured->is_spots ? spot_at_left(picture, patch) : picture->other;
+    const double out = half_line_px(picture);
+    char shown[64];
+    double x = patch->centre_x, y = patch->centre_y;
+    if (beside)
+        x = other ? patch->x - out : patch->x + patch->width + out;
+    else
+        y = other ? patch->y + patch->height + out : patch->y - out;
     ww__plot_set_item(picture->script, "label_name", number,
                       ww__escape_message(patch->step, shown, sizeof shown));
     ww__text_add_format(picture->script,
@@ -136,7 +242,11 @@ static void add_patches(struct picture *picture) {
     static const char *const arrays[] = {"name", "x", "y", "side"};
     const ww_measured *measured = picture->overlay->measured;
     size_t n = 0;
+    find_thinness(picture);
     find_stride(picture);
+    find_side(picture);
+    ww__plot_set_number(picture->script, "frame_lw", frame_lw * picture->thin);
+    ww__plot_set_number(picture->script, "inner_lw", inner_lw * picture->thin);
     for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++)
         ww__text_add_format(picture->script, "array label_%s[%zu]\n", arrays[i], measured->n + 1);
     for (size_t i = 0; i < measured->n; i += picture->stride)

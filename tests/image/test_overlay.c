@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "image/area.h"
 #include "support/scan_case.h"
 #include "support/support.h"
 #include <stdlib.h>
@@ -156,8 +157,8 @@ static void tones_are_for_the_eye(void **state) {
     }
 }
 
-/* A square turned by 45 degrees: |x - 20| + |y - 15| <= 8; a pixel counts by its centre, and the
- * edges belong to the patch. */
+/* A square turned by 45 degrees, -8 <= u, v < 8 with u = dx + dy, v = dy - dx; a pixel counts by
+ * its centre. */
 static void set_diamond(ww_patch *patch) {
     static const double corner[4][2] = {{20, 7}, {28, 15}, {20, 23}, {12, 15}};
     memcpy(patch->corner, corner, sizeof corner);
@@ -177,7 +178,8 @@ static void set_disc(ww_patch *patch) {
 
 static bool in_patch(size_t i, size_t j) {
     const double x = (double)i + 0.5, y = (double)j + 0.5;
-    return fabs(x - 20) + fabs(y - 15) <= 8 || hypot(x - 33.2, y - 21.6) <= 5.3;
+    const double u = x - 20 + y - 15, v = y - 15 - (x - 20);
+    return (u >= -8 && u < 8 && v >= -8 && v < 8) || hypot(x - 33.2, y - 21.6) <= 5.3;
 }
 
 /* Every third pixel is off, in one channel or in another, inside patches and outside them. */
@@ -215,6 +217,54 @@ static void what_was_left_out_is_marked(void **state) {
         assert_ptr_equal(overlay.measured, &measured);
         ww_overlay_release(&overlay);
         ww_overlay_release(&half);
+    }
+}
+
+/*
+ * What is marked is what was read. Source: ww__area_runs, by which patches are counted. Edges fall
+ * on the centres of pixels, lying and standing, or askew.
+ */
+static void what_is_marked_was_read(void **state) {
+    enum { WIDE = 60, HIGH = 50 };
+    static const uint8_t code[HIGH][WIDE];
+    const double s3 = sin(0.05), c3 = cos(0.05);
+    const ww__area areas[] = {{{30, 25}, {1, 0}, {0, 1}, 7.5, 4.5, false},
+                              {{30.5, 25.5}, {1, 0}, {0, 1}, 7, 4, false},
+                              {{30.5, 24.5}, {0, 1}, {1, 0}, 9, 3, false},
+                              {{31.3, 22.7}, {c3, s3}, {-s3, c3}, 12, 8, false},
+                              {{28.4, 26.1}, {-s3, c3}, {c3, s3}, 13.2, 5.7, false},
+                              {{30.5, 25.5}, {1, 0}, {0, 1}, 6, 6, true},
+                              {{29.7, 24.2}, {1, 0}, {0, 1}, 8.31, 8.31, true}};
+    (void)state;
+    for (size_t k = 0; k < sizeof areas / sizeof *areas; k++) {
+        raster r = {code, false, WW_OK};
+        const ww_picture picture = picture_of(&r, WIDE, HIGH, 1, WW_SAMPLE_8, 255);
+        const ww_region box = ww__area_box(&areas[k], WIDE, HIGH);
+        bool read[HIGH][WIDE] = {{false}};
+        ww_patch patch = {.centre_x = areas[k].centre[0],
+                          .centre_y = areas[k].centre[1],
+                          .radius = areas[k].disc ? areas[k].half_u : 0.0,
+                          .x = (double)box.x,
+                          .y = (double)box.y,
+                          .width = (double)box.width,
+                          .height = (double)box.height};
+        const ww_measured measured = {.patch = &patch, .n = 1, .has = {false, false, false, true}};
+        ww__area_corners(&areas[k], patch.corner);
+        patch.channel[WW_VISUAL].low = patch.channel[WW_VISUAL].high = 1.0; /* all are left out */
+        for (size_t y = box.y; y < box.y + box.height; y++) {
+            ww__area_run run[WW__AREA_RUNS];
+            const size_t runs = ww__area_runs(&areas[k], &box, y, run);
+            for (size_t i = 0; i < runs; i++)
+                for (size_t x = run[i].x; x < run[i].x + run[i].n; x++)
+                    read[y][x] = true;
+        }
+        ww_overlay overlay = preview_of(&picture, &measured, (ww_overlay_request){1600, 1.0, 1});
+        for (size_t y = 0; y < HIGH; y++)
+            for (size_t x = 0; x < WIDE; x++)
+                if (overlay.rejected[y * WIDE + x] != read[y][x])
+                    fail_msg("area %zu: pixel %zu,%zu is %s, but was %s", k, x, y,
+                             read[y][x] ? "not marked" : "marked", read[y][x] ? "read" : "not");
+        ww_overlay_release(&overlay);
     }
 }
 
@@ -316,6 +366,7 @@ int main(void) {
         cmocka_unit_test(copies_are_means),
         cmocka_unit_test(tones_are_for_the_eye),
         cmocka_unit_test(what_was_left_out_is_marked),
+        cmocka_unit_test(what_is_marked_was_read),
         cmocka_unit_test(odd_patches_do_no_harm),
         cmocka_unit_test(threads_make_no_difference),
         cmocka_unit_test(memory_is_that_of_the_copy),

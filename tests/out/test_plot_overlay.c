@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/area.h"
 #include "out/plot_script.h"
 #include "plot_data.h"
 #include "support/scan_case.h"
@@ -61,6 +62,9 @@ static void what_was_left_out_stands_out(void **state) {
     ww__text_release(&tail);
 }
 
+/* Half of a line of 3 x 1.5 px, where 4 px show 5 of the scan, in px of the scan. */
+#define HALF_LINE (0.5 * 3.0 * 1.5 * 5.0 / 4.0)
+
 static void outlines_follow_the_patches(void **state) {
     static rows found;
     struct scan_case made;
@@ -72,8 +76,10 @@ static void outlines_follow_the_patches(void **state) {
     make_data(&script, &tail, &size);
     rows_of(script.bytes, "outline", -1, &found);
     assert_int_equal(found.n, 5 * SCAN_CASE_STEPS);
-    test_close("corner", found.cell[5 + 2][0], made.patch[1].corner[2][0], 1e-8);
-    test_close("closed", found.cell[5 + 4][1], made.patch[1].corner[0][1], 1e-8);
+    for (size_t k = 0; k < 2; k++) /* the frame has the same middle, and is closed */
+        test_close("middle", 0.5 * (found.cell[5][k] + found.cell[5 + 2][k]),
+                   0.5 * (made.patch[1].corner[0][k] + made.patch[1].corner[2][k]), 1e-6);
+    test_close("closed", found.cell[5 + 4][1], found.cell[5][1], 0.0);
     /* The whole scan, in its own pixels. */
     test_close("x", number_of(script.bytes, "x_to"), 1200, 0.0);
     test_close("y", number_of(script.bytes, "y_to"), 900, 0.0);
@@ -93,9 +99,144 @@ static void outlines_follow_the_patches(void **state) {
     rows_of(script.bytes, "outline", -1, &found);
     assert_int_equal(found.n, 3 * 49);
     for (size_t i = 0; i < 49; i++)
-        test_close("on the circle", hypot(found.cell[i][0] - 200.5, found.cell[i][1] - 310.5), 12.5,
-                   1e-7);
+        test_close("on the circle", hypot(found.cell[i][0] - 200.5, found.cell[i][1] - 310.5),
+                   12.5 + sqrt(0.5) + HALF_LINE, 1e-7);
     test_holds("at the right", script.bytes, "label_side[1] = 2\n");
+    ww__text_release(&script);
+    ww__text_release(&tail);
+}
+
+static void frame_of(ww_patch *patch, rows *found) {
+    const ww_measured measured = {.patch = patch, .n = 1, .has = {false, false, false, true}};
+    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT;
+    ww__plot_size size;
+    make_copy(&measured);
+    make_data(&script, &tail, &size);
+    rows_of(script.bytes, "outline", -1, found);
+    assert_int_equal(found->n, 5);
+    ww__text_release(&script);
+    ww__text_release(&tail);
+}
+
+/* Source: closed form. Pixels with their middle from 100 to 160 reach from 99.5 to 160.5 at most;
+ * the line lies outside of that. */
+static void frames_lie_just_outside(void **state) {
+    static const double want[5][2] = {{99.5 - HALF_LINE, 199.5 - HALF_LINE},
+                                      {160.5 + HALF_LINE, 199.5 - HALF_LINE},
+                                      {160.5 + HALF_LINE, 300.5 + HALF_LINE},
+                                      {99.5 - HALF_LINE, 300.5 + HALF_LINE},
+                                      {99.5 - HALF_LINE, 199.5 - HALF_LINE}};
+    static char one[] = "1";
+    static rows found;
+    ww_patch patch = {.step = one,
+                      .corner = {{100, 200}, {160, 200}, {160, 300}, {100, 300}},
+                      .centre_x = 130,
+                      .centre_y = 250,
+                      .x = 100,
+                      .y = 200,
+                      .width = 60,
+                      .height = 100};
+    (void)state;
+    frame_of(&patch, &found);
+    for (size_t i = 0; i < 5; i++)
+        for (size_t k = 0; k < 2; k++)
+            test_close("corner", found.cell[i][k], want[i][k], 1e-8);
+}
+
+/* How far beyond the inner side of a frame's line a point lies, px; negative: within. */
+static double beyond(const rows *frame, double x, double y) {
+    double most = -HUGE_VAL;
+    for (size_t k = 0; k < 4; k++) {
+        const double *a = frame->cell[k], *b = frame->cell[k + 1], *c = frame->cell[(k + 2) % 4];
+        const double dx = b[0] - a[0], dy = b[1] - a[1];
+        const double turn = dx * (c[1] - a[1]) - dy * (c[0] - a[0]) > 0.0 ? 1.0 : -1.0;
+        const double within = turn * (dx * (y - a[1]) - dy * (x - a[0])) / hypot(dx, dy);
+        most = fmax(most, HALF_LINE - within);
+    }
+    return most;
+}
+
+/* Source: ww__area_runs, by which pixels are read. None of them lies under the line of its frame,
+ * and some touch it within a fifth of a px, however the step is turned; where it lies straight, all
+ * middles of a row may be up to a px within the edge. */
+static void frames_hold_every_pixel_that_was_read(void **state) {
+    static const double degrees[] = {0.0, 1.7, -6.3, 8.0, 91.0, 84.2};
+    static char one[] = "1";
+    static rows found;
+    (void)state;
+    for (size_t i = 0; i < sizeof degrees / sizeof *degrees; i++) {
+        const double angle = degrees[i] * 3.14159265358979 / 180.0;
+        const double c = cos(angle), s = sin(angle);
+        const ww__area area = {{601.3, 452.7}, {c, s}, {-s, c}, 31.4, 77.1, false};
+        const ww_region box = ww__area_box(&area, 1200, 900);
+        ww_patch patch = {.step = one,
+                          .centre_x = area.centre[0],
+                          .centre_y = area.centre[1],
+                          .x = (double)box.x,
+                          .y = (double)box.y,
+                          .width = (double)box.width,
+                          .height = (double)box.height};
+        double most = -HUGE_VAL;
+        ww__area_corners(&area, patch.corner);
+        frame_of(&patch, &found);
+        for (size_t y = box.y; y < box.y + box.height; y++) {
+            ww__area_run run[WW__AREA_RUNS];
+            const size_t n = ww__area_runs(&area, &box, y, run);
+            for (size_t k = 0; k < n; k++)
+                for (size_t corner = 0; corner < 4; corner++)
+                    most = fmax(most, beyond(&found, (double)(run[k].x + (corner % 2) * run[k].n),
+                                             (double)(y + corner / 2)));
+        }
+        test_true("none is hidden", most <= 1e-6);
+        test_true("it touches", most > (i == 0 ? -1.0 : -0.2));
+    }
+}
+
+static double number_between(const char *script, const char *name, size_t i) {
+    char wanted[40];
+    snprintf(wanted, sizeof wanted, "%s[%zu]", name, i);
+    return number_of(script, wanted);
+}
+
+/* 41 steps, some narrow, turned by 6 degrees and near the upper edge: labels that are shown stand
+ * on one side, a letter's width and a gap apart. */
+static void labels_of_uneven_steps_keep_clear(void **state) {
+    enum { N = 41 };
+    static ww_patch patch[N];
+    static char label[N][4];
+    const ww_measured measured = {.patch = patch, .n = N, .has = {false, false, false, true}};
+    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT;
+    ww__plot_size size;
+    double u = 20.0;
+    (void)state;
+    for (size_t i = 0; i < N; i++) {
+        const double width = i % 3 == 0 ? 14.0 : 33.0, c = cos(0.1), s = sin(0.1);
+        const ww__area area = {
+            {u + 0.5 * width, 140.0 - 0.1 * u}, {c, -s}, {s, c}, 0.3 * width, 20, false};
+        snprintf(label[i], sizeof label[i], "%zu", i + 1);
+        patch[i] = (ww_patch){.step = label[i],
+                              .centre_x = area.centre[0],
+                              .centre_y = area.centre[1],
+                              .x = area.centre[0] - 15,
+                              .y = area.centre[1] - 22,
+                              .width = 30,
+                              .height = 44};
+        ww__area_corners(&area, patch[i].corner);
+        u += width;
+    }
+    make_copy(&measured);
+    make_data(&script, &tail, &size);
+    const size_t n = (size_t)number_of(script.bytes, "n_labels");
+    test_true("some are shown", n > 10 && n < N);
+    for (size_t i = 2; i <= n; i++) {
+        const double dx = number_between(script.bytes, "label_x", i) -
+                          number_between(script.bytes, "label_x", i - 1);
+        const double dy = number_between(script.bytes, "label_y", i) -
+                          number_between(script.bytes, "label_y", i - 1);
+        test_true("apart", 0.8 * hypot(dx, dy) >= 10.8);
+        test_close("one side", number_between(script.bytes, "label_side", i), 1.0, 0.0);
+    }
+    test_true("thinner lines", number_of(script.bytes, "frame_lw") < 3.0);
     ww__text_release(&script);
     ww__text_release(&tail);
 }
@@ -125,6 +266,14 @@ static void labels_keep_clear(void **state) {
     made.patch[0].x = 1170;
     make_data(&script, &tail, &size);
     test_holds("at the left", script.bytes, "label_side[1] = 3\n");
+    ww__text_release(&script);
+    ww__text_release(&tail);
+
+    scan_case_spots(&made); /* the second spot lies where the first one's label would */
+    made.patch[1].x = made.patch[0].x + 2.0 * made.patch[0].width;
+    made.patch[1].centre_y = made.patch[0].centre_y + 3.0;
+    make_data(&script, &tail, &size);
+    test_holds("clear of the other spot", script.bytes, "label_side[1] = 3\n");
     ww__text_release(&script);
     ww__text_release(&tail);
 }
@@ -206,6 +355,9 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_was_left_out_stands_out),
         cmocka_unit_test(outlines_follow_the_patches),
+        cmocka_unit_test(frames_lie_just_outside),
+        cmocka_unit_test(frames_hold_every_pixel_that_was_read),
+        cmocka_unit_test(labels_of_uneven_steps_keep_clear),
         cmocka_unit_test(labels_keep_clear),
         cmocka_unit_test(draws_it),
         cmocka_unit_test(endings),
