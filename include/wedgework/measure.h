@@ -91,7 +91,8 @@ typedef struct ww_measure_request {
  * Status    WW_OK; WW_ENODATA no stepped strip there, a wedge without densities; WW_EMISMATCH
  *           another number of steps, both ends alike where a wedge must decide the direction, steps
  *           that do not grow darker with its densities either way, or a scan made with other
- *           settings than the scanner file (bits, greatest code, channels); WW_EDOMAIN steps,
+ *           settings than the scanner file (bits, greatest code, channels, embedded profile; by a
+ *           known wedge: encoding); WW_EDOMAIN steps,
  *           widths or strip are none, or a step has no pixel; WW_EMEMORY; what the picture's reader
  *           returns
  */

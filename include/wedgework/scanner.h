@@ -69,6 +69,7 @@ typedef struct ww_scanner_channel {
 
 typedef struct ww_scanner {
     char *name; /* the scan that it was made from */
+    char *profile; /* that was embedded in it, NULL where none */
     unsigned bits;
     double white;
     ww_encoding encoding;

@@ -15,6 +15,7 @@ void ww_scanner_release(ww_scanner *scanner) {
     if (!scanner)
         return;
     free(scanner->name);
+    free(scanner->profile);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
         ww_scanner_channel *channel = &scanner->channel[c];
         for (size_t i = 0; i < channel->n_steps; i++)

@@ -274,6 +274,8 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
     const ww_measured *taken = f->story.dark == WW__SCANNER_DARK_TAKEN ? dark : NULL;
     if (measured->file)
         status = ww__readings_text_copy(measured->file, &scanner->name, err);
+    if (status == WW_OK && measured->profile)
+        status = ww__readings_text_copy(measured->profile, &scanner->profile, err);
     scanner->bits = measured->bits;
     scanner->white = measured->white;
     scanner->encoding = f->settled.model.encoding;

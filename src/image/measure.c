@@ -7,6 +7,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wedgework/number.h>
 
 /* Half of a 95 % interval of a normal distribution, in standard errors. */
@@ -49,6 +50,12 @@ ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scan
                                "from '%.200s' with %s; scan both with the same settings",
                                ours, made_from, theirs);
     }
+    if (picture->profile && scanner->profile && strcmp(picture->profile, scanner->profile) != 0)
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "the scan carries the profile '%.80s', but '%.200s', from which the "
+                               "scanner file was made, '%.80s': their codes mean different light; "
+                               "scan both with the same settings",
+                               picture->profile, made_from, scanner->profile);
     return compare_channels(picture, scanner, made_from, err);
 }
 

@@ -10,7 +10,8 @@
  * ww__measure_settings - whether a scan was made as the one that calibrated the scanner.
  *
  * Given     scanner  NULL: nothing to compare
- * Status    WW_OK; WW_EMISMATCH bits, greatest code or channels differ
+ * Status    WW_OK; WW_EMISMATCH bits, greatest code or channels differ, or profiles where both
+ *           scans have one
  */
 ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scanner, ww_error *err);
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/direction.h"
+#include "image/encoding.h"
 #include "image/find.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
@@ -141,6 +142,8 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     made->angle_deg = found->angle_deg;
     made->upright = found->upright;
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
+    if (status == WW_OK && request->scanner && request->wedge)
+        status = ww__encoding_check(made, &s->wedge, request->scanner, err);
     if (status == WW_OK && !found->certain)
         status = ww_notes_add(&made->notes, err,
                               "where the strip ends was decided by the number of steps asked for, "

@@ -90,6 +90,7 @@ ww_status ww_scanner_file_text(const ww_scanner *scanner, char **text, size_t *n
     ww__json_write_integer(&writer, "wedgework", WW__SCANNER_FILE_VERSION);
     ww__json_write_text(&writer, "kind", "scanner");
     ww__json_write_text(&writer, "name", scanner->name);
+    ww__json_write_text(&writer, "profile", scanner->profile);
     ww__json_write_integer(&writer, "bits", (long)scanner->bits);
     ww__json_write_number(&writer, "white", scanner->white);
     write_encoding(&writer, scanner);

@@ -228,7 +228,7 @@ ww_status ww_scanner_file_parse(const char *name, const char bytes[], size_t n, 
                                 ww_error *err) {
     ww__json_reader reader = {.file = name, .err = err, .status = WW_OK};
     ww_scanner fresh = WW_SCANNER_INIT;
-    ww__json_place root, title, notes;
+    ww__json_place root, title, profile, notes;
     json_t *document;
     assert(name && scanner);
     reader.status = ww__json_parse(name, bytes, n, &document, err);
@@ -236,9 +236,11 @@ ww_status ww_scanner_file_parse(const char *name, const char bytes[], size_t n, 
         return reader.status;
     root = ww__json_root(document);
     title = ww__json_key(&root, "name");
+    profile = ww__json_key(&root, "profile");
     notes = ww__json_key(&root, "notes");
     read_head(&reader, &root);
     fresh.name = ww__json_copy_text(&reader, &title);
+    fresh.profile = ww__json_copy_text(&reader, &profile);
     read_codes(&reader, &root, &fresh);
     read_encoding(&reader, &root, &fresh);
     read_wedge(&reader, &root, &fresh);

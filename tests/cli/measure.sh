@@ -50,6 +50,31 @@ exits 3 'a picture is no wedge'
 run measure dark.tif --steps 11
 exits 3 'darkness is no wedge'
 
+# Other settings than those of the calibration. The wedge's scene, drawn anew: in 8 bit, encoded by a power of 2.2 in
+# 16, and with less light by 0.03 D and by 0.01 D (a share of 10^-0.03 and 10^-0.01 of 0.93).
+grep -v '^bits' "$demo/wedge.scene" | sed 's/^seed/bits 8\nseed/' >eight.scene
+sed 's/^scanner .*/scanner 0.93 0.0035 0.0006 2.2/' "$demo/wedge.scene" >encoded.scene
+sed 's/^scanner .*/scanner 0.86794 0.0035 0.0006 1/' "$demo/wedge.scene" >darker.scene
+sed 's/^scanner .*/scanner 0.90883 0.0035 0.0006 1/' "$demo/wedge.scene" >nearly.scene
+for scene in eight encoded darker nearly; do "$MAKE_SCANS" $scene.scene $scene.tif || bad "scan $scene"; done
+run measure eight.tif --wedge wedge.csv --scanner s.json -o none.csv
+exits 3 'another bit depth'
+has 'is told by its bits' err "eight.tif: the scan has 8 bits a sample, but the scanner file was made from 'wedge.tif' with 16"
+run measure eight.tif --whole --scanner s.json -o none.csv
+exits 3 'for a whole scan, too'
+run measure encoded.tif --wedge wedge.csv --scanner s.json -o none.csv
+exits 3 'another encoding'
+has 'is told by the wedge' err 'times as steep as it is, so the codes of this scan are encoded otherwise'
+holds 'nothing is written' test ! -e none.csv
+run measure darker.tif --wedge wedge.csv --scanner s.json
+exits 0 'a base that is 0.03 D darker than it was'
+has 'is warned of' out 'reads 0.03 D denser than'
+run measure nearly.tif --wedge wedge.csv --scanner s.json
+exits 0 'a base that is 0.01 D darker'
+holds 'is borne' sh -c "! grep -q 'when the scanner was calibrated' out"
+run measure wedge.tif --wedge wedge.csv --scanner s.json
+holds 'and so is the scan itself' sh -c "! grep -q 'when the scanner was calibrated' out"
+
 # Spots and the whole
 run measure negative.tif --spot wall=515,300,14 --spot cloud/dense=374,108,24 --scanner s.json --json
 exits 0 'spots'

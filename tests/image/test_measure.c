@@ -14,13 +14,32 @@ static void other_settings_are_refused(void **state) {
         double white;
         ww_status status;
         const char *says[2];
+        char profile[2][12]; /* of the scan and of the scanner file */
     } rows[] = {
-        {"same, grey", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}},
-        {"same, colour", 3, true, 16, 65535.0, WW_OK, {NULL, NULL}},
-        {"8 bit", 1, false, 8, 255.0, WW_EMISMATCH, {"8 bits", "with 16"}},
-        {"other white", 1, false, 16, 32767.0, WW_EMISMATCH, {"32767", "65535"}},
-        {"grey scan", 1, true, 16, 65535.0, WW_EMISMATCH, {"is grey", "colour scan 'wedge.tif'"}},
-        {"colour scan", 3, false, 16, 65535.0, WW_EMISMATCH, {"red", "grey scan 'wedge.tif'"}},
+        {"same, grey", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}, {"", ""}},
+        {"same, colour", 3, true, 16, 65535.0, WW_OK, {NULL, NULL}, {"", ""}},
+        {"8 bit", 1, false, 8, 255.0, WW_EMISMATCH, {"8 bits", "with 16"}, {"", ""}},
+        {"other white", 1, false, 16, 32767.0, WW_EMISMATCH, {"32767", "65535"}, {"", ""}},
+        {"grey scan",
+         1,
+         true,
+         16,
+         65535.0,
+         WW_EMISMATCH,
+         {"is grey", "colour scan 'wedge.tif'"},
+         {"", ""}},
+        {"colour scan",
+         3,
+         false,
+         16,
+         65535.0,
+         WW_EMISMATCH,
+         {"red", "grey scan 'wedge.tif'"},
+         {"", ""}},
+        {"one profile", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}, {"linear", "linear"}},
+        {"none and one", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}, {"", "linear"}},
+        {"one and none", 1, false, 16, 65535.0, WW_OK, {NULL, NULL}, {"linear", ""}},
+        {"two", 1, false, 16, 65535.0, WW_EMISMATCH, {"'bent'", "'linear'"}, {"bent", "linear"}},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -30,11 +49,16 @@ static void other_settings_are_refused(void **state) {
         scan_case_scanner(&made, rows[i].colour);
         p.bits = rows[i].bits;
         p.white = rows[i].white;
+        char given[2][12];
+        memcpy(given, rows[i].profile, sizeof given);
+        p.profile = given[0][0] ? given[0] : NULL;
+        made.scanner.profile = given[1][0] ? given[1] : NULL;
         test_status(rows[i].name, ww__measure_settings(&p, &made.scanner, &err), rows[i].status,
                     &err);
         for (size_t k = 0; k < 2; k++)
             test_true(rows[i].name, !rows[i].says[k] || strstr(err.msg, rows[i].says[k]));
         test_status(rows[i].name, ww__measure_settings(&p, NULL, &err), WW_OK, &err);
+        p.profile = NULL; /* it is not the picture's own */
         ww_picture_release(&p);
     }
 }

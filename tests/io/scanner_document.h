@@ -9,6 +9,7 @@
 /* A scanner file with everything in it, written by hand; all invented. */
 static const char scanner_document[] =
     "{ \"wedgework\": 1, \"kind\": \"scanner\", \"name\": \"heron pond, wedge 2.tif\",\n"
+    "  \"profile\": \"Linear, of a heron\",\n"
     "  \"bits\": 12, \"white\": 4095,\n"
     "  \"encoding\": { \"gamma\": 2.0354, \"low\": 1.993, \"high\": 2.0778, \"how\": \"fitted\",\n"
     "    \"curve\": \"sRGB\" },\n"

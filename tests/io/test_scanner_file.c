@@ -48,6 +48,7 @@ static void same_channel(const char *row, const ww_scanner_channel *a,
 
 static void same(const char *row, const ww_scanner *a, const ww_scanner *b) {
     same_text(row, a->name, b->name);
+    same_text(row, a->profile, b->profile);
     assert_int_equal(a->bits, b->bits);
     test_close(row, a->white, b->white, 0.0);
     assert_int_equal(a->encoding, b->encoding);

@@ -15,6 +15,7 @@ static void reads_everything(void **state) {
     (void)state;
     test_status("parse", parse(scanner_document, &s, &err), WW_OK, &err);
     test_text("name", s.name, "heron pond, wedge 2.tif");
+    test_text("profile", s.profile, "Linear, of a heron");
     assert_int_equal(s.bits, 12);
     test_close("white", s.white, 4095.0, 0.0);
     assert_int_equal(s.encoding, WW_ENCODING_SRGB);
@@ -67,6 +68,7 @@ static void what_may_be_missing(void **state) {
         {"\"wedge\": \"nominal\", \"wedge_sd\": 0.0125, \"dark_scan\": true,", ""},
         {"\"wedge\": \"nominal\"", "\"wedge\": null"},
         {"\"notes\": [\"Dark was measured.\", \"The wedge is nominal.\"]", "\"more\": 1"},
+        {"\"profile\": \"Linear, of a heron\",", ""},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
