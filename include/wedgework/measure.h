@@ -137,6 +137,21 @@ enum {
     WW_WHOLE_COUNT
 };
 
+/*
+ * Pixels by density; where the scan is not calibrated, by log10 of the greatest code over the code.
+ * Bin i of a channel counts those from `from + i * width` up to the next. Clipped pixels and what
+ * the wedge does not reach have no density: they are counted apart, so that all adds up to the
+ * pixels that are numbers.
+ */
+enum { WW_WHOLE_BINS = 256 };
+typedef struct ww_whole_bins {
+    double from, width; /* [D], or log10 */
+    size_t n;           /* bins up to the last that is not empty */
+    size_t count[WW_CHANNEL_COUNT][WW_WHOLE_BINS];
+    size_t lighter[WW_CHANNEL_COUNT]; /* than the first bin, or light and without a density */
+    size_t darker[WW_CHANNEL_COUNT];
+} ww_whole_bins;
+
 /* A whole scan in one pass. */
 typedef struct ww_whole {
     char *file;
@@ -150,6 +165,7 @@ typedef struct ww_whole {
     /* Of those codes, so it falls: 99 % of the pixels do not exceed the density at WW_WHOLE_P1. */
     ww_cell density[WW_CHANNEL_COUNT][WW_WHOLE_COUNT];
     double clipped_low[WW_CHANNEL_COUNT], clipped_high[WW_CHANNEL_COUNT]; /* shares */
+    ww_whole_bins bins;
     ww_notes notes;
 } ww_whole;
 

@@ -47,12 +47,17 @@ ww_status ww_measure_file_line(const ww_measured *measured, char **text, size_t 
  *     "channels": { "red": { "min": .., "p0.1": .., "p1": .., "median": .., "p99": .., "p99.9": ..,
  *                            "max": .. }, ... },
  *     "codes": { "red": { the same keys as code values, "mean": .., "clipped_low": ..,
- *                         "clipped_high": .. }, ... }, "notes": [...] }
+ *                         "clipped_high": .. }, ... },
+ *     "bins": { "from": 0, "width": 0.02, "red": { "lighter": 0, "darker": 12,
+ *               "counts": [0, 0, 530, ...] }, ... }, "notes": [...] }
  *
  * `channels` is in the unit that `unit` names: densities where the scan was calibrated, else codes.
  * Either way the numbers rise from `min` to `max`: the least density is that of the greatest code,
  * and 99.9 % of the pixels have no more than density p99.9. A density beyond the scanner's wedge is
- * null. Clipped are shares of the pixels at code 0 and at the greatest code.
+ * null. Clipped are shares of the pixels at code 0 and at the greatest code. `bins` counts pixels by
+ * density, or by log10 of the greatest code over the code where the scan was not calibrated: the
+ * first of counts from `from` on, each `width` wide, up to the last that holds anything; `lighter`
+ * and `darker` than those are the rest.
  *
  * Status    as above
  */

@@ -4,6 +4,7 @@
 #include "image/measure.h"
 #include "image/patch.h"
 #include "image/tally.h"
+#include "image/whole_bins.h"
 
 #include <assert.h>
 #include <math.h>
@@ -139,9 +140,13 @@ static ww_status fill(const counting *count, const ww_scanner *scanner, ww_whole
     for (size_t c = 0; c < picture->channels && status == WW_OK; c++)
         status = describe(&count->tally[0].histogram[c], picture, scanner,
                           ww__patch_channel(picture, c), whole, err);
-    if (status == WW_OK)
-        status = add_notes(&count->tally[0], picture, scanner, whole, err);
-    return status;
+    if (status != WW_OK)
+        return status;
+    ww__whole_bins_lay(whole);
+    for (size_t c = 0; c < picture->channels; c++)
+        ww__whole_bins_count(&count->tally[0].histogram[c], scanner, ww__patch_channel(picture, c),
+                             whole);
+    return add_notes(&count->tally[0], picture, scanner, whole, err);
 }
 
 ww_status ww_measure_whole(const ww_picture *picture, const ww_measure_request *request,

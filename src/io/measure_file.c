@@ -211,6 +211,19 @@ static void write_codes(ww__json_writer *writer, const ww_whole *whole, int chan
     ww__json_close(writer);
 }
 
+/* Only as many bins as hold something: empty ones beyond are not written. */
+static void write_bins(ww__json_writer *writer, const ww_whole *whole, int channel) {
+    const ww_whole_bins *bins = &whole->bins;
+    ww__json_open_object(writer, ww_channel_name((ww_channel)channel), WW__JSON_LINES);
+    ww__json_write_integer(writer, "lighter", (long)bins->lighter[channel]);
+    ww__json_write_integer(writer, "darker", (long)bins->darker[channel]);
+    ww__json_open_array(writer, "counts", WW__JSON_FLAT);
+    for (size_t i = 0; i < bins->n; i++)
+        ww__json_write_integer(writer, NULL, (long)bins->count[channel][i]);
+    ww__json_close(writer);
+    ww__json_close(writer);
+}
+
 static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char **text, size_t *n,
                             ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
@@ -229,6 +242,13 @@ static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char 
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (whole->has[c])
             write_codes(&writer, whole, c);
+    ww__json_close(&writer);
+    ww__json_open_object(&writer, "bins", WW__JSON_LINES);
+    ww__json_write_number(&writer, "from", whole->bins.from);
+    ww__json_write_number(&writer, "width", whole->bins.width);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c])
+            write_bins(&writer, whole, c);
     ww__json_close(&writer);
     ww__json_write_notes(&writer, "notes", &whole->notes);
     ww__json_close(&writer);

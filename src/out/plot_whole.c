@@ -5,7 +5,8 @@
 #include <math.h>
 
 /* Layout [px]. */
-static const double left = 104, right = 24, bottom = 98, top = 46, wide = 640, high = 400;
+static const double left = 104, right = 24, bottom = 98, top = 46, wide = 640, high = 360,
+                    between = 76, bins_high = 190;
 
 /* Normal quantiles of 0.1, 1, 50, 99 and 99.9 %; the ends, which have none, stand clear of them. */
 static const double place[WW_WHOLE_COUNT] = {-3.9, -3.0902, -2.3263, 0.0, 2.3263, 3.0902, 3.9};
@@ -29,6 +30,12 @@ static bool find_value(const ww_whole *whole, int channel, int i, double *value)
     return true;
 }
 
+/* Of a bin: its density, or the logarithm of its code. */
+static double edge_of(const ww_whole *whole, size_t bin) {
+    const double edge = whole->bins.from + (double)bin * whole->bins.width;
+    return whole->calibrated ? edge : -edge;
+}
+
 static bool find_limits(struct picture *picture) {
     double low = DBL_MAX, most = -DBL_MAX;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
@@ -41,6 +48,11 @@ static bool find_limits(struct picture *picture) {
         }
     if (low > most)
         return false;
+    if (picture->whole->bins.n > 0) { /* the percentiles may have no density, most pixels do */
+        const double last = edge_of(picture->whole, picture->whole->bins.n);
+        low = fmin(low, last);
+        most = fmax(most, last);
+    }
     ww__plot_limits(low - 0.03, picture->whole->calibrated ? most + 0.03 : fmin(0.0, most + 0.03),
                     &picture->x_from, &picture->x_to);
     return true;
@@ -60,15 +72,49 @@ static void add_shares(const struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
+static size_t counted(const ww_whole_bins *bins, int channel) {
+    size_t sum = bins->lighter[channel] + bins->darker[channel];
+    for (size_t i = 0; i < bins->n; i++)
+        sum += bins->count[channel][i];
+    return sum;
+}
+
+/* Channel, edge of a bin, share of the pixels in it. A first and a last row bring the line to the
+ * axis. */
+static void add_bins(const struct picture *picture) {
+    const ww_whole *whole = picture->whole;
+    const ww_whole_bins *bins = &whole->bins;
+    ww__text_add(picture->script, "$bins << END_OF_TABLE\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const size_t all = whole->has[c] ? counted(bins, c) : 0;
+        if (all > 0)
+            ww__plot_row(picture->script, 3, (double[]){c, edge_of(whole, 0), 0.0});
+        for (size_t i = 0; all > 0 && i <= bins->n; i++) {
+            const double share =
+                i < bins->n ? 100.0 * (double)bins->count[c][i] / (double)all : 0.0;
+            ww__plot_row(picture->script, 3, (double[]){c, edge_of(whole, i), share});
+        }
+        ww__text_add(picture->script, "\n");
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
+}
+
+static void set_panels(const struct picture *picture, ww__plot_size *size) {
+    const double top_of_main = bottom + high, from = top_of_main + between;
+    *size = (ww__plot_size){left + wide + right, from + bins_high + top};
+    ww__plot_set_panel(picture->script, "main",
+                       (ww__plot_panel){left, left + wide, bottom, top_of_main}, *size);
+    ww__plot_set_panel(picture->script, "bins",
+                       (ww__plot_panel){left, left + wide, from, from + bins_high}, *size);
+}
+
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
                               ww_error *err) {
     struct picture picture = {.whole = whole, .script = script};
     ww__text title = WW__TEXT_INIT;
     if (!find_limits(&picture))
         return ww_error_set(err, WW_ENODATA, "no plot: there is no value to draw");
-    *size = (ww__plot_size){left + wide + right, bottom + high + top};
-    ww__plot_set_panel(script, "main", (ww__plot_panel){left, left + wide, bottom, bottom + high},
-                       *size);
+    set_panels(&picture, size);
     ww__words_file(&title, whole->file, "Scan");
     ww__plot_set_text(script, "title_text", ww__text_string(&title));
     script->failed |= title.failed;
@@ -87,5 +133,6 @@ ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         ww__text_add_format(script, "has[%d] = %d\n", c + 1, whole->has[c]);
     add_shares(&picture);
+    add_bins(&picture);
     return ww__text_status(script, err);
 }

@@ -141,6 +141,74 @@ static void add_codes(const ww_whole *whole, ww__report *report) {
     }
 }
 
+enum { MERGED = 10 }; /* bins to a row of the table: 0.20 D */
+
+static size_t merged(const ww_whole_bins *bins, int channel, size_t from) {
+    size_t sum = 0;
+    for (size_t i = from; i < from + MERGED && i < bins->n; i++)
+        sum += bins->count[channel][i];
+    return sum;
+}
+
+static size_t merged_of_all(const ww_whole *whole, size_t from) {
+    size_t sum = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        sum += whole->has[c] ? merged(&whole->bins, c, from) : 0;
+    return sum;
+}
+
+/* One row: what it counts, and the share of each channel's pixels. */
+static void add_shares(const ww_whole *whole, ww__text *name, const size_t count[WW_CHANNEL_COUNT],
+                       ww__report *report) {
+    ww__report_take(report, name);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        ww__text cell = WW__TEXT_INIT;
+        if (!whole->has[c])
+            continue;
+        ww__words_share(&cell, (double)count[c] / (double)whole->pixels);
+        ww__report_take(report, &cell);
+    }
+}
+
+static void begin_bins(const ww_whole *whole, ww__report *report) {
+    ww__heading heading[1 + WW_CHANNEL_COUNT] = {{"density", "D"}};
+    size_t columns = 1;
+    if (!whole->calibrated)
+        heading[0] = (ww__heading){"below the greatest code", "log10"};
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c])
+            heading[columns++] = (ww__heading){ww_channel_name((ww_channel)c), "% of pixels"};
+    ww__report_table(report, "Histogram", columns, "lrrrr");
+    ww__report_headings(report, heading);
+}
+
+static void add_bins(const ww_whole *whole, ww__report *report) {
+    const ww_whole_bins *bins = &whole->bins;
+    begin_bins(whole, report);
+    for (size_t from = 0; from < bins->n; from += MERGED) {
+        size_t count[WW_CHANNEL_COUNT];
+        ww__text name = WW__TEXT_INIT;
+        if (merged_of_all(whole, from) == 0)
+            continue;
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            count[c] = merged(bins, c, from);
+        ww__words_range(&name, bins->from + (double)from * bins->width,
+                        bins->from + (double)(from + MERGED) * bins->width, 2);
+        add_shares(whole, &name, count, report);
+    }
+    for (int beyond = 0; beyond < 2; beyond++) {
+        const size_t *count = beyond == 0 ? bins->lighter : bins->darker;
+        ww__text name = WW__TEXT_INIT;
+        size_t all = 0;
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            all += whole->has[c] ? count[c] : 0;
+        if (all == 0)
+            continue;
+        ww__text_add(&name, beyond == 0 ? "lighter, no density" : "darker, no density");
+        add_shares(whole, &name, count, report);
+    }
+}
+
 void ww__whole_report(const ww_whole *whole, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     const ww_channel channel = ww__scan_main_channel(whole->has);
@@ -151,6 +219,7 @@ void ww__whole_report(const ww_whole *whole, ww__report *report) {
         ww__report_why(report, &sentence);
         add_densities(whole, report);
         add_codes(whole, report);
+        add_bins(whole, report);
     }
     ww__report_notes(report, &whole->notes);
 }

@@ -184,6 +184,28 @@ static void writes_percentiles(void **state) {
 }
 
 /* One document a line: of several scans below each other, each line can be read by itself. */
+static void writes_bins(void **state) {
+    ww_whole whole = scan_case_whole(true);
+    const json_t *bins, *red;
+    json_t *document;
+    (void)state;
+    whole.bins = (ww_whole_bins){.from = -0.02, .width = 0.02, .n = 3};
+    whole.bins.count[WW_RED][2] = 530;
+    whole.bins.darker[WW_RED] = 12;
+    document = whole_of(&whole);
+    bins = json_object_get(document, "bins");
+    test_close("from", number_of(bins, "from"), -0.02, 0.0);
+    test_close("width", number_of(bins, "width"), 0.02, 0.0);
+    red = json_object_get(bins, "red");
+    test_close("darker", number_of(red, "darker"), 12.0, 0.0);
+    test_close("lighter", number_of(red, "lighter"), 0.0, 0.0);
+    assert_int_equal(json_array_size(json_object_get(red, "counts")), 3);
+    test_close("count", json_number_value(json_array_get(json_object_get(red, "counts"), 2)), 530.0,
+               0.0);
+    assert_null(json_object_get(bins, "visual"));
+    json_decref(document);
+}
+
 static void writes_one_line(void **state) {
     struct scan_case made;
     const ww_whole whole = scan_case_whole(true);
@@ -245,9 +267,13 @@ static void refuses_what_cannot_be_written(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(writes_what_was_read), cmocka_unit_test(writes_spots),
-        cmocka_unit_test(writes_percentiles),   cmocka_unit_test(writes_one_line),
-        cmocka_unit_test(bears_any_name),       cmocka_unit_test(refuses_what_cannot_be_written),
+        cmocka_unit_test(writes_what_was_read),
+        cmocka_unit_test(writes_spots),
+        cmocka_unit_test(writes_percentiles),
+        cmocka_unit_test(writes_bins),
+        cmocka_unit_test(writes_one_line),
+        cmocka_unit_test(bears_any_name),
+        cmocka_unit_test(refuses_what_cannot_be_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

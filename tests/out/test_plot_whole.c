@@ -49,6 +49,34 @@ static void shares_by_code(void **state) {
     free(script);
 }
 
+/* Source: definition: 250 of 1000 pixels are 25 %; a line begins and ends on the axis. */
+static void bins_as_shares(void **state) {
+    ww_whole whole = scan_case_whole(true);
+    char *script;
+    (void)state;
+    whole.bins = (ww_whole_bins){.from = 0.1, .width = 0.02, .n = 3};
+    whole.bins.count[WW_RED][0] = 250;
+    whole.bins.count[WW_RED][2] = 700;
+    whole.bins.darker[WW_RED] = 40;
+    whole.bins.lighter[WW_RED] = 10;
+    script = make(&whole);
+    rows_of(script, "bins", WW_RED, &found);
+    assert_int_equal(found.n, 5);
+    test_close("begins", found.cell[0][1], 0.1, 1e-9);
+    test_close("begins", found.cell[0][2], 0.0, 0.0);
+    test_close("share", found.cell[1][2], 25.0, 1e-9);
+    test_close("edge", found.cell[3][1], 0.14, 1e-9);
+    test_close("share", found.cell[3][2], 70.0, 1e-9);
+    test_close("ends", found.cell[4][1], 0.16, 1e-9);
+    test_close("ends", found.cell[4][2], 0.0, 0.0);
+    free(script);
+    whole.calibrated = false;
+    script = make(&whole);
+    rows_of(script, "bins", WW_RED, &found);
+    test_close("codes run the other way", found.cell[3][1], -0.14, 1e-9);
+    free(script);
+}
+
 static void nothing_and_hostile_names(void **state) {
     static char hostile[] = HOSTILE;
     const ww_whole none = WW_WHOLE_INIT;
@@ -70,6 +98,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(shares_by_density),
         cmocka_unit_test(shares_by_code),
+        cmocka_unit_test(bins_as_shares),
         cmocka_unit_test(nothing_and_hostile_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

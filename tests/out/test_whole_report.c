@@ -54,6 +54,25 @@ static void without_one(void **state) {
     ww__report_release(&report);
 }
 
+/* Ten bins of 0.02 to a row, empty rows left out; what has no density stands last. */
+static void a_histogram_in_rows(void **state) {
+    ww_whole whole = scan_case_whole(true);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    whole.pixels = 1000;
+    whole.bins = (ww_whole_bins){.from = 0.0, .width = 0.02, .n = 45};
+    for (int c = 0; c < 3; c++)
+        whole.bins.count[c][0] = 600, whole.bins.count[c][9] = 100, whole.bins.count[c][44] = 260;
+    whole.bins.darker[WW_BLUE] = 40;
+    ww__whole_report(&whole, &report);
+    expect_row("heading", &report, "Histogram", 0, "density|red|green|blue");
+    expect_row("units", &report, "Histogram", 1, "D|% of pixels|% of pixels|% of pixels");
+    expect_row("first", &report, "Histogram", 2, "0.00 to 0.20|70.0|70.0|70.0");
+    expect_row("last", &report, "Histogram", 3, "0.80 to 1.00|26.0|26.0|26.0");
+    expect_row("rest", &report, "Histogram", 4, "darker, no density|0.0|0.0|4.0");
+    ww__report_release(&report);
+}
+
 static void nothing_counted(void **state) {
     ww_whole whole = WW_WHOLE_INIT;
     ww__report report = WW__REPORT_INIT;
@@ -70,6 +89,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(with_a_scanner_file),
         cmocka_unit_test(without_one),
+        cmocka_unit_test(a_histogram_in_rows),
         cmocka_unit_test(nothing_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
