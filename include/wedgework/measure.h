@@ -18,7 +18,8 @@ typedef struct ww_patch_channel {
     ww_cell density;  /* where a scanner file is given; sd is its doubt, one standard error: that of
                          the calibration and of the mean */
     bool extrapolated; /* beyond what the scanner's wedge covered: density is `over`, or the model's
-                          where the code is that of a base a little thinner than the wedge */
+                          where the code is a little beyond: a base thinner than the wedge, a step
+                          as dense as its last within doubt */
 } ww_patch_channel;
 
 /* A piece of the scan that was read: the middle 60 % of a step, or a spot. */

@@ -140,6 +140,14 @@ static ww_status refuse(const ww_scanner *scanner, ww_channel channel, double co
                         given, ww_channel_name(channel), name);
 }
 
+/* D from an end of the wedge to a code beyond it, by the model. */
+static double beyond(const ww_scanner *scanner, ww_channel channel, const ww_scanner_point *end,
+                     double code) {
+    const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
+    return fabs(ww__scanner_dense(&light, end->code / scanner->white, end->density) -
+                ww__scanner_dense(&light, code / scanner->white, end->density));
+}
+
 ww_status ww_scanner_density(const ww_scanner *scanner, ww_channel channel, double code,
                              ww_quantity *density, ww_error *err) {
     assert(scanner && density && channel < WW_CHANNEL_COUNT);
@@ -149,18 +157,21 @@ ww_status ww_scanner_density(const ww_scanner *scanner, ww_channel channel, doub
                             "the scanner file has no calibration for %s; calibrate with a scan "
                             "that has this channel",
                             ww_channel_name(channel));
-    const ww_scanner_point *thin = &c->point[c->n_points - 1];
-    if (!(code >= c->point[0].code) || code >= scanner->white)
+    const ww_scanner_point *dense = &c->point[0], *thin = &c->point[c->n_points - 1];
+    if (!(code >= 0.0) || code >= scanner->white)
         return refuse(scanner, channel, code, err);
-    if (code <= thin->code) {
+    if (code >= dense->code && code <= thin->code) {
         between(c, code, density);
         return WW_OK;
     }
-    const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
-    const double further = ww__scanner_dense(&light, thin->code / scanner->white, thin->density) -
-                           ww__scanner_dense(&light, code / scanner->white, thin->density);
-    if (!(further < reach))
+    const bool darker = code < dense->code;
+    const double further = beyond(scanner, channel, darker ? dense : thin, code);
+    if (!(further < (darker ? dense->doubt : reach)))
         return refuse(scanner, channel, code, err);
-    set(density, thin->density - further, thin->doubt * (1.0 + further / reach), WW_EXTRAPOLATED);
+    if (darker)
+        set(density, dense->density + further, dense->doubt + further, WW_EXTRAPOLATED);
+    else
+        set(density, thin->density - further, thin->doubt * (1.0 + further / reach),
+            WW_EXTRAPOLATED);
     return WW_OK;
 }

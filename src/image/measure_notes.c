@@ -160,25 +160,34 @@ static ww_status note_uneven(ww_measured *m, const char *what, const ww_scanner 
 
 /* --------------------------------------------------------------------------- the densities */
 
-static ww_status note_beyond(ww_measured *m, const char *what, bool thin, const ww_scanner *scanner,
+typedef enum end { THINNER, DENSER, A_LITTLE_DENSER, ENDS } end;
+
+static end end_of(const ww_patch_channel *channel, const ww_scanner_channel *scanner) {
+    if (channel->code > scanner->point[0].code)
+        return THINNER;
+    return channel->density.state == WW_CELL_VALUE ? A_LITTLE_DENSER : DENSER;
+}
+
+static ww_status note_beyond(ww_measured *m, const char *what, end which, const ww_scanner *scanner,
                              ww_error *err) {
+    static const char *const says[ENDS] = {
+        "thinner than the wedge that calibrated the scanner; what the model does not reach has no "
+        "density",
+        "denser than the scanner can be trusted with by its wedge, so there is no density",
+        "a little denser than the wedge that calibrated the scanner, by less than its doubt; the "
+        "density is the model's"};
     fault over = {.patches = 0};
     char words[WORDS];
     for (size_t i = 0; i < m->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
             const ww_patch_channel *channel = &m->patch[i].channel[c];
             if (m->has[c] && channel->extrapolated &&
-                thin == (channel->code > scanner->channel[c].point[0].code))
+                end_of(channel, &scanner->channel[c]) == which)
                 keep(&over, i, (ww_channel)c, 0.0);
         }
     if (over.patches == 0)
         return WW_OK;
-    return ww_notes_add(&m->notes, err,
-                        thin ? "%s: thinner than the wedge that calibrated the scanner; what the "
-                               "model does not reach has no density"
-                             : "%s: denser than the scanner can be trusted with by its wedge, so "
-                               "there is no density",
-                        who(m, what, &over, words));
+    return ww_notes_add(&m->notes, err, "%s: %s", who(m, what, &over, words), says[which]);
 }
 
 ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
@@ -195,10 +204,8 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
         status = note_clipped(measured, what, false, err);
     if (status == WW_OK)
         status = note_uneven(measured, what, scanner, err);
-    if (status == WW_OK && scanner)
-        status = note_beyond(measured, what, true, scanner, err);
-    if (status == WW_OK && scanner)
-        status = note_beyond(measured, what, false, scanner, err);
+    for (end which = THINNER; which < ENDS && status == WW_OK && scanner; which++)
+        status = note_beyond(measured, what, which, scanner, err);
     return status;
 }
 

@@ -105,9 +105,16 @@ static void beyond_the_wedge_is_over(void **state) {
     (void)state;
     scan_case_scanner(&made, false);
     const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
-    ww__measure_density(&made.scanner, WW_VISUAL, channel->point[0].code - 1.0, 0.0, &cell,
-                        &beyond);
+    /* Denser than the densest, by more and by less than its doubt. */
+    const ww_scanner_point *end = &channel->point[0];
+    const double dense = end->density - 0.004 * sin(3.0 * end->density);
+    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(dense + 1.01 * end->doubt), 0.0,
+                        &cell, &beyond);
     test_true("denser", cell.state == WW_CELL_OVER && beyond);
+    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(dense + 0.5 * end->doubt), 0.0,
+                        &cell, &beyond);
+    test_true("a little denser", cell.state == WW_CELL_VALUE && beyond);
+    test_close("a little denser", cell.value, end->density + 0.5 * end->doubt, 1e-9);
     ww__measure_density(&made.scanner, WW_VISUAL, 65535.0, 0.0, &cell, &beyond);
     test_true("clipped", cell.state == WW_CELL_OVER && beyond);
     /* 0.05 D thinner than the thinnest, which the model reaches: the point stands for its own. */

@@ -119,6 +119,11 @@ static void what_lies_beyond_the_scanner_is_named(void **state) {
     test_true("thin", says(&made->measured.notes, "step '1': thinner"));
     test_true("dense", says(&made->measured.notes, "step '21': denser"));
     ww_notes_release(&made->measured.notes);
+    made->patch[20].channel[WW_VISUAL].density = (ww_cell){.state = WW_CELL_VALUE, .value = 3.02};
+    assert_int_equal(ww__measure_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
+    assert_int_equal(made->measured.notes.n, 2);
+    test_true("a little", says(&made->measured.notes, "step '21': a little denser"));
+    ww_notes_release(&made->measured.notes);
     free(scanner);
     free(made);
 }
