@@ -11,6 +11,7 @@ static const double rim = 0.2; /* share of a step at each side that its level le
 static const double level_doubt = 0.0005;
 static const double same_light = 0.02; /* log10, between what is taken for one thing */
 static const double nearly_white = 0.98;
+static const double most_slip = 3.0; /* usual falls, over a step out of order */
 enum { ROOM = 64, LEAST_BEFORE_SLIP = 3 };
 /* Extents of the outermost level, in steps. */
 static const double least_cut = 0.5, least_whole = 0.8, most_whole = 1.25, off_whole = 0.2;
@@ -175,11 +176,15 @@ static bool in_surround(const ww__profile *p, const ww__lattice *l, const ww__ce
     return cell_alike(p, l, c, line - 1) == 2 && cell_alike(p, l, c, line) == 2;
 }
 
-/* Whether light rises at a line because one of the steps beside it is out of order: over both it
- * falls as clearly as it does elsewhere. Such a step was exposed or developed so, and is a step. */
-static bool is_out_of_order(const ww__cells *c, size_t line) {
+/*
+ * Whether light rises at a line because one of the steps beside it is out of order: over both it
+ * falls as clearly as it does elsewhere, and as much as two steps of the run do. Such a step was
+ * exposed or developed so, and is a step.
+ */
+static bool is_out_of_order(const ww__cells *c, const ww__run *run, size_t line) {
     const double fall = c->level[line - 1] - c->level[line + 1];
-    return inner(c, line + 1) &&
+    const double usual = (c->level[run->first - 1] - c->level[run->last]) / (double)run->seen;
+    return inner(c, line + 1) && fall < most_slip * usual &&
            fall > fmax(clear_fall, 6.0 * hypot(c->doubt[line - 1], c->doubt[line + 1]));
 }
 
@@ -196,7 +201,7 @@ static ww__run run_from(const ww__profile *p, const ww__lattice *l, const ww__ce
     for (size_t k = line + 1; inner(c, k) && k <= run.last + 3; k++) {
         const double fall = fall_at(c, k);
         if (rises(c, k)) {
-            if (excused || run.seen < LEAST_BEFORE_SLIP || !is_out_of_order(c, k))
+            if (excused || run.seen < LEAST_BEFORE_SLIP || !is_out_of_order(c, &run, k))
                 break;
             excused = true;
             continue;
