@@ -9,6 +9,7 @@
 
 static const double ln10 = 2.302585092994045684;
 static const double bins_of_step = 40.0;
+static const double pixels_of_cell = 5.0; /* each way, at least */
 static const double smooth_reach = 0.12; /* of a step: lines up to a tenth of one vanish */
 static const double read_across = 0.7;   /* share of the width that the profile is read from */
 static const double least_floor = 5e-5;  /* share of full scale */
@@ -144,7 +145,10 @@ static void turn_profile(ww__profile *p) {
 
 static ww_status read_window(const ww_picture *picture, const ww_region *where, size_t threads,
                              window *w, ww_error *err) {
-    const ww_status status = ww__grid_read(picture, where, 1, threads, &w->grid, err);
+    /* Some pixels of a large cell say as much as all. */
+    const double shorter = fmin(w->grid.step_u, w->grid.step_v);
+    const size_t skip = (size_t)fmax(1.0, shorter / pixels_of_cell);
+    const ww_status status = ww__grid_read(picture, where, skip, threads, &w->grid, err);
     if (status != WW_OK)
         return status == WW_EDOMAIN ? WW_ENODATA : status;
     const size_t nu = w->grid.nu;
