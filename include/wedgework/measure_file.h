@@ -54,8 +54,8 @@ ww_status ww_measure_file_line(const ww_measured *measured, char **text, size_t 
  * `channels` is in the unit that `unit` names: densities where the scan was calibrated, else codes.
  * Either way the numbers rise from `min` to `max`: the least density is that of the greatest code,
  * and 99.9 % of the pixels have no more than density p99.9. A density beyond the scanner's wedge is
- * null. Clipped are shares of the pixels at code 0 and at the greatest code. `bins` counts pixels by
- * density, or by log10 of the greatest code over the code where the scan was not calibrated: the
+ * null. Clipped are shares of the pixels at code 0 and at the greatest code. `bins` counts pixels
+ * by density, or by log10 of the greatest code over the code where the scan was not calibrated: the
  * first of counts from `from` on, each `width` wide, up to the last that holds anything; `lighter`
  * and `darker` than those are the rest.
  *
