@@ -152,8 +152,8 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
     const char *file = h->picture->file;
     if (h->there.seen > 0)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for; give --strip, or check "
-                               "that none is cut off",
+                               "found %zu steps where %zu were asked for; check that none is cut "
+                               "off, nor as light as the bare glass beside it, or give --strip",
                                h->there.n, h->steps);
     if (h->parts > 0)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
