@@ -40,8 +40,32 @@ static void count_8(const uint8_t *sample, ptrdiff_t next, size_t n, uint32_t ta
 }
 
 static void count_16(const uint16_t *sample, ptrdiff_t next, size_t n, uint32_t table[]) {
-    for (; n > 0; n--, sample += next)
+    for (; n >= 2; n -= 2, sample += 2 * next) {
+        table[sample[0]]++;
+        table[sample[next]]++;
+    }
+    if (n > 0)
         table[*sample]++;
+}
+
+static inline void count_pixel(const uint16_t *sample, uint32_t table[]) {
+    enum { CODES = 1 << 16 };
+    table[sample[0]]++;
+    table[CODES + sample[1]]++;
+    table[2 * CODES + sample[2]]++;
+}
+
+/* Red, green and blue that lie side by side, four pixels a turn: then the only thing to wait for is
+ * the write of a counter, of which a processor does one a cycle. */
+static void count_16_rgb(const uint16_t *sample, ptrdiff_t next, size_t n, uint32_t table[]) {
+    for (; n >= 4; n -= 4, sample += 4 * next) {
+        count_pixel(sample, table);
+        count_pixel(sample + next, table);
+        count_pixel(sample + 2 * next, table);
+        count_pixel(sample + 3 * next, table);
+    }
+    for (; n > 0; n--, sample += next)
+        count_pixel(sample, table);
 }
 
 static ww_status count(ww__tally *t, const ww_block *block, size_t channel, ptrdiff_t at,
@@ -58,6 +82,18 @@ static ww_status count(ww__tally *t, const ww_block *block, size_t channel, ptrd
         return ww__histogram_count(&t->histogram[channel], (const float *)block->sample + at, next,
                                    n, err);
     }
+}
+
+static ww_status count_line(ww__tally *t, const ww_block *block, ptrdiff_t at, ptrdiff_t next,
+                            size_t n, ww_error *err) {
+    ww_status status = WW_OK;
+    if (block->kind == WW_SAMPLE_16 && block->channels == 3) {
+        count_16_rgb((const uint16_t *)block->sample + at, next, n, t->table);
+        return WW_OK;
+    }
+    for (size_t c = 0; c < block->channels && status == WW_OK; c++)
+        status = count(t, block, block->channel + c, at + (ptrdiff_t)c, next, n, err);
+    return status;
 }
 
 ww_status ww__tally_finish(ww__tally *tally, ww_error *err) {
@@ -87,8 +123,7 @@ ww_status ww__tally_block(ww__tally *tally, const ww_block *block, const ww_regi
         if (tally->held > tally->most - n)
             status = ww__tally_finish(tally, err);
         tally->held += n;
-        for (size_t c = 0; c < block->channels && status == WW_OK; c++)
-            status = count(tally, block, block->channel + c, at + (ptrdiff_t)c, next, n, err);
+        status = status == WW_OK ? count_line(tally, block, at, next, n, err) : status;
     }
     return status;
 }
