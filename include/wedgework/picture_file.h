@@ -8,8 +8,8 @@
  * ww_picture_file_open - a page of a TIFF file as a picture.
  *
  *   Grey or red, green, blue; strips, tiles or separate planes; every compression that the libtiff
- *   of this machine knows, but the old JPEG form; BigTIFF; both byte orders; turned as a viewer
- *   shows it.
+ *   of this machine knows (the old JPEG form of grey only: its colours are YCbCr); BigTIFF; both
+ *   byte orders; turned as a viewer shows it.
  *
  *   In the file                           In blocks
  *   unsigned integers of 2 to 8 bits      WW_SAMPLE_8, the file's own codes

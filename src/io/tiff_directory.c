@@ -128,7 +128,8 @@ static ww_status add_notes(const ww__tiff_tags *tags, const ww__tiff *tiff, ww_n
     if (status == WW_OK && tags->reduced)
         status =
             ww_notes_add(notes, err, "This page says that it is a smaller version of another one.");
-    if (status == WW_OK && tags->compression == COMPRESSION_JPEG)
+    if (status == WW_OK &&
+        (tags->compression == COMPRESSION_JPEG || tags->compression == COMPRESSION_OJPEG))
         status = ww_notes_add(notes, err,
                               "The compression (JPEG) is lossy: fine differences may be gone; "
                               "export without it where it matters.");

@@ -49,8 +49,9 @@ static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, si
 
 /* Where a JPEG is damaged, its codec invents pixels and only warns. */
 static bool doubtful(const ww__tiff_job *job, const ww__tiff_worker *self) {
-    return ww__tiff_handle_starved(&self->handle) ||
-           (job->tiff->compression == COMPRESSION_JPEG && self->handle.warned[0] != '\0');
+    const bool jpeg = job->tiff->compression == COMPRESSION_JPEG ||
+                      job->tiff->compression == COMPRESSION_OJPEG;
+    return ww__tiff_handle_starved(&self->handle) || (jpeg && self->handle.warned[0] != '\0');
 }
 
 static ww_status make_room(const ww__tiff_job *job, ww__tiff_worker *self, ww_error *err) {

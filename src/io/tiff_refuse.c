@@ -68,10 +68,6 @@ static ww_status refuse_samples(const ww__tiff_tags *tags, const char *file, ww_
 }
 
 static ww_status refuse_compression(const ww__tiff_tags *tags, const char *file, ww_error *err) {
-    if (tags->compression == COMPRESSION_OJPEG)
-        return ww_error_set_at(err, WW_EINPUT, file, 0,
-                               "is compressed by the old JPEG form that TIFF has given up; export "
-                               "it uncompressed");
     if (TIFFIsCODECConfigured((uint16_t)tags->compression) != 1)
         return ww_error_set_at(err, WW_EINPUT, file, 0,
                                "is compressed by method %u, which libtiff does not know here; "

@@ -103,6 +103,101 @@ static void a_file_changed_meanwhile_is_told(void **state) {
     test_folder_remove(folder);
 }
 
+/* ------------------------------------------------------------------------- the old JPEG form */
+
+static void put(FILE *file, uint64_t number, unsigned bytes) {
+    for (unsigned i = 0; i < bytes; i++)
+        fputc((int)(number >> 8 * i & 255), file);
+}
+
+/*
+ * Puts the JPEG that is the only strip of a file into another, in the form of TIFF 6.0, section 22:
+ * compression 6, and the JPEG as a whole told by tags 512 to 514. libtiff reads that form, but does
+ * not write it.
+ */
+static void write_old_jpeg(const char *from, const made *like, const char *path) {
+    TIFF *tiff = made_open(from, "r");
+    const uint32_t n = (uint32_t)TIFFGetStrileByteCount(tiff, 0), even = n + n % 2;
+    unsigned char *jpeg = calloc(even, 1);
+    FILE *file = fopen(path, "wb");
+    const uint32_t tag[][2] = {{256, like->width},
+                               {257, like->height},
+                               {258, 8},
+                               {259, 6},
+                               {262, like->samples == 1 ? PHOTOMETRIC_MINISBLACK : PHOTOMETRIC_RGB},
+                               {273, 8},
+                               {277, like->samples},
+                               {278, like->height},
+                               {279, n},
+                               {512, 1},
+                               {513, 8},
+                               {514, n}};
+    const unsigned n_tags = sizeof tag / sizeof tag[0];
+    assert_true(jpeg && file && TIFFReadRawStrip(tiff, 0, jpeg, (tmsize_t)n) == (tmsize_t)n);
+    TIFFClose(tiff);
+    put(file, 0x4949, 2);
+    put(file, 42, 2);
+    put(file, 8 + even, 4);
+    assert_true(fwrite(jpeg, 1, even, file) == even);
+    put(file, n_tags, 2);
+    for (unsigned i = 0; i < n_tags; i++) {
+        put(file, tag[i][0], 2);
+        put(file, 4, 2); /* LONG */
+        put(file, 1, 4);
+        put(file, tag[i][1], 4);
+    }
+    put(file, 0, 4);
+    assert_int_equal(fclose(file), 0);
+    free(jpeg);
+}
+
+/* A JPEG that stands by itself: with its tables. */
+static void write_jpeg(const made *like, const char *path) {
+    TIFF *tiff = made_open(path, like->mode);
+    assert_true(TIFFSetField(tiff, TIFFTAG_COMPRESSION, COMPRESSION_JPEG) == 1 &&
+                TIFFSetField(tiff, TIFFTAG_JPEGTABLESMODE, 0) == 1 && made_write_page(like, tiff));
+    TIFFClose(tiff);
+}
+
+/*
+ * Source: the codes that went in; JPEG of best quality is off by rounding only, 1 or 2 codes of 255
+ * (common practice). Colours of this form are YCbCr whatever its tags say, so they are refused.
+ */
+static void the_old_jpeg_form_of_grey_is_read(void **state) {
+    const made grey = {
+        "", 80,   60,   1,    PHOTOMETRIC_MINISBLACK, 8, 1, 1, COMPRESSION_JPEG, 0, 1, 0,
+        60, "wl", true, false};
+    const made rgb = {"", 80,   60,   3,    PHOTOMETRIC_RGB, 8, 1, 1, COMPRESSION_JPEG, 0, 1, 0,
+                      60, "wl", true, false};
+    char *folder = test_folder_new(), *jpeg = test_path(folder, "j.tif");
+    char *path = test_path(folder, "a.tif");
+    ww_picture picture = WW_PICTURE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    gathered all;
+    (void)state;
+    write_jpeg(&grey, jpeg);
+    write_old_jpeg(jpeg, &grey, path);
+    test_status("grey", ww_picture_file_open(path, 1, &picture, &err), WW_OK, &err);
+    test_true("lossy", picture.notes.n == 1 && strstr(picture.notes.text[0], "lossy"));
+    test_status("grey", gather_all(&picture, 1, &all, &err), WW_OK, &err);
+    for (size_t i = 0; i < all.width * all.height; i++)
+        test_close("code", all.value[i], made_code(&grey, i % 80, i / 80, 0), 2.0);
+    gather_release(&all);
+    damage(path, 0, 600);
+    test_status("damaged", gather_all(&picture, 1, &all, &err), WW_EINPUT, &err);
+    test_true(err.msg, strstr(err.msg, "strip 1 cannot be decompressed (Corrupt JPEG") != NULL);
+    gather_release(&all);
+    ww_picture_release(&picture);
+    write_jpeg(&rgb, jpeg);
+    write_old_jpeg(jpeg, &rgb, path);
+    test_status("RGB", ww_picture_file_open(path, 1, &picture, &err), WW_EINPUT, &err);
+    test_text("RGB", err.msg,
+              "holds luminance and colour difference (YCbCr); export it as grey or RGB of 16 bits");
+    free(path);
+    free(jpeg);
+    test_folder_remove(folder);
+}
+
 /* Source: arithmetic: tiles of 256 by 256 px of 3 times 16 bits, the longest compressed one. */
 static void memory_is_counted(void **state) {
     ww__tiff tiff = {.turn = {1000, 700, 1},
@@ -130,6 +225,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(only_damage_that_is_looked_at_is_told),
         cmocka_unit_test(a_file_changed_meanwhile_is_told),
+        cmocka_unit_test(the_old_jpeg_form_of_grey_is_read),
         cmocka_unit_test(memory_is_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
