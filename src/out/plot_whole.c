@@ -87,7 +87,7 @@ static void add_bins(const struct picture *picture) {
     ww__text_add(picture->script, "$bins << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const size_t all = whole->has[c] ? counted(bins, c) : 0;
-        if (all > 0)
+        if (whole->has[c]) /* also where no pixel has a density: gnuplot draws no empty plot */
             ww__plot_row(picture->script, 3, (double[]){c, edge_of(whole, 0), 0.0});
         for (size_t i = 0; all > 0 && i <= bins->n; i++) {
             const double share =

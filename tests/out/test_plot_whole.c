@@ -62,6 +62,9 @@ static void bins_as_shares(void **state) {
     script = make(&whole);
     rows_of(script, "bins", WW_RED, &found);
     assert_int_equal(found.n, 5);
+    rows_of(script, "bins", WW_GREEN, &found);
+    assert_int_equal(found.n, 1); /* nothing counted: the axis alone */
+    rows_of(script, "bins", WW_RED, &found);
     test_close("begins", found.cell[0][1], 0.1, 1e-9);
     test_close("begins", found.cell[0][2], 0.0, 0.0);
     test_close("share", found.cell[1][2], 25.0, 1e-9);
