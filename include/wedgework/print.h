@@ -31,6 +31,29 @@ typedef struct ww_print_place {
 #define WW_PRINT_STEP_LEAST 0.001 /* [s] */
 #define WW_PRINT_STEP_MOST 60.0
 #define WW_PRINT_REPEATABILITY_MOST 1.0 /* [D] */
+#define WW_PRINT_RECIPROCITY_LEAST 1.0  /* [1] */
+#define WW_PRINT_RECIPROCITY_MOST 2.0
+#define WW_PRINT_MOVE_MOST 4.0 /* [stops] either way */
+
+/* Local work that a hand gives besides what the plan asks for; stops are relative to the base time,
+ * and several moves on one tone add in seconds. */
+typedef struct ww_print_move {
+    const char *tone;
+    double stops; /* + burning, - dodging */
+} ww_print_move;
+
+/* What earlier prints taught about one paper at one size: log H that the paper gets beyond what its
+ * curve and the time say. Empty texts and unset numbers match anything. */
+typedef struct ww_print_offset {
+    char *paper;    /* name, owned */
+    char *contrast; /* label, owned */
+    char *lot;      /* owned */
+    ww_optional scale;
+    double log_h;  /* + prints darker than foretold */
+    double range;  /* log H that the paper's range is shorter by (+ harder); 0 where not learned */
+    double sd;     /* of log_h */
+    size_t prints; /* behind it */
+} ww_print_offset;
 
 typedef struct ww_print_request {
     const ww_readings *negative;      /* tones of one negative */
@@ -47,8 +70,15 @@ typedef struct ww_print_request {
     double dry_down_percent;          /* for plans made from wet readings */
     ww_optional from_scale, scale;    /* magnifications, both or neither */
     ww_optional from_aperture, aperture; /* f-numbers, both or neither */
+    ww_optional reciprocity;          /* P: a time n times as long must be n^P times as long */
     double timer_step_s;
     ww_optional repeatability;        /* of the process, 1 sd [D]; absent: not in the budget */
+    const ww_readings *flash;         /* flash strip: densities of bare paper by seconds of flash */
+    const ww_readings *split;         /* prints of a wedge through two filters, by seconds of each */
+    const ww_print_move *move;        /* by hand, besides the plan's */
+    size_t n_moves;
+    const ww_print_offset *offset;    /* learned from earlier prints */
+    size_t n_offsets;
 } ww_print_request;
 
 #define WW_PRINT_REQUEST_INIT                                                                      \
@@ -80,7 +110,30 @@ typedef struct ww_print_tone {
     ww_optional burn_seconds;
     bool beyond;                   /* straight, it or an end falls outside the paper's measured
                                       range: known only to be lighter, or darker, than that */
+    ww_optional hand_stops;        /* moves by hand, summed in seconds; print_after has them in it */
+    ww_optional print_after;       /* net print density at the mean of the ends after all local work */
+    ww_optional flash_print;       /* the same with the plan's flash and no local work */
+    ww_optional flash_separation;  /* between its ends then */
+    ww_optional flash_burn_stops;  /* what still has to be burned in then */
+    ww_optional soft_seconds;      /* burning through the softer filter of the split table instead:
+                                      seconds that bring it to where the burn does */
+    ww_optional soft_separation;   /* between its ends then */
 } ww_print_tone;
+
+/* A flash of the whole sheet, from a measured flash strip; H adds to H. */
+typedef struct ww_print_flash {
+    bool set;
+    double time_s;      /* the longest that leaves paper white without a visible grey */
+    ww_quantity log_h;  /* of that, on the paper's own scale */
+    double white;       /* net density that it leaves on paper white */
+    double lift;        /* log H by which the threshold of the first tone (net 0.04) moves down */
+} ww_print_flash;
+
+/* Two exposures through a soft and a hard filter, from a measured table. */
+typedef struct ww_print_split {
+    bool set;
+    double soft_s, hard_s;
+} ww_print_split;
 
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
@@ -95,8 +148,12 @@ typedef struct ww_print_paper {
     char *paper;                 /* name, owned */
     char *contrast;              /* grade or filter label, owned */
     bool nominal;
-    ww_curve *nominal_curve;     /* what stands in for a measured curve where nominal, owned; else
-                                    NULL */
+    bool interpolated;           /* half-way between two measured neighbours */
+    ww_curve *own_curve;         /* where nominal, interpolated or split: the curve planned with,
+                                    owned; else NULL, and it is the request's */
+    ww_print_split split;
+    ww_print_flash flash;
+    double work_stops;           /* sum of the local work, burns and dodges alike [stops] */
     bool holds;                  /* see ww_print_plan_make */
     char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;

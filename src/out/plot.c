@@ -102,7 +102,7 @@ static bool same_text(const char *a, const char *b) {
 static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
                                   size_t n_papers) {
     if (plan->n_papers > 0 && plan->paper[0].nominal)
-        return plan->paper[0].nominal_curve;
+        return plan->paper[0].own_curve;
     for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
         if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&
             same_text(paper[i]->meta.contrast, plan->paper[0].contrast))

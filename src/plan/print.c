@@ -28,9 +28,9 @@ static void release_paper(ww_print_paper *paper) {
     free(paper->contrast);
     free(paper->why);
     free(paper->no_time);
-    if (paper->nominal_curve)
-        ww_curve_release(paper->nominal_curve);
-    free(paper->nominal_curve);
+    if (paper->own_curve)
+        ww_curve_release(paper->own_curve);
+    free(paper->own_curve);
 }
 
 void ww_print_plan_release(ww_print_plan *plan) {
@@ -166,7 +166,7 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     paper->paper = copy_text(sheet->name, &status, err);
     paper->contrast = copy_text(contrast ? contrast : "", &status, err);
     if (status == WW_OK && sheet->nominal)
-        status = ww__print_papers_nominal(sheet->grade, &paper->nominal_curve, err);
+        status = ww__print_papers_nominal(sheet->grade, &paper->own_curve, err);
     if (status == WW_OK)
         status = ww__print_fate_tell(negative, sheet, &candidate->fate, paper, err);
     if (status == WW_OK)
