@@ -197,6 +197,8 @@ static ww_status check_exposure(const ww__build *build, const ww_row *row, ww_er
     ww__escape_message(row->step[0] != '\0' ? row->step : row->tone, shown, sizeof shown);
     if (build->made.exposure == WW_EXPOSURE_NONE || row->is_base != row->exposure.set)
         return WW_OK;
+    if (build->made.exposure == WW_EXPOSURE_TIME && !row->is_base && ww__readings_is_covered(row))
+        return WW_OK;
     if (row->is_base)
         return ww_error_set_at(err, WW_EINPUT, build->file, row->line,
                                "the base row has a value in column '%s', but base is what was not "

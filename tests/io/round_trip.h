@@ -24,6 +24,7 @@ static const char *const round_trip_tables[] = {
     "visual\n-\n0.5\n",
     "step,part,width,wedge,visual\nbase,,-,-,0.2\n1,,12.75,0.1,0.3\n2,,0.3333333333333333,0.2,0."
     "4\n",
+    "step,tone,time,visual\nbase,,-,0.06\n,Covered,-,0.3\n1,,60,0.31\n",
     "step,red\nBase,0.2\n\"#1\",0.3\n\"-\",0.4\n\"1\",-0.1\n1,6\n",
 };
 
