@@ -16,6 +16,15 @@ typedef struct ww_print_place {
     double aim;
 } ww_print_place;
 
+/* One test print: this time gave this tone that density above paper white. Two lie either side of
+ * the aim at best, and the time between them hangs on the paper's curve no more. */
+typedef struct ww_print_test {
+    double time_s;
+    const char *tone;
+    double density; /* net */
+} ww_print_test;
+enum { WW_PRINT_TESTS_MOST = 2 };
+
 /* What a request may hold; beyond lies a slip of typing. */
 #define WW_PRINT_AIM_LEAST 0.005 /* [net D] */
 #define WW_PRINT_AIM_MOST 6.0
@@ -62,9 +71,8 @@ typedef struct ww_print_request {
     const char *const *paper_file;    /* their files, for messages; NULL where none are known */
     const ww_print_place *place;      /* the first sets the time */
     size_t n_places;
-    bool test_given;                  /* one test print: this time gave this tone that density */
-    double test_time_s;
-    ww_print_place test;
+    ww_print_test test[WW_PRINT_TESTS_MOST];
+    size_t n_tests;
     double callier;                   /* 1: readings are what the paper sees */
     double enlarger_flare;            /* fraction of open light */
     double dry_down_percent;          /* for plans made from wet readings */
@@ -137,11 +145,11 @@ typedef struct ww_print_split {
 
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
-                         "process", "timer", "test against curve" */
+                         "process", "timer", "test against curve", "tests apart", "earlier prints" */
     double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 
-enum { WW_BUDGET_MAX = 8 };
+enum { WW_BUDGET_MAX = 10 };
 
 /* What one paper would do with the negative. */
 typedef struct ww_print_paper {
@@ -239,7 +247,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Given     negative           film read in transmission, absolute or relative to its base (whose
  *                              own density a base row may give); no reversal material
  *           place[].aim        net print density                              [D]   0.005 to 6
- *           test_time_s, test  where test_given       [s]   0.01 to 100000    [D]   0.005 to 6
+ *           test               up to two: time_s      [s]   0.01 to 100000, density [D] 0.005 to 6
+ *           reciprocity        where it was measured                          [1]   1 to 2
  *           callier            density seen over density read                 [1]   0.5 to 3
  *           enlarger_flare     fraction of open light                         [1]   0 <= f < 1
  *           dry_down_percent                                                  [%]   0 to 50

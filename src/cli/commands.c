@@ -166,8 +166,16 @@ static const ww_option print_options[] = {
      .repeats = true},
     {.name = "--test",
      .value = "SECONDS:TONE=DENSITY",
-     .brief = "a test print: this time gave this tone that density above paper white",
-     .kind = WW_OPTION_TEXT},
+     .brief = "a test print: this time gave this tone that density above paper white; twice for two "
+              "prints, best on either side of the aim",
+     .kind = WW_OPTION_TEXT,
+     .repeats = true},
+    {.name = "--reciprocity",
+     .value = "P",
+     .brief = "measured on this paper: for an exposure n times as long, n to the power of P times "
+              "the time (otherwise 1)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = BETWEEN(WW_PRINT_RECIPROCITY_LEAST, WW_PRINT_RECIPROCITY_MOST)},
     {.name = "--from-scale",
      .value = "M",
      .brief = "magnification that the papers or the test print were exposed at",

@@ -23,10 +23,10 @@ static void add_request(const ww_print_request *request, ww__report *report) {
     ww__report_headings(report, heading);
     for (size_t i = 0; i < request->n_places; i++)
         add_place(report, i == 0 ? "placed, sets the time" : "placed", &request->place[i]);
-    if (request->test_given) {
-        add_place(report, "test print", &request->test);
-        ww__page_number(report, "test print's time", (ww_optional){true, request->test_time_s},
-                        "s");
+    for (size_t i = 0; i < request->n_tests; i++) {
+        const ww_print_place seen = {request->test[i].tone, request->test[i].density};
+        add_place(report, "test print", &seen);
+        ww__page_number(report, "its time", (ww_optional){true, request->test[i].time_s}, "s");
     }
     ww__page_number(report, "Callier factor", (ww_optional){true, request->callier}, "");
     ww__page_number(report, "enlarger flare", (ww_optional){true, request->enlarger_flare},
@@ -36,6 +36,7 @@ static void add_request(const ww_print_request *request, ww__report *report) {
     ww__page_number(report, "magnification", request->scale, "");
     ww__page_number(report, "aperture before", request->from_aperture, "");
     ww__page_number(report, "aperture", request->aperture, "");
+    ww__page_number(report, "reciprocity exponent", request->reciprocity, "");
     ww__page_number(report, "timer step", (ww_optional){true, request->timer_step_s}, "s");
     ww__page_number(report, "repeatability, 1 sd", request->repeatability, "D");
 }

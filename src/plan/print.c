@@ -68,12 +68,18 @@ static ww_status check_pair(ww_optional from, ww_optional to, double least, doub
     return status == WW_OK && to.set ? check_within(to.value, least, most, what, err) : status;
 }
 
-static ww_status check_test(const ww_print_request *request, ww_error *err) {
-    const ww_status status = check_within(request->test_time_s, WW_PRINT_TEST_LEAST,
-                                          WW_PRINT_TEST_MOST, "test print's seconds", err);
-    return status == WW_OK ? check_within(request->test.aim, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST,
-                                          "test print's density above its paper white", err)
-                           : status;
+static ww_status check_tests(const ww_print_request *request, ww_error *err) {
+    ww_status status = WW_OK;
+    assert(request->n_tests <= WW_PRINT_TESTS_MOST);
+    for (size_t i = 0; i < request->n_tests && status == WW_OK; i++) {
+        const ww_print_test *test = &request->test[i];
+        status = check_within(test->time_s, WW_PRINT_TEST_LEAST, WW_PRINT_TEST_MOST,
+                              "test print's seconds", err);
+        if (status == WW_OK)
+            status = check_within(test->density, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST,
+                                  "test print's density above its paper white", err);
+    }
+    return status;
 }
 
 static ww_status check_request(const ww_print_request *request, ww_error *err) {
@@ -102,7 +108,10 @@ static ww_status check_request(const ww_print_request *request, ww_error *err) {
     if (status == WW_OK && repeatability.set)
         status = check_within(repeatability.value, 0.0, WW_PRINT_REPEATABILITY_MOST,
                               "repeatability", err);
-    return status == WW_OK && request->test_given ? check_test(request, err) : status;
+    if (status == WW_OK && request->reciprocity.set)
+        status = check_within(request->reciprocity.value, WW_PRINT_RECIPROCITY_LEAST,
+                              WW_PRINT_RECIPROCITY_MOST, "reciprocity exponent", err);
+    return status == WW_OK ? check_tests(request, err) : status;
 }
 
 /* An aim that no paper has is a wish that can't be held by any choice. */
@@ -163,10 +172,9 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     ww_print_paper *paper = &candidate->paper;
     ww_status status = WW_OK;
     paper->nominal = sheet->nominal;
+    paper->interpolated = sheet->beside[0] != NULL;
     paper->paper = copy_text(sheet->name, &status, err);
     paper->contrast = copy_text(contrast ? contrast : "", &status, err);
-    if (status == WW_OK && sheet->nominal)
-        status = ww__print_papers_nominal(sheet->grade, &paper->own_curve, err);
     if (status == WW_OK)
         status = ww__print_fate_tell(negative, sheet, &candidate->fate, paper, err);
     if (status == WW_OK)
@@ -177,29 +185,51 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
 }
 
-/* The best is the nearest of those that hold everything; where none does, the nearest. */
+/* Papers whose range misses the negative's by a like amount are told apart by other things. */
+static int class_of(const ww__print_candidate *candidate) {
+    return (int)floor(fabs(candidate->paper.mismatch) / WW__PRINT_LIKE_RANGE);
+}
+
+static int order_of(double a, double b) {
+    return (a > b) - (a < b);
+}
+
+/*
+ * First those that hold everything; where none does, those that give up the fewest tones. Then the
+ * nearest in range; of those as near as each other what was measured, what asks for the least local
+ * work, and what is nearest.
+ */
 static int by_merit(const void *left, const void *right) {
     const ww__print_candidate *a = left, *b = right;
-    const double away_a = fabs(a->paper.mismatch), away_b = fabs(b->paper.mismatch);
+    const double work = a->paper.work_stops - b->paper.work_stops;
     if (a->paper.holds != b->paper.holds)
         return a->paper.holds ? -1 : 1;
     if (a->fate.contrast_reached != b->fate.contrast_reached)
         return a->fate.contrast_reached ? -1 : 1;
-    if (away_a != away_b)
-        return away_a < away_b ? -1 : 1;
+    if (a->fate.given_up != b->fate.given_up)
+        return a->fate.given_up < b->fate.given_up ? -1 : 1;
+    if (class_of(a) != class_of(b))
+        return class_of(a) < class_of(b) ? -1 : 1;
+    if (a->paper.interpolated != b->paper.interpolated)
+        return a->paper.interpolated ? 1 : -1;
+    if (fabs(work) > WW__PRINT_LIKE_WORK)
+        return order_of(work, 0.0);
+    if (a->paper.mismatch != b->paper.mismatch)
+        return order_of(fabs(a->paper.mismatch), fabs(b->paper.mismatch));
     return (a->order > b->order) - (a->order < b->order);
 }
 
 /* Every paper that has the first aim; the others are named in a note. */
 static ww_status plan_papers(const ww_print_request *request, const ww__print_negative *negative,
-                             const ww__print_sheets *sheets, ww__print_candidate candidate[],
-                             size_t *n, ww_notes *notes, ww_error *err) {
-    ww__print_test test = {.used = request->test_given};
+                             ww__print_sheets *sheets, ww__print_candidate candidate[], size_t *n,
+                             ww_notes *notes, ww_error *err) {
+    ww__print_test test = {.used = false};
     ww_status status = WW_OK;
-    if (test.used)
-        status = ww__print_placing_find(negative, request->test.tone, "test", &test.spot, err);
+    for (size_t i = 0; i < request->n_tests && status == WW_OK; i++)
+        status =
+            ww__print_placing_find(negative, request->test[i].tone, "test", &test.spot_of[i], err);
     for (size_t i = 0; i < sheets->n && status == WW_OK; i++) {
-        const ww__print_sheet *sheet = &sheets->sheet[i];
+        ww__print_sheet *sheet = &sheets->sheet[i];
         ww__print_candidate *next = &candidate[*n];
         *next = (ww__print_candidate){.sheet = sheet, .test = test, .order = i};
         if (ww__print_papers_log_h(sheet, negative->first_aim, &next->fate.first_log_h)) {
@@ -254,6 +284,8 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", n);
     for (size_t i = 0; i < n; i++) {
         plan->paper[i] = candidate[i].paper;
+        plan->paper[i].own_curve = candidate[i].sheet->own;
+        candidate[i].sheet->own = NULL;
         candidate[i].paper = (ww_print_paper){.paper = NULL};
     }
     plan->n_papers = n;
@@ -262,7 +294,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
 }
 
 static ww_status make_plan(const ww_print_request *request, const ww__print_negative *negative,
-                           const ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
+                           ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
     ww__print_candidate *candidate;
     ww_status status = check_aims(negative, sheets, err);
     size_t n = 0;

@@ -75,6 +75,9 @@ static double fit_width(const doubt *d) {
     double at_aim = 0.0, at_test = 0.0;
     if (d->sheet->nominal)
         return nominal_curve_width(fabs(d->log_h - d->test->log_h));
+    if (d->sheet->beside[0])
+        return ww__print_halves_width(d->sheet, d->log_h) +
+               (d->test->used ? ww__print_halves_width(d->sheet, d->test->log_h) : 0.0);
     if (ww_curve_density_sd(d->sheet->channel, d->log_h, &at_aim, NULL) != WW_OK)
         return -1.0;
     if (d->test->used &&
@@ -138,7 +141,7 @@ static double margin_of(const doubt *d) {
     sd = hypot(sd / d->test_slope, tested->error * tested->seen_slope);
     sd = hypot(sd, h0.set ? h0.value : 0.0);
     return hypot(hypot(WW__PRINT_95 * sd, wedge_at(d, d->test->log_h)),
-                 timer_width(d->request, d->request->test_time_s));
+                 timer_width(d->request, d->request->test[d->test->which].time_s));
 }
 
 /* A paper in seconds says itself how long the test print should have taken. */
@@ -148,9 +151,30 @@ static void compare_test(const doubt *d, ww__print_test *test) {
                      ww_curve_origin_given(d->sheet->curve);
     if (!test->compared)
         return;
-    test->against =
-        log10(d->request->test_time_s) - test->log_h - d->negative->spot[test->spot].seen;
+    test->against = log10(d->request->test[test->which].time_s) - test->log_h -
+                    d->negative->spot[test->spot].seen;
     test->margin = margin_of(d);
+}
+
+/* Two tests on one curve: what their readings, the curve and the process leave between them. */
+static void compare_tests(const doubt *d, ww__print_test *test) {
+    const ww_optional process = d->request->repeatability;
+    const double read = hypot(WW__PRINT_READING_SD, process.set ? process.value : 0.0);
+    double slope[2], fit = 0.0;
+    if (!test->both || d->sheet->nominal)
+        return; /* a curve that nobody measured may be any amount off */
+    slope[0] = d->test_slope;
+    slope[1] = slope_at(d->sheet, test->other_log_h);
+    if (!d->sheet->beside[0] &&
+        ww_curve_density_sd(d->sheet->channel, test->other_log_h, &fit, NULL) != WW_OK)
+        fit = 0.0;
+    test->tests_margin =
+        WW__PRINT_95 * hypot(read / slope[0], hypot(read / slope[1], 1.4 * fit / slope[1])) +
+        (d->sheet->beside[0] ? ww__print_halves_width(d->sheet, test->other_log_h) : 0.0);
+}
+
+bool ww__print_budget_tests_apart(const ww__print_test *test) {
+    return test->tests_margin > 0.0 && fabs(test->disagree) > test->tests_margin;
 }
 
 bool ww__print_budget_at_odds(const ww__print_test *test) {
@@ -170,6 +194,7 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
     const ww_meta *meta = &sheet->curve->meta;
     double squares = 0.0, fit;
     compare_test(&d, test);
+    compare_tests(&d, test);
     if (!paper->time_s.set)
         return;
     fit = fit_width(&d);
@@ -185,6 +210,8 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
     add_line(paper, "timer", timer_width(request, paper->time_s.value));
     if (ww__print_budget_at_odds(test)) /* which of the two is wrong nobody can tell from here */
         add_line(paper, "test against curve", fabs(test->against));
+    if (ww__print_budget_tests_apart(test))
+        add_line(paper, "tests apart", 0.5 * fabs(test->disagree));
     for (size_t i = 0; i < paper->n_budget; i++)
         squares += paper->budget[i].stops * paper->budget[i].stops;
     paper->doubt_stops = (ww_optional){true, sqrt(squares)};

@@ -162,6 +162,8 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
 /* 95 % half-width of log H at a net density, from the fit; 0 where the fit does not say. */
 static double log_h_doubt(const ww__print_sheet *sheet, double log_h) {
     double sd = 0.0, density = 0.0, slope = 0.0;
+    if (sheet->beside[0])
+        return ww__print_halves_width(sheet, log_h);
     if (ww_curve_density_sd(sheet->channel, log_h, &sd, NULL) != WW_OK ||
         ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK || !(slope > 0.0))
         return 0.0;
@@ -204,6 +206,10 @@ ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__prin
     for (size_t i = 0; i < negative->n && status == WW_OK; i++)
         if (negative->spot[i].known)
             status = tell_tone(&view, i, fate, &paper->tone[paper->n_tones++], err);
+    for (size_t i = 0; i < paper->n_tones; i++)
+        if (!paper->tone[i].base && paper->tone[i].burn_stops.set)
+            paper->work_stops += fabs(paper->tone[i].burn_stops.value);
+    fate->given_up = fate->unreached + fate->lost + fate->blocked + fate->merged + fate->overworked;
     paper->holds = fate->contrast_reached && fate->unreached == 0 && fate->lost == 0 &&
                    fate->blocked == 0 && fate->merged == 0 && fate->overworked == 0;
     return status;

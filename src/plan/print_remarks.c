@@ -3,6 +3,8 @@
 #include <math.h>
 #include <string.h>
 
+static const double most_reciprocal = 2.0; /* [stops] common practice */
+
 /* What the remarks are about. */
 typedef struct subject {
     const ww_print_request *request;
@@ -162,7 +164,7 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     const ww__print_name tone = ww__print_show(first_of(s)->name);
     const char *why;
-    if (s->choice->paper.time_s.set && s->request->test_given)
+    if (s->choice->paper.time_s.set && s->request->n_tests > 0)
         return ww__print_say(notes, err,
                              "The time rests on the test print: it is that of the paper that the "
                              "test was made on, and each paper's is figured as if it was made on "
@@ -186,7 +188,7 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
 /* The paper's own seconds and the test's may not both be right. */
 static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_test *test = &s->choice->test;
-    const ww_print_request *request = s->request;
+    const ww_print_test *made = &s->request->test[test->which];
     if (!ww__print_budget_at_odds(test))
         return WW_OK;
     return ww__print_say(
@@ -195,9 +197,8 @@ static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
         "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
         "paper, enlarger height, aperture and filter were the same%s.",
         s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
-        request->test_time_s * pow(10.0, -test->against), request->test_time_s,
-        ww__print_show(request->test.tone).text, request->test.aim,
-        s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
+        made->time_s * pow(10.0, -test->against), made->time_s, ww__print_show(made->tone).text,
+        made->density, s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
 }
 
 static bool has_line(const ww_print_paper *paper, const char *from) {
@@ -219,7 +220,7 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
                            "The largest part of the time's doubt is '%s': %.2f of %.2f stop, 95 %% "
                            "half-widths%s.",
                            largest->from, largest->stops, paper->doubt_stops.value,
-                           strcmp(largest->from, "wedge") == 0 && !s->request->test_given
+                           strcmp(largest->from, "wedge") == 0 && s->request->n_tests == 0
                                ? "; a test print, read and given with --test, takes most of it out"
                                : "");
     if (status == WW_OK && !s->request->repeatability.set)
@@ -280,6 +281,68 @@ static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
+static const char *label_of(const ww__print_sheet *sheet) {
+    return sheet->curve->meta.contrast ? sheet->curve->meta.contrast : "";
+}
+
+static ww_status say_half(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    if (!sheet->beside[0])
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "'%s' was not measured: its curve is taken half-way between '%s' and "
+                         "'%s'. Where the dial or the box has no halves, take the nearest of those "
+                         "measured.",
+                         ww__print_show(label_of(sheet)).text,
+                         ww__print_show(label_of(sheet->beside[0])).text,
+                         ww__print_show(label_of(sheet->beside[1])).text);
+}
+
+/* What two test prints say of each other. */
+static ww_status say_tests(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_test *test = &s->choice->test;
+    ww_status status = WW_OK;
+    if (!test->both)
+        return WW_OK;
+    if (test->outside)
+        status = ww__print_say(notes, err,
+                               "The aim of '%s', %.2f, lies beside both test prints, not between "
+                               "them: the time goes by the nearer one and the curve.",
+                               ww__print_show(first_of(s)->name).text, s->negative->first_aim);
+    if (status == WW_OK && ww__print_budget_tests_apart(test))
+        status = ww__print_say(
+            notes, err,
+            "The two test prints are %.1f stop apart by the curve, where %.1f could be explained; "
+            "half of that is in the doubt. Check both times and densities.",
+            fabs(test->disagree) / WW__PRINT_LOG_STOP, test->tests_margin / WW__PRINT_LOG_STOP);
+    return status;
+}
+
+/* A lamp at a tenth of the light works longer than in proportion. */
+static ww_status say_reciprocity(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_print_request *request = s->request;
+    const ww_optional reference =
+        ww__print_time_reference(request, s->choice->sheet, &s->choice->test);
+    const ww_optional time = s->choice->paper.time_s;
+    if (!time.set)
+        return WW_OK;
+    if (request->reciprocity.set && !reference.set)
+        return ww_notes_add(notes, err,
+                            "Reciprocity was not applied: neither a test print nor the paper's "
+                            "curve says at which time it was exposed.");
+    if (request->reciprocity.set)
+        return ww__print_say(notes, err,
+                             "Times are from %.3g s by an exponent of %.2f for reciprocity.",
+                             reference.value, request->reciprocity.value);
+    if (!reference.set || fabs(log2(time.value / reference.value)) <= most_reciprocal)
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "The time is %.1f stops from the %.3g s that it was figured from: paper "
+                         "may lose speed or contrast over that. Measure it, give --reciprocity, or "
+                         "make a test print near it.",
+                         fabs(log2(time.value / reference.value)), reference.value);
+}
+
 static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     const double black = WW__PRINT_BLACK * sheet->dmax;
@@ -302,9 +365,10 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
                                 const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
-    static const remark remarks[] = {say_repeats, say_correction, say_time,        say_odds,
-                                     say_doubt,   say_beyond,     say_thin_lights, say_burns,
-                                     say_drying,  say_size,       say_geometry,    say_paper};
+    static const remark remarks[] = {say_repeats, say_correction,  say_half,        say_time,
+                                     say_odds,    say_tests,       say_reciprocity, say_doubt,
+                                     say_beyond,  say_thin_lights, say_burns,       say_drying,
+                                     say_size,    say_geometry,    say_paper};
     const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)

@@ -174,9 +174,8 @@ static void set_repeatability(print_case *c) {
     c->request.repeatability = (ww_optional){true, (double)NAN};
 }
 static void set_test(print_case *c, double time_s, const char *tone, double density) {
-    c->request.test_given = true;
-    c->request.test_time_s = time_s;
-    c->request.test = (ww_print_place){tone, density};
+    c->request.test[0] = (ww_print_test){time_s, tone, density};
+    c->request.n_tests = 1;
 }
 static void set_test_time(print_case *c) {
     set_test(c, 0.0, "cloud", 0.1);

@@ -89,18 +89,17 @@ static void set_wedge_doubtful(print_case *c) {
     c->paper[0].meta.wedge_sd = (ww_optional){true, 0.2};
 }
 static void set_test(print_case *c) {
-    c->request.test_given = true;
-    c->request.test_time_s = 11.0;
-    c->request.test = (ww_print_place){"cloud", 0.14};
+    c->request.test[0] = (ww_print_test){11.0, "cloud", 0.14};
+    c->request.n_tests = 1;
 }
 
 static void set_odd_test(print_case *c) {
     set_test(c);
-    c->request.test_time_s = 0.9;
+    c->request.test[0].time_s = 0.9;
 }
 static void set_odder_test(print_case *c) {
     set_test(c);
-    c->request.test_time_s = 0.01;
+    c->request.test[0].time_s = 0.01;
 }
 
 /* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.

@@ -12,9 +12,8 @@ static void start(print_case *c) {
 }
 
 static void set_test(print_case *c, double time_s, const char *tone, double density) {
-    c->request.test_given = true;
-    c->request.test_time_s = time_s;
-    c->request.test = (ww_print_place){tone, density};
+    c->request.test[0] = (ww_print_test){time_s, tone, density};
+    c->request.n_tests = 1;
 }
 
 static double time_of(const char *row, const print_case *c) {
