@@ -8,6 +8,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scanner.h>
+#include <wedgework/strip.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -81,6 +82,7 @@ void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
 void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
+void ww__strip_report(const ww_strip *strip, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 
 #endif
