@@ -181,7 +181,8 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
         status = ww__print_time_set(request, negative, sheet, &candidate->fate, &candidate->test,
                                     paper, err);
     if (status == WW_OK)
-        ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test, paper);
+        status = ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test,
+                                      paper, err);
     return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
 }
 
@@ -234,7 +235,9 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
         *next = (ww__print_candidate){.sheet = sheet, .test = test, .order = i};
         if (ww__print_papers_log_h(sheet, negative->first_aim, &next->fate.first_log_h)) {
             ++*n;
-            status = plan_paper(request, negative, next, err);
+            status = ww__print_offset_apply(request, next->fate.first_log_h, sheet, err);
+            if (status == WW_OK)
+                status = plan_paper(request, negative, next, err);
         } else {
             status = ww__print_say(notes, err,
                                    "'%s' was left out: it was measured from %.2f to %.2f above "
@@ -289,7 +292,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
         candidate[i].paper = (ww_print_paper){.paper = NULL};
     }
     plan->n_papers = n;
-    plan->holds = plan->paper[0].holds;
+    plan->holds = plan->paper[0].holds && (request->n_tests == 0 || plan->paper[0].time_s.set);
     return WW_OK;
 }
 

@@ -19,19 +19,16 @@ static double log_h_of(const paper_view *view, double seen) {
 /* Net print density, absent where the paper was not measured. */
 static ww_optional print_of(const paper_view *view, double log_h) {
     ww_optional print = {false, 0.0};
-    double density = 0.0;
-    print.set = ww_curve_density(view->sheet->channel, log_h, &density, NULL, NULL) == WW_OK;
-    if (print.set)
-        print.value = density - view->sheet->white;
+    print.set = ww__print_papers_net(view->sheet, log_h, &print.value, NULL);
     return print;
 }
 
 /* The same where it is known on one side only: at least, or at most, the end of what was measured.
  */
 static double bound_of(const paper_view *view, double log_h) {
-    if (log_h < view->sheet->channel->domain_low)
+    if (log_h < view->sheet->low)
         return view->sheet->lightest;
-    if (log_h > view->sheet->channel->domain_high)
+    if (log_h > view->sheet->high)
         return view->sheet->darkest;
     return print_of(view, log_h).value;
 }
@@ -161,11 +158,11 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
 
 /* 95 % half-width of log H at a net density, from the fit; 0 where the fit does not say. */
 static double log_h_doubt(const ww__print_sheet *sheet, double log_h) {
-    double sd = 0.0, density = 0.0, slope = 0.0;
+    double sd = 0.0, net = 0.0, slope = 0.0;
     if (sheet->beside[0])
         return ww__print_halves_width(sheet, log_h);
-    if (ww_curve_density_sd(sheet->channel, log_h, &sd, NULL) != WW_OK ||
-        ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK || !(slope > 0.0))
+    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
+        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
         return 0.0;
     return WW__PRINT_95 * sd / slope;
 }

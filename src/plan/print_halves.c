@@ -233,9 +233,9 @@ ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err) {
 
 /* The same of one of the two; 0 where its fit does not say. */
 static double width_at(const ww__print_sheet *sheet, double log_h) {
-    double sd = 0.0, density = 0.0, slope = 0.0;
-    if (ww_curve_density_sd(sheet->channel, log_h, &sd, NULL) != WW_OK ||
-        ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK || !(slope > 0.0))
+    double sd = 0.0, net = 0.0, slope = 0.0;
+    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
+        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
         return 0.0;
     return WW__PRINT_95 * sd / slope;
 }
@@ -245,10 +245,10 @@ static double width_at(const ww__print_sheet *sheet, double log_h) {
  * the way between. The tenth is common practice.
  */
 double ww__print_halves_width(const ww__print_sheet *sheet, double log_h) {
-    double density = 0.0, at[2] = {0.0}, width[2] = {0.0};
-    if (ww_curve_density(sheet->channel, log_h, &density, NULL, NULL) != WW_OK)
+    double net = 0.0, at[2] = {0.0}, width[2] = {0.0};
+    if (!ww__print_papers_net(sheet, log_h, &net, NULL))
         return 0.0;
-    const double share = (density - sheet->white) / sheet->dmax;
+    const double share = net / sheet->dmax;
     for (int i = 0; i < 2; i++) {
         const ww__print_sheet *beside = sheet->beside[i];
         if (!ww__print_papers_log_h(beside, share * beside->dmax, &at[i]))

@@ -75,8 +75,49 @@ static ww_status check_alike(const ww_print_request *request, ww_error *err) {
     return WW_OK;
 }
 
+/* From the curve's own log H to that of the sheet, which may be harder or softer. */
+static double on_sheet(const ww__print_sheet *sheet, double curve_log_h) {
+    return sheet->pivot + sheet->stretch * (curve_log_h - sheet->pivot);
+}
+
 bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h) {
-    return ww_curve_log_h(sheet->channel, sheet->white + net, log_h, NULL) == WW_OK;
+    double curve_log_h = 0.0;
+    if (ww_curve_log_h(sheet->channel, sheet->white + net, &curve_log_h, NULL) != WW_OK)
+        return false;
+    *log_h = on_sheet(sheet, curve_log_h);
+    return true;
+}
+
+/* Where on the curve a log H of the sheet lies; false where the paper was not measured there. */
+static bool find_on_curve(const ww__print_sheet *sheet, double log_h, double *at) {
+    const double curve_log_h = sheet->pivot + (log_h - sheet->pivot) / sheet->stretch;
+    *at = fmin(fmax(curve_log_h, sheet->channel->domain_low), sheet->channel->domain_high);
+    return log_h >= sheet->low && log_h <= sheet->high;
+}
+
+bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope) {
+    double at = 0.0, density = 0.0, steep = 0.0;
+    if (!find_on_curve(sheet, log_h, &at) ||
+        ww_curve_density(sheet->channel, at, &density, &steep, NULL) != WW_OK)
+        return false;
+    *net = density - sheet->white;
+    if (slope)
+        *slope = steep / sheet->stretch;
+    return true;
+}
+
+bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd) {
+    double at = 0.0;
+    return find_on_curve(sheet, log_h, &at) &&
+           ww_curve_density_sd(sheet->channel, at, sd, NULL) == WW_OK;
+}
+
+void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch) {
+    assert(stretch > 0.0);
+    sheet->pivot = pivot;
+    sheet->stretch = stretch;
+    sheet->low = on_sheet(sheet, sheet->channel->domain_low);
+    sheet->high = on_sheet(sheet, sheet->channel->domain_high);
 }
 
 /* Paper white is the base row's or the fitted one. */
@@ -85,7 +126,9 @@ ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err) {
     const ww_quantity base = channel->figure[WW_FIGURE_BASE_FOG];
     const ww_quantity dmax = channel->figure[WW_FIGURE_DMAX];
     double low, high;
-    ww_status status = ww_curve_density(channel, channel->domain_low, &low, NULL, err);
+    ww_status status;
+    ww__print_papers_harden(sheet, 0.0, 1.0);
+    status = ww_curve_density(channel, channel->domain_low, &low, NULL, err);
     if (status == WW_OK)
         status = ww_curve_density(channel, channel->domain_high, &high, NULL, err);
     if (status != WW_OK)

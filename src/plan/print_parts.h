@@ -32,7 +32,9 @@
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
 #define WW__PRINT_BETWEEN 0.10    /* of the way from one paper to another; common practice */
 #define WW__PRINT_LIKE_RANGE 0.05 /* [log H] a third of a grade: nobody sees which is nearer */
-#define WW__PRINT_LIKE_WORK (1.0 / 12.0)          /* [stops] the finest step that a hand sets */
+#define WW__PRINT_LIKE_WORK (1.0 / 12.0) /* [stops] the finest step that a hand sets */
+#define WW__PRINT_BESIDE 0.05    /* [D] an aim this near to two test prints is between them */
+#define WW__PRINT_MOST_DOUBT 2.0 /* [stops] a time that is known no better is none */
 #define WW__PRINT_LOG_STOP 0.30102999566398119521 /* log10 2 */
 #define WW__PRINT_95 1.959963984540054            /* half-width of 95 % of a normal, in sd */
 
@@ -104,10 +106,13 @@ typedef struct ww__print_sheet {
     bool nominal;
     int grade;                               /* where nominal */
     const struct ww__print_sheet *beside[2]; /* where it was interpolated: softer, harder */
-    double white;             /* density of paper white, in the curve's own densities */
-    double dmax;              /* net */
-    bool black_measured;      /* false: the darkest step stands in for D-max */
-    double lightest, darkest; /* net, at the ends of the measured range */
+    double white;                  /* density of paper white, in the curve's own densities */
+    double dmax;                   /* net */
+    bool black_measured;           /* false: the darkest step stands in for D-max */
+    double lightest, darkest;      /* net, at the ends of the measured range */
+    const ww_print_offset *offset; /* what earlier prints taught of it; NULL for nothing */
+    double pivot, stretch;         /* log H of the sheet = pivot + stretch (the curve's - pivot) */
+    double low, high;              /* log H of the sheet, the measured range */
 } ww__print_sheet;
 
 typedef struct ww__print_sheets {
@@ -139,8 +144,26 @@ double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
  * it, without spaces at its end. */
 bool ww__print_halves_number(const char *label, char word[], size_t size, double *number);
 
+/* What earlier prints taught of this paper, the entry that fits it most closely; false for nothing. */
+bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
+                           const ww_print_offset **offset);
+
+/* Applies that to the sheet, whose log H at the first tone's aim stays. WW_EDOMAIN where it is more than
+ * prints can teach. */
+ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
+                                 ww__print_sheet *sheet, ww_error *err);
+
 /* Log H that gives a net density; false where the paper was not measured there. */
 bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h);
+
+/* Net density at a log H, and its slope unless NULL; false where the paper was not measured there. */
+bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope);
+
+/* Standard deviation of the density there, by the fit; false where the fit does not say. */
+bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd);
+
+/* Makes the sheet harder (stretch under 1) or softer about one log H: what earlier prints taught. */
+void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch);
 
 /* What local work aims at and what a paper loses, kept for the sentence about it. */
 typedef struct ww__print_fate {
@@ -169,16 +192,21 @@ typedef struct ww__print_test {
     size_t which; /* the nearer one */
     size_t spot;  /* its tone */
     double log_h;
-    double moved; /* log H by which the other one moves the time; 0 where there is none */
+    double worth; /* log t less log H and density seen, by both: what a second is worth */
     bool both;
     double other_log_h;  /* of the other one; where both */
     double disagree;     /* log H between what the two say of a second */
     double tests_margin; /* 95 % half-width of that */
+    double share;        /* of the other one in the time, 0 to 1/2 */
     bool outside;        /* the aim lies beside both, not between */
     bool compared;       /* the curve has seconds of its own: */
     double against;      /* log H of the test's seconds over the curve's */
     double margin;       /* 95 % half-width of that */
 } ww__print_test;
+
+/* Finds the tests on a paper's curve; false where none of them lies on it (print_tests.c). */
+bool ww__print_tests_place(const ww_print_request *request, const ww__print_negative *negative,
+                           const ww__print_sheet *sheet, ww__print_test *test);
 
 /* Whether two tests differ by more than their doubts explain: on a curve that was measured. */
 bool ww__print_budget_tests_apart(const ww__print_test *test);
@@ -188,7 +216,7 @@ bool ww__print_budget_at_odds(const ww__print_test *test);
 
 /* The time of the exposure that a plan goes by: the test print's, else that of the paper's curve. */
 ww_optional ww__print_time_reference(const ww_print_request *request, const ww__print_sheet *sheet,
-                                     const ww__print_test *test);
+                                     const ww__print_fate *fate, const ww__print_test *test);
 
 /* Time, and the seconds of every burn. Leaves time unset where there is none, and says why in
  * paper->no_time where no further test print is what is missing. */
@@ -196,10 +224,17 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
-/* Budget lines and the doubt, where there is a time; a test print is set against the curve. */
-void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
-                          const ww__print_sheet *sheet, const ww__print_fate *fate,
-                          ww__print_test *test, ww_print_paper *paper);
+/* Long and dim does less than short and bright: t = t0 (t'/t0)^P, t' by the exposure alone. */
+double ww__print_time_reciprocal(double exponent, ww_optional reference, double time_s);
+
+/* Takes the time and what hangs on it away again, and says why: a clause without full stop. */
+ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error *err);
+
+/* Budget lines and the doubt, where there is a time; a test print is set against the curve. A time in
+ * too much doubt is taken away. */
+ww_status ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
+                               const ww__print_sheet *sheet, const ww__print_fate *fate,
+                               ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
 /* The largest line, NULL where there is none. */
 const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
@@ -232,6 +267,19 @@ typedef struct ww__print_candidate {
     ww_print_paper paper;
     size_t order; /* as given */
 } ww__print_candidate;
+
+/* What the remarks are about. */
+typedef struct ww__print_subject {
+    const ww_print_request *request;
+    const ww__print_negative *negative;
+    const ww__print_candidate *choice;
+    ww__print_name paper;
+} ww__print_subject;
+
+typedef ww_status (*ww__print_remark)(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+
+/* Notes about the time: what it rests on, what is odd about it, its doubt (print_remarks_time.c). */
+ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);
 
 /* Notes about the choice: what lies beyond it, thin highlights, time, doubt, what was assumed. */
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
