@@ -61,10 +61,8 @@ typedef struct ww_print_offset {
     char *contrast; /* label, owned */
     char *lot;      /* owned */
     ww_optional scale;
-    bool
-        tested; /* learned of plans that went by a test print: it counts for such alone, and one that
-                      was not counts for plans without alone, since a test print has in it what they
-                      lack */
+    bool tested;   /* learned of plans that went by a test print: counts for such plans alone, and
+                      one that was not for those without: a test print has in it what they lack */
     double log_h;  /* that the paper gets beyond what curve and time say, at the tone that sets the
                       time; + prints darker than foretold */
     double range;  /* log H that the paper's range, from the first tone (net 0.04) to 90 % of net
@@ -154,7 +152,8 @@ typedef struct ww_print_split {
 
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
-                         "process", "timer", "test against curve", "tests apart", "earlier prints" */
+                         "process", "timer", "test against curve", "tests apart",
+                         "earlier prints" */
     double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 

@@ -166,8 +166,8 @@ static const ww_option print_options[] = {
      .repeats = true},
     {.name = "--test",
      .value = "SECONDS:TONE=DENSITY",
-     .brief = "a test print: this time gave this tone that density above paper white; twice for two "
-              "prints, best on either side of the aim",
+     .brief = "a test print: this time gave this tone that density above paper white; twice for "
+              "two prints, best on either side of the aim",
      .kind = WW_OPTION_TEXT,
      .repeats = true},
     {.name = "--reciprocity",

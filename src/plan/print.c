@@ -137,7 +137,7 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
                              name.text, spot->aim.value, ww__print_show(dark->name).text,
                              dark->darkest));
     return ww_error_set(
-        err, WW_ENODATA, "%s",
+        err, WW_EDOMAIN, "%s",
         ww__print_format(text, sizeof text,
                          "no paper was measured at '%s's aim, %.3f above white; the "
                          "lightest step, of '%s', has %.3f: measure lighter steps or "
@@ -186,40 +186,6 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
 }
 
-/* Papers whose range misses the negative's by a like amount are told apart by other things. */
-static int class_of(const ww__print_candidate *candidate) {
-    return (int)floor(fabs(candidate->paper.mismatch) / WW__PRINT_LIKE_RANGE);
-}
-
-static int order_of(double a, double b) {
-    return (a > b) - (a < b);
-}
-
-/*
- * First those that hold everything; where none does, those that give up the fewest tones. Then the
- * nearest in range; of those as near as each other what was measured, what asks for the least local
- * work, and what is nearest.
- */
-static int by_merit(const void *left, const void *right) {
-    const ww__print_candidate *a = left, *b = right;
-    const double work = a->paper.work_stops - b->paper.work_stops;
-    if (a->paper.holds != b->paper.holds)
-        return a->paper.holds ? -1 : 1;
-    if (a->fate.contrast_reached != b->fate.contrast_reached)
-        return a->fate.contrast_reached ? -1 : 1;
-    if (a->fate.given_up != b->fate.given_up)
-        return a->fate.given_up < b->fate.given_up ? -1 : 1;
-    if (class_of(a) != class_of(b))
-        return class_of(a) < class_of(b) ? -1 : 1;
-    if (a->paper.interpolated != b->paper.interpolated)
-        return a->paper.interpolated ? 1 : -1;
-    if (fabs(work) > WW__PRINT_LIKE_WORK)
-        return order_of(work, 0.0);
-    if (a->paper.mismatch != b->paper.mismatch)
-        return order_of(fabs(a->paper.mismatch), fabs(b->paper.mismatch));
-    return (a->order > b->order) - (a->order < b->order);
-}
-
 /* Every paper that has the first aim; the others are named in a note. */
 static ww_status plan_papers(const ww_print_request *request, const ww__print_negative *negative,
                              ww__print_sheets *sheets, ww__print_candidate candidate[], size_t *n,
@@ -248,7 +214,7 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
         }
     }
     if (status == WW_OK)
-        qsort(candidate, *n, sizeof *candidate, by_merit);
+        qsort(candidate, *n, sizeof *candidate, ww__print_order);
     return status;
 }
 
@@ -279,7 +245,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
                            ww_error *err) {
     ww_status status = set_range(negative, plan, err);
     if (status == WW_OK)
-        status = ww__print_remarks_add(request, negative, &candidate[0], &plan->notes, err);
+        status = ww__print_remarks_add(request, negative, candidate, n, &plan->notes, err);
     if (status != WW_OK)
         return status;
     plan->paper = calloc(n, sizeof *plan->paper);

@@ -120,6 +120,11 @@ static void count_fate(const paper_view *view, const ww__print_spot *spot,
         fate->merged_tone = spot->name;
 }
 
+/* Ways in which tones are given up so far. */
+static size_t losses(const ww__print_fate *fate) {
+    return fate->unreached + fate->lost + fate->blocked + fate->merged + fate->overworked;
+}
+
 static char *copy_name(const char *name) {
     const size_t size = strlen(name) + 1;
     char *copy = malloc(size);
@@ -130,6 +135,7 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
                            ww_print_tone *tone, ww_error *err) {
     const ww__print_spot *spot = &view->negative->spot[index];
     const ww__print_end *thin = &spot->end[WW_PART_THIN], *dense = &spot->end[WW_PART_DENSE];
+    const size_t before = losses(fate), blocked = fate->blocked;
     double move = 0.0;
     *tone = (ww_print_tone){.tone = copy_name(spot->name),
                             .base = spot->base,
@@ -153,6 +159,9 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)
         count_fate(view, spot, tone, move, fate);
+    /* What is blocked is so on every paper. */
+    if (losses(fate) - before > fate->blocked - blocked)
+        fate->given_up++;
     return WW_OK;
 }
 
@@ -206,8 +215,6 @@ ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__prin
     for (size_t i = 0; i < paper->n_tones; i++)
         if (!paper->tone[i].base && paper->tone[i].burn_stops.set)
             paper->work_stops += fabs(paper->tone[i].burn_stops.value);
-    fate->given_up = fate->unreached + fate->lost + fate->blocked + fate->merged + fate->overworked;
-    paper->holds = fate->contrast_reached && fate->unreached == 0 && fate->lost == 0 &&
-                   fate->blocked == 0 && fate->merged == 0 && fate->overworked == 0;
+    paper->holds = fate->contrast_reached && losses(fate) == 0;
     return status;
 }

@@ -10,8 +10,8 @@
 
 /*
  * Between two measured neighbours, filter 2 and filter 3 say, a paper is taken to reach each share
- * of its range at the mean of their log exposures. Points of that are fitted as any paper's readings
- * are, so that the rest of the plan need not know the difference.
+ * of its range at the mean of their log exposures. Points of that are fitted as any paper's
+ * readings are, so that the rest of the plan need not know the difference.
  */
 enum { POINTS = 33, STEP_SIZE = 8 };
 static const double most_left = 0.01;     /* [D] rms that the fit may leave */

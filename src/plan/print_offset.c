@@ -7,7 +7,7 @@ static const double same_scale = 1e-6; /* of the scale: sizes that were typed al
 /* How far a filter or a developer moves a paper's range, at most; common practice. */
 static const double least_stretch = 0.5, most_stretch = 2.0;
 
-/* 1 where a text says what is looked for, 0 where it says nothing, -1 where it says something else. */
+/* 1 where a text says what is looked for, 0 where it says nothing, -1 where it says otherwise. */
 static int match_text(const char *said, const char *wanted) {
     if (!said || !*said)
         return 0;

@@ -32,6 +32,7 @@
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
 #define WW__PRINT_BETWEEN 0.10    /* of the way from one paper to another; common practice */
 #define WW__PRINT_LIKE_RANGE 0.05 /* [log H] a third of a grade: nobody sees which is nearer */
+#define WW__PRINT_NEAR_RANGE 0.15 /* [log H] a grade: as near as that where tones are given up */
 #define WW__PRINT_LIKE_WORK (1.0 / 12.0) /* [stops] the finest step that a hand sets */
 #define WW__PRINT_BESIDE 0.05    /* [D] an aim this near to two test prints is between them */
 #define WW__PRINT_MOST_DOUBT 2.0 /* [stops] a time that is known no better is none */
@@ -129,8 +130,7 @@ void ww__print_sheets_release(ww__print_sheets *sheets);
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
                                 ww_notes *notes, ww_error *err);
 
-/* What a sheet needs to know of its curve: white, black and the measured range. Status WW_OK, or that
- * of the curve. */
+/* What a sheet needs to know of its curve: white, black and the measured range. */
 ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err);
 
 /* Adds what lies half-way between neighbours that were measured (print_halves.c). The sheets have
@@ -140,29 +140,29 @@ ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err);
 /* 95 % half-width in log H of a paper between two others, at a place on its curve. */
 double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
 
-/* The number of a contrast label, 00 being -1; false where it has none. `word` is what stands before
- * it, without spaces at its end. */
+/* The number of a contrast label, 00 being -1; false where it has none. `word` is what stands
+ * before it, without spaces at its end. */
 bool ww__print_halves_number(const char *label, char word[], size_t size, double *number);
 
-/* What earlier prints taught of this paper, the entry that fits it most closely; false for nothing. */
+/* What earlier prints taught of this paper: the entry that fits most closely; false for nothing. */
 bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
                            const ww_print_offset **offset);
 
-/* Applies that to the sheet, whose log H at the first tone's aim stays. WW_EDOMAIN where it is more than
- * prints can teach. */
+/* Applies that to the sheet, whose log H at the first tone's aim stays. WW_EDOMAIN where it is more
+ * than prints can teach. */
 ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
                                  ww__print_sheet *sheet, ww_error *err);
 
 /* Log H that gives a net density; false where the paper was not measured there. */
 bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h);
 
-/* Net density at a log H, and its slope unless NULL; false where the paper was not measured there. */
+/* Net density at a log H, and its slope unless NULL; false where it was not measured there. */
 bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope);
 
 /* Standard deviation of the density there, by the fit; false where the fit does not say. */
 bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd);
 
-/* Makes the sheet harder (stretch under 1) or softer about one log H: what earlier prints taught. */
+/* Makes the sheet harder (stretch under 1) or softer about one log H, as earlier prints taught. */
 void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch);
 
 /* What local work aims at and what a paper loses, kept for the sentence about it. */
@@ -171,7 +171,7 @@ typedef struct ww__print_fate {
     bool contrast_reached; /* the end that sets contrast is on this paper */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
-    size_t given_up;       /* tones of all these */
+    size_t given_up;       /* tones of all these that another paper might hold */
     size_t overworked;     /* tones that ask for more local work than a hand gives */
     const char *lost_tone; /* the first of each */
     const char *blocked_tone;
@@ -184,7 +184,7 @@ typedef struct ww__print_fate {
 ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__print_sheet *sheet,
                               ww__print_fate *fate, ww_print_paper *paper, ww_error *err);
 
-/* Where test prints fell on this paper's curve: the nearer one to the aim is what the doubt goes by,
+/* Where test prints fell on this paper's curve: the nearer one to the aim is what doubt goes by,
  * a second one moves the time. */
 typedef struct ww__print_test {
     size_t spot_of[WW_PRINT_TESTS_MOST]; /* of each test, as given */
@@ -214,7 +214,7 @@ bool ww__print_budget_tests_apart(const ww__print_test *test);
 /* Whether test and curve differ by more than their doubts explain. */
 bool ww__print_budget_at_odds(const ww__print_test *test);
 
-/* The time of the exposure that a plan goes by: the test print's, else that of the paper's curve. */
+/* The time of the exposure that a plan goes by: the test print's, else that of the curve. */
 ww_optional ww__print_time_reference(const ww_print_request *request, const ww__print_sheet *sheet,
                                      const ww__print_fate *fate, const ww__print_test *test);
 
@@ -230,8 +230,8 @@ double ww__print_time_reciprocal(double exponent, ww_optional reference, double 
 /* Takes the time and what hangs on it away again, and says why: a clause without full stop. */
 ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error *err);
 
-/* Budget lines and the doubt, where there is a time; a test print is set against the curve. A time in
- * too much doubt is taken away. */
+/* Budget lines and the doubt, where there is a time; a test print is set against the curve. A time
+ * in too much doubt is taken away. */
 ww_status ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
                                const ww__print_sheet *sheet, const ww__print_fate *fate,
                                ww__print_test *test, ww_print_paper *paper, ww_error *err);
@@ -268,21 +268,27 @@ typedef struct ww__print_candidate {
     size_t order; /* as given */
 } ww__print_candidate;
 
+/* For qsort: the better candidate first. */
+int ww__print_order(const void *left, const void *right);
+
 /* What the remarks are about. */
 typedef struct ww__print_subject {
     const ww_print_request *request;
     const ww__print_negative *negative;
     const ww__print_candidate *choice;
+    const ww__print_candidate *next; /* second best, NULL where there is one paper */
     ww__print_name paper;
 } ww__print_subject;
 
 typedef ww_status (*ww__print_remark)(const ww__print_subject *s, ww_notes *notes, ww_error *err);
 
-/* Notes about the time: what it rests on, what is odd about it, its doubt (print_remarks_time.c). */
+/* Notes about the time: what it rests on, what is odd about it, its doubt. */
 ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);
 
-/* Notes about the choice: what lies beyond it, thin highlights, time, doubt, what was assumed. */
+/* Notes about the choice, the first of the candidates: what it gives up, what lies beyond it, thin
+ * highlights, time, doubt, what was assumed. */
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err);
+                                const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                                ww_error *err);
 
 #endif

@@ -5,6 +5,31 @@
 
 typedef ww__print_subject subject;
 
+/* Where nothing holds: what the nearest plan costs, and what the next one would. */
+static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_candidate *choice = s->choice, *next = s->next;
+    ww_status status = WW_OK;
+    if (choice->paper.holds)
+        return WW_OK;
+    if (next && next->fate.given_up + choice->fate.given_up > 0)
+        status = ww__print_say(
+            notes, err,
+            "The choice gives up %zu tone%s that another paper might hold, with "
+            "%.1f stops of local work; next, '%s'%s%s would give up %zu, with "
+            "%.1f stops.",
+            choice->fate.given_up, choice->fate.given_up == 1 ? "" : "s", choice->paper.work_stops,
+            ww__print_show(next->sheet->name).text, *next->paper.contrast ? ", " : "",
+            ww__print_show(next->paper.contrast).text, next->fate.given_up, next->paper.work_stops);
+    if (status == WW_OK && choice->fate.given_up > 0 &&
+        fabs(choice->paper.mismatch) >= WW__PRINT_NEAR_RANGE)
+        status = ww__print_say(
+            notes, err,
+            "To hold more, the negative wants a paper or filter about %.2f log H "
+            "%s than this.",
+            fabs(choice->paper.mismatch), choice->paper.mismatch > 0.0 ? "harder" : "softer");
+    return status;
+}
+
 static const ww__print_spot *first_of(const subject *s) {
     return &s->negative->spot[s->negative->first];
 }
@@ -186,11 +211,14 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 }
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
-    static const ww__print_remark before[] = {say_repeats, say_correction, say_half};
+                                const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                                ww_error *err) {
+    static const ww__print_remark before[] = {say_compromise, say_repeats, say_correction,
+                                              say_half};
     static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_burns, say_geometry,
                                              say_paper};
-    const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
+    const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
+                       ww__print_show(candidate[0].sheet->name)};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof before / sizeof before[0] && status == WW_OK; i++)
         status = before[i](&s, notes, err);

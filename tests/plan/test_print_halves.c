@@ -61,8 +61,8 @@ static const ww_print_paper *find(const ww_print_plan *plan, const char *contras
 
 /*
  * Half-way between logistic papers of one white and black at every share of the range lies the
- * logistic paper of the mean range and the mean middle: closed form. R 100 for the half filter is what
- * makers give (from memory).
+ * logistic paper of the mean range and the mean middle: closed form. R 100 for the half filter is
+ * what makers give (from memory).
  */
 static void test_half_way(void **state) {
     print_case c;

@@ -20,53 +20,51 @@ static void start(print_case *c) {
     c->request.scale = (ww_optional){true, 3.0};
 }
 
-/* Which entry counts: by the doc block of ww_print_offset, one that does not match never, the closest
- * before a vaguer one, of equals the one with more prints. `want` is its place, -1 for none. */
+/* Which entry counts: by the doc block of ww_print_offset, one that does not match never, the
+ * closest before a vaguer one, of equals the one with more prints. `want` is its place, -1 for
+ * none. */
+static const struct {
+    const char *name;
+    ww_print_offset entry[3];
+    size_t n;
+    bool tested;
+    int want;
+} which_rows[] = {
+    {"none", {{.log_h = 0.1}}, 0, false, -1},
+    {"anything", {{.log_h = 0.1}}, 1, false, 0},
+    {"empty texts", {{.paper = empty, .contrast = empty, .lot = empty}}, 1, false, 0},
+    {"all of it",
+     {{.paper = gloss, .contrast = filter_2, .lot = lot_a, .scale = {true, 3.0}}},
+     1,
+     false,
+     0},
+    {"another paper", {{.paper = matt}}, 1, false, -1},
+    {"another filter", {{.paper = gloss, .contrast = filter_3}}, 1, false, -1},
+    {"another lot", {{.paper = gloss, .lot = lot_b}}, 1, false, -1},
+    {"another size", {{.paper = gloss, .scale = {true, 3.1}}}, 1, false, -1},
+    {"the closest",
+     {{.prints = 9}, {.paper = gloss, .lot = lot_a, .prints = 1}, {.paper = gloss, .prints = 4}},
+     3,
+     false,
+     1},
+    {"more prints",
+     {{.paper = gloss, .prints = 1}, {.paper = gloss, .prints = 3}, {.lot = lot_a, .prints = 2}},
+     3,
+     false,
+     1},
+    {"without a test print", {{.tested = true}}, 1, false, -1},
+    {"with one", {{.tested = false}, {.tested = true}}, 2, true, 1},
+};
+
 static void test_which(void **state) {
-    static const struct {
-        const char *name;
-        ww_print_offset entry[3];
-        size_t n;
-        bool tested;
-        int want;
-    } rows[] = {
-        {"none", {{.log_h = 0.1}}, 0, false, -1},
-        {"anything", {{.log_h = 0.1}}, 1, false, 0},
-        {"empty texts", {{.paper = empty, .contrast = empty, .lot = empty}}, 1, false, 0},
-        {"all of it",
-         {{.paper = gloss, .contrast = filter_2, .lot = lot_a, .scale = {true, 3.0}}},
-         1,
-         false,
-         0},
-        {"another paper", {{.paper = matt}}, 1, false, -1},
-        {"another filter", {{.paper = gloss, .contrast = filter_3}}, 1, false, -1},
-        {"another lot", {{.paper = gloss, .lot = lot_b}}, 1, false, -1},
-        {"another size", {{.paper = gloss, .scale = {true, 3.1}}}, 1, false, -1},
-        {"the closest",
-         {{.prints = 9},
-          {.paper = gloss, .lot = lot_a, .prints = 1},
-          {.paper = gloss, .prints = 4}},
-         3,
-         false,
-         1},
-        {"more prints",
-         {{.paper = gloss, .prints = 1},
-          {.paper = gloss, .prints = 3},
-          {.lot = lot_a, .prints = 2}},
-         3,
-         false,
-         1},
-        {"without a test print", {{.tested = true}}, 1, false, -1},
-        {"with one", {{.tested = false}, {.tested = true}}, 2, true, 1},
-    };
     (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+    for (size_t i = 0; i < sizeof which_rows / sizeof which_rows[0]; i++) {
         print_case c;
         ww_print_plan plan = WW_PRINT_PLAN_INIT;
         ww_print_offset entry[3];
         double plain;
         start(&c);
-        if (rows[i].tested) {
+        if (which_rows[i].tested) {
             c.request.test[0] = (ww_print_test){10.0, "cloud", 0.10};
             c.request.n_tests = 1;
         }
@@ -74,17 +72,17 @@ static void test_which(void **state) {
         plain = plan.paper[0].time_s.value;
         ww_print_plan_release(&plan);
         for (size_t k = 0; k < 3; k++) {
-            entry[k] = rows[i].entry[k];
+            entry[k] = which_rows[i].entry[k];
             entry[k].log_h = 0.05 + 0.03 * (double)k;
             entry[k].sd = 0.01;
         }
         c.request.offset = entry;
-        c.request.n_offsets = rows[i].n;
-        print_case_make(rows[i].name, &c, &plan);
+        c.request.n_offsets = which_rows[i].n;
+        print_case_make(which_rows[i].name, &c, &plan);
         /* The paper gets 10^log_h more than foretold: definition. */
-        test_close(rows[i].name, log10(plain / plan.paper[0].time_s.value),
-                   rows[i].want < 0 ? 0.0 : 0.05 + 0.03 * rows[i].want, 1e-9);
-        if (rows[i].want >= 0)
+        test_close(which_rows[i].name, log10(plain / plan.paper[0].time_s.value),
+                   which_rows[i].want < 0 ? 0.0 : 0.05 + 0.03 * which_rows[i].want, 1e-9);
+        if (which_rows[i].want >= 0)
             test_close("doubt", print_case_budget(&plan.paper[0], "earlier prints"),
                        1.959964 * 0.01 / log10(2.0), 1e-6);
         ww_print_plan_release(&plan);

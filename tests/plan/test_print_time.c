@@ -253,7 +253,7 @@ static void test_reciprocity(void **state) {
     c.request.scale = (ww_optional){true, 5.0};
     test_close("size", time_of("size", &c), 12.0 * pow(4.0, 1.31), 1e-7);
 
-    /* Light down by 3 stops, exponents 1/0.8 and 1/0.9: the closed form t 2^(3/p) of a textbook law. */
+    /* Light down by 3 stops, exponents 1/0.8 and 1/0.9: closed form t 2^(3/p) of a textbook law. */
     c.request.scale = c.request.from_scale = (ww_optional){false, 0.0};
     c.request.from_aperture = (ww_optional){true, 4.0};
     c.request.aperture = (ww_optional){true, 4.0 * sqrt(8.0)};
