@@ -195,10 +195,10 @@ ww_status ww_strip_read(const ww_readings *readings, double aim, double timer_st
  *                  0.05 of maximum black.
  *
  *   Maximum black is the mean of the steps that differ from the darkest by no more than 0.02, or
- *   twice the error of that, up to the strip's end; it was reached where these span half a stop or
- *   more. The time is found as for an aim.
+ *   twice the error of that, up to the strip's end; it was reached where these span a stop or more.
+ *   Its error holds what they still rise. The time is found as for an aim.
  *
- * Source    common practice of the standard proof, its 0.05 and half a stop among it
+ * Source    common practice of the standard proof, its 0.05 and the stop beyond among it
  * Given     readings      of a strip printed through clear film, column `time`
  *           timer_step_s                                                   [s]   0.001 to 60
  * Returned  *strip  (release it). holds is false where black was not reached, or where no step is

@@ -335,23 +335,34 @@ ww__strip_found ww__strip_line_find(const ww__strip_line *line, double density) 
     return found;
 }
 
+/* Mean of the points from `from` up to `to`, and its error. */
+static double mean_of(const ww__strip_line *line, size_t from, size_t to, double *error) {
+    double weight = 0.0, sum = 0.0;
+    for (size_t k = from; k < to; k++) {
+        const double w = 1.0 / (line->point[k].error * line->point[k].error);
+        weight += w;
+        sum += w * line->point[k].density;
+    }
+    *error = 1.0 / sqrt(weight);
+    return sum / weight;
+}
+
+/* A plateau that still rises has its black above the mean, by about as much as its second half
+ * stands above its first: the shoulder dies away by half a stop. */
 bool ww__strip_line_black(const ww__strip_line *line, double *black, double *error, size_t *first) {
     const ww__strip_point *top = &line->point[line->n - 1];
-    double weight = 0.0, sum = 0.0;
-    size_t i = line->n - 1;
+    double unused, scatter, rise;
+    size_t i = line->n - 1, half;
     while (i > 0 && top->density - line->point[i - 1].density <=
                         fmax(WW_STRIP_CHANGE, 2.0 * hypot(top->error, line->point[i - 1].error)))
         i--;
     if (top->density < WW__STRIP_BLACK_LEAST ||
         top->log_t - line->point[i].log_t < WW__STRIP_PLATEAU_STOPS * WW__STRIP_LOG_STOP - 1e-6)
         return false;
-    for (size_t k = i; k < line->n; k++) {
-        const double w = 1.0 / (line->point[k].error * line->point[k].error);
-        weight += w;
-        sum += w * line->point[k].density;
-    }
-    *black = sum / weight;
-    *error = 1.0 / sqrt(weight);
+    half = i + (line->n - i + 1) / 2;
+    rise = mean_of(line, half, line->n, &unused) - mean_of(line, i, half, &unused);
+    *black = mean_of(line, i, line->n, &scatter);
+    *error = hypot(scatter, rise);
     *first = i;
     return true;
 }

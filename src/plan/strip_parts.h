@@ -14,7 +14,7 @@
 #define WW__STRIP_ROUNDING_SD 0.0029 /* [D] of a mean at best: readings are written to 0.01 */
 #define WW__STRIP_FALL 0.02          /* [D] a fall of less is none; common practice */
 #define WW__STRIP_FALL_ERRORS 3.0    /* and one of less than so many errors */
-#define WW__STRIP_PLATEAU_STOPS 0.5  /* [stops] black is reached where it lasts so long; practice */
+#define WW__STRIP_PLATEAU_STOPS 1.0  /* [stops] black is reached where it lasts so long; practice */
 #define WW__STRIP_BLACK_LEAST 1.0    /* [D] no paper's black is less; common practice */
 #define WW__STRIP_WHITE_TRUST 0.03   /* [D] a fitted white known no better is not known */
 #define WW__STRIP_SETTLED (1.0 / 12.0)            /* [stops] finishing step of the trade */
@@ -83,7 +83,7 @@ ww__strip_found ww__strip_line_find(const ww__strip_line *line, double density);
 
 /* The darkest steps, where they are the paper's black: the mean of those that differ from the
  * darkest by no more than 0.02, or twice the error of that, up to the end. False where they last
- * less than half a stop. *first is the first point among them. */
+ * less than a stop. The error holds what they still rise. *first is the first of them. */
 bool ww__strip_line_black(const ww__strip_line *line, double *black, double *error, size_t *first);
 
 /* Looks a density up: place, best, interval, plateau, neighbours, holds. */

@@ -12,7 +12,7 @@ static ww_status no_black(const ww__strip_line *line, ww_strip *strip, ww_error 
     strip->place = WW_STRIP_LIGHT;
     status = ww__print_say(&strip->notes, err,
                            "Maximum black was not reached, or not shown to be: the darkest steps "
-                           "must stay within 0.02 for half a stop, at 1.0 or more. The longest "
+                           "must stay within 0.02 for a stop, at 1.0 or more. The longest "
                            "here, %.4g s, reads %.2f; the next strip goes on from there.",
                            pow(10.0, end->log_t), end->density);
     if (status != WW_OK)
