@@ -187,15 +187,6 @@ static void add_range_note(const ww_print_plan *plan, ww__report *report) {
     ww__report_take(report, &item);
 }
 
-static void add_cautions(ww__report *report) {
-    ww__report_list(report, "Cautions", false);
-    ww__report_item(report,
-                    "This is exposure arithmetic, not process or safety advice: the data "
-                    "sheet and label of each chemical say how to handle it, and your safety "
-                    "officer or local authority says how to ventilate and where waste goes.");
-    ww__report_item(report, "Lamp housings get hot; keep mains away from wet hands and benches.");
-}
-
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     ww__words_print_act(&sentence, plan, timer_step_s);
@@ -213,5 +204,5 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
     }
     add_range_note(plan, report);
     ww__report_notes(report, &plan->notes);
-    add_cautions(report);
+    ww__report_cautions(report);
 }

@@ -61,6 +61,9 @@ void ww__report_headings(ww__report *report, const ww__heading heading[]);
 
 void ww__report_notes(ww__report *report, const ww_notes *notes);
 
+/* What goes with every plan for the darkroom. */
+void ww__report_cautions(ww__report *report);
+
 ww_status ww__report_status(const ww__report *report, ww_error *err);
 void ww__report_release(ww__report *report);
 

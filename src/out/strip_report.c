@@ -92,4 +92,5 @@ void ww__strip_report(const ww_strip *strip, ww__report *report) {
     if (strip->series.n > 0)
         add_series(strip, report);
     ww__report_notes(report, &strip->notes);
+    ww__report_cautions(report);
 }

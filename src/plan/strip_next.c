@@ -69,6 +69,17 @@ ww_status ww__strip_next_beyond(ww_strip *strip, double end_s, bool dark, double
     return told(strip, status, &why, err);
 }
 
+/* A step beyond the instrument is darker than what it reads, and may be darker than the aim. */
+static ww_status note_over(ww_strip *strip, double end_s, ww_error *err) {
+    for (size_t i = 0; i < strip->n_steps; i++)
+        if (strip->step[i].state == WW_CELL_OVER && strip->step[i].time_s > end_s)
+            return ww__print_say(&strip->notes, err,
+                                 "Step '%s' (%.4g s) is beyond the instrument: the aim may lie "
+                                 "before it, where these readings do not tell.",
+                                 ww__print_show(strip->step[i].step).text, strip->step[i].time_s);
+    return WW_OK;
+}
+
 static ww_status beyond(ww_strip *strip, const ww__strip_line *line, double density,
                         ww_error *err) {
     const bool dark = strip->place == WW_STRIP_DARK;
@@ -83,6 +94,8 @@ static ww_status beyond(ww_strip *strip, const ww__strip_line *line, double dens
         status = ww_notes_add(&strip->notes, err,
                               "Density rises slowly at that end: the paper may have no black so "
                               "deep.");
+    if (status == WW_OK && !dark)
+        status = note_over(strip, pow(10.0, end->log_t), err);
     if (status == WW_OK)
         status = ww__strip_next_beyond(strip, pow(10.0, end->log_t), dark,
                                        spanning(guess(line, dark, density)), err);

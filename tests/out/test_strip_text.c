@@ -5,7 +5,8 @@
 /* Source: the interface's order of a text: the act, why, tables, notes; 80 columns. */
 static void comes_in_the_readers_order(void **state) {
     static const char *const order[] = {"14.3 s prints 0.10", "\nWhy: ", "\nSteps",
-                                        "\nThe next strip",   "\nNotes", "  - Invented.\n"};
+                                        "\nThe next strip",   "\nNotes", "  - Invented.\n",
+                                        "\nCautions"};
     const ww_text_style style = WW_TEXT_STYLE_INIT;
     ww_strip strip = strip_made();
     char *text = NULL;

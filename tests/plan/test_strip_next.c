@@ -60,6 +60,20 @@ static void ends(void **state) {
     ww_strip_release(&strip);
 }
 
+static void beyond_the_instrument(void **state) {
+    strip_case c;
+    ww_strip strip = WW_STRIP_INIT;
+    (void)state;
+    strip_case_start(&c, true);
+    strip_case_paper(&c, 3.0, 20.0, 8.0, 1.0, 3); /* to 32 s */
+    strip_case_step(&c, 64.0, 0.0)->cell[WW_VISUAL].state = WW_CELL_OVER;
+    test_status("read", ww_strip_read(&c.readings, 1.80, 0.1, &strip, NULL), WW_OK, NULL);
+    test_true("no time", !strip.holds && strip.place == WW_STRIP_LIGHT);
+    test_true("told", strip_case_noted(&strip, "Step '4' (64 s) is beyond the instrument"));
+    test_close("the next begins before it", strip.series.piece[0].time_s, 32.0, 1e-6);
+    ww_strip_release(&strip);
+}
+
 /* From a first guess that may be three stops off, strips find the aim and stop: read with an error
  * of 0.01. Source: the truth is the paper's closed form. */
 static void finds_its_way(void **state) {
@@ -104,6 +118,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ladder),
         cmocka_unit_test(ends),
+        cmocka_unit_test(beyond_the_instrument),
         cmocka_unit_test(finds_its_way),
     };
     if (ww_start() != WW_OK)
