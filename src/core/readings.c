@@ -86,7 +86,13 @@ void ww_readings_release(ww_readings *readings) {
 }
 
 bool ww__readings_is_control(ww_column column) {
-    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_YELLOW;
+    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_HARD;
+}
+
+bool ww__readings_is_dark(const ww_row *row) {
+    const ww_cell *soft = &row->cell[WW_COLUMN_SOFT], *hard = &row->cell[WW_COLUMN_HARD];
+    return soft->state == WW_CELL_VALUE && hard->state == WW_CELL_VALUE &&
+           !(soft->value + hard->value > 0.0);
 }
 
 /* A word in small letters, in any mix of case. */

@@ -24,6 +24,9 @@ ww_status ww__readings_copy_head(const ww_readings *from, ww_readings *to, ww_er
 /* Whether a column holds what was sent to an output rather than what was read. */
 bool ww__readings_is_control(ww_column column);
 
+/* Whether a row of a split table says that it got no seconds through either filter. */
+bool ww__readings_is_dark(const ww_row *row);
+
 /* "base", in any mix of case. */
 bool ww__readings_is_base_word(const char *text);
 
