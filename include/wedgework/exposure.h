@@ -2,14 +2,14 @@
 #ifndef WEDGEWORK_EXPOSURE_H
 #define WEDGEWORK_EXPOSURE_H
 
+#include <stddef.h>
 #include <wedgework/error.h>
 
 /*
  * Exposure arithmetic: stops, seconds, size, aperture, flare.
  *
- * Local moves on one area add in seconds, not in stops: add what ww_exposure_burn_seconds gives for
- * each and turn the sum back with ww_exposure_burn_stops. Two dodges of half a stop hold back 58.6
- * % of the time, which is 1.27 stop, not 1.
+ * Local moves on one area add in seconds, not in stops: see ww_exposure_moves. Two dodges of half a
+ * stop hold back 58.6 % of the time, which is 1.27 stop, not 1.
  */
 
 /*
@@ -53,6 +53,21 @@ ww_status ww_exposure_burn_seconds(double base_time_s, double stops, double *sec
  * Accuracy  1e-15 relative, also for small moves
  */
 ww_status ww_exposure_burn_stops(double base_time_s, double seconds, double *stops, ww_error *err);
+
+/*
+ * ww_exposure_moves - what several burns and dodges of one area come to.
+ *
+ *   log2(1 + sum(2^n_i - 1))
+ *
+ * Source    definition: every move adds or holds back seconds of the one base time
+ * Given     stops                    of each move, + burning, - dodging       [stops]   finite
+ *           n                        how many; none come to 0
+ * Returned  *sum_stops                                                        [stops]
+ * Status    WW_OK; WW_EDOMAIN a condition above does not hold, or the dodges together hold back the
+ *           whole time or more
+ * Accuracy  1e-14 relative, but for what cancels between burns and dodges
+ */
+ww_status ww_exposure_moves(const double stops[], size_t n, double *sum_stops, ww_error *err);
 
 /*
  * ww_exposure_scale - factor of time from one magnification to another at the same f-number.

@@ -8,6 +8,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scanner.h>
+#include <wedgework/strip.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -29,6 +30,16 @@
 ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err);
 ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *request,
                         const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_strip - page of a strip planned or read.
+ *
+ * Given     strip
+ *           readings  that it was read from; NULL for a plan
+ * Status    as above
+ */
+ww_status ww_page_strip(const ww_strip *strip, const ww_readings *readings, const char *path,
+                        ww_error *no_plot, ww_error *err);
 
 /*
  * ww_page_scanner - page of a calibration, with every step of the wedge.

@@ -8,6 +8,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scanner.h>
+#include <wedgework/strip.h>
 
 /*
  * Plots are drawn by gnuplot, started without a shell and found on PATH. The format follows from
@@ -52,6 +53,17 @@ ww_status ww_plot_print(const ww_print_plan *plan, const ww_curve *const paper[]
                         const char *path, ww_error *err);
 ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const paper[],
                             size_t n_papers, char **svg, ww_error *err);
+
+/*
+ * ww_plot_strip - density against log time: the steps with their 95 % error, the line through those
+ *                 that were used, the aim, the time found with its interval; beneath, the strip to
+ *                 expose, piece by piece. Of a plan, that alone.
+ * ww_plot_strip_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA there is neither a step nor a piece
+ */
+ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err);
+ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err);
 
 /*
  * ww_plot_scanner - a calibration: density against the logarithm of the code, with the model that

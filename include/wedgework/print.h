@@ -16,6 +16,15 @@ typedef struct ww_print_place {
     double aim;
 } ww_print_place;
 
+/* One test print: this time gave this tone that density above paper white. Two lie either side of
+ * the aim at best, and the time between them hangs on the paper's curve no more. */
+typedef struct ww_print_test {
+    double time_s;
+    const char *tone;
+    double density; /* net */
+} ww_print_test;
+enum { WW_PRINT_TESTS_MOST = 2 };
+
 /* What a request may hold; beyond lies a slip of typing. */
 #define WW_PRINT_AIM_LEAST 0.005 /* [net D] */
 #define WW_PRINT_AIM_MOST 6.0
@@ -31,80 +40,144 @@ typedef struct ww_print_place {
 #define WW_PRINT_STEP_LEAST 0.001 /* [s] */
 #define WW_PRINT_STEP_MOST 60.0
 #define WW_PRINT_REPEATABILITY_MOST 1.0 /* [D] */
+#define WW_PRINT_RECIPROCITY_LEAST 1.0  /* [1] */
+#define WW_PRINT_RECIPROCITY_MOST 2.0
+#define WW_PRINT_MOVE_MOST 4.0 /* [stops] either way */
+
+/* Local work that a hand gives besides what the plan asks for; stops are relative to the base time,
+ * and several moves on one tone add in seconds. */
+typedef struct ww_print_move {
+    const char *tone;
+    double stops; /* + burning, - dodging */
+} ww_print_move;
+
+/*
+ * What earlier prints taught about one paper at one size. Empty texts (or NULL) and unset numbers
+ * match anything; of several that match the closest counts, of those the one with most prints
+ * behind it.
+ */
+typedef struct ww_print_offset {
+    char *paper;    /* name, owned */
+    char *contrast; /* label, owned */
+    char *lot;      /* owned */
+    ww_optional scale;
+    bool tested;   /* learned of plans that went by a test print: counts for such plans alone, and
+                      one that was not for those without: a test print has in it what they lack */
+    double log_h;  /* that the paper gets beyond what curve and time say, at the tone that sets the
+                      time; + prints darker than foretold */
+    double range;  /* log H that the paper's range, from the first tone (net 0.04) to 90 % of net
+                      D-max, is shorter by (+ harder); 0 where not learned */
+    double sd;     /* of log_h */
+    size_t prints; /* behind it */
+} ww_print_offset;
+
+#define WW_PRINT_OFFSET_MOST 2.0 /* [log H] either way, and of its sd */
 
 typedef struct ww_print_request {
-    const ww_readings *negative;      /* tones of one negative */
-    const ww_curve *const *paper;     /* measured papers; none: nominal grades 0 to 5 */
+    const ww_readings *negative;  /* tones of one negative */
+    const ww_curve *const *paper; /* measured papers; none: nominal grades 0 to 5 */
     size_t n_papers;
-    const char *const *paper_file;    /* their files, for messages; NULL where none are known */
-    const ww_print_place *place;      /* the first sets the time */
+    const char *const *paper_file; /* their files, for messages; NULL where none are known */
+    const ww_print_place *place;   /* the first sets the time */
     size_t n_places;
-    bool test_given;                  /* one test print: this time gave this tone that density */
-    double test_time_s;
-    ww_print_place test;
-    double callier;                   /* 1: readings are what the paper sees */
-    double enlarger_flare;            /* fraction of open light */
-    double dry_down_percent;          /* for plans made from wet readings */
-    ww_optional from_scale, scale;    /* magnifications, both or neither */
+    ww_print_test test[WW_PRINT_TESTS_MOST];
+    size_t n_tests;
+    double callier;                      /* 1: readings are what the paper sees */
+    double enlarger_flare;               /* fraction of open light */
+    double dry_down_percent;             /* for plans made from wet readings */
+    ww_optional from_scale, scale;       /* magnifications, both or neither */
     ww_optional from_aperture, aperture; /* f-numbers, both or neither */
+    ww_optional reciprocity;             /* P: a time n times as long must be n^P times as long */
     double timer_step_s;
-    ww_optional repeatability;        /* of the process, 1 sd [D]; absent: not in the budget */
+    ww_optional repeatability; /* of the process, 1 sd [D]; absent: not in the budget */
+    const ww_readings *flash;  /* flash strip: densities of bare paper by seconds of flash */
+    const ww_readings *split;  /* prints of a wedge through two filters, by seconds of each */
+    const ww_print_move *move; /* by hand, besides the plan's */
+    size_t n_moves;
+    const ww_print_offset *offset; /* learned from earlier prints */
+    size_t n_offsets;
 } ww_print_request;
 
 #define WW_PRINT_REQUEST_INIT                                                                      \
-    {                                                                                              \
-        .callier = 1.0, .timer_step_s = 0.1                                                        \
-    }
+    { .callier = 1.0, .timer_step_s = 0.1 }
 
 typedef enum ww_verdict {
     WW_VERDICT_PRINTS,
-    WW_VERDICT_BURN,   /* needs more (or, negative stops, less: dodging) than the base time */
+    WW_VERDICT_BURN,    /* needs more (or, negative stops, less: dodging) than the base time */
     WW_VERDICT_BLOCKED, /* no detail on the film: nothing there to print */
-    WW_VERDICT_LOST    /* detail on the film that this paper cannot separate at the aim */
+    WW_VERDICT_LOST     /* detail on the film that this paper cannot separate at the aim */
 } ww_verdict;
 
 const char *ww_verdict_name(ww_verdict verdict);
 
 typedef struct ww_print_tone {
-    char *tone;                    /* owned */
-    bool base;                     /* film base+fog: placed nowhere, no verdict counts */
-    double negative;               /* density read, mean of the two ends where both are there */
+    char *tone;      /* owned */
+    bool base;       /* film base+fog: placed nowhere, no verdict counts */
+    double negative; /* density read, mean of the two ends where both are there */
     ww_optional negative_thin, negative_dense;
-    ww_optional print;             /* net print density, straight, at the mean of the ends */
+    ww_optional print; /* net print density, straight, at the mean of the ends */
     ww_optional print_thin, print_dense;
-    ww_optional aim;               /* where it was placed, net */
-    ww_optional separation;        /* between its ends after local work */
+    ww_optional aim;        /* where it was placed, net */
+    ww_optional separation; /* between its ends after local work */
     ww_optional separation_straight;
     ww_verdict verdict;
-    ww_optional burn_stops;        /* negative: dodging */
+    ww_optional burn_stops; /* negative: dodging */
     ww_optional burn_seconds;
-    bool beyond;                   /* straight, it or an end falls outside the paper's measured
+    bool beyond;             /* straight, it or an end falls outside the paper's measured
                                       range: known only to be lighter, or darker, than that */
+    ww_optional hand_stops;  /* moves by hand, summed in seconds; print_after has them in it */
+    ww_optional print_after; /* net print density at the mean of the ends after all local work */
+    ww_optional flash_print; /* the same with the plan's flash and no local work */
+    ww_optional flash_separation; /* between its ends then */
+    ww_optional flash_burn_stops; /* what still has to be burned in then */
+    ww_optional soft_seconds;     /* burning through the softer filter of the split table instead:
+                                      seconds that bring it to where the burn does */
+    ww_optional soft_separation;  /* between its ends then */
 } ww_print_tone;
+
+/* A flash of the whole sheet, from a measured flash strip; H adds to H. */
+typedef struct ww_print_flash {
+    bool set;
+    double time_s;     /* the longest that leaves paper white without a visible grey */
+    ww_quantity log_h; /* of that, on the paper's own scale */
+    double white;      /* net density that it leaves on paper white */
+    double lift;       /* log H by which the threshold of the first tone (net 0.04) moves down */
+} ww_print_flash;
+
+/* Two exposures through a soft and a hard filter, from a measured table. */
+typedef struct ww_print_split {
+    bool set;
+    double soft_s, hard_s;
+} ww_print_split;
 
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
-                         "process", "timer", "test against curve" */
+                         "process", "timer", "test against curve", "tests apart",
+                         "earlier prints" */
     double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 
-enum { WW_BUDGET_MAX = 8 };
+enum { WW_BUDGET_MAX = 10 };
 
 /* What one paper would do with the negative. */
 typedef struct ww_print_paper {
-    char *paper;                 /* name, owned */
-    char *contrast;              /* grade or filter label, owned */
+    char *paper;    /* name, owned */
+    char *contrast; /* grade or filter label, owned */
     bool nominal;
-    ww_curve *nominal_curve;     /* what stands in for a measured curve where nominal, owned; else
-                                    NULL */
-    bool holds;                  /* see ww_print_plan_make */
-    char *why;                   /* one sentence: why this is the choice, or what it loses; owned */
+    bool interpolated;   /* half-way between two measured neighbours */
+    ww_curve *own_curve; /* where nominal, interpolated or split: the curve planned with,
+                                    owned; else NULL, and it is the request's */
+    ww_print_split split;
+    ww_print_flash flash;
+    double work_stops; /* sum of the local work, burns and dodges alike [stops] */
+    bool holds;        /* see ww_print_plan_make */
+    char *why;         /* one sentence: why this is the choice, or what it loses; owned */
     ww_optional time_s;
-    char *no_time;               /* what stands against a time although all for it is there, and
+    char *no_time;           /* what stands against a time although all for it is there, and
                                     what to do: a clause without full stop; owned; else NULL */
-    ww_optional doubt_stops;     /* 95 % half-width of the time; absent where there is no time */
-    ww_quantity paper_range;     /* log H between the aims of both ends; absent where not on it */
-    double mismatch;             /* paper_range less negative_range, + too soft [log H]; without
+    ww_optional doubt_stops; /* 95 % half-width of the time; absent where there is no time */
+    ww_quantity paper_range; /* log H between the aims of both ends; absent where not on it */
+    double mismatch;         /* paper_range less negative_range, + too soft [log H]; without
                                     meaning where either range is absent, and then 0 */
     ww_print_tone *tone;
     size_t n_tones;
@@ -113,20 +186,18 @@ typedef struct ww_print_paper {
 } ww_print_paper;
 
 typedef struct ww_print_plan {
-    bool holds;                  /* the best paper holds everything asked for */
-    ww_print_paper *paper;       /* best first */
+    bool holds;            /* the best paper holds everything asked for */
+    ww_print_paper *paper; /* best first */
     size_t n_papers;
-    ww_quantity negative_range;  /* between the tones that set time and contrast, as the paper sees;
+    ww_quantity negative_range; /* between the tones that set time and contrast, as the paper sees;
                                     absent where one tone alone could be used */
-    char *dense_tone;            /* end-points that were used, owned; thin_tone is then "" */
+    char *dense_tone;           /* end-points that were used, owned; thin_tone is then "" */
     char *thin_tone;
     ww_notes notes;
 } ww_print_plan;
 
 #define WW_PRINT_PLAN_INIT                                                                         \
-    {                                                                                              \
-        .paper = NULL                                                                              \
-    }
+    { .paper = NULL }
 
 void ww_print_plan_release(ww_print_plan *plan);
 
@@ -182,7 +253,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Given     negative           film read in transmission, absolute or relative to its base (whose
  *                              own density a base row may give); no reversal material
  *           place[].aim        net print density                              [D]   0.005 to 6
- *           test_time_s, test  where test_given       [s]   0.01 to 100000    [D]   0.005 to 6
+ *           test               up to two: time_s      [s]   0.01 to 100000, density [D] 0.005 to 6
+ *           reciprocity        where it was measured                          [1]   1 to 2
  *           callier            density seen over density read                 [1]   0.5 to 3
  *           enlarger_flare     fraction of open light                         [1]   0 <= f < 1
  *           dry_down_percent                                                  [%]   0 to 50

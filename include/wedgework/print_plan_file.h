@@ -15,8 +15,9 @@
  *
  * P is one paper; best comes first, and `choice` is that one again, or null where there is none:
  *
- *   { "paper": "...", "contrast": "2", "nominal": false, "time": 14.1, "doubt_stops": 0.17,
- *     "holds": true, "why": "...", "paper_range": Q, "mismatch": 0.03, "tones": [T, ...],
+ *   { "paper": "...", "contrast": "2", "nominal": false, "interpolated": false, "split": null,
+ *     "time": 14.1, "doubt_stops": 0.17, "holds": true, "why": "...", "paper_range": Q,
+ *     "mismatch": 0.03, "work_stops": 0.8, "flash": null, "tones": [T, ...],
  *     "budget": [{"from": "paper fit", "stops": 0.08}, ...] }
  *
  * T is one tone; densities of the print are above paper white, pairs run from thin to dense:
@@ -24,7 +25,11 @@
  *   { "tone": "cloud", "base": false, "negative": 1.34, "negative_ends": [1.30, 1.38],
  *     "print": 0.03, "print_ends": [0.04, 0.02], "aim": 0.10, "separation": 0.05,
  *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
- *     "beyond": false }
+ *     "hand_stops": null, "print_after": 0.10, "flash": null, "soft_burn": null, "beyond": false }
+ *
+ * where a paper's "split" is {"soft": s, "hard": s}, its "flash" {"time": s, "log_h": Q, "white": D,
+ * "lift": log H}, a tone's "flash" {"print": D, "separation": D, "burn_stops": stops} and its
+ * "soft_burn" {"seconds": s, "separation": D}; see wedgework/print.h.
  *
  * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What
  * the plan does not have is null: so is the verdict on a tone that is the film's base. Numbers

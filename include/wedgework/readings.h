@@ -26,6 +26,8 @@ typedef enum ww_column {
     WW_COLUMN_CYAN,
     WW_COLUMN_MAGENTA,
     WW_COLUMN_YELLOW,
+    WW_COLUMN_SOFT, /* seconds through the soft and the hard filter, one after the other */
+    WW_COLUMN_HARD,
     WW_COLUMN_LAB_L,
     WW_COLUMN_LAB_A,
     WW_COLUMN_LAB_B,

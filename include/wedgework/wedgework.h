@@ -36,6 +36,9 @@
 #include <wedgework/scanner_text.h>
 #include <wedgework/speed.h>
 #include <wedgework/start.h>
+#include <wedgework/strip.h>
+#include <wedgework/strip_file.h>
+#include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
 
 #endif

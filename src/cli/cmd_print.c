@@ -95,7 +95,7 @@ static ww_status take_place(job *j, const char *option, const char *given, ww_pr
 static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *err) {
     const size_t n = ww__arguments_count(arguments, "--place");
     j->place = calloc(n + 1, sizeof *j->place);
-    j->tone = calloc(n + 1, sizeof *j->tone);
+    j->tone = calloc(n + WW_PRINT_TESTS_MOST, sizeof *j->tone);
     if (!j->place || !j->tone)
         return no_memory(err);
     for (size_t i = 0; i < n; i++) {
@@ -114,14 +114,12 @@ static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *er
 }
 
 /* "SECONDS:TONE=DENSITY" */
-static ww_status take_test(const ww_arguments *arguments, job *j, ww_error *err) {
-    const char *given = ww__arguments_text(arguments, "--test");
-    const char *mark = given ? strchr(given, ':') : NULL;
+static ww_status take_test(job *j, const char *given, ww_print_test *test, ww_error *err) {
+    const char *mark = strchr(given, ':');
     ww_error why = WW_ERROR_INIT;
     char shown[200], *seconds;
+    ww_print_place place;
     ww_status status;
-    if (!given)
-        return WW_OK;
     if (!mark)
         return ww_error_set(err, WW_EUSAGE,
                             "--test: '%s' is not SECONDS:TONE=DENSITY; write for instance %s",
@@ -129,19 +127,35 @@ static ww_status take_test(const ww_arguments *arguments, job *j, ww_error *err)
     seconds = strndup(given, (size_t)(mark - given));
     if (!seconds)
         return no_memory(err);
-    status = ww_number_parse(seconds, '.', &j->request.test_time_s, &why);
+    status = ww_number_parse(seconds, '.', &test->time_s, &why);
     free(seconds);
     if (status != WW_OK)
         return ww_error_set(err, WW_EUSAGE, "--test: %s; write for instance %s", why.msg,
                             example("--test"));
-    if (!(j->request.test_time_s >= WW_PRINT_TEST_LEAST &&
-          j->request.test_time_s <= WW_PRINT_TEST_MOST))
+    if (!(test->time_s >= WW_PRINT_TEST_LEAST && test->time_s <= WW_PRINT_TEST_MOST))
         return ww_error_set(err, WW_EUSAGE,
                             "--test: the time of '%s' is not within 0.01 to 100000 s; give the "
                             "seconds that the test print had",
                             ww__escape_message(given, shown, sizeof shown));
-    j->request.test_given = true;
-    return take_place(j, "--test", mark + 1, &j->request.test, err);
+    status = take_place(j, "--test", mark + 1, &place, err);
+    test->tone = place.tone, test->density = place.aim;
+    return status;
+}
+
+static ww_status take_tests(const ww_arguments *arguments, job *j, ww_error *err) {
+    const size_t n = ww__arguments_count(arguments, "--test");
+    ww_status status = WW_OK;
+    if (n > WW_PRINT_TESTS_MOST)
+        return ww_error_set(err, WW_EUSAGE,
+                            "--test is given %zu times; give one test print, or two on either side "
+                            "of the aim",
+                            n);
+    for (size_t i = 0; i < n && status == WW_OK; i++) {
+        status =
+            take_test(j, ww__arguments_text_at(arguments, "--test", i), &j->request.test[i], err);
+        j->request.n_tests = i + 1;
+    }
+    return status;
 }
 
 static ww_status both_or_neither(const ww_arguments *arguments, const char *from, const char *to,
@@ -169,12 +183,13 @@ static ww_status take_options(const ww_arguments *arguments, job *j, ww_error *e
     if (status == WW_OK)
         status = take_places(arguments, j, err);
     if (status == WW_OK)
-        status = take_test(arguments, j, err);
+        status = take_tests(arguments, j, err);
     request->from_scale = ww__arguments_number(arguments, "--from-scale");
     request->scale = ww__arguments_number(arguments, "--scale");
     request->from_aperture = ww__arguments_number(arguments, "--from-aperture");
     request->aperture = ww__arguments_number(arguments, "--aperture");
     request->repeatability = ww__arguments_number(arguments, "--repeatability");
+    request->reciprocity = ww__arguments_number(arguments, "--reciprocity");
     take_number(arguments, "--callier", &request->callier);
     take_number(arguments, "--enlarger-flare", &request->enlarger_flare);
     take_number(arguments, "--dry-down", &request->dry_down_percent);

@@ -166,8 +166,16 @@ static const ww_option print_options[] = {
      .repeats = true},
     {.name = "--test",
      .value = "SECONDS:TONE=DENSITY",
-     .brief = "a test print: this time gave this tone that density above paper white",
-     .kind = WW_OPTION_TEXT},
+     .brief = "a test print: this time gave this tone that density above paper white; twice for "
+              "two prints, best on either side of the aim",
+     .kind = WW_OPTION_TEXT,
+     .repeats = true},
+    {.name = "--reciprocity",
+     .value = "P",
+     .brief = "measured on this paper: for an exposure n times as long, n to the power of P times "
+              "the time (otherwise 1)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = BETWEEN(WW_PRINT_RECIPROCITY_LEAST, WW_PRINT_RECIPROCITY_MOST)},
     {.name = "--from-scale",
      .value = "M",
      .brief = "magnification that the papers or the test print were exposed at",
@@ -304,6 +312,22 @@ const ww_command ww__commands[] = {
      .files_least = 1,
      .files_most = 1,
      .surplus = "put --paper before every paper, and print one negative at a time"},
+    {.name = "strip",
+     .group = "Printing",
+     .brief = "which exposures should the next test strip carry, and what does this one say?",
+     .args = "ACT [STRIP.csv]",
+     .options = ww__strip_options,
+     .run = ww__cmd_strip,
+     .reads = "strip readings",
+     .writes = "exposure plan",
+     .about = "STRIP.csv holds the densities read from a strip of paper: a row a step, all the "
+              "seconds that it got in the column time, its density in visual; the row base is "
+              "bare, processed paper. Nothing is foretold beyond the strip: where it does not "
+              "bracket what is looked for, there is no time, and the next strip is planned. The "
+              "exit status is 1 then, and where a safelight was not safe for the shortest time "
+              "tested.",
+     .example = "wedgework strip plan --centre 16 --step 1/3 --count 7",
+     .verbs = ww__strip_verbs},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",

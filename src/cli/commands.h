@@ -10,6 +10,15 @@ typedef struct ww_outcome {
     bool told;  /* what went wrong has been said already, as it happened */
 } ww_outcome;
 
+/* One of the things that a command does where it does several: `strip plan`, `strip read`. */
+typedef struct ww_verb {
+    const char *name;
+    const char *args;  /* its operands as help shows them, "" for none */
+    const char *brief; /* what it does, without full stop */
+    size_t files;      /* operands: so many */
+    const char *const *options; /* those of the command's own that it takes, NULL at the end */
+} ww_verb;
+
 /*
  * The one table of commands. Parsing, --help, the man page, completion and the README's list of
  * commands are made from it: a new command is one row here and its cmd_NAME.c.
@@ -31,6 +40,8 @@ typedef struct ww_command {
     const char *writes; /* the same */
     const char *about;  /* one paragraph for its help */
     const char *example;
+    const ww_verb *verbs; /* its first operand is one of them, ended by a row without name; NULL: it
+                             does one thing, and its operands are files: */
     size_t files_least;
     size_t files_most;
     const char *surplus; /* what to do with a file too many */
@@ -42,6 +53,10 @@ extern const size_t ww__commands_count;
 
 /* Options that every command takes, ended by a row without name. */
 extern const ww_option ww__common_options[];
+
+/* Tables that stand with their command. */
+extern const ww_option ww__strip_options[];
+extern const ww_verb ww__strip_verbs[];
 
 /* What the exit statuses mean, ended by a row without meaning. */
 typedef struct ww_exit {
@@ -64,6 +79,7 @@ ww_status ww__cmd_scanner(const ww_arguments *arguments, ww_outcome *outcome, ww
 ww_status ww__cmd_measure(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_fit(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

@@ -70,9 +70,23 @@ static void command_options(ww__text *text) {
     ww__text_add(text, "    *) options='--help --version' ;;\n    esac\n");
 }
 
+/* Right after a command of several things, those. */
+static void verbs(ww__text *text, const ww_command *command) {
+    if (!command->verbs)
+        return;
+    ww__text_add_format(text, "    \"%s %s\") words='", command->name, command->name);
+    for (const ww_verb *verb = command->verbs; verb->name; verb++)
+        ww__text_add_format(text, "%s%s", verb == command->verbs ? "" : " ", verb->name);
+    ww__text_add(text, "'\n"
+                       "        [[ $current == -* ]] && words=$options\n"
+                       "        mapfile -t COMPREPLY < <(compgen -W \"$words\" -- \"$current\")\n"
+                       "        return ;;\n");
+}
+
 /* Options whose value is one of several words, and those whose value only the user knows. */
 static void values(ww__text *text, const ww_command *command) {
     const ww_option *option;
+    verbs(text, command);
     for (size_t i = 0; (option = ww__commands_option_at(command, i)) != NULL; i++) {
         const char *word;
         if (option->kind == WW_OPTION_WORD) {

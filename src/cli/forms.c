@@ -58,6 +58,29 @@ ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, w
     return WW_OK;
 }
 
+ww_status ww__forms_stops(const char *text, double *stops, ww_error *err) {
+    char token[TOKEN_SIZE], shown[SHOWN_SIZE];
+    const size_t length = strcspn(text, "/");
+    double over = 0.0, under = 1.0;
+    ww_status status = WW_EUSAGE;
+    if (length < sizeof token) {
+        snprintf(token, sizeof token, "%.*s", (int)length, text);
+        status = ww_number_parse(token, '.', &over, NULL);
+        if (status == WW_OK && text[length])
+            status = ww_number_parse(text + length + 1, '.', &under, NULL);
+    }
+    if (status != WW_OK || !(over > 0.0) || !(under > 0.0))
+        return ww_error_set(err, WW_EUSAGE, "'%s' is no number of stops; write 1/3, or 0.5",
+                            ww__escape_message(text, shown, sizeof shown));
+    *stops = over / under;
+    return WW_OK;
+}
+
+ww_status ww__forms_stops_check(const char *text, ww_error *err) {
+    double stops;
+    return ww__forms_stops(text, &stops, err);
+}
+
 ww_status ww__forms_region_check(const char *text, ww_error *err) {
     ww_region region;
     return ww__forms_region(text, &region, err);

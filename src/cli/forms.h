@@ -20,8 +20,16 @@ ww_status ww__forms_region(const char *text, ww_region *region, ww_error *err);
  */
 ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, ww_error *err);
 
+/*
+ * ww__forms_stops - stops as people write them: "1/3", "0.5", "2".
+ *
+ * Status    WW_OK; WW_EUSAGE another form, a number that is not above 0
+ */
+ww_status ww__forms_stops(const char *text, double *stops, ww_error *err);
+
 /* The same as checks for the table of options. */
 ww_status ww__forms_region_check(const char *text, ww_error *err);
 ww_status ww__forms_spot_check(const char *text, ww_error *err);
+ww_status ww__forms_stops_check(const char *text, ww_error *err);
 
 #endif

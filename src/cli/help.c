@@ -63,6 +63,12 @@ void ww__help_brief(ww__text *text, const ww_option *option) {
         ww__text_add(text, "; may be repeated");
 }
 
+void ww__help_verb(ww__text *text, const ww_verb *verb) {
+    ww__text_add(text, verb->brief);
+    for (const char *const *name = verb->options; name && *name; name++)
+        ww__text_add_format(text, "%s%s", name == verb->options ? "; takes " : ", ", *name);
+}
+
 static void list_option(ww__text *text, const ww_option *option) {
     ww__text form = WW__TEXT_INIT, brief = WW__TEXT_INIT;
     ww__help_form(&form, option);
@@ -78,12 +84,36 @@ static void list_options(ww__text *text, const ww_option *option) {
         list_option(text, option);
 }
 
+/* One line, or one for each thing that the command does. */
+static void usage(ww__text *text, const ww_command *command) {
+    ww__text_add(text, "\n");
+    if (!command->verbs)
+        ww__text_add_format(text, "  wedgework %s %s [OPTION...]\n", command->name, command->args);
+    for (const ww_verb *verb = command->verbs; verb && verb->name; verb++)
+        ww__text_add_format(text, "  wedgework %s %s%s%s [OPTION...]\n", command->name, verb->name,
+                            *verb->args ? " " : "", verb->args);
+    ww__text_add(text, "\n");
+}
+
+static void list_verbs(ww__text *text, const ww_command *command) {
+    if (command->verbs)
+        ww__text_add(text, "\n");
+    for (const ww_verb *verb = command->verbs; verb && verb->name; verb++) {
+        ww__text brief = WW__TEXT_INIT;
+        ww__help_verb(&brief, verb);
+        text->failed |= brief.failed;
+        entry(text, verb->name, ww__text_string(&brief));
+        ww__text_release(&brief);
+    }
+}
+
 static void help_command(ww__text *text, const ww_command *command) {
     const size_t length = sizeof "wedgework  -" - 1 + strlen(command->name);
     ww__text_add_format(text, "wedgework %s -", command->name);
     fold(text, command->brief, 4, length);
-    ww__text_add_format(text, "\n  wedgework %s %s [OPTION...]\n\n", command->name, command->args);
+    usage(text, command);
     fold(text, command->about, 0, 0);
+    list_verbs(text, command);
     ww__text_add_format(text, "\nOptions of %s\n", command->name);
     list_options(text, command->options);
     if (command->alone) {

@@ -20,6 +20,9 @@ void ww__help_form(ww__text *text, const ww_option *option);
 /* What an option is for, its words or limits behind it. */
 void ww__help_brief(ww__text *text, const ww_option *option);
 
+/* What a verb is for, its options behind it. */
+void ww__help_verb(ww__text *text, const ww_verb *verb);
+
 /* The three documents for others: man.c, completion.c, readme.c. */
 void ww__help_man(ww__text *text);
 void ww__help_completion(ww__text *text);

@@ -64,6 +64,21 @@ static void options(ww__text *text, const ww_option *o) {
         option(text, o);
 }
 
+static void verbs(ww__text *text, const ww_command *c) {
+    for (const ww_verb *verb = c->verbs; verb && verb->name; verb++) {
+        ww__text brief = WW__TEXT_INIT;
+        ww__text_add(text, ".TP\n");
+        bold(text, verb->name);
+        ww__text_add(text, " ");
+        italic(text, verb->args);
+        ww__text_add(text, "\n");
+        ww__help_verb(&brief, verb);
+        text->failed |= brief.failed;
+        line(text, ww__text_string(&brief));
+        ww__text_release(&brief);
+    }
+}
+
 static void command(ww__text *text, const ww_command *c) {
     ww__text_add(text, ".SS ");
     line(text, c->name);
@@ -76,6 +91,7 @@ static void command(ww__text *text, const ww_command *c) {
     line(text, c->brief);
     ww__text_add(text, ".PP\n");
     line(text, c->about);
+    verbs(text, c);
     options(text, c->options);
     ww__text_add(text, ".PP\nExample:\n.PP\n.RS 4\n.nf\n");
     line(text, c->example);

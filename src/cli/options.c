@@ -4,6 +4,7 @@
 #include "base/locale.h"
 #include "cli/commands.h"
 #include "cli/suggest.h"
+#include "cli/verbs.h"
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
@@ -233,11 +234,13 @@ static void find_requests(int argc, char *const argv[], ww_arguments *arguments)
     }
 }
 
-static ww_status check_files(const ww_arguments *arguments, ww_error *err) {
+static ww_status check_files(ww_arguments *arguments, ww_error *err) {
     const ww_command *command = arguments->command;
     for (size_t i = 0; i < arguments->n_files; i++)
         if (arguments->file[i][0] == '\0')
             return ww_error_set(err, WW_EUSAGE, "a file name is empty; give %s", command->args);
+    if (command->verbs)
+        return ww__verbs_take(arguments, err);
     if (arguments->n_files < command->files_least)
         return ww_error_set(err, WW_EUSAGE,
                             "%s needs a file; write wedgework %s %s, or - for standard input",

@@ -51,15 +51,17 @@ typedef struct ww_given {
 } ww_given;
 
 struct ww_command;
+struct ww_verb;
 
 /* A parsed command line. The command is NULL where none stands there. */
 typedef struct ww_arguments {
     const struct ww_command *command;
+    const struct ww_verb *verb; /* of a command that has some, else NULL */
     bool help;    /* --help stands somewhere */
     bool version; /* --version stands somewhere */
     ww_given *given;
     size_t n_given;
-    const char **file; /* operands after the command */
+    const char **file; /* operands after the command, and after its verb */
     size_t n_files;
 } ww_arguments;
 

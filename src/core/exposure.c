@@ -72,6 +72,24 @@ ww_status ww_exposure_burn_stops(double base_time_s, double seconds, double *sto
     return WW_OK;
 }
 
+ww_status ww_exposure_moves(const double stops[], size_t n, double *sum_stops, ww_error *err) {
+    double added = 0.0; /* of one second */
+    assert(sum_stops && (stops || n == 0));
+    for (size_t i = 0; i < n; i++) {
+        double seconds = 0.0;
+        const ww_status status = ww_exposure_burn_seconds(1.0, stops[i], &seconds, err);
+        if (status != WW_OK)
+            return status;
+        added += seconds;
+    }
+    if (!(added > -1.0))
+        return refuse("holding back", -100.0 * added,
+                      "% of the time leaves no exposure at all; hold back less", err);
+    if (!isfinite(added))
+        return refuse("an added exposure", added, "times the base is none; give fewer stops", err);
+    return ww_exposure_burn_stops(1.0, added, sum_stops, err);
+}
+
 ww_status ww_exposure_scale(double from_scale, double to_scale, double *factor, ww_error *err) {
     const ww_status status = need_both("a magnification", from_scale, to_scale, err);
     assert(factor);

@@ -28,7 +28,8 @@ static const char *const exposure_words[] = {"none", "wedge", "logh", "stop", "t
 static const char *const column_words[] = {
     "red",         "green",      "blue", "visual", "value",   "value_red",
     "value_green", "value_blue", "gray", "cyan",   "magenta", "yellow",
-    "L",           "a",          "b",    "Y",      "x",       "y"};
+    "soft",        "hard",       "L",    "a",      "b",       "Y",
+    "x",           "y"};
 
 #define COUNT(words) (sizeof(words) / sizeof((words)[0]))
 #define WORD(words, index) word_at((words), COUNT(words), (size_t)(index))

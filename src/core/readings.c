@@ -86,19 +86,32 @@ void ww_readings_release(ww_readings *readings) {
 }
 
 bool ww__readings_is_control(ww_column column) {
-    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_YELLOW;
+    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_HARD;
+}
+
+bool ww__readings_is_dark(const ww_row *row) {
+    const ww_cell *soft = &row->cell[WW_COLUMN_SOFT], *hard = &row->cell[WW_COLUMN_HARD];
+    return soft->state == WW_CELL_VALUE && hard->state == WW_CELL_VALUE &&
+           !(soft->value + hard->value > 0.0);
+}
+
+/* A word in small letters, in any mix of case. */
+static bool is_word(const char *text, const char *word) {
+    do {
+        const char c = *text >= 'A' && *text <= 'Z' ? (char)(*text - 'A' + 'a') : *text;
+        if (c != *word)
+            return false;
+        text++;
+    } while (*word++ != '\0');
+    return true;
 }
 
 bool ww__readings_is_base_word(const char *text) {
-    static const char word[] = "base";
-    for (size_t i = 0; i < sizeof word; i++) {
-        char c = text[i];
-        if (c >= 'A' && c <= 'Z')
-            c = (char)(c - 'A' + 'a');
-        if (c != word[i])
-            return false;
-    }
-    return true;
+    return is_word(text, "base");
+}
+
+bool ww__readings_is_covered(const ww_row *row) {
+    return is_word(row->step, "covered") || is_word(row->tone, "covered");
 }
 
 ww_status ww_readings_log_h(const ww_readings *readings, size_t row, double *log_h, ww_error *err) {

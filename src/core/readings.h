@@ -24,7 +24,14 @@ ww_status ww__readings_copy_head(const ww_readings *from, ww_readings *to, ww_er
 /* Whether a column holds what was sent to an output rather than what was read. */
 bool ww__readings_is_control(ww_column column);
 
+/* Whether a row of a split table says that it got no seconds through either filter. */
+bool ww__readings_is_dark(const ww_row *row);
+
 /* "base", in any mix of case. */
 bool ww__readings_is_base_word(const char *text);
+
+/* Whether a row of a safelight strip is the piece that was never under it: "covered", in any mix of
+ * case, is its step or tone. Its time may be left out. */
+bool ww__readings_is_covered(const ww_row *row);
 
 #endif

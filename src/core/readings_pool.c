@@ -12,7 +12,7 @@ static int compare_numbers(double a, double b) {
 
 /* What was sent to the output is part of what a row is, not of what was read. */
 static int compare_controls(const ww_row *a, const ww_row *b) {
-    for (int c = WW_COLUMN_VALUE; c <= WW_COLUMN_YELLOW; c++) {
+    for (int c = WW_COLUMN_VALUE; c <= WW_COLUMN_HARD; c++) {
         int order = (int)a->cell[c].state - (int)b->cell[c].state;
         if (order == 0 && a->cell[c].state == WW_CELL_VALUE)
             order = compare_numbers(a->cell[c].value, b->cell[c].value);
@@ -48,7 +48,7 @@ static int compare_keys(const ww_row *a, const ww_row *b) {
 static bool has_key(const ww_row *row) {
     if (row->step[0] != '\0' || row->tone[0] != '\0' || row->pack[0] != '\0' || row->exposure.set)
         return true;
-    for (int c = WW_COLUMN_VALUE; c <= WW_COLUMN_YELLOW; c++)
+    for (int c = WW_COLUMN_VALUE; c <= WW_COLUMN_HARD; c++)
         if (row->cell[c].state == WW_CELL_VALUE)
             return true;
     return false;

@@ -46,6 +46,27 @@ static void write_burn(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_close(writer);
 }
 
+/* What a flash would do in place of burning, and a burn through the softer filter. */
+static void write_instead(ww__json_writer *writer, const ww_print_tone *tone) {
+    if (tone->flash_print.set) {
+        ww__json_open_object(writer, "flash", WW__JSON_FLAT);
+        ww__json_write_optional(writer, "print", tone->flash_print);
+        ww__json_write_optional(writer, "separation", tone->flash_separation);
+        ww__json_write_optional(writer, "burn_stops", tone->flash_burn_stops);
+        ww__json_close(writer);
+    } else {
+        ww__json_write_null(writer, "flash");
+    }
+    if (tone->soft_seconds.set) {
+        ww__json_open_object(writer, "soft_burn", WW__JSON_FLAT);
+        ww__json_write_optional(writer, "seconds", tone->soft_seconds);
+        ww__json_write_optional(writer, "separation", tone->soft_separation);
+        ww__json_close(writer);
+    } else {
+        ww__json_write_null(writer, "soft_burn");
+    }
+}
+
 static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_open_object(writer, NULL, WW__JSON_LINES);
     ww__json_write_text(writer, "tone", tone->tone);
@@ -59,7 +80,34 @@ static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_write_optional(writer, "separation_straight", tone->separation_straight);
     ww__json_write_text(writer, "verdict", tone->base ? NULL : verdict_word(tone->verdict));
     write_burn(writer, tone);
+    ww__json_write_optional(writer, "hand_stops", tone->hand_stops);
+    ww__json_write_optional(writer, "print_after", tone->print_after);
+    write_instead(writer, tone);
     ww__json_write_bool(writer, "beyond", tone->beyond);
+    ww__json_close(writer);
+}
+
+static void write_split(ww__json_writer *writer, const ww_print_split *split) {
+    if (!split->set) {
+        ww__json_write_null(writer, "split");
+        return;
+    }
+    ww__json_open_object(writer, "split", WW__JSON_FLAT);
+    ww__json_write_number(writer, "soft", split->soft_s);
+    ww__json_write_number(writer, "hard", split->hard_s);
+    ww__json_close(writer);
+}
+
+static void write_flash(ww__json_writer *writer, const ww_print_flash *flash) {
+    if (!flash->set) {
+        ww__json_write_null(writer, "flash");
+        return;
+    }
+    ww__json_open_object(writer, "flash", WW__JSON_LINES);
+    ww__json_write_number(writer, "time", flash->time_s);
+    ww__json_write_quantity(writer, "log_h", flash->log_h);
+    ww__json_write_number(writer, "white", flash->white);
+    ww__json_write_number(writer, "lift", flash->lift);
     ww__json_close(writer);
 }
 
@@ -73,12 +121,16 @@ static void write_paper(ww__json_writer *writer, const char *key, const ww_print
     ww__json_write_text(writer, "paper", paper->paper);
     ww__json_write_text(writer, "contrast", paper->contrast);
     ww__json_write_bool(writer, "nominal", paper->nominal);
+    ww__json_write_bool(writer, "interpolated", paper->interpolated);
+    write_split(writer, &paper->split);
     ww__json_write_optional(writer, "time", paper->time_s);
     ww__json_write_optional(writer, "doubt_stops", paper->doubt_stops);
     ww__json_write_bool(writer, "holds", paper->holds);
     ww__json_write_text(writer, "why", paper->why);
     ww__json_write_quantity(writer, "paper_range", paper->paper_range);
     ww__json_write_optional(writer, "mismatch", mismatch);
+    ww__json_write_number(writer, "work_stops", paper->work_stops);
+    write_flash(writer, &paper->flash);
     ww__json_open_array(writer, "tones", WW__JSON_LINES);
     for (size_t i = 0; i < paper->n_tones; i++)
         write_tone(writer, &paper->tone[i]);

@@ -197,6 +197,8 @@ static ww_status check_exposure(const ww__build *build, const ww_row *row, ww_er
     ww__escape_message(row->step[0] != '\0' ? row->step : row->tone, shown, sizeof shown);
     if (build->made.exposure == WW_EXPOSURE_NONE || row->is_base != row->exposure.set)
         return WW_OK;
+    if (build->made.exposure == WW_EXPOSURE_TIME && !row->is_base && ww__readings_is_covered(row))
+        return WW_OK;
     if (row->is_base)
         return ww_error_set_at(err, WW_EINPUT, build->file, row->line,
                                "the base row has a value in column '%s', but base is what was not "
@@ -207,6 +209,14 @@ static ww_status check_exposure(const ww__build *build, const ww_row *row, ww_er
         "row '%s' has nothing in column '%s'; give its exposure, or call it base "
         "if it was not exposed",
         shown, column);
+}
+
+static ww_status check_split(const ww__build *build, const ww_row *row, ww_error *err) {
+    if (row->is_base || !ww__readings_is_dark(row))
+        return WW_OK;
+    return ww_error_set_at(err, WW_EINPUT, build->file, row->line,
+                           "soft and hard are both 0, which exposes nothing; give the seconds of "
+                           "one at least, or call the row base if it was not exposed");
 }
 
 static ww_status fill_row(ww__build *build, const ww__cells *cells, ww_row *row, ww_error *err) {
@@ -222,6 +232,8 @@ static ww_status fill_row(ww__build *build, const ww__cells *cells, ww_row *row,
         return status;
     row->is_base = ww__readings_is_base_word(row->step) || ww__readings_is_base_word(row->tone);
     status = check_exposure(build, row, err);
+    if (status == WW_OK)
+        status = check_split(build, row, err);
     return status == WW_OK ? apply_spread(build, row, &more, err) : status;
 }
 

@@ -120,7 +120,7 @@ const char *ww__columns_suggest(const char *name) {
     for (size_t i = 0; i < COUNT(plain); i++)
         if (strlen(plain[i].name) > 2 && ww__words_near(name, plain[i].name))
             return plain[i].name;
-    for (unsigned c = 0; c <= WW_COLUMN_YELLOW; c++)
+    for (unsigned c = 0; c <= WW_COLUMN_HARD; c++)
         if (ww__words_near(name, ww_column_name((ww_column)c)))
             return ww_column_name((ww_column)c);
     return NULL;
@@ -138,6 +138,9 @@ static ww__range cell_range(unsigned column) {
     case WW_COLUMN_MAGENTA:
     case WW_COLUMN_YELLOW:
         return (ww__range){0.0, 100.0, "percentage", false, false};
+    case WW_COLUMN_SOFT:
+    case WW_COLUMN_HARD:
+        return (ww__range){0.0, 1e5, "time in seconds", false, true};
     case WW_COLUMN_LAB_L:
         return (ww__range){-1.0, 150.0, "lightness", false, false};
     case WW_COLUMN_LAB_A:

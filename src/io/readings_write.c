@@ -136,6 +136,12 @@ static ww_status check_row(const ww_readings *readings, const ww_row *row, ww_er
             "row '%.40s' is%s the base by its label and%s by its mark; make them "
             "agree",
             row->step, base ? "" : " not", base ? " not" : "");
+    if (!base && ww__readings_is_dark(row))
+        return ww_error_set_at(err, WW_EDOMAIN, readings->file, row->line,
+                               "row '%.40s' has 0 s both soft and hard; give one, or call it base",
+                               row->step);
+    if (readings->exposure == WW_EXPOSURE_TIME && !base && ww__readings_is_covered(row))
+        return WW_OK;
     if (readings->exposure != WW_EXPOSURE_NONE && base == row->exposure.set)
         return ww_error_set_at(err, WW_EDOMAIN, readings->file, row->line,
                                base ? "base row '%.40s' has an exposure; take it out"

@@ -4,14 +4,28 @@
 
 #include "out/report.h"
 
-/* What page.c and page_scan.c share. */
+/*
+ * What the pages of all commands share. A page is made of a result and its inputs; page.c sets them
+ * as one HTML document that takes nothing from anywhere else, runs no script, and can be read on a
+ * dim red screen.
+ */
+typedef struct ww__page {
+    const char *title;
+    ww__report *result, *inputs; /* released by the writer */
+    const char *svg;             /* the plot; NULL where there is none, and then why: */
+    const ww_error *no_plot;
+    const char *card; /* HTML of a card for the darkroom's wall, printed on a sheet of its own; NULL
+                         where the result is no recipe */
+} ww__page;
+
+ww_status ww__page_write(const ww__page *page, const char *path, ww_error *err);
 
 /* A row of a table of keys and values; none where nothing is said. */
 void ww__page_fact(ww__report *report, const char *key, const char *value);
 void ww__page_number(ww__report *report, const char *key, ww_optional number, const char *unit);
 
-/* Takes over the result and the inputs. svg is NULL where there is no plot; then `why` says why. */
-ww_status ww__page_write(const char *title, ww__report *result, ww__report *inputs, const char *svg,
-                         const ww_error *why, const char *path, ww_error *err);
+/* What was read: all that a file says of itself, and the tones of a picture. */
+void ww__page_meta(const ww_meta *meta, const char *title, ww__report *report);
+void ww__page_readings(const ww_readings *readings, const char *title, ww__report *report);
 
 #endif

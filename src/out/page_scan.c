@@ -31,7 +31,9 @@ static void take_code(ww__report *report, double code, double white) {
 /* The plot, then everything else; the report and the inputs are made already. */
 static ww_status finish(const char *title, ww__report *result, ww__report *inputs, char *svg,
                         const ww_error *why, const char *path, ww_error *no_plot, ww_error *err) {
-    const ww_status status = ww__page_write(title, result, inputs, svg, why, path, err);
+    const ww__page page = {
+        .title = title, .result = result, .inputs = inputs, .svg = svg, .no_plot = why};
+    const ww_status status = ww__page_write(&page, path, err);
     free(svg);
     if (status == WW_OK && no_plot)
         *no_plot = *why;

@@ -102,7 +102,7 @@ static bool same_text(const char *a, const char *b) {
 static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
                                   size_t n_papers) {
     if (plan->n_papers > 0 && plan->paper[0].nominal)
-        return plan->paper[0].nominal_curve;
+        return plan->paper[0].own_curve;
     for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
         if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&
             same_text(paper[i]->meta.contrast, plan->paper[0].contrast))
@@ -131,6 +131,17 @@ static ww_status draw_print(const void *of, const struct format *format, ww__tex
     status = ww__plot_print_data(plot->plan, best, &data, &size, err);
     if (status == WW_OK)
         status = draw("print", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
+static ww_status draw_strip(const void *strip, const struct format *format, ww__text *picture,
+                            ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_strip_data(strip, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("strip", format, &data, size, NULL, picture, err);
     ww__text_release(&data);
     return status;
 }
@@ -217,6 +228,16 @@ ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const pap
     const struct print_plot plot = {plan, paper, n_papers};
     assert(plan && svg && (paper || n_papers == 0));
     return make_svg(draw_print, &plot, svg, err);
+}
+
+ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err) {
+    assert(strip && path);
+    return write_plot(draw_strip, strip, path, err);
+}
+
+ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err) {
+    assert(strip && svg);
+    return make_svg(draw_strip, strip, svg, err);
 }
 
 ww_status ww_plot_scanner(const ww_scanner *scanner, const char *path, ww_error *err) {

@@ -8,6 +8,7 @@
 #include <wedgework/overlay.h>
 #include <wedgework/print.h>
 #include <wedgework/scanner.h>
+#include <wedgework/strip.h>
 
 /*
  * What goes to gnuplot ahead of a script of plots: sizes, numbers and tables, in gnuplot's own
@@ -29,6 +30,8 @@ ww_status ww__plot_curve_data(const ww_curve *curve, ww__text *script, ww__plot_
                               ww_error *err);
 ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
                               ww__plot_size *size, ww_error *err);
+ww_status ww__plot_strip_data(const ww_strip *strip, ww__text *script, ww__plot_size *size,
+                              ww_error *err);
 ww_status ww__plot_scanner_data(const ww_scanner *scanner, ww__text *script, ww__plot_size *size,
                                 ww_error *err);
 ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
+#include "out/print_beside.h"
 #include "out/print_words.h"
 #include "out/words.h"
 #include <math.h>
@@ -14,16 +15,6 @@ static void add_mismatch(ww__text *text, double mismatch) {
         ww__text_add(text, mismatch > 0 ? " soft" : " hard");
 }
 
-/* Cuts the unit from the end of a cell: it stands in the heading. */
-static void cut_unit(ww__text *cell) {
-    for (size_t i = cell->n; i > 0; i--)
-        if (cell->bytes[i - 1] == ' ') {
-            cell->n = i - 1;
-            cell->bytes[cell->n] = '\0';
-            return;
-        }
-}
-
 static void add_seconds(ww__report *report, ww_optional seconds, bool sign, double step_s) {
     ww__text cell = WW__TEXT_INIT;
     if (!seconds.set) {
@@ -33,7 +24,7 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
     if (sign && seconds.value >= 0.5 * step_s)
         ww__text_add(&cell, "+");
     ww__words_seconds(&cell, seconds.value, step_s);
-    cut_unit(&cell);
+    ww__print_beside_cut_unit(&cell);
     ww__report_take(report, &cell);
 }
 
@@ -69,7 +60,7 @@ static void add_papers(const ww_print_plan *plan, double step_s, ww__report *rep
         add_seconds(report, paper->time_s, false, step_s);
         if (paper->doubt_stops.set)
             ww__words_doubt(&cell, paper->doubt_stops.value);
-        cut_unit(&cell);
+        ww__print_beside_cut_unit(&cell);
         ww__text_add(&cell, paper->doubt_stops.set ? "" : "-");
         ww__report_take(report, &cell);
         ww__words_interval(&cell, paper->paper_range, 2);
@@ -125,7 +116,7 @@ static void add_tone(const ww_print_tone *tone, double step_s, ww__report *repor
     ww__report_take(report, &cell);
     if (tone->burn_stops.set)
         ww__words_stops(&cell, tone->burn_stops.value, true);
-    cut_unit(&cell);
+    ww__print_beside_cut_unit(&cell);
     ww__text_add(&cell, tone->burn_stops.set ? "" : "-");
     ww__report_take(report, &cell);
     add_seconds(report, tone->burn_seconds, true, step_s);
@@ -196,15 +187,6 @@ static void add_range_note(const ww_print_plan *plan, ww__report *report) {
     ww__report_take(report, &item);
 }
 
-static void add_cautions(ww__report *report) {
-    ww__report_list(report, "Cautions", false);
-    ww__report_item(report,
-                    "This is exposure arithmetic, not process or safety advice: the data "
-                    "sheet and label of each chemical say how to handle it, and your safety "
-                    "officer or local authority says how to ventilate and where waste goes.");
-    ww__report_item(report, "Lamp housings get hot; keep mains away from wet hands and benches.");
-}
-
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     ww__words_print_act(&sentence, plan, timer_step_s);
@@ -215,9 +197,12 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
         add_papers(plan, timer_step_s, report);
         add_failings(plan, report);
         add_tones(&plan->paper[0], timer_step_s, report);
+        ww__print_beside_papers(plan, report);
+        ww__print_beside_flash(&plan->paper[0], timer_step_s, report);
+        ww__print_beside_soft_burn(&plan->paper[0], timer_step_s, report);
         add_budget(&plan->paper[0], report);
     }
     add_range_note(plan, report);
     ww__report_notes(report, &plan->notes);
-    add_cautions(report);
+    ww__report_cautions(report);
 }

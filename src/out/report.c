@@ -101,6 +101,15 @@ void ww__report_why(ww__report *report, ww__text *text) {
     take_sentence(&report->why, text);
 }
 
+void ww__report_cautions(ww__report *report) {
+    ww__report_list(report, "Cautions", false);
+    ww__report_item(report,
+                    "This is exposure arithmetic, not process or safety advice: the data "
+                    "sheet and label of each chemical say how to handle it, and your safety "
+                    "officer or local authority says how to ventilate and where waste goes.");
+    ww__report_item(report, "Lamp housings get hot; keep mains away from wet hands and benches.");
+}
+
 void ww__report_notes(ww__report *report, const ww_notes *notes) {
     ww__report_list(report, "Notes", false);
     for (size_t i = 0; i < notes->n; i++)

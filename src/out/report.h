@@ -8,6 +8,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scanner.h>
+#include <wedgework/strip.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -60,6 +61,9 @@ void ww__report_headings(ww__report *report, const ww__heading heading[]);
 
 void ww__report_notes(ww__report *report, const ww_notes *notes);
 
+/* What goes with every plan for the darkroom. */
+void ww__report_cautions(ww__report *report);
+
 ww_status ww__report_status(const ww__report *report, ww_error *err);
 void ww__report_release(ww__report *report);
 
@@ -81,6 +85,7 @@ void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
 void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
+void ww__strip_report(const ww_strip *strip, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 
 #endif

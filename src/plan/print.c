@@ -28,9 +28,9 @@ static void release_paper(ww_print_paper *paper) {
     free(paper->contrast);
     free(paper->why);
     free(paper->no_time);
-    if (paper->nominal_curve)
-        ww_curve_release(paper->nominal_curve);
-    free(paper->nominal_curve);
+    if (paper->own_curve)
+        ww_curve_release(paper->own_curve);
+    free(paper->own_curve);
 }
 
 void ww_print_plan_release(ww_print_plan *plan) {
@@ -68,12 +68,18 @@ static ww_status check_pair(ww_optional from, ww_optional to, double least, doub
     return status == WW_OK && to.set ? check_within(to.value, least, most, what, err) : status;
 }
 
-static ww_status check_test(const ww_print_request *request, ww_error *err) {
-    const ww_status status = check_within(request->test_time_s, WW_PRINT_TEST_LEAST,
-                                          WW_PRINT_TEST_MOST, "test print's seconds", err);
-    return status == WW_OK ? check_within(request->test.aim, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST,
-                                          "test print's density above its paper white", err)
-                           : status;
+static ww_status check_tests(const ww_print_request *request, ww_error *err) {
+    ww_status status = WW_OK;
+    assert(request->n_tests <= WW_PRINT_TESTS_MOST);
+    for (size_t i = 0; i < request->n_tests && status == WW_OK; i++) {
+        const ww_print_test *test = &request->test[i];
+        status = check_within(test->time_s, WW_PRINT_TEST_LEAST, WW_PRINT_TEST_MOST,
+                              "test print's seconds", err);
+        if (status == WW_OK)
+            status = check_within(test->density, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST,
+                                  "test print's density above its paper white", err);
+    }
+    return status;
 }
 
 static ww_status check_request(const ww_print_request *request, ww_error *err) {
@@ -102,7 +108,10 @@ static ww_status check_request(const ww_print_request *request, ww_error *err) {
     if (status == WW_OK && repeatability.set)
         status = check_within(repeatability.value, 0.0, WW_PRINT_REPEATABILITY_MOST,
                               "repeatability", err);
-    return status == WW_OK && request->test_given ? check_test(request, err) : status;
+    if (status == WW_OK && request->reciprocity.set)
+        status = check_within(request->reciprocity.value, WW_PRINT_RECIPROCITY_LEAST,
+                              WW_PRINT_RECIPROCITY_MOST, "reciprocity exponent", err);
+    return status == WW_OK ? check_tests(request, err) : status;
 }
 
 /* An aim that no paper has is a wish that can't be held by any choice. */
@@ -128,7 +137,7 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
                              name.text, spot->aim.value, ww__print_show(dark->name).text,
                              dark->darkest));
     return ww_error_set(
-        err, WW_ENODATA, "%s",
+        err, WW_EDOMAIN, "%s",
         ww__print_format(text, sizeof text,
                          "no paper was measured at '%s's aim, %.3f above white; the "
                          "lightest step, of '%s', has %.3f: measure lighter steps or "
@@ -163,48 +172,38 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     ww_print_paper *paper = &candidate->paper;
     ww_status status = WW_OK;
     paper->nominal = sheet->nominal;
+    paper->interpolated = sheet->beside[0] != NULL;
     paper->paper = copy_text(sheet->name, &status, err);
     paper->contrast = copy_text(contrast ? contrast : "", &status, err);
-    if (status == WW_OK && sheet->nominal)
-        status = ww__print_papers_nominal(sheet->grade, &paper->nominal_curve, err);
     if (status == WW_OK)
         status = ww__print_fate_tell(negative, sheet, &candidate->fate, paper, err);
     if (status == WW_OK)
         status = ww__print_time_set(request, negative, sheet, &candidate->fate, &candidate->test,
                                     paper, err);
     if (status == WW_OK)
-        ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test, paper);
+        status = ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test,
+                                      paper, err);
     return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
-}
-
-/* The best is the nearest of those that hold everything; where none does, the nearest. */
-static int by_merit(const void *left, const void *right) {
-    const ww__print_candidate *a = left, *b = right;
-    const double away_a = fabs(a->paper.mismatch), away_b = fabs(b->paper.mismatch);
-    if (a->paper.holds != b->paper.holds)
-        return a->paper.holds ? -1 : 1;
-    if (a->fate.contrast_reached != b->fate.contrast_reached)
-        return a->fate.contrast_reached ? -1 : 1;
-    if (away_a != away_b)
-        return away_a < away_b ? -1 : 1;
-    return (a->order > b->order) - (a->order < b->order);
 }
 
 /* Every paper that has the first aim; the others are named in a note. */
 static ww_status plan_papers(const ww_print_request *request, const ww__print_negative *negative,
-                             const ww__print_sheets *sheets, ww__print_candidate candidate[],
-                             size_t *n, ww_notes *notes, ww_error *err) {
-    ww__print_test test = {.used = request->test_given};
+                             ww__print_sheets *sheets, ww__print_candidate candidate[], size_t *n,
+                             ww_notes *notes, ww_error *err) {
+    ww__print_test test = {.used = false};
     ww_status status = WW_OK;
-    if (test.used)
-        status = ww__print_placing_find(negative, request->test.tone, "test", &test.spot, err);
+    for (size_t i = 0; i < request->n_tests && status == WW_OK; i++)
+        status =
+            ww__print_placing_find(negative, request->test[i].tone, "test", &test.spot_of[i], err);
     for (size_t i = 0; i < sheets->n && status == WW_OK; i++) {
-        const ww__print_sheet *sheet = &sheets->sheet[i];
+        ww__print_sheet *sheet = &sheets->sheet[i];
         ww__print_candidate *next = &candidate[*n];
         *next = (ww__print_candidate){.sheet = sheet, .test = test, .order = i};
         if (ww__print_papers_log_h(sheet, negative->first_aim, &next->fate.first_log_h)) {
             ++*n;
-            status = plan_paper(request, negative, next, err);
+            status = ww__print_offset_apply(request, next->fate.first_log_h, sheet, err);
+            if (status == WW_OK)
+                status = plan_paper(request, negative, next, err);
         } else {
             status = ww__print_say(notes, err,
                                    "'%s' was left out: it was measured from %.2f to %.2f above "
@@ -215,7 +214,7 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
         }
     }
     if (status == WW_OK)
-        qsort(candidate, *n, sizeof *candidate, by_merit);
+        qsort(candidate, *n, sizeof *candidate, ww__print_order);
     return status;
 }
 
@@ -246,7 +245,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
                            ww_error *err) {
     ww_status status = set_range(negative, plan, err);
     if (status == WW_OK)
-        status = ww__print_remarks_add(request, negative, &candidate[0], &plan->notes, err);
+        status = ww__print_remarks_add(request, negative, candidate, n, &plan->notes, err);
     if (status != WW_OK)
         return status;
     plan->paper = calloc(n, sizeof *plan->paper);
@@ -254,15 +253,17 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", n);
     for (size_t i = 0; i < n; i++) {
         plan->paper[i] = candidate[i].paper;
+        plan->paper[i].own_curve = candidate[i].sheet->own;
+        candidate[i].sheet->own = NULL;
         candidate[i].paper = (ww_print_paper){.paper = NULL};
     }
     plan->n_papers = n;
-    plan->holds = plan->paper[0].holds;
+    plan->holds = plan->paper[0].holds && (request->n_tests == 0 || plan->paper[0].time_s.set);
     return WW_OK;
 }
 
 static ww_status make_plan(const ww_print_request *request, const ww__print_negative *negative,
-                           const ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
+                           ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
     ww__print_candidate *candidate;
     ww_status status = check_aims(negative, sheets, err);
     size_t n = 0;

@@ -2,6 +2,7 @@
 #include "plan/print_parts.h"
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 /*
  * Every line is the 95 % half-width of the time, in stops. Errors in log H and in the density seen
@@ -28,9 +29,9 @@ typedef struct doubt {
 } doubt;
 
 static double slope_at(const ww__print_sheet *sheet, double log_h) {
-    double density = 0.0, slope = 0.0;
+    double net = 0.0, slope = 0.0;
     /* Both places were found on the curve, so they lie on it; a level curve has no inverse. */
-    if (ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK)
+    if (!ww__print_papers_net(sheet, log_h, &net, &slope))
         return 1e-6;
     return fmax(slope, 1e-6);
 }
@@ -41,24 +42,31 @@ static double difference_of(const doubt *d, double at_aim, double at_test) {
     return d->test->used ? hypot(at_aim, at_test) * apart : at_aim;
 }
 
-/* 1 sd in log H of densities read: on the negative, at the aim and on the test print. */
-static double readings_sd(const doubt *d) {
-    const ww__print_spot *first = &d->negative->spot[d->negative->first];
-    const ww__print_spot *tested = &d->negative->spot[d->test->spot];
-    double sd = WW__PRINT_READING_SD / d->slope;
-    if (d->test->used)
-        sd = hypot(sd, WW__PRINT_READING_SD / d->test_slope);
-    if (d->test->used && tested == first)
-        return sd; /* the same place on the same negative: its density cancels */
-    if (d->test->used)
-        sd = hypot(sd, tested->error * tested->seen_slope);
-    return hypot(sd, first->error * first->seen_slope);
+/* 1 sd in log H of densities of one sd, at the aim and on the test prints. */
+static double print_sd(const doubt *d, double one) {
+    const ww__print_test *test = d->test;
+    double sd = one / d->slope;
+    if (test->used)
+        sd = hypot(sd, (1.0 - test->share) * one / d->test_slope);
+    if (test->both)
+        sd = hypot(sd, test->share * one / slope_at(d->sheet, test->other_log_h));
+    return sd;
 }
 
-static double process_sd(const doubt *d) {
-    const double one = d->request->repeatability.value;
-    const double sd = one / d->slope;
-    return d->test->used ? hypot(sd, one / d->test_slope) : sd;
+/* The same of those on the negative. What is the same place on aim and test cancels. */
+static double negative_sd(const doubt *d) {
+    const ww__print_test *test = d->test;
+    const size_t spot[] = {d->negative->first, test->spot, test->spot_of[1 - test->which]};
+    double part[] = {1.0, test->used ? test->share - 1.0 : 0.0, test->both ? -test->share : 0.0};
+    double sd = 0.0;
+    for (size_t i = 0; i < sizeof part / sizeof part[0]; i++) {
+        const ww__print_spot *at = &d->negative->spot[spot[i]];
+        for (size_t k = i + 1; k < sizeof part / sizeof part[0]; k++)
+            if (spot[k] == spot[i])
+                part[i] += part[k], part[k] = 0.0;
+        sd = hypot(sd, part[i] * at->error * at->seen_slope);
+    }
+    return sd;
 }
 
 /*
@@ -75,10 +83,12 @@ static double fit_width(const doubt *d) {
     double at_aim = 0.0, at_test = 0.0;
     if (d->sheet->nominal)
         return nominal_curve_width(fabs(d->log_h - d->test->log_h));
-    if (ww_curve_density_sd(d->sheet->channel, d->log_h, &at_aim, NULL) != WW_OK)
+    if (d->sheet->beside[0])
+        return ww__print_halves_width(d->sheet, d->log_h) +
+               (d->test->used ? ww__print_halves_width(d->sheet, d->test->log_h) : 0.0);
+    if (!ww__print_papers_sd(d->sheet, d->log_h, &at_aim))
         return -1.0;
-    if (d->test->used &&
-        ww_curve_density_sd(d->sheet->channel, d->test->log_h, &at_test, NULL) != WW_OK)
+    if (d->test->used && !ww__print_papers_sd(d->sheet, d->test->log_h, &at_test))
         return -1.0;
     return WW__PRINT_95 *
            difference_of(d, at_aim / d->slope, d->test->used ? at_test / d->test_slope : 0.0);
@@ -86,9 +96,7 @@ static double fit_width(const doubt *d) {
 
 /* Tolerance at a log H: the wedge is dense where the paper got least. */
 static double nominal_at(const doubt *d, double log_h) {
-    const ww_channel_curve *channel = d->sheet->channel;
-    const double dense =
-        (channel->domain_high - log_h) / (channel->domain_high - channel->domain_low);
+    const double dense = (d->sheet->high - log_h) / (d->sheet->high - d->sheet->low);
     return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(dense, 0.0), 1.0);
 }
 
@@ -132,13 +140,13 @@ static double margin_of(const doubt *d) {
     const ww__print_spot *tested = &d->negative->spot[d->test->spot];
     const ww_optional h0 = d->sheet->curve->meta.log_h0_sd, process = d->request->repeatability;
     double fit = 0.0, sd;
-    if (ww_curve_density_sd(d->sheet->channel, d->test->log_h, &fit, NULL) != WW_OK)
+    if (!ww__print_papers_sd(d->sheet, d->test->log_h, &fit))
         fit = 0.0;
     sd = hypot(hypot(fit, WW__PRINT_READING_SD), process.set ? process.value : 0.0);
     sd = hypot(sd / d->test_slope, tested->error * tested->seen_slope);
     sd = hypot(sd, h0.set ? h0.value : 0.0);
     return hypot(hypot(WW__PRINT_95 * sd, wedge_at(d, d->test->log_h)),
-                 timer_width(d->request, d->request->test_time_s));
+                 timer_width(d->request, d->request->test[d->test->which].time_s));
 }
 
 /* A paper in seconds says itself how long the test print should have taken. */
@@ -148,18 +156,81 @@ static void compare_test(const doubt *d, ww__print_test *test) {
                      ww_curve_origin_given(d->sheet->curve);
     if (!test->compared)
         return;
-    test->against =
-        log10(d->request->test_time_s) - test->log_h - d->negative->spot[test->spot].seen;
+    test->against = log10(d->request->test[test->which].time_s) - test->log_h -
+                    d->negative->spot[test->spot].seen;
     test->margin = margin_of(d);
+}
+
+/* Two tests on one curve: what their readings, the curve and the process leave between them. */
+static void compare_tests(const doubt *d, ww__print_test *test) {
+    const ww_optional process = d->request->repeatability;
+    const double read = hypot(WW__PRINT_READING_SD, process.set ? process.value : 0.0);
+    double slope[2], fit = 0.0;
+    if (!test->both || d->sheet->nominal)
+        return; /* a curve that nobody measured may be any amount off */
+    slope[0] = d->test_slope;
+    slope[1] = slope_at(d->sheet, test->other_log_h);
+    if (!d->sheet->beside[0] && !ww__print_papers_sd(d->sheet, test->other_log_h, &fit))
+        fit = 0.0;
+    test->tests_margin =
+        WW__PRINT_95 * hypot(read / slope[0], hypot(read / slope[1], 1.4 * fit / slope[1])) +
+        (d->sheet->beside[0] ? ww__print_halves_width(d->sheet, test->other_log_h) : 0.0);
+}
+
+bool ww__print_budget_tests_apart(const ww__print_test *test) {
+    return test->tests_margin > 0.0 && fabs(test->disagree) > test->tests_margin;
 }
 
 bool ww__print_budget_at_odds(const ww__print_test *test) {
     return test->compared && fabs(test->against) > test->margin;
 }
 
-void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
-                          const ww__print_sheet *sheet, const ww__print_fate *fate,
-                          ww__print_test *test, ww_print_paper *paper) {
+static void add_lines(const doubt *d, ww_print_paper *paper) {
+    const ww_print_request *request = d->request;
+    const ww__print_sheet *sheet = d->sheet;
+    const ww_meta *meta = &sheet->curve->meta;
+    const double fit = fit_width(d);
+    add_line(paper, "readings",
+             WW__PRINT_95 * hypot(print_sd(d, WW__PRINT_READING_SD), negative_sd(d)));
+    if (!sheet->nominal)
+        add_line(paper, "wedge", wedge_width(d));
+    if (!d->test->used && meta->log_h0_sd.set)
+        add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
+    if (fit >= 0.0)
+        add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);
+    if (request->repeatability.set)
+        add_line(paper, "process", WW__PRINT_95 * print_sd(d, request->repeatability.value));
+    add_line(paper, "timer", timer_width(request, paper->time_s.value));
+    if (sheet->offset)
+        add_line(paper, "earlier prints", WW__PRINT_95 * sheet->offset->sd);
+    if (ww__print_budget_at_odds(d->test)) /* which of the two is wrong nobody can tell from here */
+        add_line(paper, "test against curve", fabs(d->test->against));
+    if (ww__print_budget_tests_apart(d->test))
+        add_line(paper, "tests apart", 0.5 * fabs(d->test->disagree));
+}
+
+/* A time in so much doubt is no recommendation. Where a test print and the curve, or two test
+ * prints, contradict each other the time stays: it was given on one of them, and that is said. */
+static ww_status weigh(const doubt *d, ww_print_paper *paper, ww_error *err) {
+    const ww_budget_line *largest = ww__print_budget_largest(paper);
+    const double stops = paper->doubt_stops.value;
+    const bool fit = strcmp(largest->from, "paper fit") == 0;
+    char text[WW__PRINT_TEXT_SIZE];
+    if (stops <= WW__PRINT_MOST_DOUBT || strcmp(largest->from, "test against curve") == 0 ||
+        strcmp(largest->from, "tests apart") == 0)
+        return WW_OK;
+    ww__print_format(
+        text, sizeof text,
+        "its doubt would be %.1f stops, most of it '%s'%s; %s where '%s' is near %.2f", stops,
+        largest->from, fit ? ": the curve's fit does not determine the time" : "",
+        d->test->used ? "make a test print" : "make one test print, and give it with --test,",
+        ww__print_show(d->negative->spot[d->negative->first].name).text, d->negative->first_aim);
+    return ww__print_time_refuse(paper, text, err);
+}
+
+ww_status ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
+                               const ww__print_sheet *sheet, const ww__print_fate *fate,
+                               ww__print_test *test, ww_print_paper *paper, ww_error *err) {
     const doubt d = {request,
                      negative,
                      sheet,
@@ -167,27 +238,16 @@ void ww__print_budget_set(const ww_print_request *request, const ww__print_negat
                      fate->first_log_h,
                      slope_at(sheet, fate->first_log_h),
                      test->used ? slope_at(sheet, test->log_h) : 1.0};
-    const ww_meta *meta = &sheet->curve->meta;
-    double squares = 0.0, fit;
+    double squares = 0.0;
     compare_test(&d, test);
+    compare_tests(&d, test);
     if (!paper->time_s.set)
-        return;
-    fit = fit_width(&d);
-    add_line(paper, "readings", WW__PRINT_95 * readings_sd(&d));
-    if (!sheet->nominal)
-        add_line(paper, "wedge", wedge_width(&d));
-    if (!test->used && meta->log_h0_sd.set)
-        add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
-    if (fit >= 0.0)
-        add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);
-    if (request->repeatability.set)
-        add_line(paper, "process", WW__PRINT_95 * process_sd(&d));
-    add_line(paper, "timer", timer_width(request, paper->time_s.value));
-    if (ww__print_budget_at_odds(test)) /* which of the two is wrong nobody can tell from here */
-        add_line(paper, "test against curve", fabs(test->against));
+        return WW_OK;
+    add_lines(&d, paper);
     for (size_t i = 0; i < paper->n_budget; i++)
         squares += paper->budget[i].stops * paper->budget[i].stops;
     paper->doubt_stops = (ww_optional){true, sqrt(squares)};
+    return weigh(&d, paper, err);
 }
 
 const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper) {

@@ -19,19 +19,16 @@ static double log_h_of(const paper_view *view, double seen) {
 /* Net print density, absent where the paper was not measured. */
 static ww_optional print_of(const paper_view *view, double log_h) {
     ww_optional print = {false, 0.0};
-    double density = 0.0;
-    print.set = ww_curve_density(view->sheet->channel, log_h, &density, NULL, NULL) == WW_OK;
-    if (print.set)
-        print.value = density - view->sheet->white;
+    print.set = ww__print_papers_net(view->sheet, log_h, &print.value, NULL);
     return print;
 }
 
 /* The same where it is known on one side only: at least, or at most, the end of what was measured.
  */
 static double bound_of(const paper_view *view, double log_h) {
-    if (log_h < view->sheet->channel->domain_low)
+    if (log_h < view->sheet->low)
         return view->sheet->lightest;
-    if (log_h > view->sheet->channel->domain_high)
+    if (log_h > view->sheet->high)
         return view->sheet->darkest;
     return print_of(view, log_h).value;
 }
@@ -123,6 +120,11 @@ static void count_fate(const paper_view *view, const ww__print_spot *spot,
         fate->merged_tone = spot->name;
 }
 
+/* Ways in which tones are given up so far. */
+static size_t losses(const ww__print_fate *fate) {
+    return fate->unreached + fate->lost + fate->blocked + fate->merged + fate->overworked;
+}
+
 static char *copy_name(const char *name) {
     const size_t size = strlen(name) + 1;
     char *copy = malloc(size);
@@ -133,6 +135,7 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
                            ww_print_tone *tone, ww_error *err) {
     const ww__print_spot *spot = &view->negative->spot[index];
     const ww__print_end *thin = &spot->end[WW_PART_THIN], *dense = &spot->end[WW_PART_DENSE];
+    const size_t before = losses(fate), blocked = fate->blocked;
     double move = 0.0;
     *tone = (ww_print_tone){.tone = copy_name(spot->name),
                             .base = spot->base,
@@ -156,14 +159,19 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)
         count_fate(view, spot, tone, move, fate);
+    /* What is blocked is so on every paper. */
+    if (losses(fate) - before > fate->blocked - blocked)
+        fate->given_up++;
     return WW_OK;
 }
 
 /* 95 % half-width of log H at a net density, from the fit; 0 where the fit does not say. */
 static double log_h_doubt(const ww__print_sheet *sheet, double log_h) {
-    double sd = 0.0, density = 0.0, slope = 0.0;
-    if (ww_curve_density_sd(sheet->channel, log_h, &sd, NULL) != WW_OK ||
-        ww_curve_density(sheet->channel, log_h, &density, &slope, NULL) != WW_OK || !(slope > 0.0))
+    double sd = 0.0, net = 0.0, slope = 0.0;
+    if (sheet->beside[0])
+        return ww__print_halves_width(sheet, log_h);
+    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
+        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
         return 0.0;
     return WW__PRINT_95 * sd / slope;
 }
@@ -204,7 +212,9 @@ ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__prin
     for (size_t i = 0; i < negative->n && status == WW_OK; i++)
         if (negative->spot[i].known)
             status = tell_tone(&view, i, fate, &paper->tone[paper->n_tones++], err);
-    paper->holds = fate->contrast_reached && fate->unreached == 0 && fate->lost == 0 &&
-                   fate->blocked == 0 && fate->merged == 0 && fate->overworked == 0;
+    for (size_t i = 0; i < paper->n_tones; i++)
+        if (!paper->tone[i].base && paper->tone[i].burn_stops.set)
+            paper->work_stops += fabs(paper->tone[i].burn_stops.value);
+    paper->holds = fate->contrast_reached && losses(fate) == 0;
     return status;
 }

@@ -10,9 +10,11 @@
 void ww__print_sheets_release(ww__print_sheets *sheets) {
     if (!sheets)
         return;
-    for (size_t i = 0; i < sheets->n_own; i++)
-        ww_curve_release(&sheets->own[i]);
-    free(sheets->own);
+    for (size_t i = 0; i < sheets->n; i++) {
+        if (sheets->sheet[i].own)
+            ww_curve_release(sheets->sheet[i].own);
+        free(sheets->sheet[i].own);
+    }
     free(sheets->sheet);
     *sheets = (ww__print_sheets)WW__PRINT_SHEETS_INIT;
 }
@@ -73,17 +75,60 @@ static ww_status check_alike(const ww_print_request *request, ww_error *err) {
     return WW_OK;
 }
 
-bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h) {
-    return ww_curve_log_h(sheet->channel, sheet->white + net, log_h, NULL) == WW_OK;
+/* From the curve's own log H to that of the sheet, which may be harder or softer. */
+static double on_sheet(const ww__print_sheet *sheet, double curve_log_h) {
+    return sheet->pivot + sheet->stretch * (curve_log_h - sheet->pivot);
 }
 
-/* White, black and the measured range. Paper white is the base row's or the fitted one. */
-static ww_status measure(ww__print_sheet *sheet, ww_error *err) {
+bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h) {
+    double curve_log_h = 0.0;
+    if (ww_curve_log_h(sheet->channel, sheet->white + net, &curve_log_h, NULL) != WW_OK)
+        return false;
+    *log_h = on_sheet(sheet, curve_log_h);
+    return true;
+}
+
+/* Where on the curve a log H of the sheet lies; false where the paper was not measured there. */
+static bool find_on_curve(const ww__print_sheet *sheet, double log_h, double *at) {
+    const double curve_log_h = sheet->pivot + (log_h - sheet->pivot) / sheet->stretch;
+    *at = fmin(fmax(curve_log_h, sheet->channel->domain_low), sheet->channel->domain_high);
+    return log_h >= sheet->low && log_h <= sheet->high;
+}
+
+bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope) {
+    double at = 0.0, density = 0.0, steep = 0.0;
+    if (!find_on_curve(sheet, log_h, &at) ||
+        ww_curve_density(sheet->channel, at, &density, &steep, NULL) != WW_OK)
+        return false;
+    *net = density - sheet->white;
+    if (slope)
+        *slope = steep / sheet->stretch;
+    return true;
+}
+
+bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd) {
+    double at = 0.0;
+    return find_on_curve(sheet, log_h, &at) &&
+           ww_curve_density_sd(sheet->channel, at, sd, NULL) == WW_OK;
+}
+
+void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch) {
+    assert(stretch > 0.0);
+    sheet->pivot = pivot;
+    sheet->stretch = stretch;
+    sheet->low = on_sheet(sheet, sheet->channel->domain_low);
+    sheet->high = on_sheet(sheet, sheet->channel->domain_high);
+}
+
+/* Paper white is the base row's or the fitted one. */
+ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err) {
     const ww_channel_curve *channel = sheet->channel;
     const ww_quantity base = channel->figure[WW_FIGURE_BASE_FOG];
     const ww_quantity dmax = channel->figure[WW_FIGURE_DMAX];
     double low, high;
-    ww_status status = ww_curve_density(channel, channel->domain_low, &low, NULL, err);
+    ww_status status;
+    ww__print_papers_harden(sheet, 0.0, 1.0);
+    status = ww_curve_density(channel, channel->domain_low, &low, NULL, err);
     if (status == WW_OK)
         status = ww_curve_density(channel, channel->domain_high, &high, NULL, err);
     if (status != WW_OK)
@@ -118,7 +163,7 @@ static ww_status add_sheet(const ww_curve *curve, bool nominal, ww__print_sheets
             "judged.",
             name.text);
     sheet->channel = &curve->channel[channel];
-    if (measure(sheet, NULL) != WW_OK || !(sheet->dmax > 0.0))
+    if (ww__print_papers_measure(sheet, NULL) != WW_OK || !(sheet->dmax > 0.0))
         return ww_notes_add(notes, err, "'%s' was left out: its curve has no density range.",
                             name.text);
     sheets->n++;
@@ -178,16 +223,22 @@ static ww_status make_nominal(int grade, ww_curve *curve, ww_error *err) {
     return ww_error_set(err, WW_EMEMORY, "no memory for a nominal paper");
 }
 
-ww_status ww__print_papers_nominal(int grade, ww_curve **curve, ww_error *err) {
-    ww_curve *made = malloc(sizeof *made);
-    ww_status status;
-    if (!made)
+static ww_status add_nominal(int grade, ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
+    ww_curve *curve = malloc(sizeof *curve);
+    if (!curve)
         return ww_error_set(err, WW_EMEMORY, "no memory for a nominal paper");
-    status = make_nominal(grade, made, err);
-    if (status == WW_OK)
-        *curve = made;
-    else
-        free(made);
+    ww_status status = make_nominal(grade, curve, err);
+    if (status == WW_OK) {
+        status = add_sheet(curve, true, sheets, notes, err);
+        assert(status != WW_OK || sheets->n > 0); /* a logistic curve has all that a sheet needs */
+        if (status == WW_OK) {
+            sheets->sheet[sheets->n - 1].grade = grade;
+            sheets->sheet[sheets->n - 1].own = curve;
+            return WW_OK;
+        }
+        ww_curve_release(curve);
+    }
+    free(curve);
     return status;
 }
 
@@ -196,19 +247,42 @@ static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_erro
         notes, err,
         "No paper was given: NOMINAL papers of grades 0 to 5 stand in. Makers' grades differ by "
         "half a grade and more, and these have no speed; fit your own paper's curve.");
-    sheets->own = calloc(NOMINAL_COUNT, sizeof *sheets->own);
     sheets->sheet = calloc(NOMINAL_COUNT, sizeof *sheets->sheet);
-    if (!sheets->own || !sheets->sheet)
+    if (!sheets->sheet)
         return ww_error_set(err, WW_EMEMORY, "no memory for nominal papers");
-    for (size_t i = 0; i < NOMINAL_COUNT && status == WW_OK; i++) {
-        status = make_nominal(nominal_order[i], &sheets->own[i], err);
-        if (status != WW_OK)
-            break;
-        sheets->n_own++;
-        status = add_sheet(&sheets->own[i], true, sheets, notes, err);
-        sheets->sheet[i].grade = nominal_order[i];
-    }
+    for (size_t i = 0; i < NOMINAL_COUNT && status == WW_OK; i++)
+        status = add_nominal(nominal_order[i], sheets, notes, err);
     return status;
+}
+
+static const char *name_of(const ww_curve *curve) {
+    return curve->meta.name ? curve->meta.name : "";
+}
+
+static bool same_text(const char *a, const char *b) {
+    return strcmp(a ? a : "", b ? b : "") == 0;
+}
+
+/* Whether a paper is one of those before it, word for word and number for number. */
+static bool is_twice(const ww_print_request *request, size_t i) {
+    const ww_curve *paper = request->paper[i];
+    for (size_t k = 0; k < i; k++) {
+        const ww_curve *other = request->paper[k];
+        bool same = same_text(paper->meta.name, other->meta.name) &&
+                    same_text(paper->meta.contrast, other->meta.contrast) &&
+                    same_text(paper->meta.lot, other->meta.lot);
+        for (size_t c = 0; same && c < WW_CHANNEL_COUNT; c++) {
+            const ww_channel_curve *a = &paper->channel[c], *b = &other->channel[c];
+            same = a->fitted == b->fitted;
+            if (same && a->fitted)
+                same = a->shape.model == b->shape.model && a->shape.n == b->shape.n &&
+                       memcmp(a->shape.parameter, b->shape.parameter,
+                              a->shape.n * sizeof a->shape.parameter[0]) == 0;
+        }
+        if (same)
+            return true;
+    }
+    return false;
 }
 
 static ww_status read_given(const ww_print_request *request, ww__print_sheets *sheets,
@@ -216,16 +290,21 @@ static ww_status read_given(const ww_print_request *request, ww__print_sheets *s
     ww_status status = check_alike(request, err);
     if (status != WW_OK)
         return status;
-    sheets->sheet = calloc(request->n_papers, sizeof *sheets->sheet);
+    sheets->sheet = calloc(2 * request->n_papers, sizeof *sheets->sheet);
     if (!sheets->sheet)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", request->n_papers);
-    for (size_t i = 0; i < request->n_papers && status == WW_OK; i++)
-        status = add_sheet(request->paper[i], false, sheets, notes, err);
+    for (size_t i = 0; i < request->n_papers && status == WW_OK; i++) {
+        if (is_twice(request, i))
+            status = ww_notes_add(notes, err, "'%s' was given twice and is listed once.",
+                                  ww__print_show(name_of(request->paper[i])).text);
+        else
+            status = add_sheet(request->paper[i], false, sheets, notes, err);
+    }
     if (status == WW_OK && sheets->n == 0)
         status = ww_error_set(err, WW_ENODATA,
                               "no paper has a fitted curve; fit one from at least 5 exposed steps, "
                               "or leave --paper out for nominal grades");
-    return status;
+    return status == WW_OK ? ww__print_halves_add(sheets, err) : status;
 }
 
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,

@@ -25,11 +25,17 @@
     0.10 /* [of log H] half a grade either side, from the table of grades */
 #define WW__PRINT_NOMINAL_LEAST                                                                    \
     0.05 /* [log H] toes and shoulders of one grade differ by as much; common practice */
-#define WW__PRINT_REPEATS_APART 0.05 /* [D], sd of repeats of one place */
-#define WW__PRINT_MOST_MOVE 4.0 /* [stops] of burning or dodging: common practice */
+#define WW__PRINT_REPEATS_APART 0.05      /* [D], sd of repeats of one place */
+#define WW__PRINT_MOST_MOVE 4.0           /* [stops] of burning or dodging: common practice */
 #define WW__PRINT_LEAST_MOVE (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
 #define WW__PRINT_UNDER_BASE 0.03 /* [D] thinner than base+fog is misread; common practice */
 #define WW__PRINT_BASE_LEAST 0.03 /* [D] no film's base is clearer, no reading of 0 is more */
+#define WW__PRINT_BETWEEN 0.10    /* of the way from one paper to another; common practice */
+#define WW__PRINT_LIKE_RANGE 0.05 /* [log H] a third of a grade: nobody sees which is nearer */
+#define WW__PRINT_NEAR_RANGE 0.15 /* [log H] a grade: as near as that where tones are given up */
+#define WW__PRINT_LIKE_WORK (1.0 / 12.0) /* [stops] the finest step that a hand sets */
+#define WW__PRINT_BESIDE 0.05    /* [D] an aim this near to two test prints is between them */
+#define WW__PRINT_MOST_DOUBT 2.0 /* [stops] a time that is known no better is none */
 #define WW__PRINT_LOG_STOP 0.30102999566398119521 /* log10 2 */
 #define WW__PRINT_95 1.959963984540054            /* half-width of 95 % of a normal, in sd */
 
@@ -93,26 +99,30 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
 /* One paper as the plan uses it. */
 typedef struct ww__print_sheet {
     const ww_curve *curve; /* for its meta */
+    ww_curve *own;         /* that, where no file holds it: nominal, interpolated, split; the plan
+                              takes it over */
     const ww_channel_curve *channel;
     const char *name;
     char label[48]; /* stands in where the curve has no name */
     bool nominal;
-    int grade;                /* where nominal */
-    double white;             /* density of paper white, in the curve's own densities */
-    double dmax;              /* net */
-    bool black_measured;      /* false: the darkest step stands in for D-max */
-    double lightest, darkest; /* net, at the ends of the measured range */
+    int grade;                               /* where nominal */
+    const struct ww__print_sheet *beside[2]; /* where it was interpolated: softer, harder */
+    double white;                  /* density of paper white, in the curve's own densities */
+    double dmax;                   /* net */
+    bool black_measured;           /* false: the darkest step stands in for D-max */
+    double lightest, darkest;      /* net, at the ends of the measured range */
+    const ww_print_offset *offset; /* what earlier prints taught of it; NULL for nothing */
+    double pivot, stretch;         /* log H of the sheet = pivot + stretch (the curve's - pivot) */
+    double low, high;              /* log H of the sheet, the measured range */
 } ww__print_sheet;
 
 typedef struct ww__print_sheets {
-    ww_curve *own; /* nominal papers */
-    size_t n_own;
     ww__print_sheet *sheet;
     size_t n;
 } ww__print_sheets;
 
 #define WW__PRINT_SHEETS_INIT                                                                      \
-    { NULL, 0, NULL, 0 }
+    { NULL, 0 }
 
 void ww__print_sheets_release(ww__print_sheets *sheets);
 
@@ -120,11 +130,40 @@ void ww__print_sheets_release(ww__print_sheets *sheets);
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
                                 ww_notes *notes, ww_error *err);
 
-/* A nominal grade's curve, the caller's: ww_curve_release and free. */
-ww_status ww__print_papers_nominal(int grade, ww_curve **curve, ww_error *err);
+/* What a sheet needs to know of its curve: white, black and the measured range. */
+ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err);
+
+/* Adds what lies half-way between neighbours that were measured (print_halves.c). The sheets have
+ * room for as many again. */
+ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err);
+
+/* 95 % half-width in log H of a paper between two others, at a place on its curve. */
+double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
+
+/* The number of a contrast label, 00 being -1; false where it has none. `word` is what stands
+ * before it, without spaces at its end. */
+bool ww__print_halves_number(const char *label, char word[], size_t size, double *number);
+
+/* What earlier prints taught of this paper: the entry that fits most closely; false for nothing. */
+bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
+                           const ww_print_offset **offset);
+
+/* Applies that to the sheet, whose log H at the first tone's aim stays. WW_EDOMAIN where it is more
+ * than prints can teach. */
+ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
+                                 ww__print_sheet *sheet, ww_error *err);
 
 /* Log H that gives a net density; false where the paper was not measured there. */
 bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *log_h);
+
+/* Net density at a log H, and its slope unless NULL; false where it was not measured there. */
+bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope);
+
+/* Standard deviation of the density there, by the fit; false where the fit does not say. */
+bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd);
+
+/* Makes the sheet harder (stretch under 1) or softer about one log H, as earlier prints taught. */
+void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch);
 
 /* What local work aims at and what a paper loses, kept for the sentence about it. */
 typedef struct ww__print_fate {
@@ -132,7 +171,8 @@ typedef struct ww__print_fate {
     bool contrast_reached; /* the end that sets contrast is on this paper */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
-    size_t overworked; /* tones that ask for more local work than a hand gives */
+    size_t given_up;       /* tones of all these that another paper might hold */
+    size_t overworked;     /* tones that ask for more local work than a hand gives */
     const char *lost_tone; /* the first of each */
     const char *blocked_tone;
     const char *merged_tone;
@@ -144,18 +184,39 @@ typedef struct ww__print_fate {
 ww_status ww__print_fate_tell(const ww__print_negative *negative, const ww__print_sheet *sheet,
                               ww__print_fate *fate, ww_print_paper *paper, ww_error *err);
 
-/* Where a test print fell on this paper's curve. */
+/* Where test prints fell on this paper's curve: the nearer one to the aim is what doubt goes by,
+ * a second one moves the time. */
 typedef struct ww__print_test {
+    size_t spot_of[WW_PRINT_TESTS_MOST]; /* of each test, as given */
     bool used;
-    size_t spot;
+    size_t which; /* the nearer one */
+    size_t spot;  /* its tone */
     double log_h;
-    bool compared;  /* the curve has seconds of its own: */
-    double against; /* log H of the test's seconds over the curve's */
-    double margin;  /* 95 % half-width of that */
+    double worth; /* log t less log H and density seen, by both: what a second is worth */
+    bool both;
+    double other_log_h;  /* of the other one; where both */
+    double disagree;     /* log H between what the two say of a second */
+    double tests_margin; /* 95 % half-width of that */
+    double share;        /* of the other one in the time, 0 to 1/2 */
+    bool outside;        /* the aim lies beside both, not between */
+    bool compared;       /* the curve has seconds of its own: */
+    double against;      /* log H of the test's seconds over the curve's */
+    double margin;       /* 95 % half-width of that */
 } ww__print_test;
+
+/* Finds the tests on a paper's curve; false where none of them lies on it (print_tests.c). */
+bool ww__print_tests_place(const ww_print_request *request, const ww__print_negative *negative,
+                           const ww__print_sheet *sheet, ww__print_test *test);
+
+/* Whether two tests differ by more than their doubts explain: on a curve that was measured. */
+bool ww__print_budget_tests_apart(const ww__print_test *test);
 
 /* Whether test and curve differ by more than their doubts explain. */
 bool ww__print_budget_at_odds(const ww__print_test *test);
+
+/* The time of the exposure that a plan goes by: the test print's, else that of the curve. */
+ww_optional ww__print_time_reference(const ww_print_request *request, const ww__print_sheet *sheet,
+                                     const ww__print_fate *fate, const ww__print_test *test);
 
 /* Time, and the seconds of every burn. Leaves time unset where there is none, and says why in
  * paper->no_time where no further test print is what is missing. */
@@ -163,10 +224,17 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
-/* Budget lines and the doubt, where there is a time; a test print is set against the curve. */
-void ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
-                          const ww__print_sheet *sheet, const ww__print_fate *fate,
-                          ww__print_test *test, ww_print_paper *paper);
+/* Long and dim does less than short and bright: t = t0 (t'/t0)^P, t' by the exposure alone. */
+double ww__print_time_reciprocal(double exponent, ww_optional reference, double time_s);
+
+/* Takes the time and what hangs on it away again, and says why: a clause without full stop. */
+ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error *err);
+
+/* Budget lines and the doubt, where there is a time; a test print is set against the curve. A time
+ * in too much doubt is taken away. */
+ww_status ww__print_budget_set(const ww_print_request *request, const ww__print_negative *negative,
+                               const ww__print_sheet *sheet, const ww__print_fate *fate,
+                               ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
 /* The largest line, NULL where there is none. */
 const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
@@ -193,15 +261,34 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
 
 /* One paper on its way into the plan. */
 typedef struct ww__print_candidate {
-    const ww__print_sheet *sheet;
+    ww__print_sheet *sheet;
     ww__print_fate fate;
     ww__print_test test;
     ww_print_paper paper;
     size_t order; /* as given */
 } ww__print_candidate;
 
-/* Notes about the choice: what lies beyond it, thin highlights, time, doubt, what was assumed. */
+/* For qsort: the better candidate first. */
+int ww__print_order(const void *left, const void *right);
+
+/* What the remarks are about. */
+typedef struct ww__print_subject {
+    const ww_print_request *request;
+    const ww__print_negative *negative;
+    const ww__print_candidate *choice;
+    const ww__print_candidate *next; /* second best, NULL where there is one paper */
+    ww__print_name paper;
+} ww__print_subject;
+
+typedef ww_status (*ww__print_remark)(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+
+/* Notes about the time: what it rests on, what is odd about it, its doubt. */
+ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+
+/* Notes about the choice, the first of the candidates: what it gives up, what lies beyond it, thin
+ * highlights, time, doubt, what was assumed. */
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err);
+                                const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                                ww_error *err);
 
 #endif

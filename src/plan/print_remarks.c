@@ -3,15 +3,32 @@
 #include <math.h>
 #include <string.h>
 
-/* What the remarks are about. */
-typedef struct subject {
-    const ww_print_request *request;
-    const ww__print_negative *negative;
-    const ww__print_candidate *choice;
-    ww__print_name paper;
-} subject;
+typedef ww__print_subject subject;
 
-typedef ww_status (*remark)(const subject *s, ww_notes *notes, ww_error *err);
+/* Where nothing holds: what the nearest plan costs, and what the next one would. */
+static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_candidate *choice = s->choice, *next = s->next;
+    ww_status status = WW_OK;
+    if (choice->paper.holds)
+        return WW_OK;
+    if (next && next->fate.given_up + choice->fate.given_up > 0)
+        status = ww__print_say(
+            notes, err,
+            "The choice gives up %zu tone%s that another paper might hold, with "
+            "%.1f stops of local work; next, '%s'%s%s would give up %zu, with "
+            "%.1f stops.",
+            choice->fate.given_up, choice->fate.given_up == 1 ? "" : "s", choice->paper.work_stops,
+            ww__print_show(next->sheet->name).text, *next->paper.contrast ? ", " : "",
+            ww__print_show(next->paper.contrast).text, next->fate.given_up, next->paper.work_stops);
+    if (status == WW_OK && choice->fate.given_up > 0 &&
+        fabs(choice->paper.mismatch) >= WW__PRINT_NEAR_RANGE)
+        status = ww__print_say(
+            notes, err,
+            "To hold more, the negative wants a paper or filter about %.2f log H "
+            "%s than this.",
+            fabs(choice->paper.mismatch), choice->paper.mismatch > 0.0 ? "harder" : "softer");
+    return status;
+}
 
 static const ww__print_spot *first_of(const subject *s) {
     return &s->negative->spot[s->negative->first];
@@ -70,18 +87,17 @@ static ww_status say_one_beyond(const subject *s, const ww__print_spot *spot, ww
         light = fmax(light, spot->end[WW_PART_DENSE].seen);
         dark = fmin(dark, spot->end[WW_PART_THIN].seen);
     }
-    if (shift - light < sheet->channel->domain_low)
+    if (shift - light < sheet->low)
         return ww__print_say(notes, err,
                              "Straight, '%s' gets %.2f log H less than the lightest step measured "
                              "on '%s': it prints at most %.3f above white there.",
-                             name.text, sheet->channel->domain_low - shift + light, s->paper.text,
+                             name.text, sheet->low - shift + light, s->paper.text,
                              ww__print_net(sheet->lightest));
-    if (shift - dark > sheet->channel->domain_high)
+    if (shift - dark > sheet->high)
         return ww__print_say(notes, err,
                              "Straight, '%s' gets %.2f log H more than the darkest step measured "
                              "on '%s': it prints at least %.2f above white there.",
-                             name.text, shift - dark - sheet->channel->domain_high, s->paper.text,
-                             sheet->darkest);
+                             name.text, shift - dark - sheet->high, s->paper.text, sheet->darkest);
     return WW_OK;
 }
 
@@ -157,127 +173,21 @@ static ww_status say_repeats(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
-/* Names the one test print that would give the time. */
-static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
+static const char *label_of(const ww__print_sheet *sheet) {
+    return sheet->curve->meta.contrast ? sheet->curve->meta.contrast : "";
+}
+
+static ww_status say_half(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
-    const ww__print_name tone = ww__print_show(first_of(s)->name);
-    const char *why;
-    if (s->choice->paper.time_s.set && s->request->test_given)
-        return ww__print_say(notes, err,
-                             "The time rests on the test print: it is that of the paper that the "
-                             "test was made on, and each paper's is figured as if it was made on "
-                             "that.");
-    if (s->choice->paper.time_s.set)
+    if (!sheet->beside[0])
         return WW_OK;
-    if (s->choice->paper.no_time)
-        return ww_notes_add(notes, err, "No time: %s.", s->choice->paper.no_time);
-    why = sheet->nominal ? "a nominal paper has no speed"
-          : sheet->curve->meta.exposure_unit != WW_UNIT_SECOND
-              ? "the paper's exposures are not seconds under this enlarger"
-          : !ww_curve_origin_given(sheet->curve)
-              ? "the paper's readings give no exposure time, so its seconds have no zero"
-              : "the negative's base density is not known";
     return ww__print_say(notes, err,
-                         "No time: %s. Make one test print, read '%s' above paper white, and give "
-                         "--test SECONDS:%s=DENSITY.",
-                         why, tone.text, tone.text);
-}
-
-/* The paper's own seconds and the test's may not both be right. */
-static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
-    const ww__print_test *test = &s->choice->test;
-    const ww_print_request *request = s->request;
-    if (!ww__print_budget_at_odds(test))
-        return WW_OK;
-    return ww__print_say(
-        notes, err,
-        "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
-        "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
-        "paper, enlarger height, aperture and filter were the same%s.",
-        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
-        request->test_time_s * pow(10.0, -test->against), request->test_time_s,
-        ww__print_show(request->test.tone).text, request->test.aim,
-        s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
-}
-
-static bool has_line(const ww_print_paper *paper, const char *from) {
-    for (size_t i = 0; i < paper->n_budget; i++)
-        if (strcmp(paper->budget[i].from, from) == 0)
-            return true;
-    return false;
-}
-
-static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
-    const ww_print_paper *paper = &s->choice->paper;
-    const ww__print_sheet *sheet = s->choice->sheet;
-    const ww_budget_line *largest = ww__print_budget_largest(paper);
-    const ww_meta *meta = &sheet->curve->meta;
-    ww_status status;
-    if (!largest)
-        return WW_OK;
-    status = ww__print_say(notes, err,
-                           "The largest part of the time's doubt is '%s': %.2f of %.2f stop, 95 %% "
-                           "half-widths%s.",
-                           largest->from, largest->stops, paper->doubt_stops.value,
-                           strcmp(largest->from, "wedge") == 0 && !s->request->test_given
-                               ? "; a test print, read and given with --test, takes most of it out"
-                               : "");
-    if (status == WW_OK && !s->request->repeatability.set)
-        status = ww__print_say(notes, err,
-                               "How well the process repeats is not in the doubt; give "
-                               "--repeatability.");
-    if (status == WW_OK && !sheet->nominal && !has_line(paper, "paper fit"))
-        status = ww__print_say(notes, err,
-                               "The curve of '%s' carries no covariance, so its fit is not in the "
-                               "doubt.",
-                               s->paper.text);
-    const bool through =
-        sheet->curve->exposure != WW_EXPOSURE_TIME && sheet->curve->exposure != WW_EXPOSURE_STOP;
-    if (status == WW_OK && !sheet->nominal && through && !meta->wedge_sd.set &&
-        meta->wedge == WW_WEDGE_UNKNOWN)
-        status = ww__print_say(notes, err,
-                               "'%s' does not say whether its wedge was certified; it counts as "
-                               "nominal, 0.01 to 0.10.",
-                               s->paper.text);
-    return status;
-}
-
-static ww_status say_drying(const subject *s, ww_notes *notes, ww_error *err) {
-    const bool wet = s->choice->sheet->curve->meta.read == WW_READ_WET;
-    const double percent = s->request->dry_down_percent;
-    if (wet && percent > 0.0)
-        return s->choice->paper.time_s.set
-                   ? ww__print_say(notes, err,
-                                   "'%s' was read wet: the time is %.1f %% shorter for dry-down.",
-                                   s->paper.text, percent)
-                   : WW_OK;
-    if (wet)
-        return ww__print_say(notes, err,
-                             "'%s' was read wet and no dry-down was given: the dry print will be "
-                             "darker than foretold.",
-                             s->paper.text);
-    if (percent > 0.0)
-        return ww__print_say(notes, err,
-                             "Dry-down was not applied: '%s' was not read wet, so it is in the "
-                             "curve already.",
-                             s->paper.text);
-    return WW_OK;
-}
-
-static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
-    const ww_print_request *request = s->request;
-    ww_status status = WW_OK;
-    if (!s->choice->paper.time_s.set)
-        return WW_OK;
-    if (request->scale.set)
-        status = ww__print_say(notes, err,
-                               "Time from magnification %.2f to %.2f by (m+1) squared, which holds "
-                               "for diffuse light.",
-                               request->from_scale.value, request->scale.value);
-    if (status == WW_OK && request->aperture.set)
-        status = ww__print_say(notes, err, "Time from f/%.1f to f/%.1f by the marks of the lens.",
-                               request->from_aperture.value, request->aperture.value);
-    return status;
+                         "'%s' was not measured: its curve is taken half-way between '%s' and "
+                         "'%s'. Where the dial or the box has no halves, take the nearest of those "
+                         "measured.",
+                         ww__print_show(label_of(sheet)).text,
+                         ww__print_show(label_of(sheet->beside[0])).text,
+                         ww__print_show(label_of(sheet->beside[1])).text);
 }
 
 static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
@@ -301,13 +211,20 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 }
 
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
-                                const ww__print_candidate *choice, ww_notes *notes, ww_error *err) {
-    static const remark remarks[] = {say_repeats, say_correction, say_time,        say_odds,
-                                     say_doubt,   say_beyond,     say_thin_lights, say_burns,
-                                     say_drying,  say_size,       say_geometry,    say_paper};
-    const subject s = {request, negative, choice, ww__print_show(choice->sheet->name)};
+                                const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                                ww_error *err) {
+    static const ww__print_remark before[] = {say_compromise, say_repeats, say_correction,
+                                              say_half};
+    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_burns, say_geometry,
+                                             say_paper};
+    const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
+                       ww__print_show(candidate[0].sheet->name)};
     ww_status status = WW_OK;
-    for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)
-        status = remarks[i](&s, notes, err);
+    for (size_t i = 0; i < sizeof before / sizeof before[0] && status == WW_OK; i++)
+        status = before[i](&s, notes, err);
+    if (status == WW_OK)
+        status = ww__print_remarks_time(&s, notes, err);
+    for (size_t i = 0; i < sizeof after / sizeof after[0] && status == WW_OK; i++)
+        status = after[i](&s, notes, err);
     return status;
 }

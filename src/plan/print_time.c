@@ -5,22 +5,34 @@
 #include <string.h>
 #include <wedgework/exposure.h>
 
+static const double clock_least =
+    1e-6; /* [s] no shutter is as fast; keeps ratios of times finite */
+
+/* 1 where none is measured, or nothing says from which time it counts. */
+static double exponent_of(const ww_print_request *request, ww_optional reference) {
+    return request->reciprocity.set && reference.set ? request->reciprocity.value : 1.0;
+}
+
+double ww__print_time_reciprocal(double exponent, ww_optional reference, double time_s) {
+    if (exponent == 1.0)
+        return time_s;
+    return reference.value * pow(time_s / reference.value, exponent);
+}
+
 /* log10 of the seconds that put the first tone at its aim, before size, aperture and drying. */
 static bool find_log_time(const ww_print_request *request, const ww__print_negative *negative,
                           const ww__print_sheet *sheet, const ww__print_fate *fate,
                           ww__print_test *test, double *log_time) {
-    const double wanted = fate->first_log_h + negative->spot[negative->first].seen;
-    if (test->used) {
-        /* The test fixes what a second is worth: log H = log t - density seen + a constant. */
-        if (!ww__print_papers_log_h(sheet, request->test.aim, &test->log_h))
-            return test->used = false;
-        *log_time =
-            log10(request->test_time_s) + wanted - test->log_h - negative->spot[test->spot].seen;
+    const double taught = sheet->offset ? sheet->offset->log_h : 0.0;
+    const double wanted = fate->first_log_h + negative->spot[negative->first].seen - taught;
+    if (request->n_tests > 0) {
+        if (!ww__print_tests_place(request, negative, sheet, test))
+            return false;
+        *log_time = wanted + test->worth;
         return true;
     }
     *log_time = wanted;
-    return !request->test_given && negative->absolute &&
-           sheet->curve->meta.exposure_unit == WW_UNIT_SECOND &&
+    return negative->absolute && sheet->curve->meta.exposure_unit == WW_UNIT_SECOND &&
            ww_curve_origin_given(sheet->curve);
 }
 
@@ -40,9 +52,26 @@ static ww_status find_factor(const ww_print_request *request, const ww__print_sh
     return status;
 }
 
-/* Why there is no time, for the plan. */
-static ww_status set_no_time(ww_print_paper *paper, const char *why, ww_error *err) {
+/* A strip that was exposed second by second has its reciprocity in it: what counts is the time that
+ * gave the aim there. */
+ww_optional ww__print_time_reference(const ww_print_request *request, const ww__print_sheet *sheet,
+                                     const ww__print_fate *fate, const ww__print_test *test) {
+    const ww_meta *meta = &sheet->curve->meta;
+    const double zero = meta->log_h0.set ? meta->log_h0.value : 0.0;
+    if (test->used)
+        return (ww_optional){true, request->test[test->which].time_s};
+    if (sheet->curve->exposure == WW_EXPOSURE_TIME)
+        return (ww_optional){true, fmax(pow(10.0, fate->first_log_h - zero), clock_least)};
+    return (ww_optional){meta->exposure_time_s.set && meta->exposure_time_s.value > clock_least,
+                         meta->exposure_time_s.value};
+}
+
+ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error *err) {
     const size_t size = strlen(why) + 1;
+    paper->time_s.set = paper->doubt_stops.set = false;
+    paper->n_budget = 0;
+    for (size_t i = 0; i < paper->n_tones; i++)
+        paper->tone[i].burn_seconds.set = false;
     paper->no_time = malloc(size);
     if (!paper->no_time)
         return ww_error_set(err, WW_EMEMORY, "no memory for a sentence");
@@ -53,12 +82,12 @@ static ww_status set_no_time(ww_print_paper *paper, const char *why, ww_error *e
 static ww_status tell_outside(const ww_print_request *request, const ww__print_negative *negative,
                               const ww__print_sheet *sheet, ww_print_paper *paper, ww_error *err) {
     char text[WW__PRINT_TEXT_SIZE];
-    return set_no_time(
+    return ww__print_time_refuse(
         paper,
         ww__print_format(text, sizeof text,
                          "the test print's %.2f above white lies outside what was measured on "
                          "'%s', %.2f to %.2f; make one where '%s' is near %.2f",
-                         request->test.aim, ww__print_show(sheet->name).text,
+                         request->test[0].density, ww__print_show(sheet->name).text,
                          ww__print_net(sheet->lightest), sheet->darkest,
                          ww__print_show(negative->spot[negative->first].name).text,
                          negative->first_aim),
@@ -82,18 +111,21 @@ static ww_status tell_unsettable(const ww_print_request *request, double time_s,
                          "it comes out at %.3g s, under half a step of the timer, %g s; stop the "
                          "lens down, or give the --timer-step that it has",
                          time_s, request->timer_step_s);
-    return set_no_time(paper, text, err);
+    return ww__print_time_refuse(paper, text, err);
 }
 
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err) {
-    double log_time = 0.0, factor = 1.0, time_s;
+    double log_time = 0.0, factor = 1.0, exponent, time_s;
+    ww_optional reference;
     ww_status status;
     if (!find_log_time(request, negative, sheet, fate, test, &log_time))
-        return request->test_given ? tell_outside(request, negative, sheet, paper, err) : WW_OK;
+        return request->n_tests > 0 ? tell_outside(request, negative, sheet, paper, err) : WW_OK;
     status = find_factor(request, sheet, &factor, err);
-    time_s = factor * pow(10.0, log_time);
+    reference = ww__print_time_reference(request, sheet, fate, test);
+    exponent = exponent_of(request, reference);
+    time_s = ww__print_time_reciprocal(exponent, reference, factor * pow(10.0, log_time));
     if (status == WW_OK && (!isfinite(time_s) || !(time_s > 0.0)))
         status =
             ww_error_set(err, WW_EDOMAIN,
@@ -109,7 +141,7 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
         ww_print_tone *tone = &paper->tone[i];
         tone->burn_seconds.set = tone->burn_stops.set;
         if (tone->burn_stops.set)
-            status = ww_exposure_burn_seconds(time_s, tone->burn_stops.value,
+            status = ww_exposure_burn_seconds(time_s, exponent * tone->burn_stops.value,
                                               &tone->burn_seconds.value, err);
     }
     return status;

@@ -90,12 +90,25 @@ static void add_loss(ww__text *text, size_t count, const char *tone, const char 
     ww__text_add_format(text, ": %s", what);
 }
 
+/* "; 2 tones need 1.3 stops of local work in all" */
+static void add_work(ww__text *text, const ww_print_paper *paper) {
+    size_t n = 0;
+    for (size_t i = 0; i < paper->n_tones; i++)
+        n += !paper->tone[i].base && paper->tone[i].burn_stops.set ? 1 : 0;
+    if (n == 1)
+        ww__text_add_format(text, "; one tone needs %.1f stop of local work", paper->work_stops);
+    else if (n > 1)
+        ww__text_add_format(text, "; %zu tones need %.1f stops of local work in all", n,
+                            paper->work_stops);
+}
+
 ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,
                               ww_print_paper *paper, ww_error *err) {
     ww__text text = WW__TEXT_INIT;
     ww_status status;
     assert(!paper->why);
     add_contrast(&text, negative, paper);
+    add_work(&text, paper);
     add_loss(&text, fate->unreached, fate->unreached_tone, "its aim is not on this paper");
     add_loss(&text, fate->blocked, fate->blocked_tone,
              "blocked, there is no detail on the film to print");

@@ -35,6 +35,10 @@ value_of() {
     --scanner) echo nowhere.json ;;
     --dark) echo nowhere.tif ;;
     --strip) echo 12,7,317,91 ;;
+    --centre) echo 17.3 ;;
+    --step) echo 1/6 ;;
+    --count) echo 9 ;;
+    --aim) echo 0.13 ;;
     --steps) echo 19 ;;
     --spot) echo cloud=31.5,27,4.5 ;;
     --page | --jobs) echo 3 ;;
@@ -69,6 +73,18 @@ beside() {
     measure:--through) echo '--steps 19 --scanner nowhere.json' ;;
     measure:-o) echo '--whole' ;;
     measure:*) echo '--steps 19' ;;
+    strip:--centre | strip:--aim) ;;
+    strip:--step | strip:--count) echo '--centre 17.3' ;;
+    strip:*) echo '--aim 0.13' ;;
+    esac
+}
+
+# The operand: what the command shall do, where it does several things, and a file that is missed.
+operand() {
+    case $1:$2 in
+    strip:--centre | strip:--step | strip:--count) echo plan ;;
+    strip:*) echo 'read nowhere.csv' ;;
+    *) echo nowhere.csv ;;
     esac
 }
 
@@ -100,12 +116,14 @@ for command in $commands; do
         fi
         [ "$option" = --help ] && continue
         # shellcheck disable=SC2086
-        run "$command" nowhere.csv $given $(beside "$command" "$option")
-        exits 3 "$command takes $given"
+        run "$command" $(operand "$command" "$option") $given $(beside "$command" "$option")
+        case $(operand "$command" "$option") in *nowhere*) missed=3 ;; *) missed=0 ;; esac
+        exits $missed "$command takes $given"
         case $option in --*)
             # shellcheck disable=SC2046
-            run "$command" $(echo "$given" | sed 's/ /=/') nowhere.csv $(beside "$command" "$option")
-            exits 3 "$command takes it with = as well: $option" ;;
+            run "$command" $(echo "$given" | sed 's/ /=/') $(operand "$command" "$option") \
+                $(beside "$command" "$option")
+            exits $missed "$command takes it with = as well: $option" ;;
         esac
     done
     grep -q "^| \`$command\` |" readme.md || [ "$command" = help ] || bad "$command in the README's table"

@@ -31,12 +31,12 @@ product() { awk "BEGIN { printf \"%.4f\", ($1) * ($2) }"; }
 plan plan.json --place cloud=0.10 --test 12:cloud=0.20
 holds 'done, or not held' test "$status" -le 1
 same 'kind' 'print plan' "$(value plan.json kind)"
-same 'three papers' 3 "$(awk -f "$support/json.awk" plan.json | grep -c '^papers\.[0-9]*\.contrast')"
+same 'three papers and two between' 5 "$(awk -f "$support/json.awk" plan.json | grep -c '^papers\.[0-9]*\.contrast')"
 same 'the choice is the first' "$(value plan.json papers.0.contrast)" "$(value plan.json choice.contrast)"
 same 'the status follows the choice' "$status" "$([ "$(value plan.json choice.holds)" = true ]; echo $?)"
 # The test print says what the cloud was on the paper at 12 s: each paper's own curve gives the rest.
-for i in 0 1 2; do
-    case $(value plan.json papers.$i.contrast) in 1) k=2.0 ;; 2) k=2.53 ;; *) k=3.1 ;; esac
+for i in 0 1 2 3 4; do
+    case $(value plan.json papers.$i.contrast) in 1) k=2.0 ;; 2) k=2.53 ;; 3) k=3.1 ;; *) continue ;; esac
     time=$(product 12 "$(ratio $k 0.10 0.20)")
     near "time from the test print, paper $i" "$time" "$(value plan.json papers.$i.time)" "$(percent "$time")"
 done
@@ -148,8 +148,10 @@ function takes(k) { return at(0.9 * 2.04, k) - at(0.10, k) }
 function seconds(k) { return 74 * 10 ^ (at(0.10, k) - at(0.20, k)) }
 function on(d) { return net(at(0.10, 2.53) + 1.25 - d, 2.53) }
 function row(grade, k, miss, word) {
-    printf "Invented Paper %d %.1f N/N %.2f %.2f %s yes\n", grade, seconds(k), takes(k), miss, word
+    printf "Invented Paper %s %.1f N/N %.2f %.2f %s yes\n", grade, seconds(k), takes(k), miss, word
 }
+# Log H half-way between two at each share of one range: 1/k is half-way, too.
+function half(a, b) { return 2 / (1 / a + 1 / b) }
 BEGIN {
     range = 1.25 - 0.41
     printf "Grade 2 (Invented Paper), %.1f s; expect the cloud at %.2f to %.2f above paper;\n", \
@@ -159,7 +161,9 @@ BEGIN {
     printf "the negative gives %.2f: %.2f too soft.\n\n", range, takes(2.53) - range
     printf "Papers, best first\npaper contrast time trust takes misses by holds\ns stop log H log H\n"
     row(2, 2.53, takes(2.53) - range, "soft")
+    row("2 N/N", half(2.53, 3.1), range - takes(half(2.53, 3.1)), "hard")
     row(3, 3.1, range - takes(3.1), "hard")
+    row("1 N/N", half(2.0, 2.53), takes(half(2.0, 2.53)) - range, "soft")
     row(1, 2.0, takes(2.0) - range, "soft")
     printf "\nTones on the best paper\ntone negative straight aim burn, dodge then\n"
     printf "D D above paper D stops s D above paper\n"
@@ -173,7 +177,7 @@ awk -f expected.awk >expected.txt
 # shellcheck disable=SC2086
 run print negative.csv $papers --place cloud=0.10 --test 74:cloud=0.20
 exits 0 'text'
-sed 's|[0-9]/[0-9][0-9]*|N/N|; s/ ([0-9.]* to [0-9.]*)//; s/^  *//; /^tone  *detail/,$d' out >found.txt
+sed 's|[0-9]/[0-9][0-9]*|N/N|g; s/ ([0-9.]* to [0-9.]*)//; s/^  *//; /^tone  *detail/,$d' out >found.txt
 text_like 'the text of a plan' expected.txt found.txt 0.02 0.012
 same 'lines fit 80 columns' '' "$(LC_ALL=C.UTF-8 awk 'length($0) > 80' out)"
 

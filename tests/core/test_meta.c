@@ -16,6 +16,8 @@ static void words_of_enumerators(void **state) {
         {ww_column_name(WW_COLUMN_VALUE_BLUE), "value_blue"},
         {ww_column_name(WW_COLUMN_GRAY), "gray"},
         {ww_column_name(WW_COLUMN_YELLOW), "yellow"},
+        {ww_column_name(WW_COLUMN_SOFT), "soft"},
+        {ww_column_name(WW_COLUMN_HARD), "hard"},
         {ww_column_name(WW_COLUMN_LAB_L), "L"},
         {ww_column_name(WW_COLUMN_LAB_B), "b"},
         {ww_column_name(WW_COLUMN_LUMINANCE), "Y"},

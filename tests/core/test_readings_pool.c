@@ -137,7 +137,9 @@ static void every_key_keeps_rows_apart(void **state) {
     made_step(&readings, "1", WW_COLUMN_VISUAL, 0.5)->exposure = (ww_optional){true, 1.51};
     made_value(&readings, made_step(&readings, "1", WW_COLUMN_VISUAL, 0.5), WW_COLUMN_GRAY, 40.0);
     made_value(&readings, made_step(&readings, "1", WW_COLUMN_VISUAL, 0.5), WW_COLUMN_GRAY, 50.0);
-    pooled = pool("keys", &readings, 8);
+    made_value(&readings, made_step(&readings, "1", WW_COLUMN_VISUAL, 0.5), WW_COLUMN_SOFT, 4.0);
+    made_value(&readings, made_step(&readings, "1", WW_COLUMN_VISUAL, 0.5), WW_COLUMN_HARD, 4.0);
+    pooled = pool("keys", &readings, 10);
     ww_readings_release(&pooled);
     ww_readings_release(&readings);
 }

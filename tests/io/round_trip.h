@@ -22,8 +22,11 @@ static const char *const round_trip_tables[] = {
     "0.1,0.2,0.3,0.4,10,20,30,33.333333333333336,1.7,5\n1,1,1,1,0,0,0,0,-,-\n",
     "L,a,b,Y,x,y,sd_y,n_Y\n50.25,-1.125,3.0625,80.1,0.3457,0.3585,0.001,3\n-,-,-,over,-,-,-,2\n",
     "visual\n-\n0.5\n",
+    "step,wedge,soft,hard,visual\nbase,-,-,-,0.06\n1,0.05,0,12.5,1.9\n1,0.05,8.333333333333334,0,"
+    "1.7\n2,0.2,100000,1e-3,over\nBASE,,0,0,0.05\n",
     "step,part,width,wedge,visual\nbase,,-,-,0.2\n1,,12.75,0.1,0.3\n2,,0.3333333333333333,0.2,0."
     "4\n",
+    "step,tone,time,visual\nbase,,-,0.06\n,Covered,-,0.3\n1,,60,0.31\n",
     "step,red\nBase,0.2\n\"#1\",0.3\n\"-\",0.4\n\"1\",-0.1\n1,6\n",
 };
 

@@ -112,6 +112,8 @@ static const struct refusal refusals[] = {
     {"comments alone", "# material: film\n", 0, "no table"},
     {"no data rows", "step,wedge,red\n", 0, "no rows"},
     {"empty rows alone", "step,wedge,red\n,,\n", 0, "no rows"},
+    {"soft and hard both 0", "wedge,soft,hard,visual\n0.05,2,0,1.9\n0.05,0,0,0.1\n", 3, "both 0"},
+    {"soft below 0", "wedge,soft,hard,visual\n0.05,-2,1,1.9\n", 2, "time in seconds"},
     {"no header", "1,0.05,0.21\n2,0.20,0.24\n", 1, "name the columns"},
     {"no header, decimal commas", "1;0,05;0,21\n", 1, "name the columns"},
     {"two exposures", "step,wedge,logh,red\n1,0.05,2,0.2\n", 1, "'wedge' and by 'logh'"},

@@ -27,7 +27,14 @@ static ww_print_tone tones[] = {
      .separation_straight = {true, 0.01},
      .verdict = WW_VERDICT_BURN,
      .burn_stops = {true, 0.8},
-     .burn_seconds = {true, 10.5}},
+     .burn_seconds = {true, 10.5},
+     .hand_stops = {true, 0.25},
+     .print_after = {true, 0.11},
+     .flash_print = {true, 0.06},
+     .flash_separation = {true, 0.03},
+     .flash_burn_stops = {true, 0.3},
+     .soft_seconds = {true, 8.1},
+     .soft_separation = {true, 0.04}},
     {.tone = rock_name,
      .negative = 0.1 + 0.2,
      .print = {true, 1.731},
@@ -51,6 +58,9 @@ static ww_print_paper papers[] = {
      .doubt_stops = {true, 0.17},
      .paper_range = {1.08, 1.05, 1.11, WW_FITTED},
      .mismatch = 0.03,
+     .split = {true, 8.0, 6.1},
+     .flash = {true, 1.2, {-1.1, -1.2, -1.0, WW_FITTED}, 0.008, 0.2},
+     .work_stops = 1.25,
      .tone = tones,
      .n_tones = 3,
      .budget = {{"readings", 0.05}, {"paper fit", 0.08}},
@@ -109,7 +119,8 @@ static const char *const top_keys[] = {"kind", "choice", "papers", "negative_ran
 static const char *const paper_keys[] = {"paper", "contrast",    "time",  "doubt_stops",
                                          "holds", "paper_range", "tones", "budget"};
 static const char *const tone_keys[] = {
-    "tone", "negative", "print", "aim", "separation", "separation_straight", "verdict", "burn"};
+    "tone",    "negative", "print",      "aim",         "separation", "separation_straight",
+    "verdict", "burn",     "hand_stops", "print_after", "flash",      "soft_burn"};
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 static void writes_every_key(void **state) {
@@ -136,9 +147,10 @@ static void writes_every_key(void **state) {
     tone = json_array_get(list, 0);
     has_keys(tone, tone_keys, COUNT(tone_keys), "");
     has_keys(json_array_get(list, 1), tone_keys, COUNT(tone_keys),
-             "aim separation separation_straight");
+             "aim separation separation_straight hand_stops print_after flash soft_burn");
     has_keys(json_array_get(list, 2), tone_keys, COUNT(tone_keys),
-             "print aim separation separation_straight verdict burn");
+             "print aim separation separation_straight verdict burn hand_stops print_after flash "
+             "soft_burn");
     json_decref(document);
     ww_notes_release(&plan.notes);
 }
@@ -189,6 +201,34 @@ static void writes_what_the_plan_says(void **state) {
     list = json_object_get(json_array_get(json_object_get(document, "papers"), 1), "tones");
     test_text("verdict", text_of(json_array_get(list, 0), "verdict"), "lost");
     test_text("verdict", text_of(json_array_get(list, 1), "verdict"), "blocked");
+    json_decref(document);
+}
+
+static void writes_what_else_could_be_done(void **state) {
+    const ww_print_plan plan = plan_of(2);
+    json_t *document = document_of(&plan);
+    const json_t *paper = json_object_get(document, "choice");
+    const json_t *tone = json_array_get(json_object_get(paper, "tones"), 0);
+    const json_t *flash = json_object_get(paper, "flash");
+    (void)state;
+    test_close("soft", number_of(json_object_get(paper, "split"), "soft"), 8.0, 0.0);
+    test_close("hard", number_of(json_object_get(paper, "split"), "hard"), 6.1, 0.0);
+    test_close("work", number_of(paper, "work_stops"), 1.25, 0.0);
+    test_close("flash", number_of(flash, "time"), 1.2, 0.0);
+    test_close("flash", number_of(json_object_get(flash, "log_h"), "low"), -1.2, 0.0);
+    test_close("white", number_of(flash, "white"), 0.008, 0.0);
+    test_close("lift", number_of(flash, "lift"), 0.2, 0.0);
+    test_close("by hand", number_of(tone, "hand_stops"), 0.25, 0.0);
+    test_close("after", number_of(tone, "print_after"), 0.11, 0.0);
+    flash = json_object_get(tone, "flash");
+    test_close("flashed", number_of(flash, "print"), 0.06, 0.0);
+    test_close("flashed", number_of(flash, "separation"), 0.03, 0.0);
+    test_close("burn besides", number_of(flash, "burn_stops"), 0.3, 0.0);
+    test_close("soft", number_of(json_object_get(tone, "soft_burn"), "seconds"), 8.1, 0.0);
+    test_close("soft", number_of(json_object_get(tone, "soft_burn"), "separation"), 0.04, 0.0);
+    paper = json_array_get(json_object_get(document, "papers"), 1);
+    assert_true(json_is_null(json_object_get(paper, "flash")));
+    assert_true(json_is_null(json_object_get(paper, "split")));
     json_decref(document);
 }
 
@@ -269,6 +309,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(writes_every_key),
         cmocka_unit_test(writes_what_the_plan_says),
+        cmocka_unit_test(writes_what_else_could_be_done),
         cmocka_unit_test(writes_a_plan_without_papers),
         cmocka_unit_test(writes_null_for_a_contrast_that_is_not_set),
         cmocka_unit_test(refuses_what_cannot_be_written),

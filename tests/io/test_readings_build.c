@@ -145,8 +145,21 @@ static void widths(void **state) {
     ww_readings_release(&got);
 }
 
+/* The piece of a safelight strip that was never under it needs no time; of other tables every row
+ * has its exposure. Source: the strip command's own definition. */
+static void the_covered_piece(void **state) {
+    static const char wedge[] = "step,wedge,visual\ncovered,-,0.3\n1,0.3,0.31\n";
+    ww_readings readings = parsed("time", "step,time,visual\nCOVERED,-,0.3\n1,60,0.31\n");
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    test_true("no time", !readings.row[0].exposure.set && !readings.row[0].is_base);
+    ww_readings_release(&readings);
+    test_status("a wedge", parse_bytes(wedge, strlen(wedge), &readings, &err), WW_EINPUT, &err);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(columns_that_repeat),
+                                       cmocka_unit_test(the_covered_piece),
                                        cmocka_unit_test(counts_and_spreads_go_where_they_belong),
                                        cmocka_unit_test(labels_and_parts),
                                        cmocka_unit_test(what_plays_no_part_is_noted),

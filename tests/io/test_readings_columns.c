@@ -24,6 +24,8 @@ static const struct {
     {"Value_Green", WW__ROLE_CELL, WW_COLUMN_VALUE_GREEN},
     {"yellow", WW__ROLE_CELL, WW_COLUMN_YELLOW},
     {"Yellow", WW__ROLE_CELL, WW_COLUMN_YELLOW},
+    {"Soft", WW__ROLE_CELL, WW_COLUMN_SOFT},
+    {"hard", WW__ROLE_CELL, WW_COLUMN_HARD},
     {"L", WW__ROLE_CELL, WW_COLUMN_LAB_L},
     {"l", WW__ROLE_CELL, WW_COLUMN_LAB_L},
     {"a", WW__ROLE_CELL, WW_COLUMN_LAB_A},
@@ -56,7 +58,8 @@ static void names_that_are_none_and_what_was_meant(void **state) {
         {"density", "visual"}, {"R", "red"},         {"X", "x"},        {"grey", "gray"},
         {"log h", "logh"},     {"seconds", "time"},  {"D_RED", "red"},  {"magneta", "magenta"},
         {"Z", NULL},           {"weather", NULL},    {"sd_", NULL},     {"n_", NULL},
-        {"sd_cloud", NULL},    {"", NULL},           {"widht", "width"}};
+        {"sd_cloud", NULL},    {"", NULL},           {"widht", "width"},
+        {"sotf", "soft"},      {"hrad", "hard"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         ww__field field;

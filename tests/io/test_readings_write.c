@@ -74,6 +74,7 @@ enum spoil {
     MARKED_BASE,
     NEGATIVE_WIDTH,
     SOME_WIDTHS,
+    NO_SECONDS,
     NO_FOLDER
 };
 
@@ -93,6 +94,7 @@ static const struct {
     {"base by its mark alone", MARKED_BASE, WW_EDOMAIN},
     {"a negative width", NEGATIVE_WIDTH, WW_EDOMAIN},
     {"widths of some steps", SOME_WIDTHS, WW_EDOMAIN},
+    {"0 s through both filters", NO_SECONDS, WW_EDOMAIN},
     {"no such folder", NO_FOLDER, WW_ESYSTEM},
 };
 
@@ -130,6 +132,10 @@ static void spoil(enum spoil how, ww_readings *readings) {
         break;
     case NEGATIVE_WIDTH:
         row->width = (ww_optional){true, -2.5};
+        break;
+    case NO_SECONDS:
+        row->cell[WW_COLUMN_SOFT] = row->cell[WW_COLUMN_HARD] =
+            (ww_cell){.state = WW_CELL_VALUE, .n = 1};
         break;
     case SOME_WIDTHS:
         row->width = (ww_optional){true, 2.5};

@@ -25,7 +25,8 @@ static inline void expect_balanced(const char *html) {
         assert_non_null(end);
         sscanf(at + 1 + closes, "%15[A-Za-z0-9]", name);
         test_true("an element has a name", *name != '\0');
-        if (end[-1] == '/' || strcmp(name, "meta") == 0 || strcmp(name, "br") == 0)
+        if (end[-1] == '/' || strcmp(name, "meta") == 0 || strcmp(name, "br") == 0 ||
+            strcmp(name, "input") == 0)
             continue;
         if (!closes) {
             assert_true(depth < DEPTH_MAX);

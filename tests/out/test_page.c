@@ -1,160 +1,84 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/page.h"
 #include "page_read.h"
-#include <wedgework/page.h>
 
-static void page_of_a_curve(void **state) {
-    ww_curve curve = make_film();
+/* A page of an act, a reason and one note. */
+static char *write_page(const char *svg, const char *card) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww__text text = WW__TEXT_INIT;
     ww_error no_plot = WW_ERROR_INIT;
     char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
-    (void)state;
-    add_suspect(&curve.channel[WW_VISUAL], 6, 0.14, WW_CAUSE_SLIP);
-    curve.channel[WW_VISUAL].point[20].state = WW_CELL_OVER;
-    assert_int_equal(ww_notes_add(&curve.notes, NULL, "The wedge is nominal."), WW_OK);
-    test_status("page", ww_page_curve(&curve, path, &no_plot, NULL), WW_OK, NULL);
+    const ww__page page = {.title = "Strip <1>",
+                           .result = &result,
+                           .inputs = &inputs,
+                           .svg = svg,
+                           .no_plot = &no_plot,
+                           .card = card};
+    (void)ww_error_set(&no_plot, WW_ETOOL, "no plot: x < y");
+    ww__text_add(&text, "12.1 s & no less");
+    ww__report_act(&result, &text);
+    ww__report_list(&result, "Notes", false);
+    ww__report_item(&result, "a <note>");
+    test_status("page", ww__page_write(&page, path, NULL), WW_OK, NULL);
     html = read_page(path);
     expect_balanced(html);
     expect_self_contained(html);
-    test_holds("title", html, "<title>Lantern 100</title>");
-    test_holds("act", html, "<h1>Gamma ");
-    test_holds("note", html, "<li>The wedge is nominal.</li>");
-    test_holds("a reading beyond", html, "<td class=\"r\">over</td>");
-    test_holds("metadata", html, "<td>exposure unit</td><td>lux second</td>");
-    if (have_gnuplot()) {
-        test_holds("plot", html, "<svg ");
-        test_lacks("no prologue inside", html, "<?xml");
-        assert_int_equal(no_plot.code, WW_OK);
-    }
-    free(html);
     free(path);
     test_folder_remove(folder);
-    ww_curve_release(&curve);
+    return html;
 }
 
-static ww_readings make_negative(ww_row row[2]) {
-    static char cloud[] = "cloud", none[] = "", base[] = "base";
-    row[0] = (ww_row){.step = none, .tone = cloud, .pack = none, .part = WW_PART_THIN};
-    row[0].cell[WW_VISUAL] = (ww_cell){WW_CELL_VALUE, 1.302, given(0.006), 3};
-    row[1] = (ww_row){.step = base, .tone = none, .pack = none, .is_base = true};
-    row[1].cell[WW_VISUAL] = (ww_cell){.state = WW_CELL_OVER};
-    return (ww_readings){.row = row, .n = 2};
-}
-
-static void page_of_a_print(void **state) {
-    struct made_plan made;
-    ww_row row[2];
-    const ww_readings negative = make_negative(row);
-    const ww_print_place place = {"cloud", 0.1};
-    ww_curve paper = make_paper();
-    const ww_curve *papers[] = {&paper};
-    ww_print_request request = WW_PRINT_REQUEST_INIT;
-    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+static void parts_stand_in_their_order(void **state) {
+    char *html = write_page("<?xml version=\"1.0\"?>\n<svg viewBox=\"0 0 1 1\"></svg>",
+                            "<section class=\"card\"></section>\n");
+    const char *act = strstr(html, "<h1>12.1 s &amp; no less</h1>");
+    const char *plot = strstr(html, "<figure>\n<svg "), *note = strstr(html, "a &lt;note&gt;");
+    const char *card = strstr(html, "<section class=\"card\">");
     (void)state;
-    make_plan(&made);
-    request.negative = &negative;
-    request.paper = papers;
-    request.n_papers = 1;
-    request.place = &place;
-    request.n_places = 1;
-    test_status("page", ww_page_print(&made.plan, &request, path, NULL, NULL), WW_OK, NULL);
-    html = read_page(path);
-    expect_balanced(html);
-    expect_self_contained(html);
-    test_holds("act", html, "<h1>Grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud");
-    test_holds("placed", html, "<td>cloud at 0.1 above paper</td>");
-    test_holds("reading", html,
-               "<td>cloud</td><td>thin</td><td>visual</td><td class=\"r\">1.302</td>"
-               "<td class=\"r\">0.006</td>");
-    test_holds("paper", html, "<td>contrast</td><td>2.5</td>");
+    test_true("act, plot, notes, card",
+              act && plot && note && card && act < plot && plot < note && note < card);
+    test_holds("title", html, "<title>Strip &lt;1&gt;</title>");
+    test_lacks("the drawing's own prologue", html, "<?xml");
     free(html);
-    free(path);
-    test_folder_remove(folder);
-    ww_curve_release(&paper);
 }
 
-static void hostile_names_are_only_text(void **state) {
-    static char hostile[] = "</title><script>alert(1)</script>\"'&" HOSTILE;
-    struct made_plan made;
-    ww_row row[2];
-    ww_readings negative = make_negative(row);
-    ww_curve film = make_film();
-    ww_print_request request = WW_PRINT_REQUEST_INIT;
-    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+static void without_a_plot_it_says_why(void **state) {
+    char *html = write_page(NULL, NULL);
     (void)state;
-    free(film.meta.name);
-    film.meta.name = copy(hostile);
-    film.meta.lot = copy(hostile);
-    free(film.channel[WW_VISUAL].point[6].step);
-    film.channel[WW_VISUAL].point[6].step = copy(hostile);
-    add_suspect(&film.channel[WW_VISUAL], 6, 0.14, WW_CAUSE_SLIP);
-    test_status("curve", ww_page_curve(&film, path, NULL, NULL), WW_OK, NULL);
-    html = read_page(path);
-    expect_balanced(html);
-    test_lacks("script", html, "<script");
+    test_holds("why", html, "<p class=\"warning\">no plot: x &lt; y.</p>");
+    test_lacks("no card", html, "<section class=\"card\"");
     free(html);
-    make_plan(&made);
-    made.tone[1].tone = made.paper[0].paper = made.paper[0].why = hostile;
-    row[0].tone = hostile;
-    negative.meta.name = hostile;
-    request.negative = &negative;
-    test_status("print", ww_page_print(&made.plan, &request, path, NULL, NULL), WW_OK, NULL);
-    html = read_page(path);
-    expect_balanced(html);
-    test_lacks("script", html, "<script");
-    free(html);
-    free(path);
-    test_folder_remove(folder);
-    ww_curve_release(&film);
 }
 
-static int write_without_gnuplot(void *context) {
-    ww_curve curve = make_film();
-    ww_error no_plot = WW_ERROR_INIT;
-    ww_status status;
-    setenv("PATH", "/nowhere", 1);
-    status = ww_page_curve(&curve, context, &no_plot, NULL);
-    ww_curve_release(&curve);
-    return status == WW_OK && no_plot.code == WW_ETOOL ? 0 : 1;
-}
-
-static void without_gnuplot_the_rest_is_there(void **state) {
-    char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
+/* Source: Content Security Policy Level 3: 'none' matches nothing, so that no script runs and
+ * nothing is fetched, whatever a name brought in. */
+static void the_policy_forbids_the_rest(void **state) {
+    char *html = write_page(NULL, NULL);
+    const char *policy = strstr(html, "http-equiv=\"Content-Security-Policy\"");
     (void)state;
-    assert_int_equal(test_in_child(write_without_gnuplot, path), 0);
-    html = read_page(path);
-    expect_balanced(html);
-    test_holds("says why", html,
-               "<p class=\"warning\">no plot: &#39;gnuplot&#39; is not installed");
-    test_holds("tables", html, "<h2>Contrast (95 % intervals)</h2>");
-    test_true("inputs come last, together",
-              strstr(html, "<div class=\"inputs\">\n<section>\n<h2>The material</h2>") >
-                  strstr(html, "<h2>Contrast (95 % intervals)</h2>"));
+    test_true("before anything from outside", policy && policy < strstr(html, "<title>"));
+    test_holds("nothing by default", html, "default-src 'none'");
+    test_lacks("no scripts", html, "script-src");
     free(html);
-    free(path);
-    test_folder_remove(folder);
 }
 
-static void refusals(void **state) {
-    struct made_plan made;
-    ww_curve curve = make_film();
-    ww_print_request request = WW_PRINT_REQUEST_INIT;
-    ww_error err = WW_ERROR_INIT, no_plot = WW_ERROR_INIT;
+/* The dim screen takes no script, is no safelight and says so, and is not printed. */
+static void the_dim_screen_says_what_it_is_not(void **state) {
+    char *html = write_page(NULL, NULL);
     (void)state;
-    make_plan(&made);
-    test_status("no folder", ww_page_curve(&curve, "/no/such/folder/page.html", &no_plot, &err),
-                WW_ESYSTEM, &err);
-    request.timer_step_s = 0.0;
-    test_status("timer", ww_page_print(&made.plan, &request, "page.html", NULL, &err), WW_EDOMAIN,
-                &err);
-    ww_curve_release(&curve);
+    test_holds("a box", html, "<input type=\"checkbox\" id=\"dim\">");
+    test_holds("its label", html, "<label for=\"dim\">Dim red screen</label>");
+    test_holds("a caution", html, "A screen is no safelight");
+    test_holds("not in print", html, ".tools { display: none; }");
+    free(html);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(page_of_a_curve),
-        cmocka_unit_test(page_of_a_print),
-        cmocka_unit_test(hostile_names_are_only_text),
-        cmocka_unit_test(without_gnuplot_the_rest_is_there),
-        cmocka_unit_test(refusals),
+        cmocka_unit_test(parts_stand_in_their_order),
+        cmocka_unit_test(without_a_plot_it_says_why),
+        cmocka_unit_test(the_policy_forbids_the_rest),
+        cmocka_unit_test(the_dim_screen_says_what_it_is_not),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -108,7 +108,7 @@ static void draws_prints(void **state) {
     made.paper[0].nominal = true;
     test_status("nominal without", ww_plot_print(&made.plan, papers, 2, path, &err), WW_ENODATA,
                 &err);
-    made.paper[0].nominal_curve = &paper;
+    made.paper[0].own_curve = &paper;
     test_status("nominal", ww_plot_print(&made.plan, NULL, 0, path, &err), WW_OK, &err);
     expect_picture(path);
     test_status("ending", ww_plot_print(&made.plan, papers, 2, "print.bmp", &err), WW_EUSAGE, &err);

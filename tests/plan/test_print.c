@@ -174,9 +174,8 @@ static void set_repeatability(print_case *c) {
     c->request.repeatability = (ww_optional){true, (double)NAN};
 }
 static void set_test(print_case *c, double time_s, const char *tone, double density) {
-    c->request.test_given = true;
-    c->request.test_time_s = time_s;
-    c->request.test = (ww_print_place){tone, density};
+    c->request.test[0] = (ww_print_test){time_s, tone, density};
+    c->request.n_tests = 1;
 }
 static void set_test_time(print_case *c) {
     set_test(c, 0.0, "cloud", 0.1);
@@ -318,7 +317,7 @@ static const struct {
     {"aim under white", place_under_white, WW_EDOMAIN, "give 0.005 to 6"},
     {"aim of no density", place_at_nothing, WW_EDOMAIN, "placed at 1e-300"},
     {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.300"},
-    {"aim lighter than measured", place_too_light, WW_ENODATA, "no paper was measured"},
+    {"aim lighter than measured", place_too_light, WW_EDOMAIN, "no paper was measured"},
     {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
     {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
     {"densest beyond the instrument", densest_over, WW_ENODATA, "beyond the instrument"},

@@ -111,9 +111,8 @@ static void test_test_print(void **state) {
     start(&c, 0.08);
     print_case_white_sd(&c, &c.paper[0], 0.007);
     c.paper[0].meta.log_h0_sd = (ww_optional){true, 0.03};
-    c.request.test_given = true;
-    c.request.test_time_s = 12.0;
-    c.request.test = (ww_print_place){"cloud", 0.08};
+    c.request.test[0] = (ww_print_test){12.0, "cloud", 0.08};
+    c.request.n_tests = 1;
     print_case_make("on the aim", &c, &plan);
     test_close("fit", print_case_budget(&plan.paper[0], "paper fit"), 0.0, 1e-12);
     test_close("wedge", print_case_budget(&plan.paper[0], "wedge"), 0.0, 1e-12);
@@ -123,7 +122,7 @@ static void test_test_print(void **state) {
         test_true("no log h0", strcmp(plan.paper[0].budget[i].from, "log h0") != 0);
     ww_print_plan_release(&plan);
 
-    c.request.test = (ww_print_place){"shadow", 1.0};
+    c.request.test[0].tone = "shadow", c.request.test[0].density = 1.0;
     print_case_make("on another tone", &c, &plan);
     test_close("fit", print_case_budget(&plan.paper[0], "paper fit"),
                STOPS_95 * hypot(0.007 / g, 0.007 / slope(1.05, 1.0)), 1e-6);
@@ -170,9 +169,8 @@ static void test_against_curve(void **state) {
         c.paper[0].meta.exposure_unit = rows[i].seconds ? WW_UNIT_SECOND : WW_UNIT_RELATIVE;
         c.negative.meta.relative = rows[i].relative ? WW_RELATIVE_BASE : WW_RELATIVE_ABSOLUTE;
         c.request.timer_step_s = 0.001;
-        c.request.test_given = true;
-        c.request.test_time_s = truth * exp2(stops);
-        c.request.test = (ww_print_place){"cloud", 0.08};
+        c.request.test[0] = (ww_print_test){truth * exp2(stops), "cloud", 0.08};
+        c.request.n_tests = 1;
         print_case_make(rows[i].name, &c, &plan);
         test_close(rows[i].name, plan.paper[0].time_s.value, truth * exp2(stops), 1e-6 * truth);
         test_true(rows[i].name, has_line(&plan.paper[0], "test against curve") == rows[i].at_odds);
@@ -207,11 +205,9 @@ static void test_nominal_curve(void **state) {
         ww_print_plan plan = WW_PRINT_PLAN_INIT;
         start(&c, 0.08);
         c.request.n_papers = 0;
-        c.request.test_given = true;
-        c.request.test_time_s = 12.0;
-        c.request.test = (ww_print_place){
-            "cloud",
+        c.request.test[0] = (ww_print_test){12.0, "cloud",
             print_case_net(range, 0.0, print_case_log_h(range, 0.0, 0.08) + rows[i].apart)};
+        c.request.n_tests = 1;
         print_case_make(rows[i].name, &c, &plan);
         for (size_t k = 0; k < plan.n_papers; k++)
             if (strcmp(plan.paper[k].contrast, "2") == 0)
@@ -291,9 +287,8 @@ static void test_coverage(void **state) {
         c.paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
         c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
         c.request.timer_step_s = 0.001;
-        c.request.test_given = true;
-        c.request.test_time_s = 12.0;
-        c.request.test = (ww_print_place){"shadow", tested + normal(&seed, reading)};
+        c.request.test[0] = (ww_print_test){12.0, "shadow", tested + normal(&seed, reading)};
+        c.request.n_tests = 1;
         print_case_make("coverage", &c, &plan);
         held += fabs(log2(plan.paper[0].time_s.value) - truth / log10(2.0)) <=
                 plan.paper[0].doubt_stops.value;

@@ -150,18 +150,18 @@ static void test_nominal_curve(void **state) {
     for (size_t i = 0; i < plan.n_papers; i++) {
         const ww_print_paper *paper = &plan.paper[i];
         double light = 0.0, dark = 0.0;
-        assert_non_null(paper->nominal_curve);
-        test_text("grade", paper->nominal_curve->meta.contrast, paper->contrast);
-        test_true("reach", ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL], 0.05 + 0.04,
+        assert_non_null(paper->own_curve);
+        test_text("grade", paper->own_curve->meta.contrast, paper->contrast);
+        test_true("reach", ww_curve_log_h(&paper->own_curve->channel[WW_VISUAL], 0.05 + 0.04,
                                           &light, NULL) == WW_OK &&
-                               ww_curve_log_h(&paper->nominal_curve->channel[WW_VISUAL],
+                               ww_curve_log_h(&paper->own_curve->channel[WW_VISUAL],
                                               0.05 + 1.80, &dark, NULL) == WW_OK);
         test_close(paper->paper, 100.0 * (dark - light), iso_range[paper->contrast[0] - '0'], 1e-6);
     }
     ww_print_plan_release(&plan);
     print_case_paper(&c, "measured", 1.05, 0.0);
     print_case_make("measured", &c, &plan);
-    assert_null(plan.paper[0].nominal_curve);
+    assert_null(plan.paper[0].own_curve);
     ww_print_plan_release(&plan);
 }
 

@@ -40,24 +40,6 @@ static void set_dye(print_case *c) {
     c->negative.meta.grain = WW_GRAIN_DYE;
     c->request.callier = 1.2;
 }
-static void set_wet(print_case *c) {
-    c->paper[0].meta.read = WW_READ_WET;
-}
-static void set_wet_percent(print_case *c) {
-    set_wet(c);
-    c->request.dry_down_percent = 8.0;
-}
-static void set_dry_percent(print_case *c) {
-    c->request.dry_down_percent = 8.0;
-}
-static void set_size(print_case *c) {
-    c->request.from_scale = (ww_optional){true, 2.0};
-    c->request.scale = (ww_optional){true, 4.0};
-}
-static void set_aperture(print_case *c) {
-    c->request.from_aperture = (ww_optional){true, 8.0};
-    c->request.aperture = (ww_optional){true, 5.6};
-}
 static void set_short_range(print_case *c) {
     c->row[0].cell[WW_COLUMN_VISUAL].value = 0.85;
     c->request.n_papers = 0;
@@ -81,28 +63,6 @@ static void set_dark(print_case *c) {
 static void set_burn(print_case *c) {
     print_case_place(c, "shadow", 1.50);
 }
-static void set_wedge_unknown(print_case *c) {
-    c->paper[0].meta.wedge = WW_WEDGE_UNKNOWN;
-}
-static void set_wedge_doubtful(print_case *c) {
-    c->paper[0].meta.wedge = WW_WEDGE_NOMINAL;
-    c->paper[0].meta.wedge_sd = (ww_optional){true, 0.2};
-}
-static void set_test(print_case *c) {
-    c->request.test_given = true;
-    c->request.test_time_s = 11.0;
-    c->request.test = (ww_print_place){"cloud", 0.14};
-}
-
-static void set_odd_test(print_case *c) {
-    set_test(c);
-    c->request.test_time_s = 0.9;
-}
-static void set_odder_test(print_case *c) {
-    set_test(c);
-    c->request.test_time_s = 0.01;
-}
-
 /* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.
  */
 static void test_remarks(void **state) {
@@ -123,12 +83,6 @@ static void test_remarks(void **state) {
         {"projection", set_projection, "counted once more", false},
         {"projection, corrected", set_projection_corrected, "counted once more", true},
         {"dye", set_dye, "dye image scatters", true},
-        {"wet, no dry-down", set_wet, "will be darker than foretold", true},
-        {"wet", set_wet_percent, "8.0 % shorter for dry-down", true},
-        {"dry-down of a dry paper", set_dry_percent, "Dry-down was not applied", true},
-        {"nothing on drying", set_nothing, "ry-down", false},
-        {"size", set_size, "(m+1) squared", true},
-        {"aperture", set_aperture, "from f/8.0 to f/5.6", true},
         {"extra hard", set_short_range, "raises grain", true},
         {"not so hard", set_nothing, "raises grain", false},
         {"no black", set_no_black, "stands in for D-max", true},
@@ -139,15 +93,6 @@ static void test_remarks(void **state) {
         {"darker than measured", set_dark, "more than the darkest step measured on 'heron'", true},
         {"burns", set_burn, "add in seconds, not in stops", true},
         {"no burns", set_nothing, "add in seconds", false},
-        {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
-        {"certified", set_nothing, "whether its wedge was certified", false},
-        {"test print", set_test, "The time rests on the test print", true},
-        {"test at odds", set_odd_test, "all of it", true},
-        {"so far that no timer has the time", set_odder_test, "were the same.", true},
-        {"no test print", set_nothing, "rests on the test print", false},
-        {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},
-        {"no wedge to help", set_nothing, "a test print, read and given", false},
-        {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

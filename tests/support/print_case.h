@@ -11,8 +11,8 @@
 typedef struct print_case {
     ww_row row[12];
     ww_readings negative;
-    ww_curve paper[4];
-    const ww_curve *list[4];
+    ww_curve paper[8];
+    const ww_curve *list[8];
     double covariance[25];
     ww_print_place place[4];
     ww_print_request request;

@@ -1,0 +1,21 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_OUT_STRIP_WORDS_H
+#define WEDGEWORK_OUT_STRIP_WORDS_H
+
+#include "base/text.h"
+#include <wedgework/strip.h>
+
+/* The act, as a sentence with its doubt. */
+void ww__words_strip_act(ww__text *text, const ww_strip *strip);
+
+/* One line of why. */
+void ww__words_strip_why(ww__text *text, const ww_strip *strip);
+
+/* A time of this strip on its timer's step; of a safelight strip in seconds and, from two minutes
+ * on, in minutes: "300 s (5 min)". */
+void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s);
+
+/* What is to be said of a step: "out of order, left out"; nothing of most. */
+void ww__words_strip_remark(ww__text *text, const ww_strip_step *step);
+
+#endif

@@ -1,0 +1,95 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <math.h>
+#include <string.h>
+
+static const double same_scale = 1e-6; /* of the scale: sizes that were typed alike */
+/* How far a filter or a developer moves a paper's range, at most; common practice. */
+static const double least_stretch = 0.5, most_stretch = 2.0;
+
+/* 1 where a text says what is looked for, 0 where it says nothing, -1 where it says otherwise. */
+static int match_text(const char *said, const char *wanted) {
+    if (!said || !*said)
+        return 0;
+    return strcmp(said, wanted ? wanted : "") == 0 ? 1 : -1;
+}
+
+static int match_scale(ww_optional said, ww_optional wanted) {
+    if (!said.set || !wanted.set)
+        return 0;
+    return fabs(said.value - wanted.value) <= same_scale * wanted.value ? 1 : -1;
+}
+
+/* How closely an entry fits, below 0 where it does not. */
+static int match(const ww_print_request *request, const ww__print_sheet *sheet,
+                 const ww_print_offset *offset) {
+    const ww_meta *meta = &sheet->curve->meta;
+    const int part[] = {
+        match_text(offset->paper, sheet->name), match_text(offset->contrast, meta->contrast),
+        match_text(offset->lot, meta->lot), match_scale(offset->scale, request->scale)};
+    int sum = 0;
+    if (offset->tested != (request->n_tests > 0))
+        return -1;
+    for (size_t i = 0; i < sizeof part / sizeof part[0]; i++) {
+        if (part[i] < 0)
+            return -1;
+        sum += part[i];
+    }
+    return sum;
+}
+
+bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
+                           const ww_print_offset **offset) {
+    int best = -1;
+    for (size_t i = 0; i < request->n_offsets; i++) {
+        const ww_print_offset *next = &request->offset[i];
+        const int fits = match(request, sheet, next);
+        if (fits < 0 || fits < best || (fits == best && next->prints <= (*offset)->prints))
+            continue;
+        best = fits;
+        *offset = next;
+    }
+    return best >= 0;
+}
+
+/* Log H between the first tone and 90 % of black, or as much of that as was measured. */
+static bool find_range(const ww__print_sheet *sheet, double *range) {
+    double light = 0.0, dark = 0.0;
+    if (!ww__print_papers_log_h(sheet, fmax(WW__PRINT_FIRST_TONE, sheet->lightest), &light) ||
+        !ww__print_papers_log_h(sheet, fmin(WW__PRINT_BLACK * sheet->dmax, sheet->darkest), &dark))
+        return false;
+    *range = dark - light;
+    return *range > 0.0;
+}
+
+static ww_status refuse(const ww__print_sheet *sheet, const char *what, double value,
+                        ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE];
+    return ww_error_set(err, WW_EDOMAIN, "%s",
+                        ww__print_format(text, sizeof text,
+                                         "earlier prints on '%s' are said to have taught %s of %g, "
+                                         "which no print teaches; take that entry out",
+                                         ww__print_show(sheet->name).text, what, value));
+}
+
+ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
+                                 ww__print_sheet *sheet, ww_error *err) {
+    const ww_print_offset *offset = NULL;
+    double range = 0.0, stretch;
+    if (!ww__print_offset_find(request, sheet, &offset))
+        return WW_OK;
+    if (!(fabs(offset->log_h) <= WW_PRINT_OFFSET_MOST))
+        return refuse(sheet, "an offset in log H", offset->log_h, err);
+    if (!(offset->sd >= 0.0 && offset->sd <= WW_PRINT_OFFSET_MOST))
+        return refuse(sheet, "a standard deviation", offset->sd, err);
+    sheet->offset = offset;
+    if (offset->range == 0.0)
+        return WW_OK;
+    if (!find_range(sheet, &range))
+        return WW_OK;
+    stretch = (range - offset->range) / range;
+    if (!(stretch >= least_stretch && stretch <= most_stretch))
+        return refuse(sheet, "a range shorter by a log H", offset->range, err);
+    ww__print_papers_harden(sheet, first_log_h, stretch);
+    return WW_OK;
+}

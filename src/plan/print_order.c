@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <math.h>
+
+/* Papers whose range misses the negative's by a like amount are told apart by other things. */
+static double class_of(const ww__print_candidate *candidate) {
+    const double width = candidate->fate.given_up > 0 ? WW__PRINT_NEAR_RANGE : WW__PRINT_LIKE_RANGE;
+    return floor(fabs(candidate->paper.mismatch) / width);
+}
+
+static int sign_of(double difference) {
+    return (difference > 0.0) - (difference < 0.0);
+}
+
+/*
+ * First those that hold everything; where none does, those that give up the fewest tones. Then the
+ * nearest in range; of those as near as each other (to a grade where tones are given up) what was
+ * measured, what asks for the least local work, and what is nearest.
+ */
+int ww__print_order(const void *left, const void *right) {
+    const ww__print_candidate *a = left, *b = right;
+    const double work = floor(a->paper.work_stops / WW__PRINT_LIKE_WORK) -
+                        floor(b->paper.work_stops / WW__PRINT_LIKE_WORK);
+    const double away = fabs(a->paper.mismatch) - fabs(b->paper.mismatch);
+    if (a->paper.holds != b->paper.holds)
+        return a->paper.holds ? -1 : 1;
+    if (a->fate.given_up != b->fate.given_up)
+        return a->fate.given_up < b->fate.given_up ? -1 : 1;
+    if (a->fate.contrast_reached != b->fate.contrast_reached)
+        return a->fate.contrast_reached ? -1 : 1;
+    if (class_of(a) != class_of(b))
+        return sign_of(class_of(a) - class_of(b));
+    if (a->paper.interpolated != b->paper.interpolated)
+        return a->paper.interpolated ? 1 : -1;
+    if (work != 0.0)
+        return sign_of(work);
+    if (away != 0.0)
+        return sign_of(away);
+    return (a->order > b->order) - (a->order < b->order);
+}

@@ -1,0 +1,219 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <math.h>
+#include <string.h>
+
+typedef ww__print_subject subject;
+
+static const double most_reciprocal = 2.0; /* [stops] common practice */
+
+static const ww__print_spot *first_of(const subject *s) {
+    return &s->negative->spot[s->negative->first];
+}
+
+/* Names the one test print that would give the time. */
+static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const ww__print_name tone = ww__print_show(first_of(s)->name);
+    const char *why;
+    if (s->choice->paper.time_s.set && s->request->n_tests > 0)
+        return ww__print_say(notes, err,
+                             "The time rests on the test print%s: it is that of the paper that "
+                             "%s made on, and each paper's is figured as if %s made on that.",
+                             s->choice->test.both ? "s" : "",
+                             s->choice->test.both ? "they were" : "the test was",
+                             s->choice->test.both ? "they were" : "it was");
+    if (s->choice->paper.time_s.set)
+        return WW_OK;
+    if (s->choice->paper.no_time)
+        return ww_notes_add(notes, err, "No time: %s.", s->choice->paper.no_time);
+    why = sheet->nominal ? "a nominal paper has no speed"
+          : sheet->curve->meta.exposure_unit != WW_UNIT_SECOND
+              ? "the paper's exposures are not seconds under this enlarger"
+          : !ww_curve_origin_given(sheet->curve)
+              ? "the paper's readings give no exposure time, so its seconds have no zero"
+              : "the negative's base density is not known";
+    return ww__print_say(notes, err,
+                         "No time: %s. Make one test print, read '%s' above paper white, and give "
+                         "--test SECONDS:%s=DENSITY.",
+                         why, tone.text, tone.text);
+}
+
+/* The paper's own seconds and the test's may not both be right. */
+static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_test *test = &s->choice->test;
+    const ww_print_test *made = &s->request->test[test->which];
+    if (!ww__print_budget_at_odds(test))
+        return WW_OK;
+    return ww__print_say(
+        notes, err,
+        "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
+        "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
+        "paper, enlarger height, aperture and filter were the same%s.",
+        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
+        made->time_s * pow(10.0, -test->against), made->time_s, ww__print_show(made->tone).text,
+        made->density, s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
+}
+
+static bool has_line(const ww_print_paper *paper, const char *from) {
+    for (size_t i = 0; i < paper->n_budget; i++)
+        if (strcmp(paper->budget[i].from, from) == 0)
+            return true;
+    return false;
+}
+
+static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_print_paper *paper = &s->choice->paper;
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const ww_budget_line *largest = ww__print_budget_largest(paper);
+    const ww_meta *meta = &sheet->curve->meta;
+    ww_status status;
+    if (!largest)
+        return WW_OK;
+    status = ww__print_say(notes, err,
+                           "The largest part of the time's doubt is '%s': %.2f of %.2f stop, 95 %% "
+                           "half-widths%s.",
+                           largest->from, largest->stops, paper->doubt_stops.value,
+                           strcmp(largest->from, "wedge") == 0 && s->request->n_tests == 0
+                               ? "; a test print, read and given with --test, takes most of it out"
+                               : "");
+    if (status == WW_OK && !s->request->repeatability.set)
+        status = ww__print_say(notes, err,
+                               "How well the process repeats is not in the doubt; give "
+                               "--repeatability.");
+    if (status == WW_OK && !sheet->nominal && !has_line(paper, "paper fit"))
+        status = ww__print_say(notes, err,
+                               "The curve of '%s' carries no covariance, so its fit is not in the "
+                               "doubt.",
+                               s->paper.text);
+    const bool through =
+        sheet->curve->exposure != WW_EXPOSURE_TIME && sheet->curve->exposure != WW_EXPOSURE_STOP;
+    if (status == WW_OK && !sheet->nominal && through && !meta->wedge_sd.set &&
+        meta->wedge == WW_WEDGE_UNKNOWN)
+        status = ww__print_say(notes, err,
+                               "'%s' does not say whether its wedge was certified; it counts as "
+                               "nominal, 0.01 to 0.10.",
+                               s->paper.text);
+    return status;
+}
+
+/* What earlier prints taught moves every time on that paper, so it is never left unsaid. */
+static ww_status say_offset(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const ww_print_offset *offset = sheet->offset;
+    ww_status status;
+    if (!offset)
+        return WW_OK;
+    status =
+        ww__print_say(notes, err,
+                      "Earlier prints on '%s' (%zu) came out %.2f stop %s than foretold, 1 sd "
+                      "%.2f: the time has that in it.",
+                      s->paper.text, offset->prints, fabs(offset->log_h) / WW__PRINT_LOG_STOP,
+                      offset->log_h < 0.0 ? "lighter" : "darker", offset->sd / WW__PRINT_LOG_STOP);
+    if (status == WW_OK && sheet->stretch != 1.0)
+        status = ww__print_say(
+            notes, err, "They came out %s, too: the range of '%s' is taken as %.2f log H %s.",
+            sheet->stretch < 1.0 ? "harder" : "softer", s->paper.text, fabs(offset->range),
+            sheet->stretch < 1.0 ? "shorter" : "longer");
+    return status;
+}
+
+/* What two test prints say of each other. */
+static ww_status say_tests(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_test *test = &s->choice->test;
+    ww_status status = WW_OK;
+    if (test->used && !test->both && s->request->n_tests > 1) {
+        const ww_print_test *off = &s->request->test[1 - test->which];
+        return ww__print_say(notes, err,
+                             "The test print of %.3g s was not used: its %.2f above white lies "
+                             "outside what was measured on '%s', %.2f to %.2f.",
+                             off->time_s, off->density, s->paper.text,
+                             ww__print_net(s->choice->sheet->lightest), s->choice->sheet->darkest);
+    }
+    if (!test->both)
+        return WW_OK;
+    if (test->outside)
+        status = ww__print_say(notes, err,
+                               "The aim of '%s', %.2f, lies beside both test prints, not between "
+                               "them: the time goes by the nearer one and the curve.",
+                               ww__print_show(first_of(s)->name).text, s->negative->first_aim);
+    if (status == WW_OK && ww__print_budget_tests_apart(test))
+        status = ww__print_say(
+            notes, err,
+            "The two test prints are %.1f stop apart by the curve, where %.1f could be explained; "
+            "half of that is in the doubt. Check both times and densities.",
+            fabs(test->disagree) / WW__PRINT_LOG_STOP, test->tests_margin / WW__PRINT_LOG_STOP);
+    return status;
+}
+
+/* A lamp at a tenth of the light works longer than in proportion. */
+static ww_status say_reciprocity(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_print_request *request = s->request;
+    const ww_optional reference =
+        ww__print_time_reference(request, s->choice->sheet, &s->choice->fate, &s->choice->test);
+    const ww_optional time = s->choice->paper.time_s;
+    if (!time.set)
+        return WW_OK;
+    if (request->reciprocity.set && !reference.set)
+        return ww_notes_add(notes, err,
+                            "Reciprocity was not applied: neither a test print nor the paper's "
+                            "curve says at which time it was exposed.");
+    if (request->reciprocity.set)
+        return ww__print_say(notes, err,
+                             "Times are from %.3g s by an exponent of %.2f for reciprocity.",
+                             reference.value, request->reciprocity.value);
+    if (!reference.set || fabs(log2(time.value / reference.value)) <= most_reciprocal)
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "The time is %.1f stops from the %.3g s that it was figured from: paper "
+                         "may lose speed or contrast over that. Measure it, give --reciprocity, or "
+                         "make a test print near it.",
+                         fabs(log2(time.value / reference.value)), reference.value);
+}
+
+static ww_status say_drying(const subject *s, ww_notes *notes, ww_error *err) {
+    const bool wet = s->choice->sheet->curve->meta.read == WW_READ_WET;
+    const double percent = s->request->dry_down_percent;
+    if (wet && percent > 0.0)
+        return s->choice->paper.time_s.set
+                   ? ww__print_say(notes, err,
+                                   "'%s' was read wet: the time is %.1f %% shorter for dry-down.",
+                                   s->paper.text, percent)
+                   : WW_OK;
+    if (wet)
+        return ww__print_say(notes, err,
+                             "'%s' was read wet and no dry-down was given: the dry print will be "
+                             "darker than foretold.",
+                             s->paper.text);
+    if (percent > 0.0)
+        return ww__print_say(notes, err,
+                             "Dry-down was not applied: '%s' was not read wet, so it is in the "
+                             "curve already.",
+                             s->paper.text);
+    return WW_OK;
+}
+
+static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_print_request *request = s->request;
+    ww_status status = WW_OK;
+    if (!s->choice->paper.time_s.set)
+        return WW_OK;
+    if (request->scale.set)
+        status = ww__print_say(notes, err,
+                               "Time from magnification %.2f to %.2f by (m+1) squared, which holds "
+                               "for diffuse light.",
+                               request->from_scale.value, request->scale.value);
+    if (status == WW_OK && request->aperture.set)
+        status = ww__print_say(notes, err, "Time from f/%.1f to f/%.1f by the marks of the lens.",
+                               request->from_aperture.value, request->aperture.value);
+    return status;
+}
+
+ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err) {
+    static const ww__print_remark remarks[] = {say_time,        say_offset, say_odds,   say_tests,
+                                               say_reciprocity, say_doubt,  say_drying, say_size};
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)
+        status = remarks[i](s, notes, err);
+    return status;
+}

@@ -1,0 +1,55 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/print_parts.h"
+#include <math.h>
+
+/* What a test print says of a second: log t less log H and the density seen; t as if it had been
+ * exposed for as long as the other, where reciprocity is known. */
+static double worth_of(const ww_print_request *request, const ww__print_negative *negative,
+                       const ww__print_test *test, size_t which, double log_h) {
+    const ww_optional reference = {true, request->test[test->which].time_s};
+    const double power = request->reciprocity.set ? 1.0 / request->reciprocity.value : 1.0;
+    const double time_s = ww__print_time_reciprocal(power, reference, request->test[which].time_s);
+    return log10(time_s) - log_h - negative->spot[test->spot_of[which]].seen;
+}
+
+/*
+ * Two test prints: what a second is worth goes in a straight line of print density from one to the
+ * other, and stays that of the nearer one beside both. On a straight curve that is the time between
+ * two prints in proportion to their densities, whatever the slope of the curve was taken for.
+ */
+static void weigh_tests(const ww_print_request *request, const ww__print_negative *negative,
+                        const double log_h[WW_PRINT_TESTS_MOST], ww__print_test *test) {
+    const double aim = negative->first_aim, one = request->test[0].density;
+    const double apart = request->test[1].density - one;
+    const double share = fabs(apart) > 0.0 ? (aim - one) / apart : 0.5;
+    const double held = fmin(fmax(share, 0.0), 1.0);
+    const double beside = fabs(share - held) * fabs(apart);
+    double worth[WW_PRINT_TESTS_MOST];
+    test->both = true;
+    test->which = held > 0.5 ? 1 : 0;
+    for (size_t i = 0; i < WW_PRINT_TESTS_MOST; i++)
+        worth[i] = worth_of(request, negative, test, i, log_h[i]);
+    test->disagree = worth[1] - worth[0];
+    test->other_log_h = log_h[1 - test->which];
+    test->share = test->which == 1 ? 1.0 - held : held;
+    test->outside =
+        beside > WW__PRINT_BESIDE || (!(fabs(apart) > 0.0) && fabs(aim - one) > WW__PRINT_BESIDE);
+    test->worth = worth[0] + held * test->disagree;
+}
+
+bool ww__print_tests_place(const ww_print_request *request, const ww__print_negative *negative,
+                           const ww__print_sheet *sheet, ww__print_test *test) {
+    double log_h[WW_PRINT_TESTS_MOST] = {0.0};
+    size_t on = 0;
+    for (size_t i = 0; i < request->n_tests; i++)
+        if (ww__print_papers_log_h(sheet, request->test[i].density, &log_h[i]))
+            on++, test->which = i;
+    test->used = on > 0;
+    if (on == WW_PRINT_TESTS_MOST)
+        weigh_tests(request, negative, log_h, test);
+    else if (test->used)
+        test->worth = worth_of(request, negative, test, test->which, log_h[test->which]);
+    test->spot = test->spot_of[test->which];
+    test->log_h = log_h[test->which];
+    return test->used;
+}

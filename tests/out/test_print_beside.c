@@ -1,0 +1,101 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "blocks.h"
+#include "out/print_beside.h"
+
+/* Source: the interface's rules for text (stops in twelfths, densities to 0.01, units in the
+ * headings); what lies next softer and harder follows from the papers' ranges. */
+
+enum { PAPERS = 4 };
+
+static void neighbours_by_range(void **state) {
+    static char cloud[] = "cloud", shadow[] = "shadow", one[] = "1", three[] = "3", none[] = "",
+                other[] = "Breakwater matt";
+    ww_print_tone tone[PAPERS][2];
+    ww_print_paper paper[PAPERS];
+    const double range[PAPERS] = {1.05, 1.60, 1.25, 0.88};
+    char *const label[PAPERS] = {three, none, one, none};
+    const ww_print_plan plan = {.paper = paper, .n_papers = PAPERS};
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    for (size_t i = 0; i < PAPERS; i++) {
+        tone[i][0] = (ww_print_tone){.tone = cloud,
+                                     .print_thin = given(0.11),
+                                     .print_dense = given(0.09 - 0.01 * (double)i)};
+        tone[i][1] = (ww_print_tone){
+            .tone = shadow, .print = given(1.6), .burn_stops = {i == 3, -0.5}, .beyond = i == 2};
+        paper[i] = (ww_print_paper){.paper = other,
+                                    .contrast = label[i],
+                                    .paper_range = between(range[i], range[i], range[i]),
+                                    .tone = tone[i],
+                                    .n_tones = 2};
+    }
+    ww__print_beside_papers(&plan, &report);
+    expect_row("sides", &report, "Straight print on the next softer and harder", 0,
+               "tone|softer|burn|chosen|burn|harder|burn");
+    expect_row("labels, or names", &report, "Straight print on the next softer and harder", 1,
+               "|grade 1, D|stops|grade 3, D|stops|Breakwater matt, D|stops");
+    expect_row("a tone with two ends", &report, "Straight print on the next softer and harder", 2,
+               "cloud|0.07 to 0.11|-|0.09 to 0.11|-|0.06 to 0.11|-");
+    expect_row("a dodge, and what is beyond", &report,
+               "Straight print on the next softer and harder", 3,
+               "shadow|1.60 *|-|1.60|-|1.60|-1/2");
+    ww__report_release(&report);
+}
+
+static void alone_it_has_no_neighbours(void **state) {
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.plan.n_papers = 1;
+    ww__print_beside_papers(&made.plan, &report);
+    ww__print_beside_flash(&made.paper[0], 0.1, &report);
+    ww__print_beside_soft_burn(&made.paper[0], 0.1, &report);
+    assert_int_equal(report.n, 0);
+    ww__report_release(&report);
+}
+
+static void flash_and_softer_burn(void **state) {
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].flash = (ww_print_flash){true, 1.23, between(-1, -1, -1), 0.0083, 0.11};
+    made.tone[1].flash_print = given(0.071);
+    made.tone[1].flash_separation = given(0.028);
+    made.tone[1].flash_burn_stops = given(0.5);
+    made.tone[1].soft_seconds = given(21.04);
+    made.tone[1].soft_separation = given(0.036);
+    ww__print_beside_flash(&made.paper[0], 0.1, &report);
+    expect_row("flash", &report, "With a flash in place of burning", 2,
+               "cloud|0.02|0.04|0.03|0.07|+1/2");
+    test_holds("its seconds", find_block(&report, "The flash")->item[0],
+               "Flash the whole sheet 1.2 s ");
+    test_holds("what it costs", find_block(&report, "The flash")->item[0],
+               "leaves 0.008 D on bare paper");
+    ww__print_beside_soft_burn(&made.paper[0], 0.1, &report);
+    expect_row("softer", &report, "Burning through the softer filter", 2,
+               "cloud|27.8|0.04|21.0|0.04");
+    ww__report_release(&report);
+}
+
+static void a_unit_is_cut_once(void **state) {
+    ww__text cell = WW__TEXT_INIT;
+    (void)state;
+    ww__text_add(&cell, "+1 1/3 stop");
+    ww__print_beside_cut_unit(&cell);
+    test_text("cell", ww__text_string(&cell), "+1 1/3");
+    ww__text_release(&cell);
+    ww__print_beside_cut_unit(&cell);
+    test_text("empty", ww__text_string(&cell), "");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(neighbours_by_range),
+        cmocka_unit_test(alone_it_has_no_neighbours),
+        cmocka_unit_test(flash_and_softer_burn),
+        cmocka_unit_test(a_unit_is_cut_once),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

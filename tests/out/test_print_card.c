@@ -1,0 +1,106 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/print_card.h"
+#include "results.h"
+
+static char *make_card(const struct made_plan *made, const ww_print_request *request) {
+    ww__text html = WW__TEXT_INIT;
+    ww__print_card(&made->plan, request, &html);
+    test_status("card", ww__text_status(&html, NULL), WW_OK, NULL);
+    return html.bytes;
+}
+
+/* What hands set stands as they set it: to the timer's step, in twelfths of a stop. */
+static void what_hands_do(void **state) {
+    struct made_plan made;
+    const ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    card = make_card(&made, &request);
+    test_holds("time", card, "<p class=\"big\">18.4 s</p>");
+    test_holds("paper", card, "Quayside gloss, grade 2 1/2; trust +-1/6 stop");
+    test_holds("burn", card,
+               "<td>burn cloud</td><td class=\"r\">+1 1/3 stop</td><td class=\"r\">+27.8 s</td>");
+    test_holds("to check, after the burn", card,
+               "<td>cloud</td><td class=\"r\">1.34</td><td class=\"r\">0.08 to 0.12</td>");
+    test_lacks("the film's base is no tone of the print", card, "<td>base</td>");
+    test_holds("room for what is not known", card, "paper lot <span class=\"blank\">");
+    test_holds("and for a sketch", card, "class=\"sketch\"");
+    free(card);
+}
+
+static void settings_come_from_the_request(void **state) {
+    struct made_plan made;
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    request.aperture = given(8.0);
+    request.scale = given(4.5);
+    request.dry_down_percent = 8.0;
+    made.tone[1].burn_stops = given(-0.5);
+    made.tone[1].burn_seconds = given(-5.38);
+    made.paper[0].split = (ww_print_split){true, 8.2, 10.2};
+    card = make_card(&made, &request);
+    test_holds("aperture", card, "aperture f/8<br>");
+    test_holds("size", card, "magnification 4.5<br>");
+    test_holds("dry-down", card, "dry-down % 8<br>");
+    test_holds("dodge", card,
+               "<td>dodge cloud</td><td class=\"r\">-1/2 stop</td><td class=\"r\">-5.4 s</td>");
+    test_holds("two exposures", card, "soft 8.2 s, hard 10.2 s");
+    free(card);
+}
+
+static void lot_is_that_of_the_paper_chosen(void **state) {
+    struct made_plan made;
+    ww_curve paper = make_paper();
+    const ww_curve *papers[] = {&paper};
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    free(paper.meta.lot);
+    paper.meta.lot = copy("L-7 <b>");
+    request.paper = papers;
+    request.n_papers = 1;
+    free(paper.meta.name);
+    paper.meta.name = copy("Quayside gloss");
+    card = make_card(&made, &request);
+    test_holds("lot, harmless", card, "paper lot L-7 &lt;b&gt;<br>");
+    free(card);
+    free(paper.meta.name);
+    paper.meta.name = copy("another paper");
+    card = make_card(&made, &request);
+    test_lacks("not that of another paper", card, "L-7");
+    free(card);
+    ww_curve_release(&paper);
+}
+
+static void without_time_or_paper(void **state) {
+    struct made_plan made;
+    const ww_print_request request = WW_PRINT_REQUEST_INIT;
+    ww__text html = WW__TEXT_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].time_s.set = false;
+    made.tone[1].burn_seconds.set = false;
+    card = make_card(&made, &request);
+    test_holds("no time", card, "<p class=\"big\">no time yet</p>");
+    test_holds("stops stay", card, "<td class=\"r\">+1 1/3 stop</td><td class=\"r\"></td>");
+    free(card);
+    made.plan.n_papers = 0;
+    ww__print_card(&made.plan, &request, &html);
+    assert_int_equal(html.n, 0);
+    ww__text_release(&html);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_hands_do),
+        cmocka_unit_test(settings_come_from_the_request),
+        cmocka_unit_test(lot_is_that_of_the_paper_chosen),
+        cmocka_unit_test(without_time_or_paper),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

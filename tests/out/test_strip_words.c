@@ -1,0 +1,124 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/strip_words.h"
+#include "strip_made.h"
+
+/* Source: the interface: the act as a sentence in units that can be set, with its doubt. */
+
+static void expect(const char *row, void (*words)(ww__text *, const ww_strip *),
+                   const ww_strip *strip, const char *want) {
+    ww__text text = WW__TEXT_INIT;
+    words(&text, strip);
+    test_text(row, ww__text_string(&text), want);
+    ww__text_release(&text);
+}
+
+static void acts_of_reading(void **state) {
+    ww_strip strip = strip_made();
+    (void)state;
+    expect("read", ww__words_strip_act, &strip,
+           "14.3 s prints 0.10 above paper; trust +-1/6 stop (12.9 to 15.8 s). Next, a strip of 3 "
+           "pieces in 1/6 stop, 12.7 to 16.5 s.");
+    expect("why", ww__words_strip_why, &strip,
+           "Why: step 1 (12.0 s) reads 0.07, step 2 (16.0 s) reads 0.13.");
+    strip.series.n = 0;
+    strip.high_open = true;
+    expect("open", ww__words_strip_act, &strip,
+           "14.3 s prints 0.10 above paper; the interval runs from 12.9 s to its darker end, or "
+           "beyond.");
+    strip.plateau = true;
+    strip.plateau_from_s = 12.0;
+    strip.plateau_to_s = 16.0;
+    strip.high_open = false;
+    expect("level", ww__words_strip_act, &strip,
+           "12.0 to 16.0 s all print 0.10 above paper, as far as can be told; trust +-1/6 stop "
+           "(12.9 to 15.8 s).");
+    strip.holds = false;
+    strip.place = WW_STRIP_LIGHT;
+    expect("too light", ww__words_strip_act, &strip,
+           "No time: 0.10 above paper is darker than the darkest step, 0.13 at 16.0 s.");
+    strip.place = WW_STRIP_DARK;
+    expect("too dark", ww__words_strip_act, &strip,
+           "No time: 0.10 above paper is lighter than the lightest step, 0.07 at 12.0 s.");
+    strip.place = WW_STRIP_NO_REACH;
+    expect("no reach", ww__words_strip_act, &strip,
+           "No time: 0.10 above paper is darker than this paper's black, 0.13 at 16.0 s.");
+    strip.place = WW_STRIP_DISORDER;
+    expect("disorder", ww__words_strip_act, &strip,
+           "No time: 0.10 above paper lies among steps that are out of order; read those again.");
+}
+
+static void acts_of_proofs(void **state) {
+    ww_strip strip = strip_made();
+    (void)state;
+    strip.kind = WW_STRIP_PROOF;
+    strip.black = given(2.07);
+    strip.step[1].black = true;
+    strip.series.n = 0;
+    expect("proof", ww__words_strip_act, &strip,
+           "Standard proof time 14.3 s, the least that prints clear film within 0.05 of maximum "
+           "black; trust +-1/6 stop (12.9 to 15.8 s).");
+    expect("why", ww__words_strip_why, &strip,
+           "Why: maximum black is 2.07 above paper, the mean of the 1 darkest steps; step 1 (12.0 "
+           "s) reads 0.07, step 2 (16.0 s) reads 0.13.");
+    strip.holds = false;
+    strip.place = WW_STRIP_LIGHT;
+    expect("not reached", ww__words_strip_act, &strip,
+           "No proof time: maximum black was not reached, 0.13 at 16.0 s.");
+    strip.place = WW_STRIP_DARK;
+    expect("all black", ww__words_strip_act, &strip,
+           "No proof time: the lightest step is black already, 0.07 at 12.0 s.");
+}
+
+static void acts_of_safelights(void **state) {
+    ww_strip strip = strip_made_safelight();
+    (void)state;
+    expect("safe", ww__words_strip_act, &strip,
+           "120 s (2 min) under this safelight left no change; one shows at 300 s (5 min) and "
+           "begins somewhere between.");
+    expect("why", ww__words_strip_why, &strip,
+           "Why: the covered piece reads 0.25, step 2 (300 s (5 min)) reads 0.31; over 0.02 more "
+           "counts as a change.");
+    strip.changed_s.set = false;
+    expect("no change", ww__words_strip_act, &strip,
+           "120 s (2 min) under this safelight left no change, and that is the longest tested.");
+    strip.holds = false;
+    strip.changed_s = given(90.0);
+    expect("not safe", ww__words_strip_act, &strip,
+           "This safelight is not safe: the shortest time tested, 90 s, left a change.");
+    strip.insensitive = true;
+    strip.grey = given(0.02);
+    expect("no verdict", ww__words_strip_act, &strip,
+           "No verdict: the covered grey, 0.02 above paper, is not one that shows a change; even "
+           "so, 90 s left one.");
+}
+
+static void act_of_a_plan(void **state) {
+    ww_strip strip = strip_made();
+    (void)state;
+    strip.kind = WW_STRIP_PLAN;
+    expect("plan", ww__words_strip_act, &strip,
+           "3 pieces in 1/6 stop around 14.3 s: give the whole strip 12.7 s, then cover piece by "
+           "piece and add 1.6 and 2.2 s.");
+    expect("why", ww__words_strip_why, &strip,
+           "Why: equal stops are equal steps in the print, and these span 1/3 stop.");
+}
+
+static void remarks(void **state) {
+    ww_strip_step step = {.out_of_order = true, .suspect = true};
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    ww__words_strip_remark(&text, &step);
+    test_text("remark", ww__text_string(&text), "out of order, suspect");
+    ww__text_release(&text);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(acts_of_reading),
+        cmocka_unit_test(acts_of_proofs),
+        cmocka_unit_test(acts_of_safelights),
+        cmocka_unit_test(act_of_a_plan),
+        cmocka_unit_test(remarks),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_case.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+
+static void start(print_case *c) {
+    print_case_start(c);
+    print_case_tone(c, "shadow", WW_PART_WHOLE, 0.35);
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.50);
+    print_case_tone(c, "sky", WW_PART_WHOLE, 1.90);
+    print_case_paper(c, "logistic", 1.05, 0.3);
+}
+
+static double time_of(const char *row, const print_case *c) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    double time_s;
+    print_case_make(row, c, &plan);
+    test_true(row, plan.paper[0].time_s.set);
+    time_s = plan.paper[0].time_s.value;
+    ww_print_plan_release(&plan);
+    return time_s;
+}
+
+static void set_two(print_case *c, double first_s, double first, double second_s, double second) {
+    c->request.test[0] = (ww_print_test){first_s, "wall", first};
+    c->request.test[1] = (ww_print_test){second_s, "wall", second};
+    c->request.n_tests = 2;
+}
+
+/*
+ * Two prints either side of the aim, without any curve: log t = log t1 + (aim - D1) (log t2 - log
+ * t1) / (D2 - D1), as printers do it. Near its middle a logistic paper is straight to 0.0003 D, so
+ * that it must come out so whichever grade is taken, and the paper's own slope plays no part.
+ */
+static void test_two_prints(void **state) {
+    static const struct {
+        double first_s, first, second_s, second, aim;
+    } rows[] = {
+        {10.0, 0.90, 16.0, 1.10, 1.02},
+        {16.0, 1.10, 10.0, 0.90, 1.02},
+        {8.0, 0.93, 23.0, 1.08, 1.00},
+        {11.3, 0.90, 12.1, 1.10, 0.91},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const double share = (rows[i].aim - rows[i].first) / (rows[i].second - rows[i].first);
+        const double want = pow(10.0, log10(rows[i].first_s) + share * (log10(rows[i].second_s) -
+                                                                        log10(rows[i].first_s)));
+        print_case c;
+        start(&c);
+        print_case_place(&c, "wall", rows[i].aim);
+        set_two(&c, rows[i].first_s, rows[i].first, rows[i].second_s, rows[i].second);
+        test_close("measured paper", time_of("two", &c), want, 1e-3 * want);
+        c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+        test_close("relative", time_of("relative", &c), want, 1e-3 * want);
+        c.request.n_papers = 0;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        print_case_make("nominal", &c, &plan);
+        for (size_t k = 0; k < plan.n_papers; k++)
+            test_close(plan.paper[k].contrast, plan.paper[k].time_s.value, want, 1e-3 * want);
+        ww_print_plan_release(&plan);
+    }
+}
+
+/* Where the curve is right both prints agree with it, on the toe as well: closed form. On different
+ * tones, too. */
+static void test_two_that_agree(void **state) {
+    const double zero = 0.7; /* [log s] what a second is worth */
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c);
+    print_case_place(&c, "wall", 0.20);
+    c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+    c.request.test[0] =
+        (ww_print_test){pow(10.0, print_case_log_h(1.05, 0.3, 0.08) + 1.50 + zero), "wall", 0.08};
+    c.request.test[1] =
+        (ww_print_test){pow(10.0, print_case_log_h(1.05, 0.3, 1.20) + 0.35 + zero), "shadow", 1.20};
+    c.request.n_tests = 2;
+    print_case_make("agree", &c, &plan);
+    test_close("time", plan.paper[0].time_s.value,
+               pow(10.0, print_case_log_h(1.05, 0.3, 0.20) + 1.50 + zero), 1e-8);
+    test_true("no contradiction", !print_case_noted(&plan, "two test prints are"));
+    test_true("between", !print_case_noted(&plan, "lies beside both"));
+    ww_print_plan_release(&plan);
+}
+
+/* What is to be told of two prints that do not bracket the aim, or contradict each other. */
+static void test_two_remarks(void **state) {
+    static const struct {
+        const char *name, *words;
+        double first_s, first, second_s, second;
+        bool said, apart;
+    } rows[] = {
+        {"bracketed", "lies beside both", 10.0, 0.10, 16.4, 0.31, false, false},
+        {"a little beside", "lies beside both", 10.0, 0.24, 11.2, 0.31, false, false},
+        {"both darker", "lies beside both", 12.0, 0.30, 14.5, 0.44, true, false},
+        {"both lighter", "lies beside both", 6.0, 0.05, 7.3, 0.08, true, false},
+        {"one density, another time", "are 1.0 stop apart by the curve", 10.0, 0.20, 20.0, 0.20,
+         true, true},
+        {"darker in less time", "stop apart by the curve", 20.0, 0.12, 10.0, 0.28, true, true},
+        {"one beyond the paper", "The test print of 30 s was not used: its 5.00", 10.0, 0.18, 30.0,
+         5.00, true, false},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        bool apart = false;
+        start(&c);
+        c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+        print_case_place(&c, "wall", 0.20);
+        set_two(&c, rows[i].first_s, rows[i].first, rows[i].second_s, rows[i].second);
+        print_case_make(rows[i].name, &c, &plan);
+        test_true(rows[i].name, print_case_noted(&plan, rows[i].words) == rows[i].said);
+        for (size_t k = 0; k < plan.paper[0].n_budget; k++)
+            apart = apart || strcmp(plan.paper[0].budget[k].from, "tests apart") == 0;
+        test_true(rows[i].name, apart == rows[i].apart);
+        ww_print_plan_release(&plan);
+    }
+    print_case c;
+    start(&c);
+    print_case_place(&c, "wall", 0.20);
+    set_two(&c, 10.0, 0.20, 20.0, 0.20);
+    test_close("half-way between both", time_of("half-way", &c), sqrt(10.0 * 20.0), 1e-8);
+}
+
+/* Two prints of one exposure law: truth is t = (c H)^P, closed form; the aim comes out on it. */
+static void test_two_with_reciprocity(void **state) {
+    static const double power = 1.12;
+    double time_s[3];
+    static const double net[] = {0.10, 0.45, 0.20};
+    print_case c;
+    (void)state;
+    for (size_t i = 0; i < 3; i++)
+        time_s[i] = pow(pow(10.0, print_case_log_h(1.05, 0.3, net[i]) + 1.50), power);
+    start(&c);
+    c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+    print_case_place(&c, "wall", net[2]);
+    c.request.reciprocity = (ww_optional){true, power};
+    set_two(&c, time_s[0], net[0], time_s[1], net[1]);
+    test_close("law", time_of("law", &c), time_s[2], 1e-7 * time_s[2]);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_two_prints),
+        cmocka_unit_test(test_two_that_agree),
+        cmocka_unit_test(test_two_remarks),
+        cmocka_unit_test(test_two_with_reciprocity),
+    };
+    return cmocka_run_group_tests_name("print_tests", tests, NULL, NULL);
+}

@@ -1,0 +1,59 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/strip_parts.h"
+#include "support/support.h"
+#include <string.h>
+
+/* Strips of equal steps; which of them are out of order. Source: definition (more light must not
+ * print lighter, by more than three times the error and 0.02); 0.0 of no step marks the end. */
+static const struct {
+    const char *name;
+    double density[9];
+    const char *out; /* '.' in order, 'x' out of order, one a step */
+    const char *says;
+} rows[] = {
+    {"in order", {0.1, 0.3, 0.7, 1.2, 1.6}, ".....", NULL},
+    {"level within error", {0.1, 0.3, 0.29, 0.31, 1.6}, ".....", NULL},
+    {"0.04 is three errors of one reading and less", {0.1, 0.34, 0.30, 1.2, 1.6}, ".....", NULL},
+    {"0.05 is more", {0.1, 0.35, 0.30, 1.2, 1.6}, ".xx..", "Step '2'"},
+    {"decimal point: 0.12 for 1.2", {0.1, 0.3, 0.7, 0.12, 1.6}, "...x.", "Step '4'"},
+    {"1.7 for 0.7", {0.1, 0.3, 1.7, 1.2, 1.6, 1.9}, "..x...", "Step '3'"},
+    {"two changed over", {0.1, 0.3, 1.2, 0.7, 1.6}, "..xx.", "Step '3'"},
+    {"falls to the end", {0.1, 0.5, 1.5, 2.0, 1.9, 1.7}, "....xx", "falls to the end"},
+    {"from the wrong end", {1.6, 1.2, 0.7, 0.3, 0.1}, ".xxxx", "from the wrong end"},
+    {"one at the end", {0.1, 0.5, 1.5, 2.0, 1.9}, "...xx", "Step '5'"},
+};
+
+static void out_of_order(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_strip_step step[9];
+        char label[9][4];
+        size_t order[9], n = strlen(rows[i].out);
+        ww_strip strip = {.kind = WW_STRIP_READ, .step = step, .n_steps = n};
+        bool found = rows[i].says == NULL;
+        for (size_t k = 0; k < n; k++) {
+            label[k][0] = (char)('1' + k);
+            label[k][1] = '\0';
+            step[k] = (ww_strip_step){.step = label[k],
+                                      .time_s = 4.0 + 3.0 * (double)k,
+                                      .state = WW_CELL_VALUE,
+                                      .density = rows[i].density[k],
+                                      .error = 0.01,
+                                      .n = 1};
+            order[k] = k;
+        }
+        test_status(rows[i].name, ww__strip_order_check(&strip, order, n, NULL), WW_OK, NULL);
+        for (size_t k = 0; k < n; k++)
+            if (step[k].out_of_order != (rows[i].out[k] == 'x'))
+                fail_msg("%s: step %zu", rows[i].name, k + 1);
+        for (size_t k = 0; k < strip.notes.n && !found; k++)
+            found = strstr(strip.notes.text[k], rows[i].says) != NULL;
+        test_true(rows[i].name, found && (rows[i].says != NULL) == (strip.notes.n > 0));
+        ww_notes_release(&strip.notes);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(out_of_order)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
