@@ -39,8 +39,6 @@ typedef struct ww__tiff {
     uint64_t *offset;      /* uncompressed: of each chunk; NULL for compressed ones */
     uint64_t longest;      /* bytes in the file of the longest compressed chunk */
     bool by_scanline;      /* compressed strips are read row by row */
-    bool lzw;              /* of the usual form, read without libtiff */
-    bool differences;      /* predictor 2, where lzw */
     uint64_t threads_from; /* bytes */
 } ww__tiff;
 

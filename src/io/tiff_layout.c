@@ -58,15 +58,6 @@ uint64_t ww__tiff_layout_bytes(const ww__tiff *tiff, size_t chunk) {
            (tiff->tiled ? tiff->chunk_height : ww__tiff_layout_chunk(tiff, chunk).height);
 }
 
-/* In chunks that are read whole, and in words that need not be swapped. */
-static bool is_usual_lzw(const ww__tiff_tags *tags, const ww__tiff *tiff) {
-    return tags->compression == COMPRESSION_LZW && !tiff->by_scanline &&
-           (tags->bits == 8 ||
-            (tags->bits == 16 && tags->big_endian == ww__tiff_samples_big_endian())) &&
-           tags->fill_order == FILLORDER_MSB2LSB &&
-           (tags->predictor == PREDICTOR_NONE || tags->predictor == PREDICTOR_HORIZONTAL);
-}
-
 static ww_status check_whole(const ww__tiff *tiff, const char *file, ww_error *err) {
     const char *what = tiff->by_scanline ? "row" : tiff->tiled ? "tile" : "strip";
     const uint64_t rows = tiff->by_scanline ? 1 : tiff->chunk_height;
@@ -114,8 +105,6 @@ ww_status ww__tiff_layout_set(const ww__tiff_tags *tags, const char *file, ww__t
     set.row_bytes = ww__tiff_samples_row(&set.samples, set.chunk_width);
     set.by_scanline = !plain && !set.tiled && is_piecemeal(tags->compression) &&
                       set.row_bytes > WW__TIFF_SCANLINES_FROM / set.chunk_height;
-    set.lzw = is_usual_lzw(tags, &set);
-    set.differences = set.lzw && tags->predictor == PREDICTOR_HORIZONTAL;
     set.threads_from = plain ? WW__TIFF_THREADS_FROM : WW__TIFF_THREADS_FROM_PACKED;
     status = check_total(&set, file, plain, err);
     if (status == WW_OK && !plain)

@@ -16,9 +16,8 @@ ww__tiff_piece ww__tiff_packed_piece(const ww__tiff *tiff, size_t number) {
 
 /* Bytes of pixels as decompressed: a chunk, or a batch of its rows. */
 static uint64_t rows_size(const ww__tiff *tiff) {
-    return tiff->row_bytes * (tiff->by_scanline ? ww__tiff_visit_rows(tiff, tiff->chunk_width)
-                                                : tiff->chunk_height) +
-           (tiff->lzw ? WW__TIFF_LZW_SLACK : 0);
+    return tiff->row_bytes *
+           (tiff->by_scanline ? ww__tiff_visit_rows(tiff, tiff->chunk_width) : tiff->chunk_height);
 }
 
 /* Bytes as shown, one batch. */
@@ -27,17 +26,10 @@ static uint64_t room_size(const ww__tiff *tiff) {
     return ww__tiff_visit_rows(tiff, columns) * ww__tiff_samples_room(&tiff->samples, columns);
 }
 
-/* Bytes of a compressed chunk that are looked at: more than twice its pixels are none of LZW. */
-static uint64_t packed_size(const ww__tiff *tiff) {
-    const uint64_t most = 2 * rows_size(tiff);
-    return tiff->longest < most ? tiff->longest : most;
-}
-
 /* What the codec keeps to look back into, at its usual settings; the others need little. */
 static uint64_t codec_size(const ww__tiff *tiff) {
     enum { MIB = 1024 * 1024 };
-    return tiff->lzw                               ? packed_size(tiff) + sizeof(ww__tiff_lzw)
-           : tiff->compression == COMPRESSION_LZMA ? 9 * MIB
+    return tiff->compression == COMPRESSION_LZMA   ? 9 * MIB
            : tiff->compression == COMPRESSION_ZSTD ? 5 * MIB
                                                    : 0;
 }
@@ -57,8 +49,8 @@ static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, si
 
 /* Where a JPEG is damaged, its codec invents pixels and only warns. */
 static bool doubtful(const ww__tiff_job *job, const ww__tiff_worker *self) {
-    const bool jpeg =
-        job->tiff->compression == COMPRESSION_JPEG || job->tiff->compression == COMPRESSION_OJPEG;
+    const bool jpeg = job->tiff->compression == COMPRESSION_JPEG ||
+                      job->tiff->compression == COMPRESSION_OJPEG;
     return ww__tiff_handle_starved(&self->handle) || (jpeg && self->handle.warned[0] != '\0');
 }
 
@@ -70,11 +62,7 @@ static ww_status make_room(const ww__tiff_job *job, ww__tiff_worker *self, ww_er
         self->rows = malloc(rows_size(tiff));
     if (!self->room && room > 0)
         self->room = malloc(room);
-    if (tiff->lzw && !self->packed)
-        self->packed = malloc(packed_size(tiff));
-    if (tiff->lzw && !self->lzw)
-        self->lzw = malloc(sizeof *self->lzw);
-    if (!self->rows || (!self->room && room > 0) || (tiff->lzw && (!self->packed || !self->lzw)))
+    if (!self->rows || (!self->room && room > 0))
         return ww_error_set_at(err, WW_EMEMORY, file, 0, "no memory to read this file");
     if (!self->handle.tiff) {
         ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, &self->handle, err);
@@ -93,38 +81,17 @@ static ww_status make_room(const ww__tiff_job *job, ww__tiff_worker *self, ww_er
     return WW_OK;
 }
 
-/* Without libtiff. False: it is for libtiff to read this chunk, or to tell what is wrong. */
-static bool unpack(const ww__tiff *tiff, ww__tiff_worker *self, size_t number, tmsize_t size) {
-    const uint32_t chunk = (uint32_t)number;
-    const tmsize_t most = (tmsize_t)packed_size(tiff);
-    const tmsize_t n = tiff->tiled ? TIFFReadRawTile(self->handle.tiff, chunk, self->packed, most)
-                                   : TIFFReadRawStrip(self->handle.tiff, chunk, self->packed, most);
-    const size_t row = (size_t)tiff->row_bytes, bytes = tiff->samples.bits / 8;
-    if (n <= 0 ||
-        !ww__tiff_lzw_decode(self->lzw, self->packed, (size_t)n, self->rows, (size_t)size))
-        return false;
-    for (size_t at = 0; tiff->differences && at < (size_t)size; at += row)
-        ww__tiff_lzw_add_up(self->rows + at, row / bytes, tiff->samples.side_by_side,
-                            tiff->samples.bits);
-    return true;
-}
-
-static tmsize_t unpack_by_libtiff(const ww__tiff *tiff, ww__tiff_worker *self, size_t number,
-                                  tmsize_t size) {
-    ww__tiff_handle_listen(&self->handle);
-    return tiff->tiled
-               ? TIFFReadEncodedTile(self->handle.tiff, (uint32_t)number, self->rows, size)
-               : TIFFReadEncodedStrip(self->handle.tiff, (uint32_t)number, self->rows, size);
-}
-
 static ww_status show_whole(ww__tiff_job *job, size_t worker, size_t number,
                             const ww__tiff_piece *piece, ww_error *err) {
     const ww__tiff *tiff = job->tiff;
     ww__tiff_worker *self = &job->worker[worker];
     const size_t chunk = number % ww__tiff_layout_chunks(tiff);
     const tmsize_t size = (tmsize_t)ww__tiff_layout_bytes(tiff, chunk);
-    if (!(tiff->lzw && unpack(tiff, self, number, size)) &&
-        (unpack_by_libtiff(tiff, self, number, size) != size || doubtful(job, self)))
+    tmsize_t got;
+    ww__tiff_handle_listen(&self->handle);
+    got = tiff->tiled ? TIFFReadEncodedTile(self->handle.tiff, (uint32_t)number, self->rows, size)
+                      : TIFFReadEncodedStrip(self->handle.tiff, (uint32_t)number, self->rows, size);
+    if (got != size || doubtful(job, self))
         return failed(job, self, number, err);
     ww__tiff_visit_passed(job, worker, (uint64_t)piece->stored.width * piece->stored.height);
     return ww__tiff_visit_show(job, worker, piece->plane, piece->stored, self->rows,

@@ -23,14 +23,6 @@ static ww_optional resolution(TIFF *tiff, uint32_t tag) {
     return (ww_optional){true, (double)value / mm};
 }
 
-/* libtiff answers only where the codec has one. */
-static unsigned predictor_of(TIFF *tiff, unsigned compression) {
-    uint16_t value = 0;
-    return compression == COMPRESSION_LZW && TIFFGetField(tiff, TIFFTAG_PREDICTOR, &value) == 1
-               ? value
-               : PREDICTOR_NONE;
-}
-
 static void read_extra(TIFF *tiff, ww__tiff_tags *tags) {
     uint16_t n = 0;
     const uint16_t *kind = NULL;
@@ -74,7 +66,6 @@ void ww__tiff_tags_read(const ww__tiff_handle *handle, ww__tiff_tags *tags) {
         .big_endian = TIFFIsBigEndian(tiff) != 0,
         .px_per_mm = {resolution(tiff, TIFFTAG_XRESOLUTION), resolution(tiff, TIFFTAG_YRESOLUTION)},
     };
-    tags->predictor = predictor_of(tiff, tags->compression);
     tags->says_photometric = TIFFGetField(tiff, TIFFTAG_PHOTOMETRIC, &photometric) == 1;
     tags->photometric = photometric;
     if (tags->orientation < ORIENTATION_TOPLEFT || tags->orientation > ORIENTATION_LEFTBOT)

@@ -9,7 +9,6 @@
 typedef struct ww__tiff_tags {
     uint32_t width, height, depth;
     unsigned bits, samples, format, planar, compression, orientation, fill_order;
-    unsigned predictor; /* of LZW; elsewhere 1, whatever it is */
     bool says_photometric;
     unsigned photometric;
     bool tiled;

@@ -177,8 +177,6 @@ static ww_status run(ww__tiff_job *job, const struct how *way, size_t threads, w
     for (size_t i = 0; i < job->n_workers; i++) {
         free(job->worker[i].rows);
         free(job->worker[i].room);
-        free(job->worker[i].packed);
-        free(job->worker[i].lzw);
         ww__tiff_handle_close(&job->worker[i].handle);
     }
     free(job->worker);

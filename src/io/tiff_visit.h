@@ -4,7 +4,6 @@
 
 #include "io/tiff.h"
 #include "io/tiff_handle.h"
-#include "io/tiff_lzw.h"
 #include <stdatomic.h>
 
 /* A thread's own; released when the visit ends. */
@@ -12,8 +11,6 @@ typedef struct ww__tiff_worker {
     unsigned char *rows;    /* as in the file */
     void *room;             /* as shown, where they are not shown in their place */
     ww__tiff_handle handle; /* compressed files */
-    unsigned char *packed;  /* a chunk as compressed, and its strings: where LZW is read here */
-    ww__tiff_lzw *lzw;
 } ww__tiff_worker;
 
 /* One visit. Regions are in stored coordinates here. */

@@ -77,39 +77,6 @@ static void sizes_are_checked(void **state) {
     }
 }
 
-/* Source: what tiff_lzw.h says that it reads; words are in this machine's order where they are. */
-static void the_usual_lzw_is_told(void **state) {
-    const bool big = ww__tiff_samples_big_endian();
-    const struct {
-        const char *name;
-        unsigned bits, compression, predictor, fill_order;
-        bool big_endian, tiled, lzw, differences;
-    } cases[] = {
-        {"16 bits", 16, 5, 1, 1, big, false, true, false},
-        {"16 bits, tiles", 16, 5, 2, 1, big, true, true, true},
-        {"words to be swapped", 16, 5, 2, 1, !big, false, false, false},
-        {"8 bits", 8, 5, 2, 1, !big, false, true, true},
-        {"12 bits", 12, 5, 1, 1, big, false, false, false},
-        {"floating point", 16, 5, 3, 1, big, false, false, false},
-        {"bits turned", 8, 5, 1, 2, big, false, false, false},
-        {"Deflate", 16, 8, 1, 1, big, false, false, false},
-    };
-    (void)state;
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        ww__tiff_tags tags = tags_of(0);
-        ww__tiff tiff = {.size = 100000};
-        tags.bits = cases[i].bits;
-        tags.compression = cases[i].compression;
-        tags.predictor = cases[i].predictor;
-        tags.fill_order = cases[i].fill_order;
-        tags.big_endian = cases[i].big_endian;
-        tags.tiled = cases[i].tiled;
-        assert_int_equal(ww__tiff_layout_set(&tags, "a.tif", &tiff, NULL), WW_OK);
-        test_true(cases[i].name, tiff.lzw == cases[i].lzw);
-        test_true(cases[i].name, tiff.differences == cases[i].differences);
-    }
-}
-
 /* Source: counting. 37 by 29 px in tiles of 16: 3 by 2; in strips of 7 rows: 5, the last of 1. */
 static void chunks_cover_the_picture(void **state) {
     ww__tiff_tags tags = tags_of(4);
@@ -133,7 +100,6 @@ static void chunks_cover_the_picture(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(sizes_are_checked),
-        cmocka_unit_test(the_usual_lzw_is_told),
         cmocka_unit_test(chunks_cover_the_picture),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
