@@ -58,6 +58,7 @@ value_of() {
     --dry-down) echo 8.5 ;;
     --timer-step) echo 0.25 ;;
     --repeatability) echo 0.021 ;;
+    --reciprocity) echo 1.13 ;;
     -o) echo written.json ;;
     --plot) echo plot.svg ;;
     --report) echo page.html ;;
