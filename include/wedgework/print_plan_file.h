@@ -27,9 +27,9 @@
  *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
  *     "hand_stops": null, "print_after": 0.10, "flash": null, "soft_burn": null, "beyond": false }
  *
- * where a paper's "split" is {"soft": s, "hard": s}, its "flash" {"time": s, "log_h": Q, "white": D,
- * "lift": log H}, a tone's "flash" {"print": D, "separation": D, "burn_stops": stops} and its
- * "soft_burn" {"seconds": s, "separation": D}; see wedgework/print.h.
+ * where a paper's "split" is {"soft": s, "hard": s}, its "flash" {"time": s, "log_h": Q,
+ * "white": D, "lift": log H}, a tone's "flash" {"print": D, "separation": D, "burn_stops": stops}
+ * and its "soft_burn" {"seconds": s, "separation": D}; see wedgework/print.h.
  *
  * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What
  * the plan does not have is null: so is the verdict on a tone that is the film's base. Numbers

@@ -4,7 +4,7 @@
 #include <string.h>
 #include <wedgework/output.h>
 
-/* The policy forbids whatever a name from a file might smuggle in: scripts, pictures, other hosts. */
+/* The policy forbids whatever a name from a file might smuggle in: scripts, pictures, hosts. */
 static const char head[] =
     "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
     "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
