@@ -62,6 +62,7 @@ typedef struct ww__print_spot {
     double seen;
     double seen_slope; /* d seen / d density at the middle */
     ww_optional aim;
+    ww_optional hand; /* stops of all moves by hand on it */
 } ww__print_spot;
 
 typedef struct ww__print_negative {
@@ -95,6 +96,14 @@ ww_status ww__print_placing_set(const ww_print_request *request, ww__print_negat
  * what was asked for: "place", "test". */
 ww_status ww__print_placing_find(const ww__print_negative *negative, const char *name,
                                  const char *act, size_t *index, ww_error *err);
+
+/* Of tones that were read: what hands give them besides, several moves on one summed in seconds. */
+ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negative *negative,
+                              ww_error *err);
+
+/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they hold
+ * back the whole time. */
+double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
 
 /* One paper as the plan uses it. */
 typedef struct ww__print_sheet {
