@@ -117,6 +117,7 @@ typedef struct ww__print_sheet {
     int grade;                               /* where nominal */
     const struct ww__print_sheet *beside[2]; /* where it was interpolated: softer, harder */
     double white;                  /* density of paper white, in the curve's own densities */
+    double white_sd;               /* of that, where it was read; 0 otherwise */
     double dmax;                   /* net */
     bool black_measured;           /* false: the darkest step stands in for D-max */
     double lightest, darkest;      /* net, at the ends of the measured range */
@@ -168,7 +169,7 @@ bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *lo
 /* Net density at a log H, and its slope unless NULL; false where it was not measured there. */
 bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope);
 
-/* Standard deviation of the density there, by the fit; false where the fit does not say. */
+/* Standard deviation of the net density there, by the fit; false where the fit does not say. */
 bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd);
 
 /* Makes the sheet harder (stretch under 1) or softer about one log H, as earlier prints taught. */
