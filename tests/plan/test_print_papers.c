@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/print_parts.h"
 #include "support/print_case.h"
+#include "support/real_paper.h"
 #include "support/support.h"
 #include <math.h>
-#include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <wedgework/fit.h>
 
 /* R of the nominal grades. Source: middles of the table of grades, see wedgework/paper.h. */
 static void test_nominal(void **state) {
@@ -193,54 +191,6 @@ static void test_sd(void **state) {
 
 /* ------------------------------------------------------------------------------- real papers */
 
-typedef struct points {
-    double log_h[64], density[64];
-    size_t n;
-} points;
-
-/* A paper's digitised curve; false where it is not here. */
-static bool read_points(const char *name, points *p) {
-    char *path = test_data(name);
-    FILE *in = path ? fopen(path, "r") : NULL;
-    char line[128];
-    free(path);
-    if (!in)
-        return false;
-    p->n = 0;
-    while (fgets(line, sizeof line, in) && p->n < 64)
-        if (sscanf(line, "vis,%lf,%lf", &p->log_h[p->n], &p->density[p->n]) == 2)
-            p->n++;
-    fclose(in);
-    return p->n > 4;
-}
-
-static void fit_points(const points *p, ww_curve *curve) {
-    static char label[64][4], none[] = "";
-    const ww_fit_options options = {.resamples = 0, .seed = 1, .threads = 1};
-    ww_row row[65] = {{.step = none}};
-    ww_readings readings = {.row = row, .n = p->n + 1, .exposure = WW_EXPOSURE_LOG_H};
-    readings.meta.material = WW_MATERIAL_PAPER;
-    readings.meta.exposure_unit = WW_UNIT_SECOND;
-    readings.has[WW_COLUMN_VISUAL] = true;
-    for (size_t i = 0; i <= p->n; i++) {
-        snprintf(label[i], sizeof label[i], "%u", (unsigned)i % 100u);
-        row[i] = (ww_row){.step = label[i], .tone = none, .pack = none, .is_base = i == 0};
-        row[i].exposure = (ww_optional){i > 0, i > 0 ? p->log_h[i - 1] : 0.0};
-        row[i].cell[WW_COLUMN_VISUAL] =
-            (ww_cell){.state = WW_CELL_VALUE, .value = p->density[i > 0 ? i - 1 : 0], .n = 1};
-    }
-    assert_int_equal(ww_fit_readings(&readings, &options, curve, NULL), WW_OK);
-}
-
-/* The paper itself: straight from point to point. */
-static double real_density(const points *p, double log_h) {
-    size_t i = 1;
-    while (i + 1 < p->n && p->log_h[i] < log_h)
-        i++;
-    return p->density[i - 1] + (p->density[i] - p->density[i - 1]) * (log_h - p->log_h[i - 1]) /
-                                   (p->log_h[i] - p->log_h[i - 1]);
-}
-
 /*
  * Tones placed at each point of a real paper's curve come out there: within 0.01 D in the highlights
  * (to net 0.30) and 0.03 D beyond. Source: three grades of one paper, digitised from its maker's data
@@ -252,16 +202,16 @@ static void test_real_papers(void **state) {
                                         "curves/kodak_polymax_fine_art_paper_grade_4.csv"};
     (void)state;
     for (size_t f = 0; f < sizeof files / sizeof files[0]; f++) {
-        points p;
+        real_paper p;
         print_case c;
-        if (!read_points(files[f], &p))
+        if (!real_paper_read(files[f], &p))
             skip();
         print_case_start(&c);
         c.paper[0] = (ww_curve)WW_CURVE_INIT;
         c.list[0] = &c.paper[0];
         c.request.n_papers = 1;
         c.request.timer_step_s = 0.001;
-        fit_points(&p, &c.paper[0]);
+        real_paper_fit(&p, &c.paper[0]);
         for (size_t i = 1; i + 1 < p.n; i++) {
             const double white = p.density[0], aim = p.density[i] - white;
             const double dmax = p.density[p.n - 1] - white;
@@ -276,7 +226,8 @@ static void test_real_papers(void **state) {
             print_case_make(files[f], &c, &plan);
             if (!plan.paper[0].time_s.set)
                 fail_msg("%s: no time at %g: %s", files[f], aim, plan.paper[0].no_time);
-            const double out = real_density(&p, log10(plan.paper[0].time_s.value) - 1.27) - white;
+            const double out =
+                real_paper_density(&p, log10(plan.paper[0].time_s.value) - 1.27) - white;
             test_close(files[f], out, aim, aim <= 0.30 ? 0.01 : 0.03);
             ww_print_plan_release(&plan);
         }
