@@ -216,8 +216,20 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           one end that was read.
  * Time      Paper in seconds: log t = log H + D_seen, with D_seen from open light. With a test
  *           print log t = log t_test + (log H(aim) - log H(test)) + (D_seen - D_seen of the tested
- *           tone), on any paper. Then size, aperture, and (1 - p) where the paper was read wet.
- *           Less than half a timer step, or more than 100000 s, is no time that can be set.
+ *           tone), on any paper. With two, log t_test - log H(test) - D_seen goes in a straight
+ *           line of print density from one to the other, and stays that of the nearer one beside
+ *           both: on a straight curve log t = log t1 + (aim - D1) (log t2 - log t1) / (D2 - D1),
+ *           whatever its slope is taken for. What earlier prints taught of the paper
+ *           (ww_print_offset) is taken off. Then size, aperture, and (1 - p) where the paper was
+ *           read wet; then t = t0 (t'/t0)^P, t0 the time of the test print, else, of a strip
+ *           exposed by time, that of the aim, else the paper's exposure time; without any, P is
+ *           left out and a note says so. Less than half a timer step, more than 100000 s, or one
+ *           in doubt by over 2 stops, is no time that can be set; neither is one from a test print
+ *           that lies on no paper.
+ * Halves    Between papers of one name and lot whose labels are numbers 1 apart, both measured,
+ *           lies one that reaches each share of its net range at the mean of their log H. It is
+ *           marked, and comes after a measured one that is as near. A paper given twice is listed
+ *           once.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
  *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
@@ -228,28 +240,36 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           placed aim lie in its measured range, (2) no tone read at both ends is blocked or lost,
  *           (3) no other unplaced tone merges into black, that is falls within 0.05 of D-max
  *           straight, and (4) no tone asks for over 4 stops of burning or dodging. So too soft a
- *           paper holds, with weak blacks, and one a little too hard does; the nearest in range is
- *           the choice among those that hold, and comes first where none does. With no contrast to
- *           go by, papers that hold keep their order (nominal ones: from the normal grade
- *           outwards).
+ *           paper holds, with weak blacks, and one a little too hard does. A plan holds where its
+ *           choice does and, where a test print was given, has a time.
+ * Order     Those that hold; then the fewest tones given up (what is blocked is so on every paper
+ *           and does not count); then the nearest in range, in steps of 0.05 log H, or 0.15 where
+ *           tones are given up; of those alike what was measured, the least local work in steps of
+ *           1/12 stop, and the nearest. With nothing to tell them apart papers keep their order
+ *           (nominal ones: from the normal grade outwards).
  * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's
- *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim
- *           and at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified
- *           0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper
- *           fit" (from its covariance by the local slope) or, of nominal papers, "nominal curve" (a
- *           tenth of the log H from test to aim, but no less than 0.05 or, nearer than that, the
- *           whole of it), "process" (repeatability by the local slope) and "timer" (half a step).
- *           With a test print only what differs between test and aim counts, and log h0 drops out.
+ *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the
+ *           aim and at the test print by the paper's local slope), "wedge" (1.96 wedge sd;
+ *           certified 0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log
+ *           h0", "paper fit" (from its covariance, the error of its white where that was read, and
+ *           half of what its steps are off by, by the local slope; of a half both neighbours' and
+ *           a tenth of the way between them) or, of nominal papers, "nominal curve" (a tenth of
+ *           the log H from test to aim, but no less than 0.05 or, nearer than that, the whole of
+ *           it), "process" (repeatability by the local slope), "timer" (half a step), "earlier
+ *           prints" (1.96 sd of the offset) and, of two tests that differ by more than their
+ *           readings and the curve explain, "tests apart" (half of that). With a test print only
+ *           what differs between test and aim counts, and log h0 drops out.
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), one of them is wrong or the
  *           enlarger stood otherwise, and nobody can tell which from here: the test's time stands,
  *           all of the difference is the budget line "test against curve", and a note names it.
  *
- * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted in
- *           handbooks; within 0.05 of D-max is black: common practice of the standard proof;
- *           reading error: common practice; size (m+1)^2: Clerc; dry-down: common practice; grades:
- *           wedgework/paper.h.
+ * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted
+ *           in handbooks; within 0.05 of D-max is black: common practice of the standard proof;
+ *           reading error: common practice; size (m+1)^2: Clerc; dry-down and two prints either
+ *           side: common practice; grades: wedgework/paper.h; exponent P: makers' sheets, measured
+ *           only.
  * Given     negative           film read in transmission, absolute or relative to its base (whose
  *                              own density a base row may give); no reversal material
  *           place[].aim        net print density                              [D]   0.005 to 6
@@ -269,14 +289,13 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           is in the notes.
  * Status    WW_OK, also where nothing holds: see plan->holds
  *           WW_EDOMAIN    an option outside its domain; tones placed the wrong way round, twice, at
- *                         or under paper white, or darker than any paper's black; base placed; a
- *                         time that no clock has
+ *                         or under paper white, or darker or lighter than any paper was measured;
+ *                         base placed; a time that no clock has; an offset that no print teaches
  *           WW_EMISMATCH  reversal material, no film, no paper, the wrong zero; papers of different
  *                         status; thin and dense parts changed over; a tone thinner than the
  *                         film's base by more than 0.03, or twice the error of that
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
- *                         the instrument; ends that read the same; no paper with a curve, or none
- *                         measured as light as an aim
+ *                         the instrument; ends that read the same; no paper with a curve
  *           WW_EMEMORY
  * Accuracy  1e-9 in log H against the papers' curves; what they are worth is in the doubt
  */

@@ -26,10 +26,9 @@ static const char *const part_words[] = {"whole", "thin", "dense"};
 static const char *const channel_words[] = {"red", "green", "blue", "visual"};
 static const char *const exposure_words[] = {"none", "wedge", "logh", "stop", "time"};
 static const char *const column_words[] = {
-    "red",         "green",      "blue", "visual", "value",   "value_red",
-    "value_green", "value_blue", "gray", "cyan",   "magenta", "yellow",
-    "soft",        "hard",       "L",    "a",      "b",       "Y",
-    "x",           "y"};
+    "red",        "green", "blue", "visual",  "value",  "value_red", "value_green",
+    "value_blue", "gray",  "cyan", "magenta", "yellow", "soft",      "hard",
+    "L",          "a",     "b",    "Y",       "x",      "y"};
 
 #define COUNT(words) (sizeof(words) / sizeof((words)[0]))
 #define WORD(words, index) word_at((words), COUNT(words), (size_t)(index))

@@ -116,13 +116,13 @@ static ww_status refuse_name(const table *at, const char *name, size_t line, ww_
                                "column '%s' is not known; write %s if that is meant, or take the "
                                "column out",
                                shown, meant);
-    return ww_error_set_at(err, WW_EINPUT, at->file, line,
-                           "column '%s' is not known; the names are step, wedge, logh, stop, time, "
-                           "red, green, blue, visual, value, gray, cyan, magenta, yellow, soft, "
-                           "hard, L, a, b, Y, x, y, tone, part, pack, width, n, sd, between commas, "
-                            "semicolons or "
-                           "tabs",
-                           shown);
+    return ww_error_set_at(
+        err, WW_EINPUT, at->file, line,
+        "column '%s' is not known; the names are step, wedge, logh, stop, time, "
+        "red, green, blue, visual, value, gray, cyan, magenta, yellow, soft, "
+        "hard, L, a, b, Y, x, y, tone, part, pack, width, n, sd, between commas, semicolons or "
+        "tabs",
+        shown);
 }
 
 /* A heading that is a number is a row of data. */

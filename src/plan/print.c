@@ -293,6 +293,8 @@ ww_status ww_print_plan_make(const ww_print_request *request, ww_print_plan *pla
     if (status == WW_OK)
         status = ww__print_tones_read(request, &negative, &made.notes, err);
     if (status == WW_OK)
+        status = ww__print_moves_set(request, &negative, err);
+    if (status == WW_OK)
         status = make_plan(request, &negative, &sheets, &made, err);
     ww__print_negative_release(&negative);
     ww__print_sheets_release(&sheets);

@@ -45,25 +45,24 @@ static double move_for(double from_log_h, double to_log_h) {
  * it is blocked. A tone read as a whole may be a glint, which is not burned in unasked.
  */
 static void move_tone(const paper_view *view, const ww__print_spot *spot, bool first,
-                      ww__print_fate *fate, ww_print_tone *tone, double *move) {
+                      ww__print_fate *fate, ww_print_tone *tone) {
     const double light = log_h_of(view, spot->end[WW_PART_DENSE].seen);
-    double target = 0.0;
-    *move = 0.0;
+    double target = 0.0, move = 0.0;
     if (spot->base || first)
         return;
     if (spot->aim.set) {
         if (ww__print_papers_log_h(view->sheet, spot->aim.value, &target)) {
-            *move = move_for(log_h_of(view, spot->seen), target);
+            move = move_for(log_h_of(view, spot->seen), target);
         } else if (fate->unreached++ == 0) {
             fate->unreached_tone = spot->name;
         }
     } else if (spot->judged && tone->verdict != WW_VERDICT_BLOCKED &&
                ww__print_papers_log_h(view->sheet, WW__PRINT_FIRST_TONE, &target) &&
                light < target) {
-        *move = move_for(light, target);
+        move = move_for(light, target);
     }
-    if (*move != 0.0)
-        tone->burn_stops = (ww_optional){true, *move / WW__PRINT_LOG_STOP};
+    if (move != 0.0)
+        tone->burn_stops = (ww_optional){true, move / WW__PRINT_LOG_STOP};
 }
 
 static bool is_blocked(const ww__print_spot *spot) {
@@ -76,13 +75,13 @@ static bool is_blocked(const ww__print_spot *spot) {
 
 /* The tone's detail in the print. Beyond the measured range it is held to be no more than what
  * the measured range shows of it. */
-static void judge_detail(const paper_view *view, const ww__print_spot *spot, double move,
+static void judge_detail(const paper_view *view, const ww__print_spot *spot, double work,
                          ww_print_tone *tone) {
     const double thin = log_h_of(view, spot->end[WW_PART_THIN].seen);
     const double dense = log_h_of(view, spot->end[WW_PART_DENSE].seen);
-    const ww_optional after_thin = print_of(view, thin + move);
-    const ww_optional after_dense = print_of(view, dense + move);
-    const double held = bound_of(view, thin + move) - bound_of(view, dense + move);
+    const ww_optional after_thin = print_of(view, thin + work);
+    const ww_optional after_dense = print_of(view, dense + work);
+    const double held = bound_of(view, thin + work) - bound_of(view, dense + work);
     tone->print_thin = print_of(view, thin);
     tone->print_dense = print_of(view, dense);
     if (tone->print_thin.set && tone->print_dense.set)
@@ -106,16 +105,16 @@ static void show_ends(const paper_view *view, const ww__print_spot *spot, ww_pri
 }
 
 static void count_fate(const paper_view *view, const ww__print_spot *spot,
-                       const ww_print_tone *tone, double move, ww__print_fate *fate) {
+                       const ww_print_tone *tone, double work, ww__print_fate *fate) {
     if (tone->verdict == WW_VERDICT_BLOCKED && fate->blocked++ == 0)
         fate->blocked_tone = spot->name;
     if (tone->verdict == WW_VERDICT_LOST && fate->lost++ == 0)
         fate->lost_tone = spot->name;
-    if (fabs(move) > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP && fate->overworked++ == 0)
+    if (fabs(work) > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP && fate->overworked++ == 0)
         fate->overworked_tone = spot->name;
     if (spot->judged || spot->aim.set)
         return;
-    if (bound_of(view, log_h_of(view, spot->seen) + move) >= view->sheet->dmax - WW__PRINT_MERGED &&
+    if (bound_of(view, log_h_of(view, spot->seen) + work) >= view->sheet->dmax - WW__PRINT_MERGED &&
         fate->merged++ == 0)
         fate->merged_tone = spot->name;
 }
@@ -136,7 +135,7 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
     const ww__print_spot *spot = &view->negative->spot[index];
     const ww__print_end *thin = &spot->end[WW_PART_THIN], *dense = &spot->end[WW_PART_DENSE];
     const size_t before = losses(fate), blocked = fate->blocked;
-    double move = 0.0;
+    double work;
     *tone = (ww_print_tone){.tone = copy_name(spot->name),
                             .base = spot->base,
                             .negative = spot->density,
@@ -150,15 +149,18 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
     tone->beyond = !tone->print.set;
     if (spot->judged && !spot->base && is_blocked(spot))
         tone->verdict = WW_VERDICT_BLOCKED;
-    move_tone(view, spot, index == view->negative->first, fate, tone, &move);
+    move_tone(view, spot, index == view->negative->first, fate, tone);
+    tone->hand_stops = spot->hand;
+    work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
+    tone->print_after = print_of(view, log_h_of(view, spot->seen) + work);
     if (spot->judged && !spot->base)
-        judge_detail(view, spot, move, tone);
+        judge_detail(view, spot, work, tone);
     else
         show_ends(view, spot, tone);
     if (tone->verdict == WW_VERDICT_PRINTS && tone->burn_stops.set)
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)
-        count_fate(view, spot, tone, move, fate);
+        count_fate(view, spot, tone, work, fate);
     /* What is blocked is so on every paper. */
     if (losses(fate) - before > fate->blocked - blocked)
         fate->given_up++;

@@ -7,6 +7,10 @@
 #include <string.h>
 #include <wedgework/paper.h>
 
+/* A model is not the paper: what its curve may be off by all along a stretch of steps, 1 sd, as a
+ * share of what single steps are off by. Simulated papers of other shapes bear it out. */
+static const double misfit = 0.5;
+
 void ww__print_sheets_release(ww__print_sheets *sheets) {
     if (!sheets)
         return;
@@ -107,9 +111,12 @@ bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *ne
 }
 
 bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd) {
-    double at = 0.0;
-    return find_on_curve(sheet, log_h, &at) &&
-           ww_curve_density_sd(sheet->channel, at, sd, NULL) == WW_OK;
+    double at = 0.0, fit = 0.0;
+    if (!find_on_curve(sheet, log_h, &at) ||
+        ww_curve_density_sd(sheet->channel, at, &fit, NULL) != WW_OK)
+        return false;
+    *sd = hypot(hypot(fit, sheet->white_sd), misfit * sheet->channel->residual_rms);
+    return true;
 }
 
 void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch) {
@@ -137,8 +144,10 @@ ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err) {
         sheet->white = base.value;
     else
         sheet->white = channel->shape.parameter[0]; /* the shape's own density of no exposure */
+    /* A white that was read has an error of its own, beside that of the curve above it. */
+    sheet->white_sd = base.how == WW_MEASURED ? 0.5 * (base.high - base.low) / WW__PRINT_95 : 0.0;
     if (sheet->curve->meta.relative == WW_RELATIVE_WHITE)
-        sheet->white = 0.0;
+        sheet->white = sheet->white_sd = 0.0;
     sheet->black_measured = ww_quantity_present(dmax);
     sheet->dmax = (sheet->black_measured ? dmax.value : high) - sheet->white;
     sheet->lightest = low - sheet->white;

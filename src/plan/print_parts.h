@@ -62,6 +62,7 @@ typedef struct ww__print_spot {
     double seen;
     double seen_slope; /* d seen / d density at the middle */
     ww_optional aim;
+    ww_optional hand; /* stops of all moves by hand on it */
 } ww__print_spot;
 
 typedef struct ww__print_negative {
@@ -96,6 +97,14 @@ ww_status ww__print_placing_set(const ww_print_request *request, ww__print_negat
 ww_status ww__print_placing_find(const ww__print_negative *negative, const char *name,
                                  const char *act, size_t *index, ww_error *err);
 
+/* Of tones that were read: what hands give them besides, several moves on one summed in seconds. */
+ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negative *negative,
+                              ww_error *err);
+
+/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they hold
+ * back the whole time. */
+double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
+
 /* One paper as the plan uses it. */
 typedef struct ww__print_sheet {
     const ww_curve *curve; /* for its meta */
@@ -108,6 +117,7 @@ typedef struct ww__print_sheet {
     int grade;                               /* where nominal */
     const struct ww__print_sheet *beside[2]; /* where it was interpolated: softer, harder */
     double white;                  /* density of paper white, in the curve's own densities */
+    double white_sd;               /* of that, where it was read; 0 otherwise */
     double dmax;                   /* net */
     bool black_measured;           /* false: the darkest step stands in for D-max */
     double lightest, darkest;      /* net, at the ends of the measured range */
@@ -159,7 +169,7 @@ bool ww__print_papers_log_h(const ww__print_sheet *sheet, double net, double *lo
 /* Net density at a log H, and its slope unless NULL; false where it was not measured there. */
 bool ww__print_papers_net(const ww__print_sheet *sheet, double log_h, double *net, double *slope);
 
-/* Standard deviation of the density there, by the fit; false where the fit does not say. */
+/* Standard deviation of the net density there, by the fit; false where the fit does not say. */
 bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd);
 
 /* Makes the sheet harder (stretch under 1) or softer about one log H, as earlier prints taught. */

@@ -127,12 +127,12 @@ static ww_status say_thin_lights(const subject *s, ww_notes *notes, ww_error *er
     for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
         const ww_print_tone *tone = &s->choice->paper.tone[i];
         const ww__print_spot *spot = spot_named(s, tone->tone);
-        const double move = tone->burn_stops.set ? tone->burn_stops.value : 0.0;
+        const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
         double seen, log_h;
         if (!spot || tone->base)
             continue;
         seen = tone->negative_dense.set ? spot->end[WW_PART_DENSE].seen : spot->seen;
-        log_h = shift - seen + move * WW__PRINT_LOG_STOP;
+        log_h = shift - seen + work;
         /* Less than a move that a hand would make is no shortfall. */
         if (log_h < threshold - WW__PRINT_LEAST_MOVE * WW__PRINT_LOG_STOP)
             status = ww__print_say(notes, err,

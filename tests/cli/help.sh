@@ -57,6 +57,7 @@ value_of() {
     --enlarger-flare) echo 0.013 ;;
     --dry-down) echo 8.5 ;;
     --timer-step) echo 0.25 ;;
+    --reciprocity) echo 1.15 ;;
     --repeatability) echo 0.021 ;;
     --reciprocity) echo 1.13 ;;
     -o) echo written.json ;;

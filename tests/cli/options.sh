@@ -47,7 +47,7 @@ for wrong in '--log-h0=1,5' '--log-h0=O.5' '--log-h0=nan' '--log-h0=0x1p3' '--se
     has "says which: $wrong" err "wedgework: ${wrong%%=*}"
 done
 for wrong in --callier=0 --callier=100 --enlarger-flare=1 --enlarger-flare=-0.1 --dry-down=99.999 \
-    --dry-down=-1 --timer-step=0 --timer-step=1000 --repeatability=-0.01 --repeatability=1e300 \
+    --dry-down=-1 --reciprocity=0.9 --reciprocity=3 --timer-step=0 --timer-step=1000 --repeatability=-0.01 --repeatability=1e300 \
     '--aperture=1e9 --from-aperture=8' '--scale=1e300 --from-scale=4' '--from-scale=0 --scale=2' '--aperture=-8 --from-aperture=8'; do
     # shellcheck disable=SC2086
     run print r.csv $wrong
@@ -63,6 +63,8 @@ refuses 2 "--test: 'x' is not a number; write for instance --test 12:cloud=0.20"
 refuses 2 "--place: 'cloud' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place cloud
 refuses 2 "--place: '=0.1' is not TONE=DENSITY; write for instance --place cloud=0.10" print r.csv --place =0.1
 refuses 2 "--place: 'cloud' is placed twice; place it once" print r.csv --place cloud=0.1 --place cloud=0.2
+refuses 2 '--test is given 3 times; give one test print, or two on either side of the aim' \
+    print r.csv --test 1:cloud=0.1 --test 2:cloud=0.2 --test 3:cloud=0.3
 refuses 2 "--test: '12' is not SECONDS:TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12
 refuses 2 "--test: 'cloud' is not TONE=DENSITY; write for instance --test 12:cloud=0.20" print r.csv --test 12:cloud
 refuses 2 "--test: the time of '0:cloud=0.2' is not within 0.01 to 100000 s; give the seconds that the test print had" print r.csv --test 0:cloud=0.2

@@ -43,6 +43,19 @@ done
 holds 'a doubt goes with it' awk "BEGIN { exit !($(value plan.json choice.doubt_stops) > 0) }"
 time=$(value plan.json choice.time)
 
+# Two test prints either side, both from grade 2's closed form; and one that no paper can have given.
+light=$(product 12 "$(ratio 2.53 0.05 0.20)")
+plan two.json --place cloud=0.10 --test "$light:cloud=0.05" --test 12:cloud=0.20
+near 'between two test prints' "$(product 12 "$(ratio 2.53 0.10 0.20)")" "$(value two.json choice.time)" "$(percent "$time")"
+# shellcheck disable=SC2086
+run print negative.csv $papers --json --place cloud=0.10 --test 16:wall=5
+exits 1 'a test print beyond the paper is not passed over'
+same 'there is no time' null "$(value out choice.time)"
+has 'and why' out "lies outside what was measured"
+plan reciprocity.json --place cloud=0.10 --test 12:cloud=0.20 --from-scale 3.5 --scale 8 --reciprocity 1.1
+near 'reciprocity: from the time of the test print' "$(awk "BEGIN { print 12 * ($time / 12 * (9 / 4.5) ^ 2) ^ 1.1 }")" \
+    "$(value reciprocity.json choice.time)" 1e-3
+
 plan scale.json --place cloud=0.10 --test 12:cloud=0.20 --from-scale 3.5 --scale 8
 near 'size: ((m2 + 1) / (m1 + 1))^2' "$(product "$time" '(9 / 4.5) ^ 2')" "$(value scale.json choice.time)" 1e-3
 plan aperture.json --place cloud=0.10 --test 12:cloud=0.20 --from-aperture 8 --aperture 11

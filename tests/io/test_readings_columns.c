@@ -54,12 +54,12 @@ static void names(void **state) {
 
 static void names_that_are_none_and_what_was_meant(void **state) {
     static const char *const rows[][2] = {
-        {"gren", "green"},     {"Visaul", "visual"}, {"stpe", "step"},  {"wegde", "wedge"},
-        {"density", "visual"}, {"R", "red"},         {"X", "x"},        {"grey", "gray"},
-        {"log h", "logh"},     {"seconds", "time"},  {"D_RED", "red"},  {"magneta", "magenta"},
-        {"Z", NULL},           {"weather", NULL},    {"sd_", NULL},     {"n_", NULL},
-        {"sd_cloud", NULL},    {"", NULL},           {"widht", "width"},
-        {"sotf", "soft"},      {"hrad", "hard"}};
+        {"gren", "green"},     {"Visaul", "visual"}, {"stpe", "step"},   {"wegde", "wedge"},
+        {"density", "visual"}, {"R", "red"},         {"X", "x"},         {"grey", "gray"},
+        {"log h", "logh"},     {"seconds", "time"},  {"D_RED", "red"},   {"magneta", "magenta"},
+        {"Z", NULL},           {"weather", NULL},    {"sd_", NULL},      {"n_", NULL},
+        {"sd_cloud", NULL},    {"", NULL},           {"widht", "width"}, {"sotf", "soft"},
+        {"hrad", "hard"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         ww__field field;

@@ -37,12 +37,15 @@ static void test_chain(void **state) {
     ww_print_plan_release(&plan);
 }
 
-/* Middle of each class of the table that a university's lab sheet gives for diffuse light. */
+/* Middle of each class of the table that a university's lab sheet gives for diffuse light, and 0.03
+ * to either side of each boundary (1.405, 1.145, 0.945, 0.795, 0.645). */
 static void test_grade_of_range(void **state) {
     static const struct {
         double range;
         const char *grade;
-    } rows[] = {{1.50, "0"}, {1.28, "1"}, {1.10, "2"}, {0.87, "3"}, {0.72, "4"}, {0.57, "5"}};
+    } rows[] = {{1.50, "0"}, {1.435, "0"}, {1.375, "1"}, {1.28, "1"}, {1.175, "1"}, {1.115, "2"},
+                {1.10, "2"}, {0.975, "2"}, {0.915, "3"}, {0.87, "3"}, {0.825, "3"}, {0.765, "4"},
+                {0.72, "4"}, {0.675, "4"}, {0.615, "5"}, {0.57, "5"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         print_case c;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/print_parts.h"
 #include "support/print_case.h"
+#include "support/real_paper.h"
 #include "support/support.h"
 #include <math.h>
 #include <string.h>
@@ -228,12 +229,70 @@ static void test_doubt(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* Where on a real paper, by its points, a share of its range is reached. */
+static double real_log_h(const real_paper *p, double share) {
+    const double white = p->density[0], dmax = p->density[p->n - 1] - white;
+    double low = p->log_h[0], high = p->log_h[p->n - 1];
+    for (int i = 0; i < 50; i++) {
+        const double middle = 0.5 * (low + high);
+        if (real_paper_density(p, middle) < white + share * dmax)
+            low = middle;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+/*
+ * Half-way between two grades of a real paper, taken for neighbours: at each share of the range the
+ * mean of their log H, by their digitised points. 0.02 D, by the slope there, for those points and
+ * two fits.
+ */
+static void test_real_halves(void **state) {
+    static const char *const files[] = {"curves/kodak_polymax_fine_art_paper_grade_0.csv",
+                                        "curves/kodak_polymax_fine_art_paper_grade_2.csv",
+                                        "curves/kodak_polymax_fine_art_paper_grade_4.csv"};
+    static char name[] = "real", label[][2] = {"1", "2", "3"};
+    real_paper p[3];
+    print_case c;
+    ww__print_sheets sheets = WW__PRINT_SHEETS_INIT;
+    ww_notes notes = WW_NOTES_INIT;
+    (void)state;
+    print_case_start(&c);
+    for (size_t i = 0; i < 3; i++)
+        if (!real_paper_read(files[i], &p[i]))
+            skip();
+    for (size_t i = 0; i < 3; i++) {
+        c.paper[i] = (ww_curve)WW_CURVE_INIT;
+        c.list[i] = &c.paper[i];
+        real_paper_fit(&p[i], &c.paper[i]);
+        c.paper[i].meta.name = name;
+        c.paper[i].meta.contrast = label[i];
+    }
+    c.request.n_papers = 3;
+    assert_int_equal(ww__print_papers_read(&c.request, &sheets, &notes, NULL), WW_OK);
+    assert_int_equal(sheets.n, 5);
+    for (size_t i = 3; i < 5; i++)
+        for (double share = 0.02; share < 0.95; share += 0.031) {
+            const double want = 0.5 * (real_log_h(&p[i - 3], share) + real_log_h(&p[i - 2], share));
+            double net = 0.0;
+            test_true("measured", ww__print_papers_net(&sheets.sheet[i], want, &net, NULL));
+            test_close("half", net, share * sheets.sheet[i].dmax, 0.02);
+        }
+    ww__print_sheets_release(&sheets);
+    ww_notes_release(&notes);
+    for (size_t i = 0; i < 3; i++) {
+        c.paper[i].meta.name = c.paper[i].meta.contrast = NULL;
+        ww_curve_release(&c.paper[i]);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_numbers), cmocka_unit_test(test_half_way),
         cmocka_unit_test(test_kin),     cmocka_unit_test(test_measured_first),
         cmocka_unit_test(test_below_0), cmocka_unit_test(test_twice),
-        cmocka_unit_test(test_doubt),
+        cmocka_unit_test(test_doubt),   cmocka_unit_test(test_real_halves),
     };
     return cmocka_run_group_tests_name("print_halves", tests, NULL, NULL);
 }

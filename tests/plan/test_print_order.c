@@ -117,12 +117,55 @@ static void test_order_given(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/*
+ * The filters of one paper, R as its maker publishes it for 00, 0, 1 and so on to 5, through every
+ * range that a negative may have: the choice is the filter, or the half between two, of that R, to
+ * within the 0.05 that nobody sees, and a filter that was measured where one is as near. Halves from
+ * memory: 145, 120, 100, 75, 50.
+ */
+static void test_filters(void **state) {
+    static const double iso_range[] = {180, 160, 130, 110, 90, 60, 40};
+    static const double half[] = {170, 145, 120, 100, 75, 50};
+    static char label[][12] = {"filter 00", "filter 0", "filter 1", "filter 2",
+                               "filter 3",  "filter 4", "filter 5"};
+    enum { FILTERS = sizeof iso_range / sizeof iso_range[0] };
+    print_case c;
+    (void)state;
+    print_case_start(&c);
+    print_case_tone(&c, "shadow", WW_PART_WHOLE, 0.20);
+    print_case_tone(&c, "cloud", WW_PART_WHOLE, 1.20);
+    print_case_place(&c, "cloud", 0.04);
+    for (size_t i = 0; i < FILTERS; i++)
+        print_case_paper(&c, "invented", iso_range[i] / 100.0, 0.0)->meta.contrast = label[i];
+    for (int step = 0; step <= (test_quick() ? 5 : 75); step++) {
+        const double range = 0.35 + 0.02 * step;
+        double nearest = 9.0, measured = 9.0;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        const ww_print_paper *choice;
+        for (size_t i = 0; i < FILTERS; i++)
+            measured = fmin(measured, fabs(iso_range[i] / 100.0 - range));
+        nearest = measured;
+        for (size_t i = 0; i + 1 < FILTERS; i++)
+            nearest = fmin(nearest, fabs(half[i] / 100.0 - range));
+        c.row[1].cell[WW_COLUMN_VISUAL].value = 0.20 + range;
+        print_case_make("filters", &c, &plan);
+        assert_int_equal(plan.n_papers, 2 * FILTERS - 1);
+        choice = &plan.paper[0];
+        if (fabs(choice->mismatch) > nearest + 0.05 + 0.003)
+            fail_msg("range %.2f: %s misses by %.3f", range, choice->contrast, choice->mismatch);
+        if (measured < 0.05 - 1e-6 && choice->interpolated)
+            fail_msg("range %.2f: %s was not measured", range, choice->contrast);
+        ww_print_plan_release(&plan);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_work_against_mismatch),
         cmocka_unit_test(test_fewest_lost),
         cmocka_unit_test(test_blocked_has_no_say),
         cmocka_unit_test(test_order_given),
+        cmocka_unit_test(test_filters),
     };
     return cmocka_run_group_tests_name("print_order", tests, NULL, NULL);
 }

@@ -66,10 +66,38 @@ static void test_why(void **state) {
     free(paper.why);
 }
 
+/* What the hand has to do stands in the sentence: tones that need it, and all stops together. */
+static void test_work(void **state) {
+    ww__print_spot spots[2] = {{.name = "cloud"}, {.name = "shadow"}};
+    ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
+    const ww__print_fate fate = {.contrast_reached = false};
+    ww_print_tone tone[3] = {{.burn_stops = {true, 0.75}},
+                             {.burn_stops = {false, 0.0}},
+                             {.base = true, .burn_stops = {true, 1.0}}};
+    ww_print_paper paper = {.tone = tone, .n_tones = 3, .work_stops = 0.75};
+    (void)state;
+    negative.spot = spots;
+    negative.n = 2;
+    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    test_text("one", paper.why,
+              "it was not measured between the two ends that set the contrast; one tone needs 0.8 "
+              "stop of local work.");
+    free(paper.why);
+    paper.why = NULL;
+    tone[1].burn_stops = (ww_optional){true, -1.3};
+    paper.work_stops = 2.05 + 1e-9;
+    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    test_text("two", paper.why,
+              "it was not measured between the two ends that set the contrast; 2 tones need 2.1 "
+              "stops of local work in all.");
+    free(paper.why);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_show),
         cmocka_unit_test(test_why),
+        cmocka_unit_test(test_work),
         cmocka_unit_test(test_format),
     };
     return cmocka_run_group_tests_name("print_words", tests, NULL, NULL);
