@@ -101,7 +101,8 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
 ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negative *negative,
                               ww_error *err);
 
-/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they hold
+/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they
+ * hold
  * back the whole time. */
 double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
 

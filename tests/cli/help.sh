@@ -59,7 +59,6 @@ value_of() {
     --timer-step) echo 0.25 ;;
     --reciprocity) echo 1.15 ;;
     --repeatability) echo 0.021 ;;
-    --reciprocity) echo 1.13 ;;
     -o) echo written.json ;;
     --plot) echo plot.svg ;;
     --report) echo page.html ;;
