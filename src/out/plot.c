@@ -98,10 +98,10 @@ static bool same_text(const char *a, const char *b) {
     return strcmp(a ? a : "", b ? b : "") == 0;
 }
 
-/* The curve behind the best paper; a nominal one is in the plan. */
+/* The curve behind the best paper; a nominal or interpolated one is in the plan. */
 static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
                                   size_t n_papers) {
-    if (plan->n_papers > 0 && plan->paper[0].nominal)
+    if (plan->n_papers > 0 && plan->paper[0].own_curve)
         return plan->paper[0].own_curve;
     for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
         if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&

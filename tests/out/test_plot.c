@@ -111,6 +111,8 @@ static void draws_prints(void **state) {
     made.paper[0].own_curve = &paper;
     test_status("nominal", ww_plot_print(&made.plan, NULL, 0, path, &err), WW_OK, &err);
     expect_picture(path);
+    made.paper[0].nominal = false, made.paper[0].interpolated = true;
+    test_status("between two", ww_plot_print(&made.plan, papers, 2, path, &err), WW_OK, &err);
     test_status("ending", ww_plot_print(&made.plan, papers, 2, "print.bmp", &err), WW_EUSAGE, &err);
     free(path);
     test_folder_remove(folder);

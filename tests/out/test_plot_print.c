@@ -144,6 +144,11 @@ static void nominal_papers_say_so(void **state) {
     test_holds("nominal", script, "curve_title = 'nominal curve, not measured'\n");
     test_holds("title", script, "title_text = 'nominal grade 2'\n");
     free(script);
+    made.paper[0].nominal = false;
+    made.paper[0].interpolated = true;
+    script = make(&made, &paper, &size);
+    test_holds("between two", script, "curve_title = 'curve half-way between two measured'\n");
+    free(script);
     ww_curve_release(&paper);
 }
 
