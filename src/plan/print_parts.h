@@ -101,8 +101,8 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
 ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negative *negative,
                               ww_error *err);
 
-/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they hold
- * back the whole time. */
+/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they
+ * hold back the whole time. */
 double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
 
 /* One paper as the plan uses it. */
@@ -277,6 +277,11 @@ typedef struct ww__print_candidate {
     ww_print_paper paper;
     size_t order; /* as given */
 } ww__print_candidate;
+
+/* What a flash does on each paper, from the flash strip, and notes about the first of them. */
+ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_negative *negative,
+                              ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                              ww_error *err);
 
 /* For qsort: the better candidate first. */
 int ww__print_order(const void *left, const void *right);
