@@ -143,6 +143,22 @@ ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheet
 /* What a sheet needs to know of its curve: white, black and the measured range. */
 ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err);
 
+/* Of two log exposures the one that lies so far on the way from the first, 0, to the second, 1. */
+typedef double (*ww__print_mean)(double one, double two, double way);
+
+/* The curve of a paper between two (print_between.c): made is false where they share no range, or
+ * no curve follows what lies between. Names are the caller's to give. */
+ww_status ww__print_between_fit(const ww__print_sheet *a, const ww__print_sheet *b, double way,
+                                ww__print_mean between, ww_curve *curve, bool *made, ww_error *err);
+
+/* Shares of net D-max over which both were measured; false where there are none. */
+bool ww__print_between_shares(const ww__print_sheet *a, const ww__print_sheet *b, double *low,
+                              double *high);
+
+/* Log H at which a paper between two reaches a share of its net D-max; false outside of those. */
+bool ww__print_between_log_h(const ww__print_sheet *a, const ww__print_sheet *b, double way,
+                             ww__print_mean between, double share, double *log_h);
+
 /* Adds what lies half-way between neighbours that were measured (print_halves.c). The sheets have
  * room for as many again. */
 ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err);
