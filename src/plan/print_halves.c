@@ -109,7 +109,8 @@ static ww_status make_half(const ww__print_sheet *a, const ww__print_sheet *b, d
 }
 
 static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
-                          const ww__print_sheet *b, const double number[2], ww_error *err) {
+                          const ww__print_sheet *b, const double number[2], ww_notes *notes,
+                          ww_error *err) {
     ww_curve *curve = malloc(sizeof *curve);
     ww__print_sheet *sheet = &sheets->sheet[sheets->n];
     bool made = false;
@@ -129,7 +130,14 @@ static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
     }
     if (!made) {
         free(curve);
-        return status;
+        return status == WW_OK
+                   ? ww__print_say(notes, err,
+                                   "Nothing was taken half-way between '%s' and '%s' of '%s': no "
+                                   "curve follows both.",
+                                   ww__print_show(a->curve->meta.contrast).text,
+                                   ww__print_show(b->curve->meta.contrast).text,
+                                   ww__print_show(a->name).text)
+                   : status;
     }
     /* Where white and black lie is known of the neighbours better than of the fit. */
     sheet->white = 0.5 * (a->white + b->white);
@@ -139,7 +147,7 @@ static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
     return WW_OK;
 }
 
-ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err) {
+ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
     const size_t n = sheets->n;
     ww_status status = WW_OK;
     for (size_t i = 0; i < n; i++)
@@ -148,7 +156,7 @@ ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err) {
             double number[2];
             if (i != k && are_kin(a, b, number) && fabs(number[1] - number[0] - 1.0) < 1e-9 &&
                 !is_between(sheets, n, a, number[0], number[1]))
-                status = add_half(sheets, a, b, number, err);
+                status = add_half(sheets, a, b, number, notes, err);
         }
     return status;
 }

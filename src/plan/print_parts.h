@@ -159,9 +159,9 @@ bool ww__print_between_shares(const ww__print_sheet *a, const ww__print_sheet *b
 bool ww__print_between_log_h(const ww__print_sheet *a, const ww__print_sheet *b, double way,
                              ww__print_mean between, double share, double *log_h);
 
-/* Adds what lies half-way between neighbours that were measured (print_halves.c). The sheets have
- * room for as many again. */
-ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err);
+/* Adds what lies half-way between neighbours that were measured (print_halves.c); a note says where
+ * that can't be had. The sheets have room for as many again. */
+ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_error *err);
 
 /* 95 % half-width in log H of a paper between two others, at a place on its curve. */
 double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
