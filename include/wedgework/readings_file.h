@@ -21,8 +21,8 @@
  *         to the colours where there is no density; `n_red`, `sd_red` ... to one column and before
  *         those. Y, x and y are told apart by case, no other name is. `width` is that of a wedge's
  *         step along the wedge, > 0, in any unit; of all steps or none. `soft` and `hard` are
- *         seconds
- *         through two filters, one after the other: 0 to 100000, both 0 in no row but the base.
+ *         seconds through two filters, one after the other: 0 to 100000, both 0 in no row but the
+ *         base.
  * CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta, yellow,
  *         gray; our own column names count where KEYWORD declares them. Of several tables the first
  *         with densities is read, else the first with CIELAB or chromaticities, else with
@@ -48,9 +48,8 @@ ww_status ww_readings_file_parse(const char *name, const char bytes[], size_t n,
  *
  * Status    WW_OK; WW_EDOMAIN what no file could give back: no rows or no column, numbers that are
  *           not finite, labels with control characters or over 255 bytes, base rows with an
- *           exposure or others without, 0 s through both filters, widths of some steps only;
- *           WW_ESYSTEM; WW_EMEMORY. The
- *           file is either the old one or the whole new one.
+ *           exposure or others without, 0 s through both filters, widths of some steps
+ *           only; WW_ESYSTEM; WW_EMEMORY. The file is either the old one or the whole new one.
  */
 ww_status ww_readings_file_write(const ww_readings *readings, const char *path, ww_error *err);
 

@@ -274,6 +274,8 @@ static ww_status make_plan(const ww_print_request *request, const ww__print_nega
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", sheets->n);
     status = plan_papers(request, negative, sheets, candidate, &n, &plan->notes, err);
     if (status == WW_OK)
+        status = ww__print_flash_add(request, negative, candidate, n, &plan->notes, err);
+    if (status == WW_OK)
         status = fill_plan(request, negative, candidate, n, plan, err);
     for (size_t i = 0; i < n; i++)
         release_paper(&candidate[i].paper);

@@ -5,17 +5,12 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <wedgework/fit.h>
 #include <wedgework/number.h>
 
 /*
  * Between two measured neighbours, filter 2 and filter 3 say, a paper is taken to reach each share
- * of its range at the mean of their log exposures. Points of that are fitted as any paper's
- * readings are, so that the rest of the plan need not know the difference.
+ * of its range at the mean of their log exposures.
  */
-enum { POINTS = 33, STEP_SIZE = 8 };
-static const double most_left = 0.01;     /* [D] rms that the fit may leave */
-static const double ends_left_out = 1e-3; /* share of the common range */
 
 bool ww__print_halves_number(const char *label, char word[], size_t size, double *number) {
     const char *at = label + strcspn(label, "0123456789");
@@ -69,49 +64,8 @@ static bool is_between(const ww__print_sheets *sheets, size_t n, const ww__print
 
 /* ------------------------------------------------------------------------------ one of them */
 
-/* Readings for the fit, all in one place. */
-typedef struct table {
-    ww_readings readings;
-    ww_row row[POINTS + 1];
-    char step[POINTS + 1][STEP_SIZE];
-} table;
-
-static void add_row(table *t, double log_h, double density) {
-    static char none[] = "";
-    const size_t i = t->readings.n++;
-    snprintf(t->step[i], sizeof t->step[i], i == 0 ? "base" : "%zu", i);
-    t->row[i] = (ww_row){.step = t->step[i],
-                         .tone = none,
-                         .pack = none,
-                         .is_base = i == 0,
-                         .exposure = {i > 0, log_h}};
-    t->row[i].cell[WW_VISUAL] = (ww_cell){.state = WW_CELL_VALUE, .value = density, .n = 1};
-}
-
-static double share_of(const ww__print_sheet *sheet, double net) {
-    return net / sheet->dmax;
-}
-
-/* Shares of the range over which both were measured, close together at both ends. */
-static bool fill(const ww__print_sheet *a, const ww__print_sheet *b, table *t) {
-    const double low = fmax(share_of(a, a->lightest), share_of(b, b->lightest));
-    const double high = fmin(share_of(a, a->darkest), share_of(b, b->darkest));
-    const double from = low + ends_left_out * (high - low);
-    const double to = high - ends_left_out * (high - low);
-    const double white = 0.5 * (a->white + b->white), dmax = 0.5 * (a->dmax + b->dmax);
-    t->readings = (ww_readings){.row = t->row, .exposure = WW_EXPOSURE_LOG_H};
-    t->readings.has[WW_VISUAL] = true;
-    add_row(t, 0.0, white);
-    for (size_t i = 0; i < POINTS; i++) {
-        const double turn = 3.14159265358979323846 * (double)i / (POINTS - 1);
-        const double share = from + (to - from) * 0.5 * (1.0 - cos(turn));
-        double one = 0.0, two = 0.0;
-        if (!ww__print_papers_log_h(a, share * a->dmax, &one) ||
-            !ww__print_papers_log_h(b, share * b->dmax, &two))
-            return false;
-        add_row(t, 0.5 * (one + two), white + share * dmax);
-    }
-    return true;
+static double half_way(double one, double two, double way) {
+    return one + way * (two - one);
 }
 
 static char *copy_of(const char *text) {
@@ -141,44 +95,12 @@ static ww_status name_half(const ww__print_sheet *a, double number, ww_curve *cu
                : ww_error_set(err, WW_EMEMORY, "no memory for a paper's name");
 }
 
-/* What is known of both is known of what lies between. */
-static void take_meta(const ww__print_sheet *a, ww_curve *curve) {
-    const ww_meta *from = &a->curve->meta;
-    curve->meta.material = WW_MATERIAL_PAPER;
-    curve->meta.status = from->status;
-    curve->meta.exposure_unit = from->exposure_unit;
-    curve->meta.read = from->read;
-    curve->meta.exposed_by = from->exposed_by;
-    curve->meta.wedge = from->wedge;
-    curve->meta.wedge_sd = from->wedge_sd;
-    curve->meta.log_h0 = from->log_h0;
-    curve->meta.log_h0_sd = from->log_h0_sd;
-    curve->meta.exposure_time_s = from->exposure_time_s;
-    curve->exposure = a->curve->exposure;
-}
-
 /* The curve half-way; false where the two share no range, or no curve follows the points. */
 static ww_status make_half(const ww__print_sheet *a, const ww__print_sheet *b, double number,
                            ww_curve *curve, bool *made, ww_error *err) {
-    const ww_fit_options options = {.resamples = 0, .seed = 1, .threads = 1};
-    table *t = calloc(1, sizeof *t);
-    *made = false;
-    if (!t)
-        return ww_error_set(err, WW_EMEMORY, "no memory for a paper between two");
-    ww_status status =
-        fill(a, b, t) ? ww_fit_readings(&t->readings, &options, curve, err) : WW_ENODATA;
-    free(t);
-    if (status != WW_OK)
-        return status == WW_EMEMORY ? status : WW_OK;
-    ww_channel_curve *channel = &curve->channel[WW_VISUAL];
-    if (!channel->fitted || channel->residual_rms > most_left) {
-        ww_curve_release(curve);
-        return WW_OK;
-    }
-    /* How far the points lie off the fit says nothing of how well they are known. */
-    free(channel->covariance);
-    channel->covariance = NULL;
-    take_meta(a, curve);
+    ww_status status = ww__print_between_fit(a, b, 0.5, half_way, curve, made, err);
+    if (status != WW_OK || !*made)
+        return status;
     status = name_half(a, number, curve, err);
     *made = status == WW_OK;
     if (status != WW_OK)
@@ -187,7 +109,8 @@ static ww_status make_half(const ww__print_sheet *a, const ww__print_sheet *b, d
 }
 
 static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
-                          const ww__print_sheet *b, const double number[2], ww_error *err) {
+                          const ww__print_sheet *b, const double number[2], ww_notes *notes,
+                          ww_error *err) {
     ww_curve *curve = malloc(sizeof *curve);
     ww__print_sheet *sheet = &sheets->sheet[sheets->n];
     bool made = false;
@@ -207,7 +130,14 @@ static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
     }
     if (!made) {
         free(curve);
-        return status;
+        return status == WW_OK
+                   ? ww__print_say(notes, err,
+                                   "Nothing was taken half-way between '%s' and '%s' of '%s': no "
+                                   "curve follows both.",
+                                   ww__print_show(a->curve->meta.contrast).text,
+                                   ww__print_show(b->curve->meta.contrast).text,
+                                   ww__print_show(a->name).text)
+                   : status;
     }
     /* Where white and black lie is known of the neighbours better than of the fit. */
     sheet->white = 0.5 * (a->white + b->white);
@@ -217,7 +147,7 @@ static ww_status add_half(ww__print_sheets *sheets, const ww__print_sheet *a,
     return WW_OK;
 }
 
-ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err) {
+ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
     const size_t n = sheets->n;
     ww_status status = WW_OK;
     for (size_t i = 0; i < n; i++)
@@ -226,7 +156,7 @@ ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err) {
             double number[2];
             if (i != k && are_kin(a, b, number) && fabs(number[1] - number[0] - 1.0) < 1e-9 &&
                 !is_between(sheets, n, a, number[0], number[1]))
-                status = add_half(sheets, a, b, number, err);
+                status = add_half(sheets, a, b, number, notes, err);
         }
     return status;
 }

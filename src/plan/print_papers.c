@@ -313,7 +313,7 @@ static ww_status read_given(const ww_print_request *request, ww__print_sheets *s
         status = ww_error_set(err, WW_ENODATA,
                               "no paper has a fitted curve; fit one from at least 5 exposed steps, "
                               "or leave --paper out for nominal grades");
-    return status == WW_OK ? ww__print_halves_add(sheets, err) : status;
+    return status == WW_OK ? ww__print_halves_add(sheets, notes, err) : status;
 }
 
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,

@@ -102,8 +102,7 @@ ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negativ
                               ww_error *err);
 
 /* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they
- * hold
- * back the whole time. */
+ * hold back the whole time. */
 double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
 
 /* One paper as the plan uses it. */
@@ -144,9 +143,25 @@ ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheet
 /* What a sheet needs to know of its curve: white, black and the measured range. */
 ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err);
 
-/* Adds what lies half-way between neighbours that were measured (print_halves.c). The sheets have
- * room for as many again. */
-ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_error *err);
+/* Of two log exposures the one that lies so far on the way from the first, 0, to the second, 1. */
+typedef double (*ww__print_mean)(double one, double two, double way);
+
+/* The curve of a paper between two (print_between.c): made is false where they share no range, or
+ * no curve follows what lies between. Names are the caller's to give. */
+ww_status ww__print_between_fit(const ww__print_sheet *a, const ww__print_sheet *b, double way,
+                                ww__print_mean between, ww_curve *curve, bool *made, ww_error *err);
+
+/* Shares of net D-max over which both were measured; false where there are none. */
+bool ww__print_between_shares(const ww__print_sheet *a, const ww__print_sheet *b, double *low,
+                              double *high);
+
+/* Log H at which a paper between two reaches a share of its net D-max; false outside of those. */
+bool ww__print_between_log_h(const ww__print_sheet *a, const ww__print_sheet *b, double way,
+                             ww__print_mean between, double share, double *log_h);
+
+/* Adds what lies half-way between neighbours that were measured (print_halves.c); a note says where
+ * that can't be had. The sheets have room for as many again. */
+ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_error *err);
 
 /* 95 % half-width in log H of a paper between two others, at a place on its curve. */
 double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
@@ -278,6 +293,11 @@ typedef struct ww__print_candidate {
     ww_print_paper paper;
     size_t order; /* as given */
 } ww__print_candidate;
+
+/* What a flash does on each paper, from the flash strip, and notes about the first of them. */
+ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_negative *negative,
+                              ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                              ww_error *err);
 
 /* For qsort: the better candidate first. */
 int ww__print_order(const void *left, const void *right);

@@ -1,8 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fault/inject.h"
 #include "support/print_case.h"
+#include <wedgework/start.h>
 
 /* Source: definition (the Status line of the header). */
+
+/* As in test_fit.c: what GSL keeps of a workspace that it could not allocate whole. */
+enum { GSL_LOSES = 60 };
 
 static ww_status make(void *context, ww_error *err) {
     const print_case *c = context;
@@ -34,6 +38,20 @@ static void measured_papers(void **state) {
     inject_each("measured papers", make, &c);
 }
 
+/* Neighbours, with one half-way between them: a curve of its own. */
+static void half_papers(void **state) {
+    static char two[] = "filter 2", three[] = "filter 3";
+    print_case c;
+    (void)state;
+    start(&c);
+    print_case_paper(&c, "paper", 1.05, 0.3)->meta.contrast = two;
+    print_case_paper(&c, "paper", 0.88, 0.3)->meta.contrast = three;
+    c.request.test[0] = (ww_print_test){12.0, "face", 0.50};
+    c.request.test[1] = (ww_print_test){16.0, "face", 0.70};
+    c.request.n_tests = 2;
+    inject_each_but("half-way", make, &c, GSL_LOSES);
+}
+
 static void nominal_papers(void **state) {
     print_case c;
     (void)state;
@@ -44,7 +62,9 @@ static void nominal_papers(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(measured_papers),
+        cmocka_unit_test(half_papers),
         cmocka_unit_test(nominal_papers),
     };
+    (void)ww_start();
     return cmocka_run_group_tests_name("print plan without memory", tests, NULL, NULL);
 }

@@ -170,6 +170,11 @@ static void test_kin(void **state) {
         assert_int_equal(ww__print_papers_read(&c.request, &sheets, &notes, NULL), WW_OK);
         if (sheets.n != rows[i].sheets)
             fail_msg("%s: %zu papers, want %zu", rows[i].name, sheets.n, rows[i].sheets);
+        /* Neighbours that could not be joined are told. */
+        test_true(rows[i].name,
+                  (notes.n > 0 && strstr(notes.text[0], "Nothing was taken half-way between "
+                                                        "'filter 2' and 'filter 3' of 'gloss'")) ==
+                      (rows[i].spoil == no_common_range));
         ww__print_sheets_release(&sheets);
         ww_notes_release(&notes);
     }

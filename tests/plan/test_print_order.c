@@ -121,8 +121,7 @@ static void test_order_given(void **state) {
  * The filters of one paper, R as its maker publishes it for 00, 0, 1 and so on to 5, through every
  * range that a negative may have: the choice is the filter, or the half between two, of that R, to
  * within the 0.05 that nobody sees, and a filter that was measured where one is as near. Halves
- * from
- * memory: 145, 120, 100, 75, 50.
+ * from memory: 145, 120, 100, 75, 50.
  */
 static void test_filters(void **state) {
     static const double iso_range[] = {180, 160, 130, 110, 90, 60, 40};

@@ -193,10 +193,8 @@ static void test_sd(void **state) {
 
 /*
  * Tones placed at each point of a real paper's curve come out there: within 0.01 D in the
- * highlights
- * (to net 0.30) and 0.03 D beyond. Source: three grades of one paper, digitised from its maker's
- * data
- * sheet; the exposure is the time planned, through the density of the negative.
+ * highlights (to net 0.30) and 0.03 D beyond. Source: three grades of one paper, digitised from its
+ * maker's data sheet; the exposure is the time planned, through the density of the negative.
  */
 static void test_real_papers(void **state) {
     static const char *const files[] = {"curves/kodak_polymax_fine_art_paper_grade_0.csv",
