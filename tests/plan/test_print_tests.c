@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/emulsion.h"
 #include "support/print_case.h"
 #include "support/support.h"
 #include <math.h>
@@ -143,12 +144,48 @@ static void test_two_with_reciprocity(void **state) {
     test_close("law", time_of("law", &c), time_s[2], 1e-7 * time_s[2]);
 }
 
+/*
+ * Two tests and the print judged by readings of 0.01 D: the interval holds the true time 95 times in
+ * 100. Source: definition of the interval; 4 standard errors of the share are allowed, and a little
+ * more above, since two tests that chance draws apart widen it.
+ */
+static void test_coverage(void **state) {
+    static const double net[] = {0.10, 0.40, 0.22};
+    const size_t n = test_quick() ? 50 : 2000;
+    dice d = {60013};
+    size_t held = 0;
+    double share;
+    (void)state;
+    for (size_t i = 0; i < n; i++) {
+        double time_s[3];
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c);
+        c.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+        c.paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
+        c.request.timer_step_s = 0.001;
+        for (size_t k = 0; k < 3; k++)
+            time_s[k] =
+                12.0 * pow(10.0, print_case_log_h(1.05, 0.3, net[k] + dice_normal(&d, 0.01)));
+        print_case_place(&c, "wall", net[2]);
+        set_two(&c, time_s[0], net[0], time_s[1], net[1]);
+        print_case_make("coverage", &c, &plan);
+        held +=
+            fabs(log2(plan.paper[0].time_s.value / time_s[2])) <= plan.paper[0].doubt_stops.value;
+        ww_print_plan_release(&plan);
+    }
+    if (test_quick())
+        return;
+    share = (double)held / (double)n;
+    if (share < 0.95 - 4.0 * sqrt(0.95 * 0.05 / (double)n) || share > 0.975)
+        fail_msg("held %.4f of the time", share);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_two_prints),
-        cmocka_unit_test(test_two_that_agree),
-        cmocka_unit_test(test_two_remarks),
-        cmocka_unit_test(test_two_with_reciprocity),
+        cmocka_unit_test(test_two_prints),  cmocka_unit_test(test_two_that_agree),
+        cmocka_unit_test(test_two_remarks), cmocka_unit_test(test_two_with_reciprocity),
+        cmocka_unit_test(test_coverage),
     };
     return cmocka_run_group_tests_name("print_tests", tests, NULL, NULL);
 }
