@@ -145,7 +145,8 @@ static void test_two_with_reciprocity(void **state) {
 }
 
 /*
- * Two tests and the print judged by readings of 0.01 D: the interval holds the true time 95 times in
+ * Two tests and the print judged by readings of 0.01 D: the interval holds the true time 95 times
+ * in
  * 100. Source: definition of the interval; 4 standard errors of the share are allowed, and a little
  * more above, since two tests that chance draws apart widen it.
  */
