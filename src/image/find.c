@@ -15,6 +15,8 @@ enum {
     SAMPLES_OF_CELL = 4
 };
 
+static const double most_alike = 1.05; /* widest over narrowest: even steps may stray as far */
+
 /* The search as far as it went. */
 typedef struct hunt {
     const ww_picture *picture;
@@ -37,6 +39,16 @@ void ww__strip_found_release(ww__strip_found *found) {
     free(found->edge);
     free(found->level);
     *found = (ww__strip_found)WW__STRIP_FOUND_INIT;
+}
+
+/* Widths that are alike say no more than none: where the steps begin is then told by their ends. */
+static bool are_alike(const double widths[], size_t n) {
+    double least = widths[0], most = widths[0];
+    for (size_t k = 1; k < n; k++) {
+        least = fmin(least, widths[k]);
+        most = fmax(most, widths[k]);
+    }
+    return most < most_alike * least;
 }
 
 static ww_status check(const hunt *h, ww_error *err) {
@@ -151,10 +163,13 @@ static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *fo
 static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
     const char *file = h->picture->file;
     if (h->there.seen > 0)
-        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for; check that none is cut "
-                               "off, nor as light as the bare glass beside it, or give --strip",
-                               h->there.n, h->steps);
+        return ww_error_set_at(
+            err, WW_EMISMATCH, file, 0, "found %zu steps where %zu were asked for; %s", h->there.n,
+            h->steps,
+            h->there.n < h->steps ? "check that none is cut off, as light as the bare glass beside "
+                                    "it, or too like its neighbour to have an edge; give --strip, "
+                                    "or read them with --spot"
+                                  : "check the number, or give --strip around the steps alone");
     if (h->parts > 0)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
                                "no stepped strip of %zu steps is there: nothing but %zu tones in a "
@@ -199,6 +214,8 @@ ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size
               .threads = threads};
     ww__strip_found f = WW__STRIP_FOUND_INIT;
     ww_status status = check(&h, err);
+    if (status == WW_OK)
+        h.widths = widths && !are_alike(widths, steps) ? widths : NULL;
     if (status == WW_OK)
         status = look(&h, err);
     if (status == WW_OK)

@@ -340,16 +340,18 @@ static void offer_one(const end *e, bool surround, ww__counts *counts) {
     offer(counts, 1, e->at_border ? 0.4 : 0.2);
 }
 
-/* Wider than a step: surround, a leader, or several steps without edges between them. Where open
- * light is clipped, steps that are clipped with it can be told only if the part looked at ends with
- * them. */
+/* Wider than a step: surround, a leader, or several steps without edges between them, which a sharp
+ * end after a whole number of steps tells. Where open light is clipped, steps that are clipped with
+ * it can be told only if the part looked at ends with them, and all else fits. */
 static void offer_many(const end *e, int sides, size_t most, ww__counts *counts) {
     const bool surround = sides > 0;
     const size_t whole = (size_t)floor(e->extent + 0.5);
     const bool even = e->sharp && fabs(e->extent - (double)whole) < off_whole;
     const bool unseen = would_be_unseen(e);
-    if (even && unseen && (!surround || e->at_border))
-        offer(counts, whole, surround ? 0.5 : 0.1);
+    if (even && !surround && whole <= most)
+        offer(counts, whole, unseen ? 0.1 : 0.3);
+    if (even && surround && unseen && e->at_border)
+        offer(counts, whole, 0.85);
     offer(counts, 0, surround ? 0.0 : 0.25);
     if (!surround || sides == 1)
         offer(counts, 1, surround ? 0.35 : 0.5);
