@@ -33,6 +33,9 @@ typedef struct ww_block {
     ptrdiff_t next_x, next_y; /* samples */
 } ww_block;
 
+/* ww_block_code - the sample at an offset from the block's first, whatever its kind. */
+double ww_block_code(const ww_block *block, ptrdiff_t at);
+
 /* `worker` is 0 up to the number of threads less one and names the thread's own scratch space. */
 typedef ww_status ww_block_visit(const ww_block *block, size_t worker, void *context,
                                  ww_error *err);

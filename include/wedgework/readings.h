@@ -245,6 +245,19 @@ ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, w
 ww_status ww_readings_widths(const ww_readings *readings, double **width, size_t *n, ww_error *err);
 
 /*
+ * ww_readings_error - standard error of a density that was read.
+ *
+ *   sd / sqrt n, but no less than what rounding to 0.01 leaves
+ *
+ * Source    definition; one reading without sd: 0.01 D, common practice; rounding: 0.01 / sqrt 12
+ * Given     cell      with a value
+ * Returned  the error [D]
+ */
+#define WW_READING_SD 0.01    /* [D] of one reading */
+#define WW_ROUNDING_SD 0.0029 /* [D] of a mean at best: readings are written to 0.01 */
+double ww_readings_error(const ww_cell *cell);
+
+/*
  * ww_readings_log_h - log exposure of a row, as interface conventions define it.
  *
  *   wedge: log h0 - wedge    stop: log h0 + stop log10 2    time: log h0 + log10 time    logh:

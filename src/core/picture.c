@@ -3,7 +3,21 @@
 
 #include <assert.h>
 #include <stdbool.h>
+#include <stdint.h>
 #include <stdlib.h>
+
+double ww_block_code(const ww_block *block, ptrdiff_t at) {
+    assert(block && block->sample);
+    switch (block->kind) {
+    case WW_SAMPLE_8:
+        return ((const uint8_t *)block->sample)[at];
+    case WW_SAMPLE_16:
+        return ((const uint16_t *)block->sample)[at];
+    case WW_SAMPLE_FLOAT:
+        break;
+    }
+    return (double)((const float *)block->sample)[at];
+}
 
 static bool inside(const ww_region *region, const ww_picture *picture) {
     return region->width > 0 && region->height > 0 && region->width <= picture->width &&

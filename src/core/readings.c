@@ -114,6 +114,13 @@ bool ww__readings_is_covered(const ww_row *row) {
     return is_word(row->step, "covered") || is_word(row->tone, "covered");
 }
 
+double ww_readings_error(const ww_cell *cell) {
+    assert(cell);
+    const double root = sqrt((double)(cell->n > 0 ? cell->n : 1));
+    const double sd = cell->sd.set ? cell->sd.value : WW_READING_SD;
+    return fmax(sd / root, WW_ROUNDING_SD);
+}
+
 ww_status ww_readings_log_h(const ww_readings *readings, size_t row, double *log_h, ww_error *err) {
     assert(readings != NULL && log_h != NULL && row < readings->n);
     const ww_meta *meta = &readings->meta;

@@ -4,17 +4,16 @@
 #include "scanner_noise.h"
 #include "scanner_notes.h"
 #include "scanner_settle.h"
+#include "scanner_wedge.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
-#include <wedgework/number.h>
 
-static const double grid = 0.02;        /* D between points of the calibration */
-static const double slope_kept = 0.2;   /* of the model's, by the correction */
-static const double dark_apart = 3.0;   /* standard errors */
-static const double least_power = 0.95; /* 1 is linear; below it codes outrun light */
+static const double grid = 0.02;      /* D between points of the calibration */
+static const double slope_kept = 0.2; /* of the model's, by the correction */
+static const double dark_apart = 3.0; /* standard errors */
 
 enum { THINNED = 5 }; /* ways to take less than the whole correction */
 
@@ -293,22 +292,6 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
     return status == WW_OK ? ww__scanner_notes_add(&f->story, wedge, scanner, err) : status;
 }
 
-/* Codes rise as fast as light or, encoded, slower. Where a fit says faster, the densities given are not
- * those of the steps on the glass. */
-static ww_status check_power(const fit *f, const ww_measured *measured, const ww_readings *wedge,
-                             ww_error *err) {
-    const ww__scanner_model *model = &f->settled.model;
-    char gamma[32];
-    if (model->encoding == WW_ENCODING_SRGB || !(model->gamma_high < least_power))
-        return WW_OK;
-    ww_number_format(model->gamma, 2, gamma, sizeof gamma);
-    return ww_error_set_at(err, WW_EMISMATCH, measured->file, 0,
-                           "the codes would rise faster than light (gamma %s), which no scan's do: "
-                           "'%s' is not the wedge on the glass, or not all of it; give the "
-                           "wedge's own densities",
-                           gamma, wedge->file ? wedge->file : "the wedge file");
-}
-
 static ww_status check_dark(const ww_measured *measured, const ww_measured *dark, ww_error *err) {
     if (!dark)
         return WW_OK;
@@ -344,7 +327,7 @@ ww_status ww_scanner_fit(const ww_measured *measured, const ww_readings *wedge,
     if (status == WW_OK)
         status = ww__scanner_settle(&f.settled, err);
     if (status == WW_OK)
-        status = check_power(&f, measured, wedge, err);
+        status = ww__scanner_wedge_check(&f.settled.model, measured, wedge, err);
     if (status == WW_OK)
         status = fill_scanner(&f, measured, wedge, dark, &made, err);
     ww__scanner_settled_release(&f.settled);

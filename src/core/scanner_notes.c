@@ -1,15 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_notes.h"
-#include "base/escape.h"
 #include "base/text.h"
 #include "channel_notes.h"
+#include "scanner_wedge.h"
 
 #include <assert.h>
 #include <math.h>
 #include <wedgework/number.h>
 
 static const double coarse_step = 0.02;    /* D, of one code, worth a note */
-static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
 static const double small_constant = 1e-5; /* light below 0 that is no fault */
 
 enum { NUMBER = 24, RUN_LEAST = 3 /* steps that are told as "1 to 3" */ };
@@ -97,25 +96,6 @@ static ww_status add_suspects(ww_scanner *scanner, ww_channel channel, ww_error 
 /* What density 1.00 looks like where codes pass for light. */
 static double read_as_linear(const ww_scanner *scanner) {
     return -log10(ww_scanner_code(scanner, 0.1) / ww_scanner_code(scanner, 1.0));
-}
-
-/* A correction mends a scanner's small ways, not another wedge's densities. */
-static ww_status add_misfit(const ww__scanner_story *story, const ww_readings *wedge,
-                            ww_scanner *scanner, ww_error *err) {
-    double worst = 0.0;
-    char text[NUMBER], file[200];
-    for (size_t s = 0; s < story->strips->n; s++)
-        worst = fmax(worst, scanner->channel[story->strips->strip[s].channel].residual_sd);
-    if (!(worst > strange_misfit))
-        return WW_OK;
-    return ww_notes_add(
-        &scanner->notes, err,
-        "Before all else: the model leaves %s D, far over what a wedge is off by. "
-        "Check that '%s' is the file of the wedge on the glass, that all its steps "
-        "were found in their order, and that the scan had no tone curve and no "
-        "automatic exposure; until then trust nothing that is read by this file",
-        number(worst, 3, text),
-        ww__escape_message(wedge->file ? wedge->file : "the wedge file", file, sizeof file));
 }
 
 static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
@@ -286,7 +266,7 @@ static ww_status add_channel(const ww__scanner_story *story, ww_scanner *scanner
 ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_readings *wedge,
                                 ww_scanner *scanner, ww_error *err) {
     assert(story && story->strips && wedge && scanner);
-    ww_status status = add_misfit(story, wedge, scanner, err);
+    ww_status status = ww__scanner_wedge_note(wedge, scanner, err);
     if (status == WW_OK)
         status = add_encoding(scanner, err);
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++)

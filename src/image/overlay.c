@@ -34,18 +34,6 @@ static void set_tones(canvas *c, double top, double gamma) {
             (unsigned char)lround(255.0 * pow(fmin(1.0, (double)i / top), gamma / display_gamma));
 }
 
-static double code_at(const ww_block *block, ptrdiff_t at) {
-    switch (block->kind) {
-    case WW_SAMPLE_8:
-        return ((const uint8_t *)block->sample)[at];
-    case WW_SAMPLE_16:
-        return ((const uint16_t *)block->sample)[at];
-    case WW_SAMPLE_FLOAT:
-        break;
-    }
-    return (double)((const float *)block->sample)[at];
-}
-
 static uint_least32_t tone_at(const canvas *c, const ww_block *block, ptrdiff_t at) {
     switch (block->kind) {
     case WW_SAMPLE_8:
@@ -55,7 +43,7 @@ static uint_least32_t tone_at(const canvas *c, const ww_block *block, ptrdiff_t 
     case WW_SAMPLE_FLOAT:
         break;
     }
-    const double share = code_at(block, at) / c->white;
+    const double share = ww_block_code(block, at) / c->white;
     return share > 0.0 ? c->tone[(size_t)(fmin(share, 1.0) * (TONES - 1) + 0.5)] : 0;
 }
 
@@ -123,8 +111,8 @@ static bool is_rejected(const canvas *c, const ww_block *block, const ww_patch *
     for (size_t k = 0; k < block->channels; k++) {
         const size_t name = c->channels == 1 ? (size_t)WW_VISUAL : block->channel + k;
         const ww_patch_channel *channel = &patch->channel[name];
-        const double code = code_at(block, (ptrdiff_t)i * block->next_x +
-                                               (ptrdiff_t)j * block->next_y + (ptrdiff_t)k);
+        const double code = ww_block_code(block, (ptrdiff_t)i * block->next_x +
+                                                     (ptrdiff_t)j * block->next_y + (ptrdiff_t)k);
         if (!(code >= channel->low && code <= channel->high))
             return true;
     }

@@ -62,18 +62,6 @@ static void choose(search *s) {
     }
 }
 
-static double code_of(const ww_block *block, ptrdiff_t at) {
-    switch (block->kind) {
-    case WW_SAMPLE_8:
-        return ((const uint8_t *)block->sample)[at];
-    case WW_SAMPLE_16:
-        return ((const uint16_t *)block->sample)[at];
-    case WW_SAMPLE_FLOAT:
-        break;
-    }
-    return (double)((const float *)block->sample)[at];
-}
-
 static bool left_out(const search *s, const ww_block *block, const ww_patch *patch, size_t x,
                      size_t y) {
     const ptrdiff_t at =
@@ -81,7 +69,7 @@ static bool left_out(const search *s, const ww_block *block, const ww_patch *pat
     for (size_t c = 0; c < block->channels; c++) {
         const ww_patch_channel *channel =
             &patch->channel[ww__patch_channel(s->picture, block->channel + c)];
-        const double code = code_of(block, at + (ptrdiff_t)c);
+        const double code = ww_block_code(block, at + (ptrdiff_t)c);
         if (!(code >= channel->low && code <= channel->high))
             return true;
     }

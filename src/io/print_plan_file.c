@@ -7,21 +7,6 @@
 
 enum { PRINT_PLAN_VERSION = 1 };
 
-/* The file's words are the file's own: this room does not reach into the plan's. */
-static const char *verdict_word(ww_verdict verdict) {
-    switch (verdict) {
-    case WW_VERDICT_PRINTS:
-        return "prints";
-    case WW_VERDICT_BURN:
-        return "burn";
-    case WW_VERDICT_BLOCKED:
-        return "blocked";
-    case WW_VERDICT_LOST:
-        break;
-    }
-    return "lost";
-}
-
 /* The name of a tone that is not there is "" in a plan. */
 static void write_name(ww__json_writer *writer, const char *key, const char *name) {
     ww__json_write_text(writer, key, name && name[0] ? name : NULL);
@@ -78,7 +63,7 @@ static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_write_optional(writer, "aim", tone->aim);
     ww__json_write_optional(writer, "separation", tone->separation);
     ww__json_write_optional(writer, "separation_straight", tone->separation_straight);
-    ww__json_write_text(writer, "verdict", tone->base ? NULL : verdict_word(tone->verdict));
+    ww__json_write_text(writer, "verdict", tone->base ? NULL : ww_verdict_name(tone->verdict));
     write_burn(writer, tone);
     ww__json_write_optional(writer, "hand_stops", tone->hand_stops);
     ww__json_write_optional(writer, "print_after", tone->print_after);

@@ -7,21 +7,6 @@
 
 enum { STRIP_PLAN_VERSION = 1 };
 
-/* The file's words are the file's own: this room does not reach into the plan's. */
-static const char *act_word(ww_strip_kind kind) {
-    switch (kind) {
-    case WW_STRIP_PLAN:
-        return "plan";
-    case WW_STRIP_READ:
-        return "read";
-    case WW_STRIP_PROOF:
-        return "proof";
-    case WW_STRIP_SAFELIGHT:
-        break;
-    }
-    return "safelight";
-}
-
 static const char *place_word(const ww_strip *strip) {
     if (strip->kind == WW_STRIP_PLAN || strip->kind == WW_STRIP_SAFELIGHT)
         return NULL;
@@ -137,7 +122,7 @@ ww_status ww_strip_file_text(const ww_strip *strip, char **text, size_t *n, ww_e
     ww__json_open_object(&writer, NULL, WW__JSON_LINES);
     ww__json_write_integer(&writer, "wedgework", STRIP_PLAN_VERSION);
     ww__json_write_text(&writer, "kind", "strip plan");
-    ww__json_write_text(&writer, "act", act_word(strip->kind));
+    ww__json_write_text(&writer, "act", ww_strip_kind_name(strip->kind));
     ww__json_write_bool(&writer, "holds", strip->holds);
     write_series(&writer, &strip->series);
     write_verdict(&writer, strip);

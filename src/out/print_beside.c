@@ -6,25 +6,11 @@
 #include <math.h>
 #include <string.h>
 
-void ww__print_beside_cut_unit(ww__text *cell) {
-    for (size_t i = cell->n; i > 0; i--)
-        if (cell->bytes[i - 1] == ' ') {
-            cell->n = i - 1;
-            cell->bytes[cell->n] = '\0';
-            return;
-        }
-}
-
-static void add_name(const char *name, ww__report *report) {
-    char shown[64];
-    ww__report_item(report, ww__escape_message(name, shown, sizeof shown));
-}
-
 static void add_stops(ww_optional stops, ww__report *report) {
     ww__text cell = WW__TEXT_INIT;
     if (stops.set)
         ww__words_stops(&cell, stops.value, true);
-    ww__print_beside_cut_unit(&cell);
+    ww__report_cut_unit(&cell);
     ww__text_add(&cell, stops.set ? "" : "-");
     ww__report_take(report, &cell);
 }
@@ -101,7 +87,7 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report) {
     ww__report_table(report, "Straight print on the next softer and harder", columns, "lrrrrrr");
     ww__report_headings(report, heading);
     for (size_t i = 0; i < beside[CHOSEN]->n_tones; i++) {
-        add_name(beside[CHOSEN]->tone[i].tone, report);
+        ww__report_name(report, beside[CHOSEN]->tone[i].tone);
         for (int k = 0; k < BESIDE; k++)
             if (beside[k])
                 add_on_paper(beside[k], i, report);
@@ -126,7 +112,7 @@ void ww__print_beside_flash(const ww_print_paper *paper, double step_s, ww__repo
         const ww_print_tone *tone = &paper->tone[i];
         if (tone->base || !tone->flash_print.set)
             continue;
-        add_name(tone->tone, report);
+        ww__report_name(report, tone->tone);
         add_density(tone->separation_straight, report);
         add_density(tone->separation, report);
         add_density(tone->flash_separation, report);
@@ -166,12 +152,12 @@ void ww__print_beside_soft_burn(const ww_print_paper *paper, double step_s, ww__
         const ww_optional detail[] = {tone->separation, tone->soft_separation};
         if (!tone->soft_seconds.set)
             continue;
-        add_name(tone->tone, report);
+        ww__report_name(report, tone->tone);
         for (int k = 0; k < 2; k++) {
             ww__text cell = WW__TEXT_INIT;
             if (seconds[k].set)
                 ww__words_seconds(&cell, seconds[k].value, step_s);
-            ww__print_beside_cut_unit(&cell);
+            ww__report_cut_unit(&cell);
             ww__text_add(&cell, seconds[k].set ? "" : "-");
             ww__report_take(report, &cell);
             add_density(detail[k], report);

@@ -13,7 +13,4 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report);
 void ww__print_beside_flash(const ww_print_paper *paper, double step_s, ww__report *report);
 void ww__print_beside_soft_burn(const ww_print_paper *paper, double step_s, ww__report *report);
 
-/* Cuts the unit from the end of a cell: it stands in the heading. */
-void ww__print_beside_cut_unit(ww__text *cell);
-
 #endif

@@ -82,15 +82,11 @@ static void add_move(const card *c, const char *what, const char *tone, double s
     ww__text_add(c->html, "</tr>\n");
 }
 
-static bool is_worked(const ww_print_tone *tone) {
-    return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
-}
-
 static void add_work(const card *c) {
     size_t n = 0;
     for (size_t i = 0; i < c->paper->n_tones; i++) {
         const ww_print_tone *tone = &c->paper->tone[i];
-        if (!is_worked(tone))
+        if (!ww__words_print_worked(tone))
             continue;
         if (n++ == 0)
             add_head(c, "local work", "stop", "seconds");

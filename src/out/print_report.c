@@ -24,14 +24,8 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
     if (sign && seconds.value >= 0.5 * step_s)
         ww__text_add(&cell, "+");
     ww__words_seconds(&cell, seconds.value, step_s);
-    ww__print_beside_cut_unit(&cell);
+    ww__report_cut_unit(&cell);
     ww__report_take(report, &cell);
-}
-
-/* A name at a length that a table bears. */
-static void add_name(const char *name, ww__report *report) {
-    char shown[64];
-    ww__report_item(report, name ? ww__escape_message(name, shown, sizeof shown) : "");
 }
 
 /* The heading says "contrast", so the word grade is left away. */
@@ -55,12 +49,12 @@ static void add_papers(const ww_print_plan *plan, double step_s, ww__report *rep
     for (size_t i = 0; i < plan->n_papers; i++) {
         const ww_print_paper *paper = &plan->paper[i];
         ww__text cell = WW__TEXT_INIT;
-        add_name(paper->paper, report);
+        ww__report_name(report, paper->paper);
         add_contrast(paper->contrast, report);
         add_seconds(report, paper->time_s, false, step_s);
         if (paper->doubt_stops.set)
             ww__words_doubt(&cell, paper->doubt_stops.value);
-        ww__print_beside_cut_unit(&cell);
+        ww__report_cut_unit(&cell);
         ww__text_add(&cell, paper->doubt_stops.set ? "" : "-");
         ww__report_take(report, &cell);
         ww__words_interval(&cell, paper->paper_range, 2);
@@ -98,12 +92,12 @@ static void add_ends(ww__text *cell, ww_optional thin, ww_optional dense, ww_opt
 static const char *fate_of(const ww_print_tone *tone) {
     const bool dodged =
         tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set && tone->burn_stops.value < 0;
-    return tone->base ? "film base" : dodged ? "dodge" : ww__words_verdict(tone->verdict);
+    return tone->base ? "film base" : dodged ? "dodge" : ww_verdict_name(tone->verdict);
 }
 
 static void add_tone(const ww_print_tone *tone, double step_s, ww__report *report) {
     ww__text cell = WW__TEXT_INIT;
-    add_name(tone->tone, report);
+    ww__report_name(report, tone->tone);
     add_ends(&cell, tone->negative_thin, tone->negative_dense, (ww_optional){true, tone->negative});
     ww__report_take(report, &cell);
     add_ends(&cell, tone->print_thin, tone->print_dense, tone->print);
@@ -116,7 +110,7 @@ static void add_tone(const ww_print_tone *tone, double step_s, ww__report *repor
     ww__report_take(report, &cell);
     if (tone->burn_stops.set)
         ww__words_stops(&cell, tone->burn_stops.value, true);
-    ww__print_beside_cut_unit(&cell);
+    ww__report_cut_unit(&cell);
     ww__text_add(&cell, tone->burn_stops.set ? "" : "-");
     ww__report_take(report, &cell);
     add_seconds(report, tone->burn_seconds, true, step_s);

@@ -7,20 +7,6 @@
 
 enum { NAMED_MAX = 3 }; /* tones that the sentence names; the table has them all */
 
-const char *ww__words_verdict(ww_verdict verdict) {
-    switch (verdict) {
-    case WW_VERDICT_PRINTS:
-        return "prints";
-    case WW_VERDICT_BURN:
-        return "burn";
-    case WW_VERDICT_BLOCKED:
-        return "blocked";
-    case WW_VERDICT_LOST:
-        break;
-    }
-    return "lost";
-}
-
 /* Plain enough to stand bare in a sentence, and in a command that a hand copies. */
 static bool is_word(const char *name) {
     for (const char *at = name; *at; at++) {
@@ -61,7 +47,7 @@ static void add_paper(ww__text *text, const ww_print_paper *paper) {
         ww__text_add(text, "the paper given");
 }
 
-static bool is_worked(const ww_print_tone *tone) {
+bool ww__words_print_worked(const ww_print_tone *tone) {
     return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
 }
 
@@ -70,7 +56,7 @@ static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, dou
     size_t n = 0;
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
-        if (!is_worked(tone) || (tone->burn_stops.value >= 0) != burn)
+        if (!ww__words_print_worked(tone) || (tone->burn_stops.value >= 0) != burn)
             continue;
         if (++n > NAMED_MAX)
             continue;
@@ -90,9 +76,9 @@ static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, dou
 
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
     const double half = tone->separation.set ? tone->separation.value / 2 : 0.0;
-    if (is_worked(tone) && tone->aim.set)
+    if (ww__words_print_worked(tone) && tone->aim.set)
         ww__words_range(text, fmax(0.0, tone->aim.value - half), tone->aim.value + half, 2);
-    else if (is_worked(tone) && tone->separation.set)
+    else if (ww__words_print_worked(tone) && tone->separation.set)
         ww__words_range(text, WW__FIRST_TONE, WW__FIRST_TONE + tone->separation.value, 2);
     else if (tone->print_thin.set && tone->print_dense.set)
         ww__words_range(text, tone->print_dense.value, tone->print_thin.value, 2);
@@ -106,9 +92,9 @@ static const ww_print_tone *find_checked(const ww_print_paper *paper) {
     const ww_print_tone *worked = NULL, *placed = NULL;
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
-        if (is_worked(tone) && tone->separation.set)
+        if (ww__words_print_worked(tone) && tone->separation.set)
             return tone;
-        if (!worked && is_worked(tone) && tone->aim.set)
+        if (!worked && ww__words_print_worked(tone) && tone->aim.set)
             worked = tone;
         if (!placed && !tone->base && tone->aim.set && tone->print.set)
             placed = tone;
@@ -121,11 +107,11 @@ static bool is_alone(const ww_print_paper *paper, const ww_print_tone *named) {
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
         if (tone != named && !tone->base &&
-            (is_worked(tone) || tone->verdict == WW_VERDICT_LOST ||
+            (ww__words_print_worked(tone) || tone->verdict == WW_VERDICT_LOST ||
              tone->verdict == WW_VERDICT_BLOCKED))
             return false;
     }
-    return is_worked(named);
+    return ww__words_print_worked(named);
 }
 
 static void add_expected(ww__text *text, const ww_print_paper *paper) {
@@ -151,7 +137,7 @@ static void add_fate(ww__text *text, const ww_print_paper *paper, ww_verdict ver
         if (++n > NAMED_MAX)
             continue;
         if (n == 1)
-            ww__text_add_format(text, "; %s: ", ww__words_verdict(verdict));
+            ww__text_add_format(text, "; %s: ", ww_verdict_name(verdict));
         else
             ww__text_add(text, ", ");
         add_tone(text, paper->tone[i].tone);

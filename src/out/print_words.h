@@ -16,7 +16,7 @@ void ww__words_print_why(ww__text *text, const ww_print_plan *plan);
  * 0.12", "-" where it is not known. */
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone);
 
-/* What becomes of a tone, in a word. (ww_verdict_name belongs to the room that decides it.) */
-const char *ww__words_verdict(ww_verdict verdict);
+/* Whether a hand burns or dodges a tone. */
+bool ww__words_print_worked(const ww_print_tone *tone);
 
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/report.h"
+#include "base/escape.h"
 #include <assert.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -75,6 +76,20 @@ void ww__report_take(ww__report *report, ww__text *text) {
         report->failed = true;
     ww__report_item(report, ww__text_string(text));
     ww__text_release(text);
+}
+
+void ww__report_name(ww__report *report, const char *name) {
+    char shown[64];
+    ww__report_item(report, name ? ww__escape_message(name, shown, sizeof shown) : "");
+}
+
+void ww__report_cut_unit(ww__text *cell) {
+    for (size_t i = cell->n; i > 0; i--)
+        if (cell->bytes[i - 1] == ' ') {
+            cell->n = i - 1;
+            cell->bytes[cell->n] = '\0';
+            return;
+        }
 }
 
 void ww__report_headings(ww__report *report, const ww__heading heading[]) {

@@ -51,6 +51,10 @@ void ww__report_list(ww__report *report, const char *title, bool warning);
 /* The next cell or item; _take empties `text` into it, so that one text serves for many. */
 void ww__report_item(ww__report *report, const char *string);
 void ww__report_take(ww__report *report, ww__text *text);
+/* A name at a length that a table bears; NULL is an empty cell. */
+void ww__report_name(ww__report *report, const char *name);
+/* Cuts the unit from the end of a cell: it stands in the heading. */
+void ww__report_cut_unit(ww__text *cell);
 
 /* A column's heading and unit ("" for none); a table's come before any of its cells. */
 typedef struct ww__heading {

@@ -9,16 +9,11 @@
 #define OFF_SHOWN (1.0 / 24.0) /* [stops] half the finest step that a hand sets */
 #define HALF_WIDTH 1.959963984540054
 
-static double timer_of(const ww_strip *strip) {
-    return strip->timer_step_s > 0.0 ? strip->timer_step_s : 1.0;
-}
-
 /* The heading has the unit. */
 static void take_seconds(ww__report *report, double seconds, double step_s) {
     ww__text cell = WW__TEXT_INIT;
     ww__words_seconds(&cell, seconds, step_s);
-    if (cell.n > 2)
-        cell.bytes[cell.n -= 2] = '\0';
+    ww__report_cut_unit(&cell);
     ww__report_take(report, &cell);
 }
 
@@ -38,7 +33,7 @@ static void add_steps(const ww_strip *strip, ww__report *report) {
         if (step->covered)
             ww__report_item(report, "0");
         else
-            take_seconds(report, step->time_s, timer_of(strip));
+            take_seconds(report, step->time_s, ww__words_strip_timer(strip));
         if (step->state == WW_CELL_VALUE)
             ww__text_add_number(&cell, step->density, 2);
         else
@@ -67,8 +62,8 @@ static void add_series(const ww_strip *strip, ww__report *report) {
         ww__report_take(report, &cell);
         ww__text_add_number(&cell, piece->time_s, 2);
         ww__report_take(report, &cell);
-        take_seconds(report, piece->set_s, timer_of(strip));
-        take_seconds(report, piece->add_s, timer_of(strip));
+        take_seconds(report, piece->set_s, ww__words_strip_timer(strip));
+        take_seconds(report, piece->add_s, ww__words_strip_timer(strip));
         if (fabs(piece->off_stops) > OFF_SHOWN)
             ww__text_add_format(&cell, "%+.2f", piece->off_stops);
         ww__report_take(report, &cell);

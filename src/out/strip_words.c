@@ -4,12 +4,12 @@
 #include "out/words.h"
 #include <math.h>
 
-static double timer_of(const ww_strip *strip) {
+double ww__words_strip_timer(const ww_strip *strip) {
     return strip->timer_step_s > 0.0 ? strip->timer_step_s : 1.0;
 }
 
 void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s) {
-    ww__words_seconds(text, time_s, timer_of(strip));
+    ww__words_seconds(text, time_s, ww__words_strip_timer(strip));
     if (strip->kind != WW_STRIP_SAFELIGHT || time_s < 120.0)
         return;
     ww__text_add(text, " (");
@@ -19,7 +19,7 @@ void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s) 
 
 /* A time without its unit, for lists. */
 static void add_bare(ww__text *text, const ww_strip *strip, double time_s) {
-    ww__words_seconds(text, time_s, timer_of(strip));
+    ww__words_seconds(text, time_s, ww__words_strip_timer(strip));
     if (text->n > 2)
         text->bytes[text->n -= 2] = '\0';
 }

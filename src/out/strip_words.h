@@ -18,4 +18,7 @@ void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s);
 /* What is to be said of a step: "out of order, left out"; nothing of most. */
 void ww__words_strip_remark(ww__text *text, const ww_strip_step *step);
 
+/* The timer's step; whole seconds where none was given, as on a safelight strip. */
+double ww__words_strip_timer(const ww_strip *strip);
+
 #endif

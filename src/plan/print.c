@@ -6,20 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-const char *ww_verdict_name(ww_verdict verdict) {
-    switch (verdict) {
-    case WW_VERDICT_PRINTS:
-        return "prints";
-    case WW_VERDICT_BURN:
-        return "burn";
-    case WW_VERDICT_BLOCKED:
-        return "blocked";
-    case WW_VERDICT_LOST:
-        break;
-    }
-    return "lost";
-}
-
 static void release_paper(ww_print_paper *paper) {
     for (size_t i = 0; i < paper->n_tones; i++)
         free(paper->tone[i].tone);

@@ -142,7 +142,7 @@ static double margin_of(const doubt *d) {
     double fit = 0.0, sd;
     if (!ww__print_papers_sd(d->sheet, d->test->log_h, &fit))
         fit = 0.0;
-    sd = hypot(hypot(fit, WW__PRINT_READING_SD), process.set ? process.value : 0.0);
+    sd = hypot(hypot(fit, WW_READING_SD), process.set ? process.value : 0.0);
     sd = hypot(sd / d->test_slope, tested->error * tested->seen_slope);
     sd = hypot(sd, h0.set ? h0.value : 0.0);
     return hypot(hypot(WW__PRINT_95 * sd, wedge_at(d, d->test->log_h)),
@@ -164,7 +164,7 @@ static void compare_test(const doubt *d, ww__print_test *test) {
 /* Two tests on one curve: what their readings, the curve and the process leave between them. */
 static void compare_tests(const doubt *d, ww__print_test *test) {
     const ww_optional process = d->request->repeatability;
-    const double read = hypot(WW__PRINT_READING_SD, process.set ? process.value : 0.0);
+    const double read = hypot(WW_READING_SD, process.set ? process.value : 0.0);
     double slope[2], fit = 0.0;
     if (!test->both || d->sheet->nominal)
         return; /* a curve that nobody measured may be any amount off */
@@ -190,8 +190,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     const ww__print_sheet *sheet = d->sheet;
     const ww_meta *meta = &sheet->curve->meta;
     const double fit = fit_width(d);
-    add_line(paper, "readings",
-             WW__PRINT_95 * hypot(print_sd(d, WW__PRINT_READING_SD), negative_sd(d)));
+    add_line(paper, "readings", WW__PRINT_95 * hypot(print_sd(d, WW_READING_SD), negative_sd(d)));
     if (!sheet->nominal)
         add_line(paper, "wedge", wedge_width(d));
     if (!d->test->used && meta->log_h0_sd.set)

@@ -112,15 +112,8 @@ static ww_optional burn_left(const flashed *f, const ww__print_spot *spot, doubl
     return (ww_optional){true, stops};
 }
 
-static const ww__print_spot *spot_named(const ww__print_negative *negative, const char *name) {
-    for (size_t i = 0; i < negative->n; i++)
-        if (strcmp(negative->spot[i].name, name) == 0)
-            return &negative->spot[i];
-    return NULL;
-}
-
 static void tell_tone(const flashed *f, ww_print_tone *tone) {
-    const ww__print_spot *spot = spot_named(f->negative, tone->tone);
+    const ww__print_spot *spot = ww__print_tones_named(f->negative, tone->tone);
     if (!spot)
         return;
     tone->flash_print = print_of(f, spot->seen);

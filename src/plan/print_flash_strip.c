@@ -26,12 +26,6 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     return WW_OK;
 }
 
-static double error_of(const ww_cell *cell) {
-    const double root = sqrt((double)(cell->n > 0 ? cell->n : 1));
-    const double sd = cell->sd.set ? cell->sd.value : WW__PRINT_READING_SD;
-    return fmax(sd / root, WW__PRINT_ROUNDING_SD);
-}
-
 /* Paper white is 0 where readings count from it, else the mean of the base rows. */
 static ww_status find_white(const ww_readings *pooled, ww_channel channel, double *white,
                             double *error, ww_error *err) {
@@ -44,7 +38,7 @@ static ww_status find_white(const ww_readings *pooled, ww_channel channel, doubl
         if (!pooled->row[i].is_base || cell->state != WW_CELL_VALUE)
             continue;
         sum += cell->value;
-        squares += error_of(cell) * error_of(cell);
+        squares += ww_readings_error(cell) * ww_readings_error(cell);
         n += 1.0;
     }
     if (!(n > 0.0))
@@ -97,7 +91,7 @@ static ww_status gather(const ww_readings *pooled, ww_channel channel, ww__flash
             return ww_error_set_at(err, WW_EDOMAIN, pooled->file, row->line,
                                    "a flash takes more than 0 s; call bare paper 'base'");
         strip->step[strip->n++] = (ww__flash_step){row->exposure.value, cell->value - white,
-                                                   hypot(error_of(cell), error), 0.0};
+                                                   hypot(ww_readings_error(cell), error), 0.0};
     }
     if (strip->n == 0)
         return ww_error_set_at(err, WW_ENODATA, pooled->file, 0,

@@ -63,6 +63,6 @@ double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops) {
     if (!hand_stops.set)
         return both[0] * WW__PRINT_LOG_STOP; /* as it is, without rounding */
     if (ww_exposure_moves(both, 2, &sum, NULL) != WW_OK)
-        return -INFINITY;
+        return -HUGE_VAL;
     return sum * WW__PRINT_LOG_STOP;
 }

@@ -13,14 +13,12 @@
  * (print_budget.c); print.c puts them in order, print_words.c and print_remarks.c say it. The
  * numbers that the plan rests on:
  */
-#define WW__PRINT_READING_SD 0.01    /* [D] of one reading; common practice */
-#define WW__PRINT_ROUNDING_SD 0.0029 /* [D] of a mean at best: readings are written to 0.01 */
-#define WW__PRINT_DENSE_AIM 0.08     /* [net D] densest tone where nothing is placed; interface */
-#define WW__PRINT_BLACK 0.90         /* [of net D-max] thinnest tone; interface, ISO 6846 */
-#define WW__PRINT_FIRST_TONE 0.04    /* [net D] first tone that shows; ISO 6846 as quoted */
-#define WW__PRINT_FILM_DETAIL 0.03   /* [D] less is no detail on the film; interface */
-#define WW__PRINT_DETAIL 0.02        /* [D] less is no detail in the print; interface */
-#define WW__PRINT_MERGED 0.05        /* [D] this near to D-max is black; standard proof, practice */
+#define WW__PRINT_DENSE_AIM 0.08   /* [net D] densest tone where nothing is placed; interface */
+#define WW__PRINT_BLACK 0.90       /* [of net D-max] thinnest tone; interface, ISO 6846 */
+#define WW__PRINT_FIRST_TONE 0.04  /* [net D] first tone that shows; ISO 6846 as quoted */
+#define WW__PRINT_FILM_DETAIL 0.03 /* [D] less is no detail on the film; interface */
+#define WW__PRINT_DETAIL 0.02      /* [D] less is no detail in the print; interface */
+#define WW__PRINT_MERGED 0.05      /* [D] this near to D-max is black; standard proof, practice */
 #define WW__PRINT_NOMINAL_DOUBT                                                                    \
     0.10 /* [of log H] half a grade either side, from the table of grades */
 #define WW__PRINT_NOMINAL_LEAST                                                                    \
@@ -88,6 +86,12 @@ void ww__print_negative_release(ww__print_negative *negative);
 ww_status ww__print_tones_read(const ww_print_request *request, ww__print_negative *negative,
                                ww_notes *notes, ww_error *err);
 
+/* The tone that sets the time. */
+const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative);
+
+/* The tone of that name, NULL where there is none. */
+const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name);
+
 /* Of tones that were read: the aims, and which tones set time and contrast. */
 ww_status ww__print_placing_set(const ww_print_request *request, ww__print_negative *negative,
                                 ww_notes *notes, ww_error *err);
@@ -101,7 +105,7 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
 ww_status ww__print_moves_set(const ww_print_request *request, ww__print_negative *negative,
                               ww_error *err);
 
-/* Log H of all local work on a tone, the plan's and that by hand; -INFINITY where together they
+/* Log H of all local work on a tone, the plan's and that by hand; -HUGE_VAL where together they
  * hold back the whole time. */
 double ww__print_moves_sum(ww_optional burn_stops, ww_optional hand_stops);
 

@@ -30,10 +30,6 @@ static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err
     return status;
 }
 
-static const ww__print_spot *first_of(const subject *s) {
-    return &s->negative->spot[s->negative->first];
-}
-
 /* The range and its ends stand in the plan; what was done to the readings does not. */
 static ww_status say_correction(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_print_request *request = s->request;
@@ -80,7 +76,7 @@ static ww_status say_geometry(const subject *s, ww_notes *notes, ww_error *err) 
 static ww_status say_one_beyond(const subject *s, const ww__print_spot *spot, ww_notes *notes,
                                 ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
-    const double shift = s->choice->fate.first_log_h + first_of(s)->seen;
+    const double shift = s->choice->fate.first_log_h + ww__print_tones_first(s->negative)->seen;
     const ww__print_name name = ww__print_show(spot->name);
     double light = spot->seen, dark = spot->seen;
     if (spot->judged) {
@@ -109,24 +105,17 @@ static ww_status say_beyond(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
-static const ww__print_spot *spot_named(const subject *s, const char *name) {
-    for (size_t i = 0; i < s->negative->n; i++)
-        if (strcmp(s->negative->spot[i].name, name) == 0)
-            return &s->negative->spot[i];
-    return NULL;
-}
-
 /* After local work the dense end of a tone may still not show. */
 static ww_status say_thin_lights(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
-    const double shift = s->choice->fate.first_log_h + first_of(s)->seen;
+    const double shift = s->choice->fate.first_log_h + ww__print_tones_first(s->negative)->seen;
     double threshold = 0.0;
     ww_status status = WW_OK;
     if (!ww__print_papers_log_h(sheet, WW__PRINT_FIRST_TONE, &threshold))
         return WW_OK;
     for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
         const ww_print_tone *tone = &s->choice->paper.tone[i];
-        const ww__print_spot *spot = spot_named(s, tone->tone);
+        const ww__print_spot *spot = ww__print_tones_named(s->negative, tone->tone);
         const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
         double seen, log_h;
         if (!spot || tone->base)

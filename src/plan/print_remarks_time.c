@@ -7,14 +7,10 @@ typedef ww__print_subject subject;
 
 static const double most_reciprocal = 2.0; /* [stops] common practice */
 
-static const ww__print_spot *first_of(const subject *s) {
-    return &s->negative->spot[s->negative->first];
-}
-
 /* Names the one test print that would give the time. */
 static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
-    const ww__print_name tone = ww__print_show(first_of(s)->name);
+    const ww__print_name tone = ww__print_show(ww__print_tones_first(s->negative)->name);
     const char *why;
     if (s->choice->paper.time_s.set && s->request->n_tests > 0)
         return ww__print_say(notes, err,
@@ -136,7 +132,8 @@ static ww_status say_tests(const subject *s, ww_notes *notes, ww_error *err) {
         status = ww__print_say(notes, err,
                                "The aim of '%s', %.2f, lies beside both test prints, not between "
                                "them: the time goes by the nearer one and the curve.",
-                               ww__print_show(first_of(s)->name).text, s->negative->first_aim);
+                               ww__print_show(ww__print_tones_first(s->negative)->name).text,
+                               s->negative->first_aim);
     if (status == WW_OK && ww__print_budget_tests_apart(test))
         status = ww__print_say(
             notes, err,

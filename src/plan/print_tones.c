@@ -14,6 +14,17 @@ void ww__print_negative_release(ww__print_negative *negative) {
     *negative = (ww__print_negative)WW__PRINT_NEGATIVE_INIT;
 }
 
+const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative) {
+    return &negative->spot[negative->first];
+}
+
+const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name) {
+    for (size_t i = 0; i < negative->n; i++)
+        if (strcmp(negative->spot[i].name, name) == 0)
+            return &negative->spot[i];
+    return NULL;
+}
+
 static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     const ww_meta *meta = &readings->meta;
     const char *file = readings->file;
@@ -36,13 +47,6 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     return WW_OK;
 }
 
-/* Standard error of a pooled reading. */
-static double error_of(const ww_cell *cell) {
-    const double root = sqrt((double)(cell->n > 0 ? cell->n : 1));
-    const double sd = cell->sd.set ? cell->sd.value : WW__PRINT_READING_SD;
-    return fmax(sd / root, WW__PRINT_ROUNDING_SD);
-}
-
 /* Rows of one tone and part with different steps are places inside it: each counts once. */
 static void add_reading(ww__print_end *end, const ww_cell *cell, size_t line) {
     end->line = end->line > 0 ? end->line : line;
@@ -52,7 +56,7 @@ static void add_reading(ww__print_end *end, const ww_cell *cell, size_t line) {
         const double rows = (double)++end->rows;
         const double away = cell->value - end->density;
         end->density += away / rows;
-        end->error = hypot(end->error * (rows - 1.0), error_of(cell)) / rows;
+        end->error = hypot(end->error * (rows - 1.0), ww_readings_error(cell)) / rows;
         end->state = WW_CELL_VALUE;
     }
 }

@@ -2,20 +2,6 @@
 #include <stdlib.h>
 #include <wedgework/strip.h>
 
-const char *ww_strip_kind_name(ww_strip_kind kind) {
-    switch (kind) {
-    case WW_STRIP_PLAN:
-        return "plan";
-    case WW_STRIP_READ:
-        return "read";
-    case WW_STRIP_PROOF:
-        return "proof";
-    case WW_STRIP_SAFELIGHT:
-        break;
-    }
-    return "safelight";
-}
-
 void ww_strip_release(ww_strip *strip) {
     if (!strip)
         return;

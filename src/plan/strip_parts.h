@@ -10,13 +10,11 @@
  * is
  * looked up; strip_next.c says what strip to make next. The numbers that it rests on:
  */
-#define WW__STRIP_READING_SD 0.01    /* [D] of one reading; common practice */
-#define WW__STRIP_ROUNDING_SD 0.0029 /* [D] of a mean at best: readings are written to 0.01 */
-#define WW__STRIP_FALL 0.02          /* [D] a fall of less is none; common practice */
-#define WW__STRIP_FALL_ERRORS 3.0    /* and one of less than so many errors */
-#define WW__STRIP_PLATEAU_STOPS 1.0  /* [stops] black is reached where it lasts so long; practice */
-#define WW__STRIP_BLACK_LEAST 1.0    /* [D] no paper's black is less; common practice */
-#define WW__STRIP_WHITE_TRUST 0.03   /* [D] a fitted white known no better is not known */
+#define WW__STRIP_FALL 0.02         /* [D] a fall of less is none; common practice */
+#define WW__STRIP_FALL_ERRORS 3.0   /* and one of less than so many errors */
+#define WW__STRIP_PLATEAU_STOPS 1.0 /* [stops] black is reached where it lasts so long; practice */
+#define WW__STRIP_BLACK_LEAST 1.0   /* [D] no paper's black is less; common practice */
+#define WW__STRIP_WHITE_TRUST 0.03  /* [D] a fitted white known no better is not known */
 #define WW__STRIP_SETTLED (1.0 / 12.0)            /* [stops] finishing step of the trade */
 #define WW__STRIP_COUNT 7                         /* pieces of a strip that finds */
 #define WW__STRIP_LOG_STOP 0.30102999566398119521 /* log10 2 */

@@ -39,13 +39,6 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
                            "each step got (`strip plan` lists them as totals)");
 }
 
-/* Replicates know their own scatter; single readings have that of the trade. */
-static double error_of(const ww_cell *cell) {
-    const double root = sqrt((double)(cell->n > 0 ? cell->n : 1));
-    const double sd = cell->sd.set ? cell->sd.value : WW__STRIP_READING_SD;
-    return fmax(sd / root, WW__STRIP_ROUNDING_SD);
-}
-
 static ww_status copy_label(const ww_row *row, ww_strip_step *step, ww_error *err) {
     char text[64];
     const char *label = row->step[0] ? row->step : row->tone;
@@ -85,7 +78,7 @@ static ww_status take_step(const ww_readings *pooled, const ww_row *row, ww_stri
     step->n = cell->n > 0 ? cell->n : 1;
     if (cell->state == WW_CELL_VALUE) {
         step->density = cell->value;
-        step->error = error_of(cell);
+        step->error = ww_readings_error(cell);
     }
     return WW_OK;
 }
@@ -123,7 +116,7 @@ static bool base_white(const ww_readings *pooled, ww_strip *strip) {
         if (!pooled->row[i].is_base || cell->state != WW_CELL_VALUE)
             continue;
         strip->white = (ww_optional){true, cell->value};
-        strip->white_error = error_of(cell);
+        strip->white_error = ww_readings_error(cell);
         return true;
     }
     if (relative == WW_RELATIVE_WHITE || relative == WW_RELATIVE_BASE)

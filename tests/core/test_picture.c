@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/support.h"
+#include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/picture.h>
@@ -31,14 +32,10 @@ static const struct {
     ww_region region;
     ww_status status;
 } rows[] = {
-    {"all of it", {0, 0, 30, 20}, WW_OK},
-    {"last pixel", {29, 19, 1, 1}, WW_OK},
-    {"too wide", {1, 0, 30, 20}, WW_EDOMAIN},
-    {"too high", {0, 1, 30, 20}, WW_EDOMAIN},
-    {"empty", {3, 3, 0, 2}, WW_EDOMAIN},
-    {"flat", {3, 3, 2, 0}, WW_EDOMAIN},
-    {"far off", {SIZE_MAX, 0, 2, 2}, WW_EDOMAIN},
-    {"sum wraps", {2, 0, SIZE_MAX, 2}, WW_EDOMAIN},
+    {"all of it", {0, 0, 30, 20}, WW_OK},         {"last pixel", {29, 19, 1, 1}, WW_OK},
+    {"too wide", {1, 0, 30, 20}, WW_EDOMAIN},     {"too high", {0, 1, 30, 20}, WW_EDOMAIN},
+    {"empty", {3, 3, 0, 2}, WW_EDOMAIN},          {"flat", {3, 3, 2, 0}, WW_EDOMAIN},
+    {"far off", {SIZE_MAX, 0, 2, 2}, WW_EDOMAIN}, {"sum wraps", {2, 0, SIZE_MAX, 2}, WW_EDOMAIN},
 };
 
 static void shows_only_what_lies_inside(void **state) {
@@ -69,8 +66,24 @@ static void releases_everything_twice(void **state) {
     ww_picture_release(NULL);
 }
 
+/* Source: definition; codes beyond a signed type, and offsets before the first sample. */
+static void codes_of_every_kind(void **state) {
+    static const uint8_t eight[] = {1, 255};
+    static const uint16_t sixteen[] = {2, 65535, 7};
+    static const float light[] = {0.25f, -1.5f};
+    const ww_block of_8 = {.kind = WW_SAMPLE_8, .sample = eight};
+    const ww_block of_16 = {.kind = WW_SAMPLE_16, .sample = &sixteen[1]};
+    const ww_block of_float = {.kind = WW_SAMPLE_FLOAT, .sample = light};
+    (void)state;
+    test_close("8", ww_block_code(&of_8, 1), 255.0, 0.0);
+    test_close("16", ww_block_code(&of_16, 0), 65535.0, 0.0);
+    test_close("before", ww_block_code(&of_16, -1), 2.0, 0.0);
+    test_close("float", ww_block_code(&of_float, 1), -1.5, 0.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(codes_of_every_kind),
         cmocka_unit_test(shows_only_what_lies_inside),
         cmocka_unit_test(releases_everything_twice),
     };

@@ -318,8 +318,20 @@ static void releases_twice(void **state) {
     ww_readings_release(NULL);
 }
 
+/* Source: definition; the standard error of a mean of n. */
+static void errors_of_readings(void **state) {
+    const ww_cell one = {WW_CELL_VALUE, 1.2, {false, 0.0}, 1};
+    const ww_cell four = {WW_CELL_VALUE, 1.2, {true, 0.02}, 4};
+    const ww_cell many = {WW_CELL_VALUE, 1.2, {true, 0.0}, 100};
+    (void)state;
+    test_close("one", ww_readings_error(&one), 0.01, 1e-15);
+    test_close("0.02 / 2", ww_readings_error(&four), 0.01, 1e-15);
+    test_close("0.01 / sqrt 12", ww_readings_error(&many), 0.01 / sqrt(12.0), 2e-5);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(log_exposures),
+                                       cmocka_unit_test(errors_of_readings),
                                        cmocka_unit_test(channels),
                                        cmocka_unit_test(adds_the_wedge_by_label),
                                        cmocka_unit_test(keeps_what_the_wedge_does_not_say),

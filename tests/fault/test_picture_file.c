@@ -35,7 +35,7 @@ static ww_status sum_up(const ww_block *block, size_t worker, void *context, ww_
     for (size_t y = 0; y < block->height; y++)
         for (size_t x = 0; x < block->width; x++)
             for (size_t c = 0; c < block->channels; c++)
-                *sum += gather_sample(block, (ptrdiff_t)x * block->next_x +
+                *sum += ww_block_code(block, (ptrdiff_t)x * block->next_x +
                                                  (ptrdiff_t)y * block->next_y + (ptrdiff_t)c);
     return WW_OK;
 }

@@ -203,6 +203,61 @@ static void a_step_out_of_order_is_a_step(void **state) {
     }
 }
 
+/* Source: the drawing. A film or a paper is alike over its first or last steps: what ends sharply
+ * after two steps' way is two steps, and bare glass is never one. */
+static void flat_ends_are_steps_and_glass_is_none(void **state) {
+    const uint64_t n = test_quick() ? 2 : 30;
+    size_t found = 0;
+    (void)state;
+    for (uint64_t seed = 1; seed <= n; seed++) {
+        dice d = {seed * 31 + 7};
+        wedge_scene s = made_scene(seed);
+        double own[21];
+        for (size_t k = 0; k < 21; k++)
+            own[k] = 0.21 + 1.9 / (1.0 + exp(-0.33 * ((double)k - 10.0)));
+        if (seed % 3 != 0)
+            own[20] = own[19];
+        if (seed % 3 != 1)
+            own[1] = own[0];
+        s.steps = 21, s.density = own, s.angle_deg = dice_even(&d, -3.0, 3.0);
+        s.surround = seed % 2 == 0 ? WEDGE_ON_BRIGHT : WEDGE_ON_DARK;
+        s.reversed = seed % 4 < 2;
+        ww_picture p = wedge_picture_new(&s);
+        ww__strip_found f = WW__STRIP_FOUND_INIT;
+        ww_error err = WW_ERROR_INIT;
+        double edge = HUGE_VAL, density;
+        const ww_status status = ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err);
+        if (status == WW_OK)
+            found++, errors(&p, &s, &f, &edge, &density);
+        /* It may be refused, but where it is found it lies where it was drawn. */
+        test_true("where it lies", status == WW_EMISMATCH || edge < 0.15);
+        ww__strip_found_release(&f);
+        ww_picture_release(&p);
+    }
+    test_true("nine of ten are found", 10 * found >= 9 * n);
+}
+
+/* Source: the drawing. Widths that are all alike say no more than none. */
+static void equal_widths_are_no_widths(void **state) {
+    static const double alike[21] = {50.0, 50.0, 50.0, 50.0, 50.0, 50.0, 50.0,
+                                     50.0, 50.0, 50.0, 50.0, 50.0, 50.0, 50.0,
+                                     50.0, 50.0, 50.0, 50.0, 50.0, 50.0, 50.0};
+    (void)state;
+    for (uint64_t seed = 1; seed <= (test_quick() ? 2 : 20); seed++) {
+        wedge_scene s = made_scene(seed);
+        s.surround = seed % 2 == 0 ? WEDGE_ON_BRIGHT : WEDGE_ON_DARK;
+        ww_picture p = wedge_picture_new(&s);
+        ww__strip_found f = WW__STRIP_FOUND_INIT, g = WW__STRIP_FOUND_INIT;
+        ww_error err = WW_ERROR_INIT;
+        const ww_status without = ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err);
+        test_status("alike", ww__find_strip(&p, NULL, 21, alike, 1, &g, &err), without, &err);
+        if (without == WW_OK)
+            assert_memory_equal(f.edge, g.edge, 22 * sizeof f.edge[0]);
+        ww__strip_found_release(&f), ww__strip_found_release(&g);
+        ww_picture_release(&p);
+    }
+}
+
 static void looks_where_it_is_told(void **state) {
     const wedge_scene s = wedge_scene_plain();
     const ww_region around = {40, 140, 560, 140}, elsewhere = {0, 260, 640, 150};
@@ -252,6 +307,8 @@ int main(void) {
         cmocka_unit_test(other_counts_are_refused),
         cmocka_unit_test(every_kind_of_sample),
         cmocka_unit_test(a_step_out_of_order_is_a_step),
+        cmocka_unit_test(flat_ends_are_steps_and_glass_is_none),
+        cmocka_unit_test(equal_widths_are_no_widths),
         cmocka_unit_test(looks_where_it_is_told),
         cmocka_unit_test(unequal_widths),
     };

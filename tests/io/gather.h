@@ -15,18 +15,6 @@ typedef struct gathered {
     atomic_size_t blocks, pixels, outside, worker;
 } gathered;
 
-static inline double gather_sample(const ww_block *block, ptrdiff_t at) {
-    switch (block->kind) {
-    case WW_SAMPLE_8:
-        return ((const uint8_t *)block->sample)[at];
-    case WW_SAMPLE_16:
-        return ((const uint16_t *)block->sample)[at];
-    case WW_SAMPLE_FLOAT:
-        break;
-    }
-    return (double)((const float *)block->sample)[at];
-}
-
 static inline ww_status gather_block(const ww_block *block, size_t worker, void *context,
                                      ww_error *err) {
     gathered *all = context;
@@ -47,7 +35,7 @@ static inline ww_status gather_block(const ww_block *block, size_t worker, void 
                     (ptrdiff_t)x * block->next_x + (ptrdiff_t)y * block->next_y + (ptrdiff_t)c;
                 const size_t to = ((block->y + y) * all->width + block->x + x) * all->channels +
                                   block->channel + c;
-                all->value[to] = gather_sample(block, from);
+                all->value[to] = ww_block_code(block, from);
                 all->seen[to]++;
             }
     return WW_OK;

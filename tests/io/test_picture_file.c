@@ -162,7 +162,7 @@ static void reads_files_of_others(void **state) {
 static ww_status look(const ww_block *block, size_t worker, void *context, ww_error *err) {
     double *sum = context;
     (void)worker, (void)err;
-    *sum += gather_sample(block, (ptrdiff_t)(block->width - 1) * block->next_x +
+    *sum += ww_block_code(block, (ptrdiff_t)(block->width - 1) * block->next_x +
                                      (ptrdiff_t)(block->height - 1) * block->next_y +
                                      (ptrdiff_t)(block->channels - 1));
     return WW_OK;

@@ -79,23 +79,11 @@ static void flash_and_softer_burn(void **state) {
     ww__report_release(&report);
 }
 
-static void a_unit_is_cut_once(void **state) {
-    ww__text cell = WW__TEXT_INIT;
-    (void)state;
-    ww__text_add(&cell, "+1 1/3 stop");
-    ww__print_beside_cut_unit(&cell);
-    test_text("cell", ww__text_string(&cell), "+1 1/3");
-    ww__text_release(&cell);
-    ww__print_beside_cut_unit(&cell);
-    test_text("empty", ww__text_string(&cell), "");
-}
-
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(neighbours_by_range),
         cmocka_unit_test(alone_it_has_no_neighbours),
         cmocka_unit_test(flash_and_softer_burn),
-        cmocka_unit_test(a_unit_is_cut_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

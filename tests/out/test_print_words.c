@@ -184,12 +184,16 @@ static void why(void **state) {
     ww__text_release(&text);
 }
 
-static void verdicts(void **state) {
+static void what_a_hand_works_on(void **state) {
+    ww_print_tone tone = {.verdict = WW_VERDICT_BURN, .burn_stops = given(-0.5)};
     (void)state;
-    test_text("interface", ww__words_verdict(WW_VERDICT_PRINTS), "prints");
-    test_text("interface", ww__words_verdict(WW_VERDICT_BURN), "burn");
-    test_text("interface", ww__words_verdict(WW_VERDICT_BLOCKED), "blocked");
-    test_text("interface", ww__words_verdict(WW_VERDICT_LOST), "lost");
+    test_true("dodged", ww__words_print_worked(&tone));
+    tone.base = true;
+    test_true("film base", !ww__words_print_worked(&tone));
+    tone.base = false, tone.verdict = WW_VERDICT_LOST;
+    test_true("lost, whatever is done", !ww__words_print_worked(&tone));
+    tone.verdict = WW_VERDICT_BURN, tone.burn_stops.set = false;
+    test_true("no move", !ww__words_print_worked(&tone));
 }
 
 int main(void) {
@@ -203,7 +207,7 @@ int main(void) {
         cmocka_unit_test(the_tone_expected_is_named),
         cmocka_unit_test(papers_without_a_label),
         cmocka_unit_test(why),
-        cmocka_unit_test(verdicts),
+        cmocka_unit_test(what_a_hand_works_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -43,8 +43,32 @@ static void remembers_a_failure(void **state) {
     ww__report_release(&report);
 }
 
+static void a_unit_is_cut_once(void **state) {
+    ww__text cell = WW__TEXT_INIT;
+    (void)state;
+    ww__text_add(&cell, "+1 1/3 stop");
+    ww__report_cut_unit(&cell);
+    test_text("cell", ww__text_string(&cell), "+1 1/3");
+    ww__text_release(&cell);
+    ww__report_cut_unit(&cell);
+    test_text("empty", ww__text_string(&cell), "");
+}
+
+static void names_bear_anything(void **state) {
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    ww__report_list(&report, "Names", false);
+    ww__report_name(&report, "quay\n\x1b[31m");
+    ww__report_name(&report, NULL);
+    test_text("harmless", report.block[0].item[0], "quay??[31m");
+    test_text("none", report.block[0].item[1], "");
+    ww__report_release(&report);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_unit_is_cut_once),
+        cmocka_unit_test(names_bear_anything),
         cmocka_unit_test(keeps_what_it_is_given),
         cmocka_unit_test(remembers_a_failure),
     };

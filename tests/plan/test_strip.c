@@ -2,15 +2,6 @@
 #include "support/support.h"
 #include <wedgework/strip.h>
 
-/* Source: definition (the names are the command's own; interface). */
-static void names(void **state) {
-    (void)state;
-    test_text("plan", ww_strip_kind_name(WW_STRIP_PLAN), "plan");
-    test_text("read", ww_strip_kind_name(WW_STRIP_READ), "read");
-    test_text("proof", ww_strip_kind_name(WW_STRIP_PROOF), "proof");
-    test_text("safelight", ww_strip_kind_name(WW_STRIP_SAFELIGHT), "safelight");
-}
-
 static void release(void **state) {
     ww_strip strip = WW_STRIP_INIT;
     (void)state;
@@ -24,7 +15,6 @@ static void release(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(names),
         cmocka_unit_test(release),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -104,3 +104,14 @@ double print_case_budget(const ww_print_paper *paper, const char *from) {
     fail_msg("no line '%s' in the budget of '%s'", from, paper->paper);
     return 0.0;
 }
+
+void print_case_says(const char *row, const print_case *c, const char *words, bool said) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    print_case_make(row, c, &plan);
+    if (print_case_noted(&plan, words) != said) {
+        for (size_t k = 0; k < plan.notes.n; k++)
+            print_message("* %s\n", plan.notes.text[k]);
+        fail_msg("%s: '%s' %s", row, words, said ? "was not said" : "was said");
+    }
+    ww_print_plan_release(&plan);
+}

@@ -44,6 +44,10 @@ const ww_print_tone *print_case_find(const ww_print_paper *paper, const char *to
 /* Whether a note holds these words. */
 bool print_case_noted(const ww_print_plan *plan, const char *words);
 
+/* Makes the plan and looks whether a note holds these words; the test fails where that is not as
+ * `said` has it, and shows the notes. */
+void print_case_says(const char *row, const print_case *c, const char *words, bool said);
+
 /* Makes the plan, which must succeed. */
 void print_case_make(const char *row, const print_case *c, ww_print_plan *plan);
 

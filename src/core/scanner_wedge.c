@@ -1,0 +1,47 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "scanner_wedge.h"
+#include "base/escape.h"
+
+#include <assert.h>
+#include <math.h>
+#include <wedgework/number.h>
+
+static const double least_power = 0.95;    /* 1 is linear; below it codes outrun light */
+static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
+
+static const char *name_of(const ww_readings *wedge, char shown[], size_t size) {
+    return wedge->file ? ww__escape_message(wedge->file, shown, size) : "the wedge file";
+}
+
+ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measured *measured,
+                                  const ww_readings *wedge, ww_error *err) {
+    char gamma[32], shown[200];
+    assert(model && measured && wedge);
+    if (model->encoding == WW_ENCODING_SRGB || !(model->gamma_high < least_power))
+        return WW_OK;
+    ww_number_format(model->gamma, 2, gamma, sizeof gamma);
+    return ww_error_set_at(err, WW_EMISMATCH, measured->file, 0,
+                           "the codes would rise faster than light (gamma %s), which no scan's do: "
+                           "'%s' is not the wedge on the glass, or not all of it; give the "
+                           "wedge's own densities",
+                           gamma, name_of(wedge, shown, sizeof shown));
+}
+
+/* A correction mends a scanner's small ways, not another wedge's densities. */
+ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err) {
+    double worst = 0.0;
+    char left[32], shown[200];
+    assert(wedge && scanner);
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (scanner->channel[c].present)
+            worst = fmax(worst, scanner->channel[c].residual_sd);
+    if (!(worst > strange_misfit))
+        return WW_OK;
+    ww_number_format(worst, 3, left, sizeof left);
+    return ww_notes_add(&scanner->notes, err,
+                        "Before all else: the model leaves %s D, far over what a wedge is off by. "
+                        "Check that '%s' is the file of the wedge on the glass, that all its steps "
+                        "were found in their order, and that the scan had no tone curve and no "
+                        "automatic exposure; until then trust nothing that is read by this file",
+                        left, name_of(wedge, shown, sizeof shown));
+}

@@ -1,0 +1,20 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_SCANNER_WEDGE_H
+#define WW_CORE_SCANNER_WEDGE_H
+
+#include "scanner_model.h"
+#include <wedgework/measure.h>
+#include <wedgework/scanner.h>
+
+/* Whether the wedge on the glass is that of the file: nothing else can tell, and all that is read
+ * by the calibration rests on it. */
+
+/* ww__scanner_wedge_check - refuses what no scan can be. Status WW_OK; WW_EMISMATCH */
+ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measured *measured,
+                                  const ww_readings *wedge, ww_error *err);
+
+/* ww__scanner_wedge_note - a first note where the steps depart by far more than a wedge is off by.
+ * Status WW_OK; WW_EMEMORY */
+ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err);
+
+#endif

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "scanner_made.h"
+#include "support/support.h"
+
+#include <math.h>
+#include <string.h>
+
+static void fit(const made_scan *s, ww_scanner *scanner) {
+    ww_error err = WW_ERROR_INIT;
+    *scanner = (ww_scanner)WW_SCANNER_INIT;
+    test_status("fit", ww_scanner_fit(&s->measured, &s->wedge, NULL, scanner, &err), WW_OK, &err);
+}
+
+/* Source: definition; steps 0.15 apart on the glass, 0.10 apart in the file. The codes would have
+ * to be the light to the power of 1.5. */
+static void another_wedge_is_refused(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww_scanner scanner = WW_SCANNER_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    for (size_t i = 0; i < s.wedge.n; i++)
+        s.wedge.row[i].cell[WW_VISUAL].value = 0.05 + 0.10 * (double)i;
+    test_status("another", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err),
+                WW_EMISMATCH, &err);
+    test_text("file", err.file, "wedge.tif");
+    test_true("which", strstr(err.msg, "is not the wedge on the glass") != NULL);
+}
+
+/* A bend that no encoding makes: the correction follows it, and the first note doubts it. */
+static void a_misfit_is_said_before_all_else(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww_scanner scanner;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    for (size_t i = 0; i < s.wedge.n; i++)
+        s.wedge.row[i].cell[WW_VISUAL].value += 0.25 * sin(0.42 * (double)i);
+    fit(&s, &scanner);
+    test_true("it is one", scanner.channel[WW_VISUAL].residual_sd > 0.05);
+    test_true("first", strstr(scanner.notes.text[0], "Before all else: the model leaves ") != NULL);
+    ww_scanner_release(&scanner);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(another_wedge_is_refused),
+        cmocka_unit_test(a_misfit_is_said_before_all_else),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
