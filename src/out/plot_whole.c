@@ -8,6 +8,8 @@
 static const double left = 104, right = 24, bottom = 98, top = 46, wide = 640, high = 360,
                     between = 76, bins_high = 190;
 
+static const double least_share = 1e-4; /* beyond lie the ends, which have no quantile */
+
 /* Normal quantiles of 0.1, 1, 50, 99 and 99.9 %; the ends, which have none, stand clear of them. */
 static const double place[WW_WHOLE_COUNT] = {-3.9, -3.0902, -2.3263, 0.0, 2.3263, 3.0902, 3.9};
 
@@ -99,6 +101,26 @@ static void add_bins(const struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
+/* Channel, density or logarithm of the code, share of the pixels up to there: what lies between the
+ * percentiles is counted, too, and no straight line. */
+static void add_sums(const struct picture *picture) {
+    const ww_whole *whole = picture->whole;
+    const ww_whole_bins *bins = &whole->bins;
+    ww__text_add(picture->script, "$sums << END_OF_TABLE\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const double all = whole->has[c] ? (double)counted(bins, c) : 0.0;
+        double thinner = all > 0.0 ? (double)bins->lighter[c] : 0.0;
+        for (size_t i = 0; all > 0.0 && i <= bins->n; i++) {
+            const double share = whole->calibrated ? thinner / all : 1.0 - thinner / all;
+            if (share > least_share && share < 1.0 - least_share)
+                ww__plot_row(picture->script, 3, (double[]){c, edge_of(whole, i), share});
+            thinner += i < bins->n ? (double)bins->count[c][i] : 0.0;
+        }
+        ww__text_add(picture->script, "\n");
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
+}
+
 static void set_panels(const struct picture *picture, ww__plot_size *size) {
     const double top_of_main = bottom + high, from = top_of_main + between;
     *size = (ww__plot_size){left + wide + right, from + bins_high + top};
@@ -134,5 +156,6 @@ ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_
         ww__text_add_format(script, "has[%d] = %d\n", c + 1, whole->has[c]);
     add_shares(&picture);
     add_bins(&picture);
+    add_sums(&picture);
     return ww__text_status(script, err);
 }

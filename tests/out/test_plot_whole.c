@@ -72,9 +72,16 @@ static void bins_as_shares(void **state) {
     test_close("share", found.cell[3][2], 70.0, 1e-9);
     test_close("ends", found.cell[4][1], 0.16, 1e-9);
     test_close("ends", found.cell[4][2], 0.0, 0.0);
+    rows_of(script, "sums", WW_RED, &found);
+    assert_int_equal(found.n, 4); /* 10, 260, 260 and 960 of 1000 are no denser */
+    test_close("edge", found.cell[1][1], 0.12, 1e-9);
+    test_close("no denser", found.cell[1][2], 0.26, 1e-9);
+    test_close("no denser", found.cell[3][2], 0.96, 1e-9);
     free(script);
     whole.calibrated = false;
     script = make(&whole);
+    rows_of(script, "sums", WW_RED, &found);
+    test_close("no lighter", found.cell[1][2], 0.74, 1e-9);
     rows_of(script, "bins", WW_RED, &found);
     test_close("codes run the other way", found.cell[3][1], -0.14, 1e-9);
     free(script);
