@@ -2,13 +2,26 @@
 #include "cli/hold.h"
 #include <signal.h>
 #include <stdatomic.h>
+#include <stdbool.h>
 #include <stddef.h>
+#include <time.h>
 #include <unistd.h>
 
 /* How many results are being written; ENDING once a signal has decided that none will be. */
 enum { ENDING = -1 };
 static atomic_int writing;
-static atomic_int waiting; /* a signal, 0: none */
+static atomic_int waiting;      /* a signal, 0: none */
+static atomic_llong waiting_ms; /* since when */
+
+/* Who ends a program from outside often signals it and its group, which comes twice at once; a hand
+ * that presses again takes longer. */
+static const long long hand_ms = 300;
+
+static long long now_ms(void) {
+    struct timespec now = {0, 0};
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return 1000LL * now.tv_sec + now.tv_nsec / 1000000;
+}
 
 /* As if it had never been caught, so that whoever started the program sees what ended it. */
 static void end_by(int signal_number) {
@@ -23,10 +36,14 @@ static void end_by(int signal_number) {
 }
 
 /* The signal is noted before the count is looked at, and ww__hold_end does it the other way round:
- * one of the two sees it. A second signal is meant in earnest. */
+ * one of the two sees it. A second signal from a hand is meant in earnest. */
 static void caught(int signal_number) {
     int none = 0;
-    if (atomic_exchange(&waiting, signal_number) != 0 ||
+    bool again;
+    if (atomic_load(&waiting) == 0)
+        atomic_store(&waiting_ms, now_ms());
+    again = atomic_exchange(&waiting, signal_number) != 0;
+    if ((again && now_ms() - atomic_load(&waiting_ms) >= hand_ms) ||
         atomic_compare_exchange_strong(&writing, &none, ENDING))
         end_by(signal_number);
 }

@@ -5,7 +5,7 @@
 /*
  * Ctrl-C, and the other polite ways to end a program (SIGINT, SIGTERM, SIGHUP), wait while a result
  * is being written: what is begun is finished, and no temporary file is left behind. At any other
- * time, and the second time that they are sent, they end the program at once, as ever.
+ * time, and when a hand sends them again, they end the program at once, as ever.
  */
 
 /* ww__hold_start - from here on; called once, before there are threads. Signals that whoever
