@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <wedgework/picture.h>
+#include "picture.h"
 
 #include <assert.h>
 #include <stdbool.h>
@@ -25,17 +25,23 @@ static bool inside(const ww_region *region, const ww_picture *picture) {
            region->y <= picture->height - region->height;
 }
 
+ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, ww_error *err) {
+    assert(picture && region);
+    if (inside(region, picture))
+        return WW_OK;
+    return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
+                           "the region %zu,%zu,%zu,%zu (x, y, width, height) does not lie in the "
+                           "picture of %zu x %zu px; give one that does",
+                           region->x, region->y, region->width, region->height, picture->width,
+                           picture->height);
+}
+
 ww_status ww_picture_visit(const ww_picture *picture, const ww_region region[], size_t n_regions,
                            size_t threads, ww_block_visit *visit, void *context, ww_error *err) {
     assert(picture && picture->source && region && n_regions > 0 && visit);
     for (size_t i = 0; i < n_regions; i++)
-        if (!inside(&region[i], picture))
-            return ww_error_set_at(
-                err, WW_EDOMAIN, picture->file, 0,
-                "the region %zu,%zu,%zu,%zu (x, y, width, height) does not lie in the "
-                "picture of %zu x %zu px; give a smaller one",
-                region[i].x, region[i].y, region[i].width, region[i].height, picture->width,
-                picture->height);
+        if (ww__picture_check(picture, &region[i], err) != WW_OK)
+            return WW_EDOMAIN;
     return picture->source->visit(picture, region, n_regions, threads, visit, context, err);
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find.h"
+#include "core/picture.h"
 #include "image/find_steps.h"
 
 #include <assert.h>
@@ -62,7 +63,7 @@ static ww_status check(const hunt *h, ww_error *err) {
             return ww_error_set_at(err, WW_EDOMAIN, file, 0,
                                    "width %g of step %zu is not above 0; give relative widths",
                                    h->widths[k], k + 1);
-    return WW_OK;
+    return ww__picture_check(h->picture, &h->where, err);
 }
 
 /* Cells of the preview are as large as they must be for it to have at most PREVIEW_MOST a side. */

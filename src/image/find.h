@@ -38,7 +38,7 @@ void ww__strip_found_release(ww__strip_found *found);
  *   asked for.
  *
  * Source    common practice
- * Given     where    NULL: everywhere; else inside the picture
+ * Given     where    NULL: everywhere
  *           steps    3 to 250
  *           widths   relative, in the order of the steps or the other; NULL: alike, or as found
  *           threads  0: one a processor

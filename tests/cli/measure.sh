@@ -113,6 +113,8 @@ run measure strip.tif --steps 21 --strip 0,0,0,9
 exits 2 'an empty rectangle'
 run measure strip.tif --steps 21 --page 2
 exits 3 'no such page'
+refuses 3 "strip.tif: the region 0,0,99999,99999 (x, y, width, height) does not lie in the picture of 900 x 500 px; give one that does" \
+    measure strip.tif --steps 21 --strip 0,0,99999,99999
 run measure strip.tif --steps 21 -o codes.csv
 exits 2 'codes are no readings'
 

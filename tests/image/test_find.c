@@ -261,7 +261,7 @@ static void equal_widths_are_no_widths(void **state) {
 static void looks_where_it_is_told(void **state) {
     const wedge_scene s = wedge_scene_plain();
     const ww_region around = {40, 140, 560, 140}, elsewhere = {0, 260, 640, 150};
-    const ww_region tiny = {0, 0, 6, 300};
+    const ww_region tiny = {0, 0, 6, 300}, beyond = {0, 0, 99999, 99999};
     const double widths[] = {1.0, 0.0, 2.0};
     ww_picture p = wedge_picture_new(&s);
     ww__strip_found f = WW__STRIP_FOUND_INIT, g = WW__STRIP_FOUND_INIT;
@@ -272,6 +272,8 @@ static void looks_where_it_is_told(void **state) {
     test_true("the same", memcmp(f.edge, g.edge, 22 * sizeof(double)) == 0 && f.certain);
     test_status("not", ww__find_strip(&p, &elsewhere, 21, NULL, 1, &g, &err), WW_ENODATA, &err);
     test_status("tiny", ww__find_strip(&p, &tiny, 21, NULL, 1, &g, &err), WW_ENODATA, &err);
+    test_status("beyond", ww__find_strip(&p, &beyond, 21, NULL, 1, &g, &err), WW_EDOMAIN, &err);
+    test_true(err.msg, strstr(err.msg, "the region 0,0,99999,99999 (x, y, width, height)") != NULL);
     test_status("two", ww__find_strip(&p, NULL, 2, NULL, 1, &g, &err), WW_EDOMAIN, &err);
     test_status("251", ww__find_strip(&p, NULL, 251, NULL, 1, &g, &err), WW_EDOMAIN, &err);
     test_status("width", ww__find_strip(&p, NULL, 3, widths, 1, &g, &err), WW_EDOMAIN, &err);

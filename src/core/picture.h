@@ -1,0 +1,10 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_CORE_PICTURE_H
+#define WW_CORE_PICTURE_H
+
+#include <wedgework/picture.h>
+
+/* ww__picture_check - whether a region lies in the picture. Status WW_OK; WW_EDOMAIN */
+ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, ww_error *err);
+
+#endif
