@@ -24,18 +24,6 @@ static void add_name(ww__text *text, const ww_measured *measured, const ww_patch
 
 /* ------------------------------------------------------------------------------------ the act */
 
-static void add_angle(ww__text *text, const ww_measured *measured) {
-    const double shown = round(10.0 * fabs(measured->angle_deg)) / 10.0;
-    if (shown == 0.0) {
-        ww__text_add(text, " found, lying straight");
-        return;
-    }
-    ww__text_add(text, " found, turned ");
-    ww__text_add_number(text, shown, 1);
-    ww__text_add_format(text, " degrees %s",
-                        measured->angle_deg > 0 ? "clockwise" : "anticlockwise");
-}
-
 /* The thinnest and the densest patch that has a density; false where none has. */
 static bool find_ends(const ww_measured *measured, ww_channel channel, const ww_cell **thin,
                       const ww_cell **dense) {
@@ -104,10 +92,9 @@ static void add_act(ww__text *text, const ww_measured *measured) {
         return;
     }
     ww__text_add_format(text, "%zu %s", measured->n, noun(measured));
-    if (measured->is_spots)
-        ww__text_add(text, " read");
-    else
-        add_angle(text, measured);
+    ww__text_add(text, measured->is_spots ? " read" : " found, ");
+    if (!measured->is_spots)
+        ww__words_turn(text, measured->angle_deg);
     if (measured->calibrated)
         add_densities(text, measured, channel);
     else

@@ -266,9 +266,10 @@ static void add_words(const struct picture *picture, bool any_rejected) {
     ww__words_file(&title, measured->file, "Scan");
     ww__text_add_format(&title, ": %zu %s", measured->n,
                         measured->is_spots ? (measured->n == 1 ? "spot" : "spots") : "steps");
-    if (!measured->is_spots)
-        ww__text_add_format(&title, ", turned %.1f degrees %s", fabs(measured->angle_deg),
-                            measured->angle_deg < 0 ? "anticlockwise" : "clockwise");
+    if (!measured->is_spots) {
+        ww__text_add(&title, ", ");
+        ww__words_turn(&title, measured->angle_deg);
+    }
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);

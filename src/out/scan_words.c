@@ -29,6 +29,17 @@ void ww__words_file(ww__text *text, const char *file, const char *otherwise) {
     ww__text_add(text, ww__escape_message(file && *file ? file : otherwise, shown, sizeof shown));
 }
 
+void ww__words_turn(ww__text *text, double angle_deg) {
+    const double shown = round(10.0 * fabs(angle_deg)) / 10.0;
+    if (shown == 0.0) {
+        ww__text_add(text, "lying straight");
+        return;
+    }
+    ww__text_add(text, "turned ");
+    ww__text_add_number(text, shown, 1);
+    ww__text_add_format(text, " degrees %s", angle_deg > 0.0 ? "clockwise" : "anticlockwise");
+}
+
 void ww__words_code(ww__text *text, double code, double white) {
     ww__text_add_number(text, code, white <= 1.0 ? 5 : white <= 255.0 ? 1 : 0);
 }

@@ -15,6 +15,9 @@ ww_channel ww__scan_scanner_channel(const ww_scanner *scanner);
 /* A file's name without its folders, escaped for a message; `otherwise` where there is none. */
 void ww__words_file(ww__text *text, const char *file, const char *otherwise);
 
+/* "lying straight", or "turned 1.7 degrees clockwise". */
+void ww__words_turn(ww__text *text, double angle_deg);
+
 /* A code with as many decimals as tell it: none up from 9 bits, 1 for 8 bits, 5 for floating
  * point. */
 void ww__words_code(ww__text *text, double code, double white);

@@ -84,6 +84,11 @@ static void outlines_follow_the_patches(void **state) {
     test_close("x", number_of(script.bytes, "x_to"), 1200, 0.0);
     test_close("y", number_of(script.bytes, "y_to"), 900, 0.0);
     test_holds("title", script.bytes, "'wedge.tif: 21 steps, turned 1.7 degrees clockwise'");
+    made.measured.angle_deg = -0.04;
+    ww__text_release(&script);
+    ww__text_release(&tail);
+    make_data(&script, &tail, &size);
+    test_holds("level", script.bytes, "'wedge.tif: 21 steps, lying straight'");
     test_close("every label", number_of(script.bytes, "n_labels"), 21, 0.0);
     test_holds("above", script.bytes, "label_side[1] = 0\n");
     /* 240 px are shown as 960: four to one, on 1.5 px to each of the layout. */

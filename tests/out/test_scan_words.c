@@ -57,6 +57,22 @@ static void writes_codes_and_shares(void **state) {
     }
 }
 
+static void writes_how_a_strip_is_turned(void **state) {
+    static const struct {
+        const char *want;
+        double angle_deg;
+    } turns[] = {{"lying straight", 0.0},
+                 {"lying straight", -0.049},
+                 {"turned 0.1 degrees anticlockwise", -0.051},
+                 {"turned 7.8 degrees clockwise", 7.83}};
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    for (size_t i = 0; i < sizeof turns / sizeof *turns; i++) {
+        ww__words_turn(&text, turns[i].angle_deg);
+        expect("turned", &text, turns[i].want);
+    }
+}
+
 static void names_files_without_folders(void **state) {
     static const struct {
         const char *file, *want;
@@ -109,6 +125,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(chooses_the_channel_that_one_speaks_of),
         cmocka_unit_test(writes_codes_and_shares),
+        cmocka_unit_test(writes_how_a_strip_is_turned),
         cmocka_unit_test(names_files_without_folders),
         cmocka_unit_test(writes_trust),
     };
