@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 #include "cli/forms.h"
+#include "cli/inputs.h"
 #include "cli/outputs.h"
 #include "cli/progress.h"
 #include <stdlib.h>
@@ -55,7 +56,8 @@ static ww_status read_steps(const ww_arguments *arguments, job *j, ww_error *err
         status = ww_readings_widths(&j->wedge, &j->width, &n_widths, err);
     request.widths = j->width;
     if (status == WW_OK)
-        status = ww_picture_file_open(arguments->file[0], 1, &picture, err);
+        status = ww__inputs_picture(arguments->file[0], ww__arguments_number(arguments, "--page"),
+                                    &picture, err);
     if (status == WW_OK) {
         ww__progress_watch(&j->progress, &picture, 1, 1);
         status = ww_measure_strip(&picture, &request, &j->steps, err);
@@ -75,6 +77,11 @@ static ww_status read_dark(const char *path, job *j, ww_error *err) {
                                 0.25 * (width < height ? width : height)};
         ww__progress_watch(&j->progress, &picture, 1, 1);
         status = ww_measure_spots(&picture, &middle, 1, &request, &j->dark, err);
+        if (status == WW_OK && picture.pages > 1)
+            status = ww_notes_add(&j->steps.notes, err,
+                                  "Of the scan without light, page 1 of %zu was read; save another "
+                                  "as a file of its own.",
+                                  picture.pages);
     }
     ww_picture_release(&picture);
     return status;

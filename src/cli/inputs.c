@@ -2,6 +2,7 @@
 #include "cli/inputs.h"
 #include <string.h>
 #include <wedgework/curve_file.h>
+#include <wedgework/picture_file.h>
 #include <wedgework/readings_file.h>
 
 /* Standard input cannot be read a second time. */
@@ -20,4 +21,16 @@ ww_status ww__inputs_curve(const char *path, ww_curve *curve, ww_error *err) {
     return ww_error_set_at(err, WW_EINPUT, path, 0,
                            "these are readings, and a curve file is wanted here; run `wedgework "
                            "fit` on them first and give what its -o writes");
+}
+
+ww_status ww__inputs_picture(const char *path, ww_optional page, ww_picture *picture,
+                             ww_error *err) {
+    ww_status status = ww_picture_file_open(path, page.set ? (size_t)page.value : 1, picture, err);
+    if (status != WW_OK || page.set || picture->pages < 2)
+        return status;
+    status = ww_notes_add(&picture->notes, err,
+                          "Page 1 of %zu was read; --page chooses another.", picture->pages);
+    if (status != WW_OK)
+        ww_picture_release(picture);
+    return status;
 }

@@ -205,12 +205,11 @@ static ww_status take_request(ww_measure_job *job, ww_error *err) {
     const ww_arguments *arguments = job->arguments;
     const char *strip = ww__arguments_text(arguments, "--strip");
     const ww_optional steps = ww__arguments_number(arguments, "--steps");
-    const ww_optional page = ww__arguments_number(arguments, "--page");
     const ww_optional jobs = ww__arguments_number(arguments, "--jobs");
     job->request = (ww_measure_request){.steps = steps.set ? (size_t)steps.value : 0,
                                         .reverse = ww__arguments_has(arguments, "--reverse"),
                                         .threads = jobs.set ? (size_t)jobs.value : 0};
-    job->page = page.set ? (size_t)page.value : 1;
+    job->page = ww__arguments_number(arguments, "--page");
     job->has_through = ww__arguments_has(arguments, "--through");
     job->has_scanner = ww__arguments_has(arguments, "--scanner");
     job->whole = ww__arguments_has(arguments, "--whole");

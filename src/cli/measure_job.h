@@ -16,7 +16,7 @@ typedef struct ww_measure_job {
     size_t n_spots;
     bool whole;
     bool has_through, has_scanner;
-    size_t page;
+    ww_optional page;
     ww_measure_request request; /* points into the rest */
     const char *folder;         /* -o takes a folder; NULL: a file, or nothing */
     const char *overlays;       /* --overlay takes a folder; the same */

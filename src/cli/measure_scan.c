@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/measure_scan.h"
 #include "cli/hold.h"
+#include "cli/inputs.h"
 #include "cli/outputs.h"
 #include <stdio.h>
 #include <stdlib.h>
@@ -9,7 +10,6 @@
 #include <wedgework/measure_text.h>
 #include <wedgework/overlay.h>
 #include <wedgework/page.h>
-#include <wedgework/picture_file.h>
 #include <wedgework/plot.h>
 #include <wedgework/readings_file.h>
 
@@ -79,7 +79,7 @@ static ww_status page(const void *of, const char *path, ww_error *no_plot, ww_er
 ww_status ww__measure_scan_open(const ww_measure_job *job, const char *file, ww_measure_scan *scan,
                                 ww_error *err) {
     *scan = (ww_measure_scan){.job = job, .file = file};
-    return ww_picture_file_open(file, job->page, &scan->picture, err);
+    return ww__inputs_picture(file, job->page, &scan->picture, err);
 }
 
 static uint64_t pixels(const ww_measure_scan *scan) {

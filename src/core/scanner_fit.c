@@ -289,7 +289,9 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
     for (size_t s = 0; s < f->settled.strips.n && status == WW_OK; s++)
         status = fill_channel(f, s, measured, taken, scanner, err);
     f->story.strips = &f->settled.strips;
-    return status == WW_OK ? ww__scanner_notes_add(&f->story, wedge, scanner, err) : status;
+    if (status == WW_OK)
+        status = ww__scanner_notes_add(&f->story, wedge, scanner, err);
+    return status == WW_OK ? ww_notes_copy(&measured->notes, &scanner->notes, err) : status;
 }
 
 static ww_status check_dark(const ww_measured *measured, const ww_measured *dark, ww_error *err) {

@@ -75,6 +75,18 @@ holds 'is borne' sh -c "! grep -q 'when the scanner was calibrated' out"
 run measure wedge.tif --wedge wedge.csv --scanner s.json
 holds 'and so is the scan itself' sh -c "! grep -q 'when the scanner was calibrated' out"
 
+# A file of two pages
+"$MAKE_SCANS" "$demo/strip.scene" pages.tif "$demo/negative.scene" pages.tif || bad 'two pages'
+run measure pages.tif --steps 21 --scanner s.json
+exits 0 'the first of two pages'
+has 'which is said' out 'Page 1 of 2 was read; --page chooses another.'
+run measure pages.tif --steps 21 --scanner s.json --page 1
+holds 'unless it was asked for' sh -c "! grep -q 'Page 1' out"
+run measure pages.tif --whole
+has 'of a whole scan, too' out 'Page 1 of 2 was read; --page chooses another.'
+run measure pages.tif --steps 21 --page 2
+exits 3 'the strip is not on the other'
+
 # Spots and the whole
 run measure negative.tif --spot wall=515,300,14 --spot cloud/dense=374,108,24 --scanner s.json --json
 exits 0 'spots'

@@ -53,6 +53,15 @@ run scanner wedge.tif --wedge "$scenes/wedge.csv" --dark dark.tif --json
 holds '-o writes what --json prints' cmp out s.json
 run scanner wedge.tif --wedge "$scenes/wedge.csv" --dark dark.tif --strip 40,120,830,270 --json
 near 'looking where the wedge is finds the same' "$(value s.json $v.k)" "$(value out $v.k)" 0.0005
+# On the second page of a file; the scan without light is on the first of another
+make_scans "$scenes/dark.scene" pages.tif "$scenes/wedge.scene" pages.tif \
+    "$scenes/dark.scene" dark2.tif "$scenes/wedge.scene" dark2.tif
+run scanner pages.tif --page 2 --wedge "$scenes/wedge.csv" --dark dark2.tif --json
+exits 0 'a page'
+same 'the same wedge' "$(value s.json $v.k)" "$(value out $v.k)"
+has 'the other page was not asked for' out 'Of the scan without light, page 1 of 2 was read; save another as a file of its own.'
+run scanner dark2.tif --wedge "$scenes/wedge.csv"
+exits 3 'page 1 where none is asked for'
 
 # Without a scan without light, flare and dark are one constant, and the flare's interval holds every way to share it
 run scanner wedge.tif --wedge "$scenes/wedge.csv" --json

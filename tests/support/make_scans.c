@@ -1,12 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
  * make_scans SCENE OUT.tif [SCENE OUT.tif ...] - invented scans as TIFF files, each from its scene
- * (scan_scene.h). The same scene gives the same bytes.
+ * (scan_scene.h). The same scene gives the same bytes. A name that stands twice in a row is one
+ * file of several pages.
  */
 #include "support/scan_scene.h"
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <tiffio.h>
 
 enum { STRIP_ROWS = 32 };
@@ -27,8 +29,8 @@ static bool write_rows(TIFF *file, scan_scene *s) {
     return good;
 }
 
-static bool write_scan(const char *path, scan_scene *s) {
-    TIFF *file = TIFFOpen(path, "w");
+static bool write_scan(const char *path, bool further, scan_scene *s) {
+    TIFF *file = TIFFOpen(path, further ? "a" : "w");
     if (!file)
         return false;
     TIFFSetField(file, TIFFTAG_IMAGEWIDTH, (uint32_t)s->width);
@@ -60,7 +62,8 @@ int main(int argc, char *argv[]) {
         scan_scene scene;
         if (!scan_scene_read(argv[i], &scene))
             return 3;
-        const bool good = write_scan(argv[i + 1], &scene);
+        const bool further = i > 1 && strcmp(argv[i - 1], argv[i + 1]) == 0;
+        const bool good = write_scan(argv[i + 1], further, &scene);
         scan_scene_release(&scene);
         if (!good) {
             fprintf(stderr, "make_scans: %s cannot be written\n", argv[i + 1]);
