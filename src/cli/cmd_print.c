@@ -16,6 +16,7 @@
 /* All that one run owns. The request points into the rest. */
 typedef struct job {
     ww_readings negative;
+    ww_readings flash;
     ww_curve *curve;
     const ww_curve **paper;
     const char **paper_file;
@@ -27,7 +28,10 @@ typedef struct job {
 } job;
 
 #define JOB_INIT                                                                                   \
-    { .negative = WW_READINGS_INIT, .request = WW_PRINT_REQUEST_INIT, .plan = WW_PRINT_PLAN_INIT }
+    {                                                                                              \
+        .negative = WW_READINGS_INIT, .flash = WW_READINGS_INIT, .request = WW_PRINT_REQUEST_INIT, \
+        .plan = WW_PRINT_PLAN_INIT                                                                 \
+    }
 
 static void release(job *j) {
     ww_print_plan_release(&j->plan);
@@ -41,6 +45,7 @@ static void release(job *j) {
     free(j->place);
     free(j->tone);
     ww_readings_release(&j->negative);
+    ww_readings_release(&j->flash);
 }
 
 static ww_status document(const void *of, char **text, size_t *n, ww_error *err) {
@@ -222,6 +227,15 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
     return WW_OK;
 }
 
+/* Tables beside the papers, each where it is given. */
+static ww_status read_table(const ww_arguments *arguments, const char *option, ww_readings *table,
+                            const ww_readings **given, ww_error *err) {
+    const char *path = ww__arguments_text(arguments, option);
+    const ww_status status = path ? ww_readings_file_read(path, table, err) : WW_OK;
+    *given = path && status == WW_OK ? table : NULL;
+    return status;
+}
+
 ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     job j = JOB_INIT;
     ww_result result = {.of = &j, .document = document, .text = text, .plot = plot, .page = page};
@@ -232,6 +246,8 @@ ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_e
         status = ww_readings_file_read(arguments->file[0], &j.negative, err);
     if (status == WW_OK)
         status = read_papers(arguments, &j, err);
+    if (status == WW_OK)
+        status = read_table(arguments, "--flash", &j.flash, &j.request.flash, err);
     j.request.negative = &j.negative;
     result.timer_step_s = j.request.timer_step_s;
     if (status == WW_OK)

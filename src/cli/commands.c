@@ -175,6 +175,11 @@ static const ww_option print_options[] = {
               "two prints, best on either side of the aim",
      .kind = WW_OPTION_TEXT,
      .repeats = true},
+    {.name = "--flash",
+     .value = "FLASH.csv",
+     .brief = "readings of a strip of flashes on bare paper, seconds in the column time: what the "
+              "longest that leaves white does, beside burning",
+     .kind = WW_OPTION_INPUT},
     {.name = "--reciprocity",
      .value = "P",
      .brief = "measured on this paper: for an exposure n times as long, n to the power of P times "

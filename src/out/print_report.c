@@ -185,7 +185,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
     ww__text sentence = WW__TEXT_INIT;
     ww__words_print_act(&sentence, plan, timer_step_s);
     ww__report_act(report, &sentence);
-    ww__words_print_why(&sentence, plan);
+    ww__words_print_why(&sentence, plan, timer_step_s);
     ww__report_why(report, &sentence);
     if (plan->n_papers > 0) {
         add_papers(plan, timer_step_s, report);

@@ -206,11 +206,33 @@ void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer
     ww__text_add(text, ".");
 }
 
-void ww__words_print_why(ww__text *text, const ww_print_plan *plan) {
+/* " Flashed 1.0 s and not burned, the cloud parts by 0.03 D, where the burn parts it by 0.04; white
+ * greys by 0.010." The tone is the first that is burned for its detail. */
+static void add_flash(ww__text *text, const ww_print_paper *paper, double step_s) {
+    for (size_t i = 0; paper->flash.set && i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (!ww__words_print_worked(tone) || !(tone->burn_stops.value > 0.0) ||
+            !tone->separation.set || !tone->flash_separation.set)
+            continue;
+        ww__text_add(text, " Flashed ");
+        ww__words_seconds(text, paper->flash.time_s, step_s);
+        ww__text_add(text, " and not burned, ");
+        add_tone(text, tone->tone);
+        ww__text_add_format(text,
+                            " parts by %.2f D, where the burn parts it by %.2f; white greys by "
+                            "%.3f.",
+                            tone->flash_separation.value, tone->separation.value,
+                            fmax(0.0, paper->flash.white));
+        return;
+    }
+}
+
+void ww__words_print_why(ww__text *text, const ww_print_plan *plan, double timer_step_s) {
     if (plan->n_papers == 0 || !plan->paper[0].why || !*plan->paper[0].why)
         return;
     ww__text_add(text, "Why: ");
     ww__text_add(text, plan->paper[0].why);
     if (text->n > 0 && text->bytes[text->n - 1] != '.')
         ww__text_add(text, ".");
+    add_flash(text, plan->paper, timer_step_s);
 }

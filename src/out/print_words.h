@@ -4,9 +4,10 @@
 
 #include "out/report.h"
 
-/* The act as a sentence that a hand can follow, with its doubt; what it rests on. */
+/* The act as a sentence that a hand can follow, with its doubt; what it rests on, and where a flash
+ * was measured what it would do in place of the burn. */
 void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer_step_s);
-void ww__words_print_why(ww__text *text, const ww_print_plan *plan);
+void ww__words_print_why(ww__text *text, const ww_print_plan *plan, double timer_step_s);
 
 /* Where the dense end of a tone goes that is burned without having been placed: the first tone that
  * shows above paper white. Source: ISO 6846 as quoted in handbooks. */

@@ -248,7 +248,23 @@ static ww_status say_compared(const ww_print_tone *tone, ww_notes *notes, ww_err
                          name.text, straight, tone->burn_stops.value, burned, greyed, better);
 }
 
-static ww_status say_comparison(const ww_print_paper *paper, ww_notes *notes, ww_error *err) {
+/* What the flash does to the tone that sets the time. */
+static ww_status say_darkened(const ww_print_paper *paper, const ww__print_spot *first,
+                              ww_notes *notes, ww_error *err) {
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (strcmp(tone->tone, first->name) == 0 && tone->print.set && tone->flash_print.set)
+            return ww__print_say(notes, err,
+                                 "With the flash and the same time, '%s' prints at %.2f, not at "
+                                 "%.2f; a test print with the flash gives the time that keeps it.",
+                                 ww__print_show(tone->tone).text, tone->flash_print.value,
+                                 tone->print.value);
+    }
+    return WW_OK;
+}
+
+static ww_status say_comparison(const ww_print_paper *paper, const ww__print_spot *first,
+                                ww_notes *notes, ww_error *err) {
     ww_status status = WW_OK;
     size_t short_of = 0;
     for (size_t i = 0; i < paper->n_tones && status == WW_OK; i++) {
@@ -264,10 +280,11 @@ static ww_status say_comparison(const ww_print_paper *paper, ww_notes *notes, ww
         return ww_notes_add(notes, err,
                             "No tone needs burning: a flash would only take contrast from the "
                             "highlights.");
-    return ww_notes_add(notes, err,
-                        "A flash brings weak highlights over the threshold and takes contrast from "
-                        "them, all over the sheet; what is blocked on the film it brings back no "
-                        "more than a burn does.");
+    status = ww_notes_add(notes, err,
+                          "A flash brings weak highlights over the threshold and takes contrast "
+                          "from them, all over the sheet; what is blocked on the film it brings "
+                          "back no more than a burn does.");
+    return status == WW_OK ? say_darkened(paper, first, notes, err) : status;
 }
 
 ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_negative *negative,
@@ -291,7 +308,7 @@ ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_n
     else
         status = say_flash(&candidate[0], request, &strip, &worth, notes, err);
     if (status == WW_OK && candidate[0].paper.flash.set)
-        status = say_comparison(&candidate[0].paper, notes, err);
+        status = say_comparison(&candidate[0].paper, ww__print_tones_first(negative), notes, err);
     ww__flash_strip_release(&strip);
     return status;
 }

@@ -23,7 +23,6 @@ refuses 2 "fit has no option '--xyzzy'; \`wedgework help fit\` lists them, and -
 refuses 2 "--place is an option of print, not of fit; leave it out, or see \`wedgework help fit\`" fit r.csv --place cloud=0.1
 refuses 2 "'-oC.json' is no option; a space parts -o from its file: -o C.json" fit r.csv -oC.json
 refuses 2 "'-o=C.json' is no option; a space parts -o from its file: -o FILE" fit r.csv -o=C.json
-refuses 2 "print has no option '--flash'; \`wedgework help print\` lists them, and -- goes before a file with such a name" print r.csv --flash F.csv
 
 # Values
 refuses 2 '--model needs a value; write --model NAME' fit r.csv --model

@@ -14,7 +14,8 @@ static ww_readings make_negative(ww_row row[2]) {
 static void page_of_a_print(void **state) {
     struct made_plan made;
     ww_row row[2];
-    const ww_readings negative = make_negative(row);
+    const ww_readings negative = make_negative(row),
+                      flash = {.meta = {.material = WW_MATERIAL_STRIP}};
     const ww_print_place place = {"cloud", 0.1};
     ww_curve paper = make_paper();
     const ww_curve *papers[] = {&paper};
@@ -27,6 +28,7 @@ static void page_of_a_print(void **state) {
     request.n_papers = 1;
     request.place = &place;
     request.n_places = 1;
+    request.flash = &flash;
     test_status("page", ww_page_print(&made.plan, &request, path, NULL, NULL), WW_OK, NULL);
     html = read_page(path);
     expect_balanced(html);
@@ -37,6 +39,7 @@ static void page_of_a_print(void **state) {
                "<td>cloud</td><td>thin</td><td>visual</td><td class=\"r\">1.302</td>"
                "<td class=\"r\">0.006</td>");
     test_holds("paper", html, "<td>contrast</td><td>2.5</td>");
+    test_holds("flash strip", html, "<td>material</td><td>strip</td>");
     test_holds("card", html, "<section class=\"card\"");
     free(html);
     free(path);

@@ -174,13 +174,33 @@ static void why(void **state) {
     ww__text text = WW__TEXT_INIT;
     (void)state;
     make_plan(&made);
-    ww__words_print_why(&text, &made.plan);
+    ww__words_print_why(&text, &made.plan, 0.1);
     test_text("why", ww__text_string(&text),
               "Why: it takes 1.05 log H and the negative gives 1.02: they match.");
     ww__text_release(&text);
     made.paper[0].why = NULL;
-    ww__words_print_why(&text, &made.plan);
+    ww__words_print_why(&text, &made.plan, 0.1);
     test_text("no reason", ww__text_string(&text), "");
+    ww__text_release(&text);
+}
+
+/* Flash and burn beside each other: what each leaves of the detail, and what the flash costs. */
+static void flash_in_place_of_the_burn(void **state) {
+    struct made_plan made;
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].flash = (ww_print_flash){.set = true, .time_s = 1.23, .white = 0.0083};
+    made.tone[1].flash_separation = given(0.0283);
+    ww__words_print_why(&text, &made.plan, 0.1);
+    test_text("burned or flashed", ww__text_string(&text),
+              "Why: it takes 1.05 log H and the negative gives 1.02: they match. Flashed 1.2 s and "
+              "not burned, the cloud parts by 0.03 D, where the burn parts it by 0.04; white greys "
+              "by 0.008.");
+    ww__text_release(&text);
+    made.tone[1].burn_stops = given(-0.5);
+    ww__words_print_why(&text, &made.plan, 0.1);
+    test_true("a dodge is nothing that a flash could do", !strstr(text.bytes, "Flashed"));
     ww__text_release(&text);
 }
 
@@ -207,6 +227,7 @@ int main(void) {
         cmocka_unit_test(the_tone_expected_is_named),
         cmocka_unit_test(papers_without_a_label),
         cmocka_unit_test(why),
+        cmocka_unit_test(flash_in_place_of_the_burn),
         cmocka_unit_test(what_a_hand_works_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -3,6 +3,7 @@
 #include "support/print_case.h"
 #include "support/support.h"
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 #define LOG_STOP 0.301029995663981195
@@ -109,6 +110,10 @@ static void test_against_truth(void **state) {
     test_close("what is left brings it there",
                flashed(1.90, sky->flash_burn_stops.value, flash->time_s), 0.04, 0.001);
     test_true("compared", print_case_noted(&plan, "Detail of 'sky' in D: straight"));
+    char darker[64];
+    snprintf(darker, sizeof darker, "'face' prints at %.2f, not at 0.60",
+             flashed(0.80, 0.0, flash->time_s));
+    test_true("what else it does", print_case_noted(&plan, darker));
     test_true("honest", print_case_noted(&plan, "takes contrast from them"));
     ww_print_plan_release(&plan);
 }
