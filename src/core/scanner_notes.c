@@ -9,6 +9,7 @@
 #include <wedgework/number.h>
 
 static const double coarse_step = 0.02;    /* D, of one code, worth a note */
+static const double swapped_misfit = 1.0 / 3.0; /* of the difference of two steps, at most */
 static const double small_constant = 1e-5; /* light below 0 that is no fault */
 
 enum { NUMBER = 24, RUN_LEAST = 3 /* steps that are told as "1 to 3" */ };
@@ -74,21 +75,48 @@ static ww_status add_steps(ww_scanner *scanner, ww_channel channel, step_test *t
     return status;
 }
 
+/* Whether each of two suspects reads the other's density. */
+static bool are_swapped(const ww_scanner_step *a, const ww_scanner_step *b) {
+    const double limit = swapped_misfit * fabs(a->density - b->density);
+    return a->suspect && b->suspect && fabs(a->fitted - b->density) < limit &&
+           fabs(b->fitted - a->density) < limit;
+}
+
+/* The step that it was swapped with; NULL: none. */
+static const ww_scanner_step *partner_of(const ww_scanner_channel *channel,
+                                         const ww_scanner_step *step) {
+    for (size_t i = 0; i < channel->n_steps; i++)
+        if (are_swapped(&channel->step[i], step))
+            return &channel->step[i];
+    return NULL;
+}
+
+static ww_status add_suspect(ww_scanner *scanner, ww_channel channel, const ww_scanner_step *step,
+                             ww_error *err) {
+    const double off = step->fitted - step->density;
+    char text[NUMBER];
+    return ww_notes_add(&scanner->notes, err,
+                        "Step %s (%s) reads %s D %s than its density in the wedge file and all "
+                        "other steps say; it was left out. Look for dust or a scratch, and at that "
+                        "density.",
+                        step->step, ww_channel_name(channel), number(fabs(off), 2, text),
+                        off > 0.0 ? "denser" : "thinner");
+}
+
 static ww_status add_suspects(ww_scanner *scanner, ww_channel channel, ww_error *err) {
     const ww_scanner_channel *c = &scanner->channel[channel];
     ww_status status = WW_OK;
     for (size_t i = 0; i < c->n_steps && status == WW_OK; i++) {
         const ww_scanner_step *step = &c->step[i];
-        const double off = step->fitted - step->density;
-        char text[NUMBER];
-        if (!step->suspect)
-            continue;
-        status = ww_notes_add(&scanner->notes, err,
-                              "Step %s (%s) reads %s D %s than its density in the wedge file and "
-                              "all other steps say; it was left out. Look for dust or a scratch, "
-                              "and at that density.",
-                              step->step, ww_channel_name(channel), number(fabs(off), 2, text),
-                              off > 0.0 ? "denser" : "thinner");
+        const ww_scanner_step *partner = step->suspect ? partner_of(c, step) : NULL;
+        if (partner && partner > step)
+            status = ww_notes_add(&scanner->notes, err,
+                                  "Steps %s and %s (%s) look swapped, in the wedge file or on the "
+                                  "glass: each reads the density of the other. Both were left out; "
+                                  "see which is wrong, put it right and calibrate again.",
+                                  step->step, partner->step, ww_channel_name(channel));
+        else if (step->suspect && !partner)
+            status = add_suspect(scanner, channel, step, err);
     }
     return status;
 }

@@ -167,9 +167,9 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
         return ww_error_set_at(
             err, WW_EMISMATCH, file, 0, "found %zu steps where %zu were asked for; %s", h->there.n,
             h->steps,
-            h->there.n < h->steps ? "check that none is cut off, as light as the bare glass beside "
-                                    "it, or too like its neighbour to have an edge; give --strip, "
-                                    "or read them with --spot"
+            h->there.n < h->steps ? "check that none is cut off, out of order, as light as the bare "
+                                    "glass beside it, or too like its neighbour to have an edge; "
+                                    "give --strip, or read them with --spot"
                                   : "check the number, or give --strip around the steps alone");
     if (h->parts > 0)
         return ww_error_set_at(err, WW_ENODATA, file, 0,

@@ -62,6 +62,19 @@ same 'the same wedge' "$(value s.json $v.k)" "$(value out $v.k)"
 has 'the other page was not asked for' out 'Of the scan without light, page 1 of 2 was read; save another as a file of its own.'
 run scanner dark2.tif --wedge "$scenes/wedge.csv"
 exits 3 'page 1 where none is asked for'
+# Two steps exchanged, in the file and on the glass: said, and nothing is put right in silence
+awk -F, '$1 == 7 { seven = $2; next } $1 == 8 { print "7," $2; print "8," seven; next } { print }' \
+    "$scenes/wedge.csv" >exchanged.csv
+awk '$1 == "strip" { was = $13; $13 = $14; $14 = was } { print }' "$scenes/wedge.scene" >exchanged.scene
+make_scans exchanged.scene exchanged.tif
+said='Steps 7 and 8 (visual) look swapped, in the wedge file or on the glass: each reads the density of the other.'
+run scanner wedge.tif --wedge exchanged.csv --json
+exits 0 'two rows exchanged'
+has 'which is said' out "$said"
+same 'both are left out' '7 8' "$(value out $v.suspect.0) $(value out $v.suspect.1)"
+run scanner exchanged.tif --wedge "$scenes/wedge.csv" --json
+exits 0 'two steps exchanged on the glass'
+has 'which is said, too' out "$said"
 
 # Without a scan without light, flare and dark are one constant, and the flare's interval holds every way to share it
 run scanner wedge.tif --wedge "$scenes/wedge.csv" --json

@@ -25,6 +25,25 @@ static void dusty(made_scan *s) {
     s->patch[6].channel[WW_RED].code *= 0.741; /* log10(1/0.741) = 0.130 D, and the wedge's own */
 }
 
+static void dusty_twice(made_scan *s) { /* step 7 reads as 8 should, but not 8 as 7 */
+    s->patch[6].channel[WW_RED].code *= 0.715;
+    s->patch[7].channel[WW_RED].code *= 0.715;
+}
+
+static void exchange(made_scan *s, size_t a, size_t b) { /* two rows of the wedge file */
+    const double was = s->row[a].cell[WW_VISUAL].value;
+    s->row[a].cell[WW_VISUAL].value = s->row[b].cell[WW_VISUAL].value;
+    s->row[b].cell[WW_VISUAL].value = was;
+}
+
+static void swapped(made_scan *s) {
+    exchange(s, 6, 7);
+}
+
+static void swapped_apart(made_scan *s) {
+    exchange(s, 4, 11);
+}
+
 static void nominal(made_scan *s) {
     s->wedge.meta.wedge = WW_WEDGE_NOMINAL;
     s->wedge.meta.wedge_sd.set = false;
@@ -65,6 +84,9 @@ static const case_of_notes cases[] = {
     {"black", 1, .0, 0, 0, 16, blackened, "Steps 18 to 21 (red) clipped at the dark end"},
     {"compressed", 1, .0095, 0, 0, 16, as_it_is, "Steps 15 to 21 (red) compressed"},
     {"suspect", 1, .002, 0, 0, 16, dusty, "Step 7 (red) reads 0.1"},
+    {"two suspects", 1, .002, 0, 0, 16, dusty_twice, "Step 7 (red) reads 0.1"},
+    {"swapped", 1, .002, 0, 0, 16, swapped, "Steps 7 and 8 (red) look swapped"},
+    {"swapped apart", 1, .002, 0, 0, 16, swapped_apart, "Steps 5 and 12 (red) look swapped"},
     {"flare or dark", 1, .002, 0, 0, 16, as_it_is, "dark is taken as 0"},
     {"black cut", 1, 0, -.0005, 0, 16, as_it_is, "by 0.050 % of full light"},
     {"coarse codes", 1, 0, 0, 0, 10, as_it_is, "10 bits are too coarse"},
