@@ -248,44 +248,52 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
     return WW_OK;
 }
 
-static ww_status make_plan(const ww_print_request *request, const ww__print_negative *negative,
-                           ww__print_sheets *sheets, ww_print_plan *plan, ww_error *err) {
-    ww__print_candidate *candidate;
-    ww_status status = check_aims(negative, sheets, err);
-    size_t n = 0;
+static ww_status plan_all(const ww_print_request *request, ww__print_desk *desk, ww_notes *notes,
+                          ww_error *err) {
+    ww_status status = check_aims(&desk->negative, &desk->sheets, err);
     if (status != WW_OK)
         return status;
-    candidate = calloc(sheets->n, sizeof *candidate);
-    if (!candidate)
-        return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", sheets->n);
-    status = plan_papers(request, negative, sheets, candidate, &n, &plan->notes, err);
+    desk->candidate = calloc(desk->sheets.n, sizeof *desk->candidate);
+    if (!desk->candidate)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", desk->sheets.n);
+    status =
+        plan_papers(request, &desk->negative, &desk->sheets, desk->candidate, &desk->n, notes, err);
     if (status == WW_OK)
-        status = ww__print_flash_add(request, negative, candidate, n, &plan->notes, err);
-    if (status == WW_OK)
-        status = fill_plan(request, negative, candidate, n, plan, err);
-    for (size_t i = 0; i < n; i++)
-        release_paper(&candidate[i].paper);
-    free(candidate);
+        status =
+            ww__print_flash_add(request, &desk->negative, desk->candidate, desk->n, notes, err);
     return status;
 }
 
+ww_status ww__print_desk_fill(const ww_print_request *request, ww__print_desk *desk,
+                              ww_notes *notes, ww_error *err) {
+    ww_status status = check_request(request, err);
+    if (status == WW_OK)
+        status = ww__print_papers_read(request, &desk->sheets, notes, err);
+    if (status == WW_OK)
+        status = ww__print_tones_read(request, &desk->negative, notes, err);
+    if (status == WW_OK)
+        status = ww__print_moves_set(request, &desk->negative, err);
+    return status == WW_OK ? plan_all(request, desk, notes, err) : status;
+}
+
+void ww__print_desk_release(ww__print_desk *desk) {
+    for (size_t i = 0; i < desk->n; i++)
+        release_paper(&desk->candidate[i].paper);
+    free(desk->candidate);
+    ww__print_negative_release(&desk->negative);
+    ww__print_sheets_release(&desk->sheets);
+    *desk = (ww__print_desk)WW__PRINT_DESK_INIT;
+}
+
 ww_status ww_print_plan_make(const ww_print_request *request, ww_print_plan *plan, ww_error *err) {
-    ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
-    ww__print_sheets sheets = WW__PRINT_SHEETS_INIT;
+    ww__print_desk desk = WW__PRINT_DESK_INIT;
     ww_print_plan made = WW_PRINT_PLAN_INIT;
     ww_status status;
     assert(request && request->negative && plan);
-    status = check_request(request, err);
+    status = ww__print_desk_fill(request, &desk, &made.notes, err);
     if (status == WW_OK)
-        status = ww__print_papers_read(request, &sheets, &made.notes, err);
-    if (status == WW_OK)
-        status = ww__print_tones_read(request, &negative, &made.notes, err);
-    if (status == WW_OK)
-        status = ww__print_moves_set(request, &negative, err);
-    if (status == WW_OK)
-        status = make_plan(request, &negative, &sheets, &made, err);
-    ww__print_negative_release(&negative);
-    ww__print_sheets_release(&sheets);
+        status = fill_plan(request, &desk.negative, desk.candidate, desk.n, &made, err);
+    ww__print_desk_release(&desk);
     if (status == WW_OK)
         *plan = made;
     else

@@ -69,12 +69,7 @@ static double negative_sd(const doubt *d) {
     return sd;
 }
 
-/*
- * Half-width of the log H between test and aim on a curve that nobody measured (without a test
- * print there is no time). Near the aim hardly any of the curve is used: the doubt is no more than
- * the way itself.
- */
-static double nominal_curve_width(double apart) {
+double ww__print_budget_nominal_width(double apart) {
     return fmax(WW__PRINT_NOMINAL_DOUBT * apart, fmin(apart, WW__PRINT_NOMINAL_LEAST));
 }
 
@@ -82,7 +77,7 @@ static double nominal_curve_width(double apart) {
 static double fit_width(const doubt *d) {
     double at_aim = 0.0, at_test = 0.0;
     if (d->sheet->nominal)
-        return nominal_curve_width(fabs(d->log_h - d->test->log_h));
+        return ww__print_budget_nominal_width(fabs(d->log_h - d->test->log_h));
     if (d->sheet->beside[0])
         return ww__print_halves_width(d->sheet, d->log_h) +
                (d->test->used ? ww__print_halves_width(d->sheet, d->test->log_h) : 0.0);

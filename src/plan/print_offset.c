@@ -52,8 +52,7 @@ bool ww__print_offset_find(const ww_print_request *request, const ww__print_shee
     return best >= 0;
 }
 
-/* Log H between the first tone and 90 % of black, or as much of that as was measured. */
-static bool find_range(const ww__print_sheet *sheet, double *range) {
+bool ww__print_offset_range(const ww__print_sheet *sheet, double *range) {
     double light = 0.0, dark = 0.0;
     if (!ww__print_papers_log_h(sheet, fmax(WW__PRINT_FIRST_TONE, sheet->lightest), &light) ||
         !ww__print_papers_log_h(sheet, fmin(WW__PRINT_BLACK * sheet->dmax, sheet->darkest), &dark))
@@ -85,7 +84,7 @@ ww_status ww__print_offset_apply(const ww_print_request *request, double first_l
     sheet->offset = offset;
     if (offset->range == 0.0)
         return WW_OK;
-    if (!find_range(sheet, &range))
+    if (!ww__print_offset_range(sheet, &range))
         return WW_OK;
     stretch = (range - offset->range) / range;
     if (!(stretch >= least_stretch && stretch <= most_stretch))

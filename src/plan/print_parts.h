@@ -86,6 +86,10 @@ void ww__print_negative_release(ww__print_negative *negative);
 ww_status ww__print_tones_read(const ww_print_request *request, ww__print_negative *negative,
                                ww_notes *notes, ww_error *err);
 
+/* A reading into the mean of a place. Rows of one tone and part with different steps are places
+ * inside it: each counts once. */
+void ww__print_tones_add(ww__print_end *end, const ww_cell *cell, size_t line);
+
 /* The tone that sets the time. */
 const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative);
 
@@ -178,6 +182,9 @@ bool ww__print_halves_number(const char *label, char word[], size_t size, double
 bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
                            const ww_print_offset **offset);
 
+/* Log H between the first tone and 90 % of black, or as much of that as was measured. */
+bool ww__print_offset_range(const ww__print_sheet *sheet, double *range);
+
 /* Applies that to the sheet, whose log H at the first tone's aim stays. WW_EDOMAIN where it is more
  * than prints can teach. */
 ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
@@ -238,6 +245,13 @@ typedef struct ww__print_test {
 bool ww__print_tests_place(const ww_print_request *request, const ww__print_negative *negative,
                            const ww__print_sheet *sheet, ww__print_test *test);
 
+/*
+ * 95 % half-width of the log H between two places of a curve that nobody measured (without a test
+ * print there is no time). Nearby hardly any of the curve is used: the doubt is no more than the
+ * way itself.
+ */
+double ww__print_budget_nominal_width(double apart);
+
 /* Whether two tests differ by more than their doubts explain: on a curve that was measured. */
 bool ww__print_budget_tests_apart(const ww__print_test *test);
 
@@ -253,6 +267,9 @@ ww_optional ww__print_time_reference(const ww_print_request *request, const ww__
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err);
+
+/* P of reciprocity; 1 where none is measured, or nothing says from which time it counts. */
+double ww__print_time_exponent(const ww_print_request *request, ww_optional reference);
 
 /* Long and dim does less than short and bright: t = t0 (t'/t0)^P, t' by the exposure alone. */
 double ww__print_time_reciprocal(double exponent, ww_optional reference, double time_s);
@@ -297,6 +314,22 @@ typedef struct ww__print_candidate {
     ww_print_paper paper;
     size_t order; /* as given */
 } ww__print_candidate;
+
+/* All that is planned for one request: the papers that have its first aim, best first. */
+typedef struct ww__print_desk {
+    ww__print_negative negative;
+    ww__print_sheets sheets;
+    ww__print_candidate *candidate;
+    size_t n;
+} ww__print_desk;
+
+#define WW__PRINT_DESK_INIT                                                                        \
+    { .negative = WW__PRINT_NEGATIVE_INIT }
+
+/* Checks the request and plans it; the desk is released in any case. */
+ww_status ww__print_desk_fill(const ww_print_request *request, ww__print_desk *desk,
+                              ww_notes *notes, ww_error *err);
+void ww__print_desk_release(ww__print_desk *desk);
 
 /* What a flash does on each paper, from the flash strip, and notes about the first of them. */
 ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_negative *negative,

@@ -8,8 +8,7 @@
 static const double clock_least =
     1e-6; /* [s] no shutter is as fast; keeps ratios of times finite */
 
-/* 1 where none is measured, or nothing says from which time it counts. */
-static double exponent_of(const ww_print_request *request, ww_optional reference) {
+double ww__print_time_exponent(const ww_print_request *request, ww_optional reference) {
     return request->reciprocity.set && reference.set ? request->reciprocity.value : 1.0;
 }
 
@@ -124,7 +123,7 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
         return request->n_tests > 0 ? tell_outside(request, negative, sheet, paper, err) : WW_OK;
     status = find_factor(request, sheet, &factor, err);
     reference = ww__print_time_reference(request, sheet, fate, test);
-    exponent = exponent_of(request, reference);
+    exponent = ww__print_time_exponent(request, reference);
     time_s = ww__print_time_reciprocal(exponent, reference, factor * pow(10.0, log_time));
     if (status == WW_OK && (!isfinite(time_s) || !(time_s > 0.0)))
         status =

@@ -47,8 +47,7 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     return WW_OK;
 }
 
-/* Rows of one tone and part with different steps are places inside it: each counts once. */
-static void add_reading(ww__print_end *end, const ww_cell *cell, size_t line) {
+void ww__print_tones_add(ww__print_end *end, const ww_cell *cell, size_t line) {
     end->line = end->line > 0 ? end->line : line;
     if (cell->state == WW_CELL_OVER) {
         end->state = WW_CELL_OVER;
@@ -79,7 +78,7 @@ static ww_status gather(ww__print_negative *negative, ww_error *err) {
         const ww_row *row = &pooled->row[i];
         const ww_cell *cell = &row->cell[negative->channel];
         if ((row->tone[0] != '\0' || row->is_base) && cell->state != WW_CELL_MISSING)
-            add_reading(&spot_of(negative, row)->end[row->part], cell, row->line);
+            ww__print_tones_add(&spot_of(negative, row)->end[row->part], cell, row->line);
     }
     return WW_OK;
 }
