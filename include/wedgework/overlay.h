@@ -34,8 +34,8 @@ typedef struct ww_overlay_request {
 #define WW_OVERLAY_REQUEST_INIT                                                                    \
     { .longest_px = 1600, .gamma = 1.0 }
 
-/* ww_overlay_memory - bytes that making and drawing the copy takes, about; gnuplot, a program of
- * its own, not counted. */
+/* ww_overlay_memory - bytes that making and drawing the copy takes at most at a time, about;
+ * gnuplot, a program of its own, not counted. */
 uint64_t ww_overlay_memory(const ww_picture *picture, const ww_overlay_request *request);
 
 /*
@@ -66,11 +66,11 @@ ww_status ww_overlay_check(const char *path, ww_error *err);
  *                   scan's own pixels. Outlines lie just outside of the pixels that were read.
  *                   Pixels left out are red where the scan is light and yellow where it is dark.
  *                   Where labels would run into each other, every second, third ... is left away.
- *                   The file is written whole or not at all.
  *
- * Status    WW_OK; WW_EUSAGE ending of path; WW_ETOOL gnuplot is not installed, failed, or took
- *           longer than 60 s; WW_ESYSTEM; WW_EMEMORY
+ * Returned  *png  n bytes, a file as a whole; free() it
+ * Status    WW_OK; WW_ETOOL gnuplot is not installed, failed, or took longer than 60 s; WW_ESYSTEM;
+ *           WW_EMEMORY
  */
-ww_status ww_overlay_draw(const ww_overlay *overlay, const char *path, ww_error *err);
+ww_status ww_overlay_draw(const ww_overlay *overlay, char **png, size_t *n, ww_error *err);
 
 #endif

@@ -8,6 +8,7 @@
 #include <string.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>
+#include <wedgework/output.h>
 #include <wedgework/overlay.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
@@ -93,19 +94,20 @@ uint64_t ww__measure_scan_size(const ww_measure_scan *scan) {
     return pixels(scan) * scan->picture.channels * sample;
 }
 
-/* Measured on scans of 0.2 to 7 million pixels; looking for a strip keeps small copies of it. */
+/* Measured on scans of 0.2 to 7 million pixels; looking for a strip keeps small copies of it. They
+ * are gone when the overlay is made. */
 uint64_t ww__measure_scan_memory(const ww_measure_scan *scan, size_t threads) {
     enum { MIB = 1024 * 1024, LEAST = 4 * MIB, COPIES_MOST = 32 * MIB, COPIES_A_PIXEL = 4 };
     const bool strip = !scan->job->whole && scan->job->n_spots == 0;
-    const uint64_t copies = COPIES_A_PIXEL * pixels(scan);
-    uint64_t bytes = LEAST + threads * scan->picture.reading_bytes;
+    const ww_overlay_request request = WW_OVERLAY_REQUEST_INIT;
+    uint64_t copies = 0, overlay = 0;
     if (strip)
-        bytes += copies < COPIES_MOST ? copies : COPIES_MOST;
-    if (ww__arguments_has(scan->job->arguments, "--overlay")) {
-        const ww_overlay_request copy = WW_OVERLAY_REQUEST_INIT;
-        bytes += ww_overlay_memory(&scan->picture, &copy);
-    }
-    return bytes;
+        copies = COPIES_A_PIXEL * pixels(scan);
+    if (copies > COPIES_MOST)
+        copies = COPIES_MOST;
+    if (ww__arguments_has(scan->job->arguments, "--overlay"))
+        overlay = ww_overlay_memory(&scan->picture, &request);
+    return LEAST + threads * scan->picture.reading_bytes + (copies > overlay ? copies : overlay);
 }
 
 /* --- reading -------------------------------------------------------------------------------- */
@@ -135,16 +137,21 @@ static ww_status overlay(const ww_measure_scan *s, size_t threads, const char *p
                          ww_error *err) {
     ww_overlay_request request = WW_OVERLAY_REQUEST_INIT;
     ww_overlay made = WW_OVERLAY_INIT;
+    char *png = NULL;
+    size_t n = 0;
     request.threads = threads;
     if (s->job->has_scanner)
         request.gamma = s->job->scanner.gamma.value;
     ww_status status = ww_overlay_preview(&s->picture, &s->measured, &request, &made, err);
+    if (status == WW_OK)
+        status = ww_overlay_draw(&made, &png, &n, err);
+    ww_overlay_release(&made);
     if (status == WW_OK) {
         ww__hold_begin();
-        status = ww_overlay_draw(&made, path, err);
+        status = ww_output_write(path, png, n, err);
         ww__hold_end();
     }
-    ww_overlay_release(&made);
+    free(png);
     return status;
 }
 

@@ -152,15 +152,15 @@ static size_t ceil_of(size_t n, size_t by) {
     return n / by + (n % by != 0);
 }
 
-/* Sums and marks, the copy and its marks, and the text of it that gnuplot is sent, which doubles as
- * it grows. */
+/* First sums and marks, the copy and its marks; then these two and the pixels that gnuplot is sent,
+ * a text that doubles as it grows. */
 uint64_t ww_overlay_memory(const ww_picture *picture, const ww_overlay_request *request) {
-    enum { RGB = 3, MARK = 1 };
+    enum { RGB = 3, MARK = 1, COPY = RGB + MARK, SENT = 2 * RGB };
     const size_t longest = picture->width > picture->height ? picture->width : picture->height;
     assert(picture->width > 0 && picture->height > 0 && request->longest_px > 0);
     const size_t factor = ceil_of(longest, request->longest_px);
-    const uint64_t a_pixel =
-        picture->channels * sizeof(atomic_uint_least32_t) + MARK + RGB + MARK + 2 * RGB;
+    const size_t sums = picture->channels * sizeof(atomic_uint_least32_t) + MARK;
+    const uint64_t a_pixel = COPY + (sums > SENT ? sums : SENT);
     return a_pixel * ceil_of(picture->width, factor) * ceil_of(picture->height, factor);
 }
 

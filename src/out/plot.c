@@ -74,11 +74,9 @@ static ww_status draw(const char *name, const struct format *format, const ww__t
 #endif
     ww__text_add(&input, ww__text_string(data));
     ww__text_add(&input, script);
-    if (tail)
-        ww__text_add_bytes(&input, ww__text_string(tail), tail->n);
     status = ww__text_status(&input, err);
     if (status == WW_OK)
-        status = ww__plot_run("gnuplot", TIME_LIMIT_S, &input, picture, err);
+        status = ww__plot_run("gnuplot", TIME_LIMIT_S, &input, tail, picture, err);
     ww__text_release(&input);
     return status;
 }
@@ -270,9 +268,7 @@ ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err) {
     return make_svg(draw_whole, whole, svg, err);
 }
 
-ww_status ww__plot_write_png(const char *name, const ww__text *data, ww__plot_size size,
-                             const ww__text *tail, const char *path, ww_error *err) {
-    ww__text picture = WW__TEXT_INIT;
-    const ww_status status = draw(name, png_format, data, size, tail, &picture, err);
-    return status == WW_OK ? write_picture(path, &picture, err) : status;
+ww_status ww__plot_png(const char *name, const ww__text *data, ww__plot_size size,
+                       const ww__text *tail, ww__text *png, ww_error *err) {
+    return draw(name, png_format, data, size, tail, png, err);
 }

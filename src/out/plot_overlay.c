@@ -315,16 +315,18 @@ ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww_
     return status == WW_OK ? ww__text_status(script, err) : status;
 }
 
-ww_status ww_overlay_draw(const ww_overlay *overlay, const char *path, ww_error *err) {
-    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT;
+ww_status ww_overlay_draw(const ww_overlay *overlay, char **png, size_t *n, ww_error *err) {
+    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT, picture = WW__TEXT_INIT;
     ww__plot_size size;
     ww_status status;
-    assert(overlay && overlay->measured && path);
-    status = ww_overlay_check(path, err);
+    assert(overlay && overlay->measured && png && n);
+    status = ww__plot_overlay_data(overlay, &script, &tail, &size, err);
     if (status == WW_OK)
-        status = ww__plot_overlay_data(overlay, &script, &tail, &size, err);
-    if (status == WW_OK)
-        status = ww__plot_write_png("overlay", &script, size, &tail, path, err);
+        status = ww__plot_png("overlay", &script, size, &tail, &picture, err);
+    if (status == WW_OK) {
+        *png = picture.bytes;
+        *n = picture.n;
+    }
     ww__text_release(&script);
     ww__text_release(&tail);
     return status;

@@ -4,9 +4,9 @@
 #include <fcntl.h>
 #include <poll.h>
 #include <signal.h>
-#include <spawn.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/prctl.h>
 #include <sys/socket.h>
 #include <sys/wait.h>
 #include <time.h>
@@ -16,17 +16,19 @@ extern char **environ;
 
 enum {
     OUTPUT_MAX = 64 << 20, /* [bytes]; a plot has some hundred thousand */
-    NOT_FOUND = 127,       /* exit status where posix_spawn learns too late that it cannot start */
     INPUT = 0,
     OUTPUT = 1,
-    MESSAGES = 2
+    MESSAGES = 2,
+    START = 3, /* says why it could not start; closed when it has */
+    STREAMS
 };
 
 struct child {
     pid_t pid;
-    int fd[3]; /* our ends of its standard streams; -1: closed */
-    const char *input;
-    size_t left;
+    int fd[STREAMS];       /* our ends of its standard streams; -1: closed */
+    const ww__text *input; /* what it is being sent, */
+    const ww__text *tail;  /* and what is sent next; NULL: nothing */
+    size_t sent;           /* of the input */
 };
 
 static void close_end(int *fd) {
@@ -80,50 +82,84 @@ static char **make_environment(void) {
     return settings;
 }
 
-/* The child starts with no signal blocked or ignored, whatever this thread has set. */
-static int spawn(const char *program, const int end[3], char **settings, pid_t *pid) {
+/* No signal is blocked or ignored, whatever this thread has set. */
+static void take_signals_as_ever(void) {
+    const struct sigaction as_ever = {.sa_handler = SIG_DFL};
+    sigset_t none;
+    for (int i = 1; i < SIGRTMIN; i++)
+        sigaction(i, &as_ever, NULL);
+    sigemptyset(&none);
+    sigprocmask(SIG_SETMASK, &none, NULL);
+}
+
+/*
+ * In the child, which takes no memory and no lock: other threads, left behind, may hold those.
+ *
+ * It is in a group of its own, since gnuplot does not end by Ctrl-C: it would take the rest of what
+ * it is being sent, pixels, for commands. It ends when this program does, however that comes about.
+ */
+static void become(const char *program, char *argv[], const int end[STREAMS], char **settings,
+                   pid_t parent) {
+    int failure = 0;
+    setpgid(0, 0);
+    take_signals_as_ever();
+    prctl(PR_SET_PDEATHSIG, SIGKILL);
+    if (getppid() != parent) /* it has ended meanwhile */
+        _exit(EXIT_FAILURE);
+    for (int i = INPUT; i <= MESSAGES && !failure; i++)
+        if (dup2(end[i], i) < 0)
+            failure = errno;
+    if (!failure) {
+        environ = settings;
+        execvp(program, argv);
+        failure = errno;
+    }
+    send(end[START], &failure, sizeof failure, MSG_NOSIGNAL);
+    _exit(EXIT_FAILURE);
+}
+
+/* 0, or why there is no child. */
+static int spawn(const char *program, const int end[STREAMS], char **settings,
+                 struct child *child) {
     char name[] = "gnuplot", defaults[] = "-d", standard_input[] = "-";
     char *argv[] = {name, defaults, standard_input, NULL};
-    posix_spawn_file_actions_t actions;
-    posix_spawnattr_t attributes;
-    sigset_t none, all;
-    int failure = posix_spawn_file_actions_init(&actions);
-    if (failure)
-        return failure;
-    failure = posix_spawnattr_init(&attributes);
-    if (failure) {
-        posix_spawn_file_actions_destroy(&actions);
-        return failure;
-    }
-    sigemptyset(&none);
-    sigfillset(&all);
-    sigdelset(&all, SIGKILL);
-    sigdelset(&all, SIGSTOP);
-    posix_spawnattr_setsigmask(&attributes, &none);
-    posix_spawnattr_setsigdefault(&attributes, &all);
-    posix_spawnattr_setflags(&attributes, POSIX_SPAWN_SETSIGMASK | POSIX_SPAWN_SETSIGDEF);
-    for (int i = 0; i < 3 && !failure; i++)
-        failure = posix_spawn_file_actions_adddup2(&actions, end[i], i);
-    if (!failure)
-        failure = posix_spawnp(pid, program, &actions, &attributes, argv, settings);
-    posix_spawnattr_destroy(&attributes);
-    posix_spawn_file_actions_destroy(&actions);
+    const pid_t parent = getpid();
+    child->pid = fork();
+    if (child->pid == 0)
+        become(program, argv, end, settings, parent);
+    return child->pid < 0 ? errno : 0;
+}
+
+/* Waits until it has started; 0, or why it has not. */
+static int hear_of_start(struct child *child) {
+    int failure = 0;
+    ssize_t got;
+    do
+        got = recv(child->fd[START], &failure, sizeof failure, 0);
+    while (got < 0 && errno == EINTR);
+    if (got <= 0)
+        return 0;
+    while (waitpid(child->pid, NULL, 0) < 0 && errno == EINTR)
+        ;
     return failure;
 }
 
-static ww_status refuse_missing(const char *program, ww_error *err) {
-    return ww_error_set(err, WW_ETOOL,
-                        "no plot: '%s' is not installed or not on PATH; install gnuplot, or leave "
-                        "the plot out",
-                        program);
+static ww_status refuse_start(const char *program, int failure, ww_error *err) {
+    if (failure == ENOENT || failure == EACCES || failure == ENOTDIR)
+        return ww_error_set(err, WW_ETOOL,
+                            "no plot: '%s' is not installed or not on PATH; install gnuplot, or "
+                            "leave the plot out",
+                            program);
+    return ww_error_set_system(err, failure == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, failure, NULL,
+                               "%s could not be started", program);
 }
 
 static ww_status start(const char *program, struct child *child, ww_error *err) {
-    int theirs[3] = {-1, -1, -1}, failure = 0;
+    int theirs[STREAMS] = {-1, -1, -1, -1}, failure = 0;
     char **settings = make_environment();
     if (!settings)
         return ww_error_set(err, WW_EMEMORY, "no memory to start %s", program);
-    for (int i = 0; i < 3 && !failure; i++) {
+    for (int i = 0; i < STREAMS && !failure; i++) {
         int end[2];
         if (make_pair(end)) {
             child->fd[i] = end[0];
@@ -133,30 +169,33 @@ static ww_status start(const char *program, struct child *child, ww_error *err) 
         }
     }
     if (!failure)
-        failure = spawn(program, theirs, settings, &child->pid);
+        failure = spawn(program, theirs, settings, child);
     free(settings);
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < STREAMS; i++)
         close_end(&theirs[i]);
     if (!failure)
+        failure = hear_of_start(child);
+    close_end(&child->fd[START]);
+    if (!failure)
         return WW_OK;
-    for (int i = 0; i < 3; i++)
+    for (int i = 0; i < STREAMS; i++)
         close_end(&child->fd[i]);
-    if (failure == ENOENT || failure == EACCES || failure == ENOTDIR)
-        return refuse_missing(program, err);
-    return ww_error_set_system(err, failure == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, failure, NULL,
-                               "%s could not be started", program);
+    return refuse_start(program, failure, err);
 }
 
 /* MSG_NOSIGNAL: a child that is gone must not end the program by SIGPIPE. */
 static void feed(struct child *child) {
-    const ssize_t sent =
-        send(child->fd[INPUT], child->input, child->left, MSG_NOSIGNAL | MSG_DONTWAIT);
-    if (sent > 0) {
-        child->input += sent;
-        child->left -= (size_t)sent;
-    }
-    if (child->left == 0 || (sent < 0 && errno != EAGAIN && errno != EINTR))
+    const ssize_t sent = send(child->fd[INPUT], ww__text_string(child->input) + child->sent,
+                              child->input->n - child->sent, MSG_NOSIGNAL | MSG_DONTWAIT);
+    if (sent > 0)
+        child->sent += (size_t)sent;
+    if (child->sent == child->input->n && child->tail) {
+        child->input = child->tail;
+        child->tail = NULL;
+        child->sent = 0;
+    } else if (child->sent == child->input->n || (sent < 0 && errno != EAGAIN && errno != EINTR)) {
         close_end(&child->fd[INPUT]); /* its exit status will say why */
+    }
 }
 
 static void collect(int *fd, ww__text *text) {
@@ -207,7 +246,7 @@ static int finish(struct child *child, const struct timespec *end, bool in_time)
         nanosleep(&pause, NULL);
     }
     if (!in_time) {
-        kill(child->pid, SIGKILL);
+        kill(-child->pid, SIGKILL); /* its group */
         while (waitpid(child->pid, &status, 0) < 0 && errno == EINTR)
             ;
         return -1;
@@ -236,9 +275,9 @@ static const char *last_line(ww__text *messages) {
     return last ? last : "it said nothing";
 }
 
-ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, ww__text *output,
-                       ww_error *err) {
-    struct child child = {0, {-1, -1, -1}, ww__text_string(input), input->n};
+ww_status ww__plot_run(const char *program, int seconds, const ww__text *input,
+                       const ww__text *tail, ww__text *output, ww_error *err) {
+    struct child child = {0, {-1, -1, -1, -1}, input, tail, 0};
     ww__text text[3] = {WW__TEXT_INIT, WW__TEXT_INIT, WW__TEXT_INIT};
     struct timespec end;
     int exit_status;
@@ -251,8 +290,6 @@ ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, 
     if (exit_status == -1)
         status = ww_error_set(err, WW_ETOOL, "no plot: %s took longer than %d s and was stopped",
                               program, seconds);
-    else if (exit_status == NOT_FOUND && text[MESSAGES].n == 0)
-        status = refuse_missing(program, err);
     else if (exit_status != 0 || (text[OUTPUT].n == 0 && !text[OUTPUT].failed))
         status = ww_error_set(err, WW_ETOOL, "no plot: %s failed (exit status %d): %.400s", program,
                               exit_status, last_line(&text[MESSAGES]));

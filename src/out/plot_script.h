@@ -44,8 +44,8 @@ ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww_
                                 ww__plot_size *size, ww_error *err);
 
 /* Draws the script of that name as PNG; `tail` is what its last command reads after it. */
-ww_status ww__plot_write_png(const char *name, const ww__text *data, ww__plot_size size,
-                             const ww__text *tail, const char *path, ww_error *err);
+ww_status ww__plot_png(const char *name, const ww__text *data, ww__plot_size size,
+                       const ww__text *tail, ww__text *png, ww_error *err);
 
 /* `name = number`, `name = 'text'`, `name[i] = 'text'`, each on a line. */
 void ww__plot_set_number(ww__text *script, const char *name, double value);
@@ -69,15 +69,17 @@ void ww__plot_curve_rows(ww__text *script, double channel, const ww_channel_curv
 const char *ww__plot_log_h_label(ww_exposure_unit unit);
 
 /*
- * ww__plot_run - run a program, hand it `input`, collect what it prints.
+ * ww__plot_run - run a program, hand it `input` and then `tail`, collect what it prints. Signals
+ *                sent to our own group do not reach it; it ends, at the latest, when we do.
  *
  * Given     program   found on PATH; started with the arguments "-d" and "-", without a shell
  *           seconds   after which it is ended
+ *           tail      NULL for none
  * Returned  output
  * Status    WW_OK; WW_ETOOL no such program, it failed (the message holds its own), it took too
  *           long, or printed nothing; WW_ESYSTEM; WW_EMEMORY
  */
-ww_status ww__plot_run(const char *program, int seconds, const ww__text *input, ww__text *output,
-                       ww_error *err);
+ww_status ww__plot_run(const char *program, int seconds, const ww__text *input,
+                       const ww__text *tail, ww__text *output, ww_error *err);
 
 #endif

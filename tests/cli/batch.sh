@@ -51,6 +51,13 @@ holds 'the same bytes' diff -r by-one by-three
 run measure s2.tif --steps 11 --scanner scanner.json --quiet -o alone.csv
 holds 'and the same as alone' cmp alone.csv by-three/s2.csv
 
+# drawer BODY - a shell script that stands in for gnuplot, in the folder `drawer`
+drawer() {
+    mkdir -p drawer
+    printf '#!/bin/sh\n%s\n' "$1" >drawer/gnuplot
+    chmod +x drawer/gnuplot
+}
+
 # What ends a program ends it between files
 if command -v timeout >/dev/null; then
     many=
@@ -74,7 +81,40 @@ if command -v timeout >/dev/null; then
         done
         same 'and each file is whole' 0 "$whole"
     done
+
+    # In the middle of a picture; the one who draws it ends, too.
+    drawer 'echo $$ >>pids; kill -$SIG $PPID; exec sleep 60'
+    for signal in INT:130 TERM:143 HUP:129; do
+        rm -f pids
+        SIG=${signal%:*} PATH=$PWD/drawer:$PATH timeout 20 "$WEDGEWORK" measure s1.tif s2.tif --steps 11 \
+            --overlay cut-short >out 2>err </dev/null
+        same "SIG${signal%:*} ends it while an overlay is drawn" "${signal#*:}" $?
+        same 'without a word' '' "$(cat out; grep wedgework err)"
+        same 'and without a file' '' "$(ls -A cut-short)"
+        for pid in $(cat pids); do
+            holds 'what drew is gone' sh -c 'for i in 1 2 3 4 5 6 7 8 9; do
+                grep -qs "^State:.[^Z]" /proc/'$pid'/status || exit 0; sleep 0.2; done; exit 1'
+        done
+    done
 else
     skip 'timeout(1) is not installed'
 fi
+
+# Overlays of scans of 2 million pixels are drawn side by side: each waits for the other.
+for k in 1 2; do
+    printf '%s\n' 'size 1600 1250' "$how" "seed 9$k" 'glass 0.3' "strip 800 600 1300 300 $k $wedge" >l$k.scene
+    "$MAKE_SCANS" l$k.scene l$k.tif || bad "large scan $k"
+done
+drawer 'echo >>drawing; n=0
+while [ $n -lt 100 ]; do
+    [ "$(wc -l <drawing)" -ge 2 ] && cat >/dev/null && exec echo drawn
+    n=$((n + 1)); sleep 0.2
+done
+echo alone >&2; exit 1'
+ran='measure l1.tif l2.tif --jobs 2 --overlay'
+PATH=$PWD/drawer:$PATH "$WEDGEWORK" measure l1.tif l2.tif --steps 11 --jobs 2 --quiet --overlay together \
+    >out 2>err </dev/null
+status=$?
+exits 0 'two overlays at a time'
+same 'both are there' 'l1.png l2.png' "$(ls together | tr '\n' ' ' | sed 's/ $//')"
 finish

@@ -88,7 +88,9 @@ static ww_status whole_plot(void *context, ww_error *err) {
 }
 
 static ww_status overlay_plot(void *context, ww_error *err) {
-    return without_plot(ww_overlay_draw(context, "/dev/null.png", err));
+    char *png = NULL;
+    size_t n;
+    return without_plot(ww_overlay_draw(context, &png, &n, err));
 }
 
 static ww_status measured_page(void *context, ww_error *err) {
