@@ -40,6 +40,14 @@ void ww__grid_release(ww__grid *grid) {
     *grid = (ww__grid)WW__GRID_INIT;
 }
 
+static size_t larger(size_t a, size_t b) {
+    return a > b ? a : b;
+}
+
+static size_t smaller(size_t a, size_t b) {
+    return a < b ? a : b;
+}
+
 /* ------------------------------------------------------------------------------- of one block */
 
 static uint64_t code_of_float(float value) {
@@ -48,13 +56,20 @@ static uint64_t code_of_float(float value) {
     return (uint64_t)(fmin((double)value, float_most) * float_steps);
 }
 
-/* All channels of one pixel. */
+static inline uint64_t channel(const void *sample, ww_sample kind, ptrdiff_t at) {
+    return kind == WW_SAMPLE_8    ? ((const uint8_t *)sample)[at]
+           : kind == WW_SAMPLE_16 ? ((const uint16_t *)sample)[at]
+                                  : code_of_float(((const float *)sample)[at]);
+}
+
+/* All channels of one pixel; three, the usual number, without a loop. */
 static inline uint64_t pixel(const void *sample, ww_sample kind, ptrdiff_t at, size_t channels) {
+    if (channels == 3)
+        return channel(sample, kind, at) + channel(sample, kind, at + 1) +
+               channel(sample, kind, at + 2);
     uint64_t sum = 0;
     for (size_t c = 0; c < channels; c++)
-        sum += kind == WW_SAMPLE_8    ? ((const uint8_t *)sample + at)[c]
-               : kind == WW_SAMPLE_16 ? ((const uint16_t *)sample + at)[c]
-                                      : code_of_float(((const float *)sample + at)[c]);
+        sum += channel(sample, kind, at + (ptrdiff_t)c);
     return sum;
 }
 
@@ -83,14 +98,21 @@ typedef struct row {
 } row;
 
 static inline void add_pixels(const row *r, ww_sample kind, size_t channels, desk *d) {
+    /* Out of the desk and the row: the compiler has to think that the sums lie there, too. */
+    const size_t nu = d->nu, nv = d->nv, n = r->n;
+    const int64_t du = r->du, dv = r->dv;
+    const ptrdiff_t next = r->next;
+    const void *const sample = r->block->sample;
+    uint64_t *const sum = d->sum;
+    uint32_t *const count = d->count;
     int64_t u = r->u, v = r->v;
     ptrdiff_t at = r->at;
-    for (size_t i = 0; i < r->n; i++, u += r->du, v += r->dv, at += r->next) {
+    for (size_t i = 0; i < n; i++, u += du, v += dv, at += next) {
         const size_t cu = cell_of(u), cv = cell_of(v);
-        if (cu >= d->nu || cv >= d->nv)
+        if (cu >= nu || cv >= nv)
             continue;
-        d->sum[cu + cv * d->nu] += pixel(r->block->sample, kind, at, channels);
-        d->count[cu + cv * d->nu] += (uint32_t)channels;
+        sum[cu + cv * nu] += pixel(sample, kind, at, channels);
+        count[cu + cv * nu] += (uint32_t)channels;
     }
 }
 
@@ -105,14 +127,6 @@ static void add_row(const row *r, desk *d) {
         add_pixels(r, WW_SAMPLE_8, channels, d);
     else
         add_pixels(r, WW_SAMPLE_FLOAT, channels, d);
-}
-
-static size_t larger(size_t a, size_t b) {
-    return a > b ? a : b;
-}
-
-static size_t smaller(size_t a, size_t b) {
-    return a < b ? a : b;
 }
 
 /* Cells that a part of the picture may touch, no further than the grid goes. */
@@ -233,12 +247,29 @@ static void means(const sums *s, double full, double light[]) {
         light[i] = s->count[i] > 0 ? (double)s->sum[i] / ((double)s->count[i] * full) : -1.0;
 }
 
+/* Only the rows that count are asked for: of a large scan most of the time is its reading. */
+static ww_status visit_rows(const ww_picture *picture, sums *s, size_t threads, ww_error *err) {
+    const ww_region *l = &s->limits;
+    const size_t first = next_multiple(l->y, s->skip), to = l->y + l->height;
+    const size_t n = first < to ? (to - first + s->skip - 1) / s->skip : 0;
+    if (s->skip == 1 || n == 0)
+        return ww_picture_visit(picture, l, 1, threads, add_block, s, err);
+    ww_region *rows = malloc(n * sizeof *rows);
+    if (!rows)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a preview of %zu rows", n);
+    for (size_t i = 0; i < n; i++)
+        rows[i] = (ww_region){l->x, first + i * s->skip, l->width, 1};
+    const ww_status status = ww_picture_visit(picture, rows, n, threads, add_block, s, err);
+    free(rows);
+    return status;
+}
+
 static ww_status read_sums(const ww_picture *picture, sums *s, size_t threads, double light[],
                            ww_error *err) {
     const double full = picture->sample == WW_SAMPLE_FLOAT ? float_steps : picture->white;
     if (pthread_mutex_init(&s->lock, NULL) != 0)
         return ww_error_set(err, WW_ESYSTEM, "the system has no lock to give");
-    const ww_status status = ww_picture_visit(picture, &s->limits, 1, threads, add_block, s, err);
+    const ww_status status = visit_rows(picture, s, threads, err);
     pthread_mutex_destroy(&s->lock);
     if (status == WW_OK)
         means(s, full, light);

@@ -41,9 +41,33 @@ static ww_region around(ww_region a, ww_region b) {
     return (ww_region){left, top, right - left, bottom - top};
 }
 
+static int by_top(const void *a, const void *b) {
+    const size_t one = ((const ww_region *)a)->y, other = ((const ww_region *)b)->y;
+    return (one > other) - (one < other);
+}
+
+/* The first region from the top that may reach down to `piece`: there may be one for each row of
+ * a picture, and as many pieces. */
+static size_t first_near(const ww__tiff_job *job, ww_region piece) {
+    size_t low = 0, high = job->n_regions;
+    while (low < high) {
+        const size_t middle = low + (high - low) / 2;
+        if (job->region[middle].y + job->tallest > piece.y)
+            high = middle;
+        else
+            low = middle + 1;
+    }
+    return low;
+}
+
+/* Whether region i, counted from the top, and with it all that follow, lie below `piece`. */
+static bool is_below(const ww__tiff_job *job, size_t i, ww_region piece) {
+    return job->region[i].y >= piece.y + piece.height;
+}
+
 ww_region ww__tiff_visit_wanted(const ww__tiff_job *job, ww_region piece) {
     ww_region wanted = {0, 0, 0, 0};
-    for (size_t i = 0; i < job->n_regions; i++) {
+    for (size_t i = first_near(job, piece); i < job->n_regions && !is_below(job, i, piece); i++) {
         const ww_region part = common(job->region[i], piece);
         if (part.width > 0)
             wanted = wanted.width > 0 ? around(wanted, part) : part;
@@ -52,7 +76,7 @@ ww_region ww__tiff_visit_wanted(const ww__tiff_job *job, ww_region piece) {
 }
 
 static bool touches(const ww__tiff_job *job, ww_region piece) {
-    for (size_t i = 0; i < job->n_regions; i++)
+    for (size_t i = first_near(job, piece); i < job->n_regions && !is_below(job, i, piece); i++)
         if (common(job->region[i], piece).width > 0)
             return true;
     return false;
@@ -121,8 +145,12 @@ static ww_status turn_regions(ww__tiff_job *job, const ww_region region[], size_
     job->region = n <= SIZE_MAX / sizeof *region ? malloc(n * sizeof *region) : NULL;
     if (!job->region)
         return no_memory(job, err);
-    for (size_t i = 0; i < n; i++)
+    for (size_t i = 0; i < n; i++) {
         job->region[i] = ww__tiff_turn_stored(&job->tiff->turn, region[i]);
+        if (job->region[i].height > job->tallest)
+            job->tallest = job->region[i].height;
+    }
+    qsort(job->region, n, sizeof *job->region, by_top);
     job->n_regions = n;
     return WW_OK;
 }

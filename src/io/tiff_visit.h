@@ -17,8 +17,8 @@ typedef struct ww__tiff_worker {
 typedef struct ww__tiff_job {
     const ww__tiff *tiff;
     const ww_picture *picture;
-    ww_region *region;
-    size_t n_regions;
+    ww_region *region; /* by their tops */
+    size_t n_regions, tallest;
     ww_block_visit *visit;
     void *context;
     size_t *item; /* the pieces that touch a region, in the file's order */
