@@ -80,13 +80,19 @@ step "$out/print.txt" "$@" -o "$out/print.json" --plot "$out/print.svg" --report
 cat "$out/print.txt"
 echo
 
-echo '6. After one test print: 16 s put the wall at 0.28, read with the densitometer'
+echo '6. On paper: a test strip across the wall, as planned and as read'
+step "$out/strip-plan.txt" strip plan --centre 16 --step 1/3 --count 7 -o "$out/strip-plan.json"
+findings "$out/strip-plan.txt"
+step "$out/test-strip.txt" strip read "$demo/test-strip.csv" --aim 0.25 -o "$out/test-strip.json"
+findings "$out/test-strip.txt"
+
+echo '7. After one test print: 16 s put the wall at 0.28, read with the densitometer'
 step "$out/test.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" \
     --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json"
 findings "$out/test.txt"
 
 if [ "$drawn" = yes ]; then
-    echo '7. The plots once more, as PNG'
+    echo '8. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     echo

@@ -79,14 +79,19 @@ while [ "$i" -lt 6 ]; do
     i=$((i + 1))
 done
 
+# The strip: that paper rises by 0.11 in 0.10 log H about there, so that 0.25 lies (0.28 - 0.25) / 1.1 log H
+# under the piece of 16.0 s, which read 0.28.
+near 'time of the strip' 15.03 "$(value "$out/test-strip.json" best.time)" 0.3
+
 # What a reader gets
-for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json; do
+for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
+    strip-plan.json test-strip.json; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 13 "$(sed '/^7[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 15 "$(sed '/^8[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png; do
