@@ -159,6 +159,7 @@ typedef struct ww_whole {
     unsigned bits;
     double white;
     size_t pixels;
+    size_t left_out[WW_CHANNEL_COUNT]; /* of them: no numbers, NaN or infinite */
     bool has[WW_CHANNEL_COUNT];
     bool calibrated;
     double code[WW_CHANNEL_COUNT][WW_WHOLE_COUNT];

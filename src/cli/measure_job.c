@@ -103,6 +103,11 @@ bool ww__measure_job_writes_json(const ww_measure_job *job) {
     return job->folder && !job->has_scanner;
 }
 
+/* By what the files of a folder end in. */
+static bool is_named_as_file(const char *path) {
+    return ends_in(path, ".csv") || ends_in(path, ".json") || ends_in(path, ".png");
+}
+
 static bool is_folder(const char *path) {
     struct stat found;
     return stat(path, &found) == 0 && S_ISDIR(found.st_mode);
@@ -112,6 +117,7 @@ static bool is_folder(const char *path) {
 static ww_status take_folder(const ww_arguments *arguments, const char *option, const char **folder,
                              ww_error *err) {
     const char *path = ww__arguments_text(arguments, option);
+    char shown[200];
     *folder = NULL;
     if (!path || (arguments->n_files == 1 && !is_folder(path)))
         return WW_OK;
@@ -120,6 +126,11 @@ static ww_status take_folder(const ww_arguments *arguments, const char *option, 
         return ww_error_set(err, WW_EUSAGE,
                             "several scans have several results, and -o - has room for one; give "
                             "-o a folder, or take --json");
+    if (!is_folder(path) && is_named_as_file(path))
+        return ww_error_set(err, WW_EUSAGE,
+                            "%s: several scans have a file each, in one folder, and '%s' is the "
+                            "name of a file; give the folder's name, as in %s results",
+                            option, ww__escape_message(path, shown, sizeof shown), option);
     return WW_OK;
 }
 

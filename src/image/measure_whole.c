@@ -70,6 +70,7 @@ static ww_status describe(const ww__histogram *h, const ww_picture *picture,
         if (scanner)
             ww__measure_density(scanner, channel, *code, 0.0, &whole->density[channel][i], &beyond);
     }
+    whole->left_out[channel] = h->strange;
     whole->mean[channel] = ww__histogram_moments_of(h, -HUGE_VAL, HUGE_VAL).mean;
     whole->clipped_low[channel] = ww__histogram_share(h, -HUGE_VAL, 0.0);
     whole->clipped_high[channel] = ww__histogram_share(h, picture->white, HUGE_VAL);
@@ -96,14 +97,13 @@ static ww_status note(ww_whole *whole, double share, ww_channel channel, const c
 
 static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
                            const ww_scanner *scanner, ww_whole *whole, ww_error *err) {
-    double low = 0.0, high = 0.0, beyond = 0.0, strange = 0.0;
-    ww_channel at_low = WW_RED, at_high = WW_RED, at_beyond = WW_RED, at_strange = WW_RED;
+    double low = 0.0, high = 0.0, beyond = 0.0;
+    ww_channel at_low = WW_RED, at_high = WW_RED, at_beyond = WW_RED;
     for (size_t c = 0; c < all->channels; c++) {
         const ww_channel channel = ww__patch_channel(picture, c);
         const ww__histogram *h = &all->histogram[c];
         worse(whole->clipped_low[channel], channel, &low, &at_low);
         worse(whole->clipped_high[channel], channel, &high, &at_high);
-        worse((double)h->strange / (double)whole->pixels, channel, &strange, &at_strange);
         if (scanner)
             worse(ww__histogram_share(
                       h, -HUGE_VAL, nextafter(scanner->channel[channel].point[0].code, -HUGE_VAL)),
@@ -120,8 +120,6 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
         status =
             note(whole, beyond, at_beyond,
                  "are denser than the wedge that calibrated the scanner, and have no density", err);
-    if (status == WW_OK)
-        status = note(whole, strange, at_strange, "are no numbers and were left out", err);
     return status;
 }
 

@@ -208,6 +208,7 @@ static void write_codes(ww__json_writer *writer, const ww_whole *whole, int chan
     ww__json_write_number(writer, "mean", whole->mean[channel]);
     ww__json_write_number(writer, "clipped_low", whole->clipped_low[channel]);
     ww__json_write_number(writer, "clipped_high", whole->clipped_high[channel]);
+    ww__json_write_integer(writer, "left_out", (long)whole->left_out[channel]);
     ww__json_close(writer);
 }
 

@@ -79,8 +79,26 @@ static void add_clipped(ww__text *text, const ww_whole *whole, const double shar
     ww__text_add(text, ".");
 }
 
+static void add_counted(ww__text *text, const ww_whole *whole) {
+    size_t most = 0, where = 0;
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c] && whole->left_out[c] > most) {
+            most = whole->left_out[c];
+            where = c;
+        }
+    if (most == 0) {
+        ww__text_add(text, "every pixel was counted.");
+        return;
+    }
+    ww__text_add_format(text, "all pixels were counted but %zu, which %s", most,
+                        most == 1 ? "is no number" : "are no numbers");
+    if (where != WW_VISUAL)
+        ww__text_add_format(text, " in %s", ww_channel_name((ww_channel)where));
+    ww__text_add(text, " (NaN or infinite).");
+}
+
 static void add_why(ww__text *text, const ww_whole *whole) {
-    ww__text_add(text, "every pixel was counted.");
+    add_counted(text, whole);
     if (worst_of(whole, whole->clipped_low) == WW_CHANNEL_COUNT &&
         worst_of(whole, whole->clipped_high) == WW_CHANNEL_COUNT)
         ww__text_add(text, " None is clipped.");
@@ -121,7 +139,7 @@ static void add_codes(const ww_whole *whole, ww__report *report) {
     static const ww__heading heading[] = {
         {"channel", ""},      {"least", "code"}, {"0.1 %", "code"},  {"1 %", "code"},
         {"median", "code"},   {"99 %", "code"},  {"99.9 %", "code"}, {"greatest", "code"},
-        {"clipped", "% low"}, {"", "% high"}};
+        {"clipped", "% low"}, {"clipped", "% high"}};
     ww__report_table(report, "Code values: this share of the pixels is no lighter",
                      sizeof heading / sizeof heading[0], "lrrrrrrrrr");
     ww__report_headings(report, heading);

@@ -83,6 +83,16 @@ same 'its message is one line' 'wedgework: nowhere.tif: there is no such file; c
 run measure other.tif wedge.tif --whole --scanner s.json -o made --quiet
 exits 0 'a folder is made'
 holds 'and holds a document each' test -s made/other.json -a -s made/wedge.json -a ! -s out
+for file in new.csv new.JSON sub/new.json; do
+    refuses 2 "-o: several scans have a file each, in one folder, and '$file' is the name of a file; give the folder's name, as in -o results" \
+        measure other.tif wedge.tif --whole -o $file
+    holds 'and nothing is made' test ! -e $file
+done
+refuses 2 "--overlay: several scans have a file each, in one folder, and 'look.png' is the name of a file; give the folder's name, as in --overlay results" \
+    measure other.tif wedge.tif --steps 11 --overlay look.png
+mkdir odd.csv
+run measure other.tif wedge.tif --whole -o odd.csv --quiet
+exits 0 'a folder that is there may be called anything'
 run measure other.tif other.tif --steps 11 --scanner s.json -o made
 exits 2 'one name for two'
 run measure other.tif wedge.tif --spot base=20,20,9 --scanner s.json -o made
@@ -95,7 +105,8 @@ cp other.tif sub/other.tif
 refuses 2 "-o: two scans would both be written to 'made/other.json'; measure them one at a time, or give them names of their own" \
     measure other.tif sub/other.tif --steps 11 -o made
 refuses 2 "-o would overwrite the input 'wedge.csv'; give it another name" measure wedge.tif other.tif --wedge wedge.csv --scanner s.json -o .
-run measure other.tif wedge.tif --whole -o s.json
+: >plain
+run measure other.tif wedge.tif --whole -o plain
 exits 4 'a file where a folder is wanted'
 holds 'is left alone' grep -q '"scanner"' s.json
 if command -v gnuplot >/dev/null; then

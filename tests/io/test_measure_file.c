@@ -153,7 +153,8 @@ static void writes_spots(void **state) {
 static const char *const keys[] = {"min", "p0.1", "p1", "median", "p99", "p99.9", "max"};
 
 static void writes_percentiles(void **state) {
-    const ww_whole codes = scan_case_whole(false), densities = scan_case_whole(true);
+    ww_whole codes = scan_case_whole(false), densities = scan_case_whole(true);
+    codes.left_out[WW_RED] = 37;
     json_t *document = whole_of(&codes);
     const json_t *red;
     (void)state;
@@ -164,6 +165,8 @@ static void writes_percentiles(void **state) {
     for (int i = 0; i < WW_WHOLE_COUNT; i++)
         test_close(keys[i], number_of(red, keys[i]), codes.code[WW_RED][i], 0.0);
     assert_null(json_object_get(json_object_get(document, "channels"), "visual"));
+    test_close("left out", inner_of(json_object_get(document, "codes"), "red", "left_out"), 37,
+               0.0);
     json_decref(document);
 
     /* Percentiles by density: p % of the pixels are at most this dense, so that they rise, too. */

@@ -52,6 +52,18 @@ static void without_one(void **state) {
     ww__whole_report(&whole, &report);
     test_holds("none", ww__text_string(&report.why), "Every pixel was counted. None is clipped.");
     ww__report_release(&report);
+
+    whole.left_out[WW_RED] = 1;
+    ww__whole_report(&whole, &report);
+    test_holds("one", ww__text_string(&report.why),
+               "All pixels were counted but 1, which is no number in red (NaN or infinite). None");
+    ww__report_release(&report);
+
+    whole.left_out[WW_GREEN] = 37;
+    ww__whole_report(&whole, &report);
+    test_holds("more", ww__text_string(&report.why),
+               "All pixels were counted but 37, which are no numbers in green (NaN or infinite).");
+    ww__report_release(&report);
 }
 
 /* Ten bins of 0.02 to a row, empty rows left out; what has no density stands last. */
