@@ -31,7 +31,7 @@ set format y '%.2f'
 set xtics 0.5
 set ytics 0.3
 set xlabel 'log10 (code / greatest code)'
-set ylabel 'density of the wedge'
+set ylabel 'density of the wedge (D)'
 set label 1 title_text at graph 0, graph 1 offset 0,1 left noenhanced
 plot \
   for [c = 0:4 * n_model - 1] $model using (column(1) == c ? column(2) : NaN):3 with lines ls (c + 1), \
@@ -59,8 +59,8 @@ set format y '%+.2f'
 set xtics 0.3
 set ytics residual_limit / 2
 if (d_to - d_from > 2.5) { set xtics 0.6 }
-set xlabel 'density'
-set ylabel 'wedge - model'
+set xlabel 'density (D)'
+set ylabel 'wedge - model (D)'
 plot \
   for [k = 1:n_doubt] $doubt using 1:2:3 with filledcurves fs solid noborder lc rgb '#dcdcdc', \
   0 with lines lw 1.2 lc rgb '#000000', \
@@ -75,17 +75,17 @@ plot \
   for [c = 0:4 * (n_suspect > 0) - 1] $residuals using (of(3, c, column(2))):3 \
       with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000'
 
-# The noise of one pixel in density is log10 e where it is as large as the signal.
-signal_is_noise = 1 / log(10)
+# The noise of one pixel in density is log10 e where it is as large as the signal. From there up, an arrow a channel
+# ends at the density that it sees to; it begins at the channel's mark, on a height of its own, since they may coincide.
 set lmargin at screen noise_left
 set rmargin at screen noise_right
 set bmargin at screen noise_bottom
 set tmargin at screen noise_top
 set logscale y
-set yrange [*:1] noextend
+set yrange [*:noise_to] noextend
 set format y '%g'
 set ytics auto
-set xlabel 'density'
+set xlabel 'density (D)'
 set ylabel 'noise of one pixel, 1 sd (D)'
 set label 2 'signal = noise' at graph 0.03, first signal_is_noise offset 0,0.8 left front
 plot \
@@ -93,8 +93,9 @@ plot \
   for [c = 0:4 * n_noise - 1] $noise using (column(1) == c ? column(2) : NaN):3 with lines ls (c + 1), \
   for [c = 0:4 * n_step_noise - 1] $step_noise using (column(1) == c ? column(2) : NaN):3 \
       with points ls (c + 1), \
-  for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):(1):(0):(signal_is_noise - 1) \
-      with vectors filled head ls (c + 1) lw 1.4 dt 1
+  for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):3:(0):(signal_is_noise - column(3)) \
+      with vectors filled head ls (c + 1) lw 1.4 dt 1, \
+  for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1)
 unset label 2
 unset logscale y
 
@@ -120,5 +121,5 @@ plot \
       title 'step over half flare and dark', \
   for [k = 1:n_suspect > 0] NaN with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' \
       title 'step off the model', \
-  for [k = 1:n_dmax] NaN with points pt 11 ps 1.0 lc rgb '#000000' title 'sees to here'
+  for [k = 1:n_dmax] NaN with points pt 11 ps 1.0 lc rgb '#000000' title 'a channel, by its mark, sees to here'
 unset multiplot

@@ -12,6 +12,10 @@ static const double noise_height = 300, right = 22;
 
 enum { MODEL_POINTS = 161 };
 
+/* Noise of one pixel [D] that is as large as the signal: log10 e. */
+static const double signal_is_noise = 0.43429448190325183;
+static const double arrow_rise = 1.5; /* of the noise, by which arrows begin above each other */
+
 /* What a mark says of a step; the script goes by these numbers. */
 enum kind { STEP = 0, CLIPPED, COMPRESSED, SUSPECT };
 
@@ -174,10 +178,13 @@ static void add_step_noise(const struct picture *picture, int name,
     }
 }
 
-/* Channel, D-max. */
+/* Channel, D-max, and the noise at which its arrow begins. */
 static void add_dmax(const struct picture *picture, int name, const ww_scanner_channel *channel) {
+    const double above = name == WW_VISUAL ? 1.0 : 1.0 + name;
     if (ww_quantity_present(channel->dmax))
-        ww__plot_row(picture->script, 2, (double[]){name, channel->dmax.value});
+        ww__plot_row(picture->script, 3,
+                     (double[]){name, channel->dmax.value,
+                                signal_is_noise * pow(arrow_rise, above)});
 }
 
 static void add_table(const struct picture *picture, const char *name, add_rows *add) {
@@ -238,6 +245,8 @@ static void add_words(const struct picture *picture) {
     ww__plot_set_number(picture->script, "d_to", picture->d_to);
     ww__plot_set_number(picture->script, "code_from", picture->code_from);
     ww__plot_set_number(picture->script, "residual_limit", picture->residual_limit);
+    ww__plot_set_number(picture->script, "signal_is_noise", signal_is_noise);
+    ww__plot_set_number(picture->script, "noise_to", signal_is_noise * pow(arrow_rise, 4.0));
     ww__text_add_format(picture->script, "n_clipped = %zu\nn_compressed = %zu\nn_suspect = %zu\n",
                         count_kind(picture, CLIPPED), count_kind(picture, COMPRESSED),
                         count_kind(picture, SUSPECT));

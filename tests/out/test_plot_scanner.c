@@ -98,6 +98,13 @@ static void legend_and_layout(void **state) {
     test_holds("title", script, "title_text = 'Scanner, from wedge.tif'\n");
     test_holds("red", script, "legend_text[1] = 'red: sees to 2.91 D, the wedge\xE2\x80\x99s end'");
     test_holds("green", script, "legend_text[2] = 'green: sees to 2.87 (2.82 to 2.92) D'\n");
+    rows_of(script, "dmax", -1, &found);
+    assert_int_equal(found.n, 3); /* each arrow begins at a height of its own, above the line */
+    test_true("apart", found.cell[0][2] > log10(exp(1.0)) * 1.3 &&
+                           found.cell[1][2] > found.cell[0][2] * 1.3 &&
+                           found.cell[2][2] > found.cell[1][2] * 1.3 &&
+                           number_of(script, "noise_to") > found.cell[2][2] * 1.3);
+    test_close("log10 e", number_of(script, "signal_is_noise"), log10(exp(1.0)), 1e-9);
     test_true("panels do not meet",
               number_of(script, "main_right") < number_of(script, "noise_left") - 0.05 &&
                   number_of(script, "residual_top") < number_of(script, "main_bottom") - 0.05);
