@@ -1,0 +1,132 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PRINT_RESULT_H
+#define WEDGEWORK_PRINT_RESULT_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <wedgework/error.h>
+#include <wedgework/notes.h>
+#include <wedgework/print.h>
+#include <wedgework/readings.h>
+
+/* What may have made a print come out otherwise than foretold. */
+typedef enum ww_miss_cause {
+    WW_MISS_NOTHING,   /* no more than the errors of reading */
+    WW_MISS_EXPOSURE,  /* all tones got more or less by one log H: time or lamp */
+    WW_MISS_CONTRAST,  /* the range is another about the tone that sets the time: filter, developer
+                        */
+    WW_MISS_LIGHT_END, /* exposure or density was added that fades in the dark tones: fog, flare */
+    WW_MISS_BOTH,      /* exposure and contrast together */
+    WW_MISS_CAUSES
+} ww_miss_cause;
+
+/* "nothing", "exposure", "contrast", "light end", "exposure and contrast". */
+const char *ww_miss_cause_name(ww_miss_cause cause);
+
+/* One cause put to the readings. */
+typedef struct ww_miss_hypothesis {
+    bool tried;                  /* there are readings enough that it would show in */
+    bool supported;              /* it fits, and no other fits better beyond chance */
+    ww_optional log_h, log_h_sd; /* more than foretold, at the tone that sets the time */
+    ww_optional range, range_sd; /* log H that the paper's range is shorter by, + harder */
+    ww_optional lift;            /* [D] of the lightest tone read, by what was added */
+    double chi_squared;
+    size_t freedom;
+    double chance; /* of so large a chi-square where this is the cause */
+} ww_miss_hypothesis;
+
+/* One reading of the print; densities are above paper white. */
+typedef struct ww_miss_tone {
+    char *tone; /* owned */
+    ww_part part;
+    double foretold; /* where `beyond`, the end of what was measured on the paper */
+    bool beyond;
+    double came;
+    double error; /* of the difference of the two, 1 sd */
+    double left;  /* came less what the best hypothesis makes of it */
+} ww_miss_tone;
+
+/* How a print came out, and what is made of it. */
+typedef struct ww_print_miss {
+    bool set;
+    char *paper; /* that it was made on, owned */
+    char *contrast;
+    double time_s;
+    ww_miss_hypothesis hypothesis[WW_MISS_CAUSES];
+    size_t n_supported;
+    ww_miss_cause best; /* of those supported the one that fits best; where none is, of all */
+    ww_miss_tone *tone;
+    size_t n_tones;
+    char *telling; /* where not one cause alone is supported: the tone whose reading would tell,
+                      owned; "" where none would */
+    char *why;     /* what came out and why, in sentences; owned */
+    bool learned;  /* one cause is supported, and teaches something about the paper: */
+    ww_print_offset offset; /* all that is known then; owned texts */
+    ww_notes notes;
+} ww_print_miss;
+
+#define WW_PRINT_MISS_INIT                                                                         \
+    { .set = false }
+
+void ww_print_miss_release(ww_print_miss *miss);
+
+enum { WW_PRINT_RESULT_TONES_MOST = 200 };
+
+/*
+ * ww_print_result_explain - why a print that was made to a plan came out as it did.
+ *
+ *   foretold  D = P(log H),  log H = that of the plan, its local work, and the print's own time
+ *   exposure  D = P(log H + a)
+ *   contrast  D = P(p + (log H - p) R / (R - r)), p log H of the first tone's aim, R the paper's
+ *             range
+ *   light end D = P(log10(10^log H + h)) or D = P(log H) + d (1 - P / D-max), h, d > 0: the better
+ *   both      exposure and contrast
+ *
+ * Each is fitted by least squares, weighted by the covariance of (came out - foretold): errors of
+ * the print's readings and of its white, of the negative's readings, a second's error of the hand
+ * for each burn or dodge, the process; and the paper's curve, whose errors hang together within
+ * 0.15 log H. A density beyond what was measured on the paper counts only where it falls short of
+ * the end.
+ *
+ * Judged    By chi-square, and what nested models improve it by: "nothing" stands where it is no
+ *           rarer than 0.5 % and no single cause betters it by 7.88 (0.5 %). Else, of the single
+ *           causes no rarer than 0.5 %, those within 6 of the best are supported alike: where there
+ *           are several, nobody can tell from these readings. Exposure and contrast together are
+ *           named only where no single cause fits, or both better the best by 7.88.
+ * Learned   Where one alone is supported, and it is nothing, exposure, contrast or both. What an
+ *           entry for the same paper, contrast, lot and size knew counts by its weight; readings of
+ *           the negative and the paper's curve are the same from print to print and do not average
+ *           out. Where the new print contradicts the old ones by over 2 sd, they count for as
+ *           little as that takes. Fog and flare teach nothing about a paper.
+ *
+ * Source    the causes: common practice of printers; chi-square, likelihood ratio: their laws; hand
+ *           error of a second: common practice
+ * Given     request  of the plan that the print was made to
+ *           print    readings of tones that the negative has; with `exposure time` or `contrast`
+ *                    where the print had another time, or another paper than the plan's choice
+ * Returned  *miss    (release it)
+ * Status    WW_OK
+ *           WW_EMISMATCH  no print, or one read in another status, zero, or state (wet, dry), on
+ *                         another lot, at another size or aperture than the plan's
+ *           WW_ENODATA    a tone or part that the negative lacks, none that both have; no density
+ *                         in the paper's channel; no paper of that contrast; a plan without a time
+ *           WW_EDOMAIN    over 200 readings
+ *           WW_EMEMORY    and all of ww_print_plan_make
+ */
+ww_status ww_print_result_explain(const ww_print_request *request, const ww_readings *print,
+                                  ww_print_miss *miss, ww_error *err);
+
+/*
+ * ww_print_offsets_learn - the offsets with what was learned in place of the entry for the same
+ *                          paper, contrast, lot and size, or behind them.
+ *
+ * Returned  *learned, *n_learned  all of them; release them
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww_print_offsets_learn(const ww_print_miss *miss, const ww_print_offset offset[],
+                                 size_t n, ww_print_offset **learned, size_t *n_learned,
+                                 ww_error *err);
+
+void ww_print_offsets_release(ww_print_offset offset[], size_t n);
+
+#endif

@@ -1,0 +1,94 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PLAN_PRINT_RESULT_PARTS_H
+#define WEDGEWORK_PLAN_PRINT_RESULT_PARTS_H
+
+#include "plan/print_parts.h"
+#include <wedgework/print_result.h>
+
+/*
+ * How a print came out is explained in this order: its readings are checked against the plan
+ * (print_result.c) and set beside what was foretold of them, with their errors
+ * (print_result_points.c); the causes are fitted and judged (print_result_cause.c); what one of
+ * them teaches is weighed with what was known (print_result_learn.c); print_result_words.c says it.
+ * What counts is in the doc block of ww_print_result_explain; the rest:
+ */
+#define WW__RESULT_HAND 1.0         /* [s] of one burn or dodge, 1 sd: common practice */
+#define WW__RESULT_ALIKE 0.15       /* [log H] nearer than that places of a curve share errors */
+#define WW__RESULT_WHITE 0.03       /* [D] a paper white so far from the curve's is remarked on */
+#define WW__RESULT_TELLS 0.03       /* [D] causes so far apart at a tone are told apart by it */
+#define WW__RESULT_RARE 0.005       /* chance under which a cause does not fit */
+#define WW__RESULT_BETTER 7.88      /* chi-square of one freedom at that chance */
+#define WW__RESULT_BETTER_TWO 10.60 /* of two */
+#define WW__RESULT_HINT 3.0         /* by so much both better fog before they are named beside it */
+/* Chi-squares so near are alike: of two causes that are 6^1/2 sd apart, the wrong one is ahead by
+ * that in 0.7 %. */
+#define WW__RESULT_NEAR 6.0
+
+/* One reading of the print beside what was foretold. */
+typedef struct ww__result_point {
+    const ww__print_spot *spot;
+    ww_part part;
+    double log_h; /* on the sheet, local work and the print's own time in it */
+    double came;  /* net */
+    double foretold;
+    bool beyond;
+} ww__result_point;
+
+typedef struct ww__result {
+    const ww_print_request *request;
+    const ww__print_negative *negative;
+    const ww__print_candidate *candidate;
+    const ww_readings *print; /* replicates averaged */
+    ww_channel channel;
+    double white;    /* of the print, in its own densities */
+    double white_sd; /* of that; 0 where the curve's stands in */
+    double time_s;   /* that the print got */
+    double range;    /* of the sheet, as ww__print_offset_range has it; 0 for none */
+    ww__result_point *point;
+    size_t n;
+    double *shared, *own; /* n x n covariances of came less foretold: what the next print of this
+                             negative on this paper shares, and what it does not */
+    double *factor;       /* of their sum */
+} ww__result;
+
+void ww__result_release(ww__result *result);
+
+/* Readings beside what was foretold, and the covariance. Channel, white and time are set. */
+ww_status ww__result_points_set(ww__result *result, ww_error *err);
+
+/* Log H on the sheet of a tone with all its local work, in the time that the print got; -HUGE_VAL
+ * where no light is left. */
+double ww__result_log_h(const ww__result *result, const ww__print_spot *spot, double seen);
+
+/* What a hypothesis with these parameters makes of a log H; false where it cannot be. `end` tells
+ * that the paper was not measured so far, -1 on the light side, +1 on the dark one, else 0. */
+enum { WW__RESULT_PARAMETERS = 2 };
+bool ww__result_foretell(const ww__result *result, ww_miss_cause cause, bool fog,
+                         const double parameter[], double log_h, double *net, int *end);
+
+/* Parameters and judgement of every hypothesis. */
+typedef struct ww__result_fit {
+    double parameter[WW_MISS_CAUSES][WW__RESULT_PARAMETERS];
+    bool fog; /* of the light end: density was added, not exposure */
+} ww__result_fit;
+
+ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
+                                ww_error *err);
+
+/* Whitened derivatives of what a hypothesis foretells, one row a parameter; p of them. */
+size_t ww__result_slopes(const ww__result *result, ww_miss_cause cause, bool fog,
+                         const double parameter[], double *row[]);
+
+/* The tone whose reading would tell, and the table of tones. */
+ww_status ww__result_telling_find(const ww__result *result, const ww__result_fit *fit,
+                                  ww_print_miss *miss, ww_error *err);
+
+/* miss->offset and miss->learned. */
+ww_status ww__result_learn(const ww__result *result, const ww__result_fit *fit, ww_print_miss *miss,
+                           ww_error *err);
+
+/* miss->why. */
+ww_status ww__result_words(const ww__result *result, const ww__result_fit *fit, ww_print_miss *miss,
+                           ww_error *err);
+
+#endif

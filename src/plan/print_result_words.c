@@ -1,0 +1,149 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
+#include "plan/print_result_parts.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+static double stops(double log_h) {
+    return log_h / WW__PRINT_LOG_STOP;
+}
+
+static const char *more(double log_h) {
+    return log_h > 0.0 ? "more" : "less";
+}
+
+static void add_exposure(ww__text *text, const ww_miss_hypothesis *h) {
+    ww__text_add_format(text,
+                        "every tone got %.2f stop %s than foretold (+-%.2f): the lamp, its "
+                        "voltage, the lens stop, the timer, or the paper's speed",
+                        fabs(stops(h->log_h.value)), more(h->log_h.value),
+                        WW__PRINT_95 * stops(h->log_h_sd.value));
+}
+
+static void add_range(ww__text *text, const ww_miss_hypothesis *h) {
+    ww__text_add_format(text,
+                        "the range came out %.2f log H %s than foretold (+-%.2f), so %s: the "
+                        "filter, the developer, or another paper",
+                        fabs(h->range.value), h->range.value > 0.0 ? "shorter" : "longer",
+                        WW__PRINT_95 * h->range_sd.value,
+                        h->range.value > 0.0 ? "harder" : "softer");
+}
+
+static void add_cause(ww__text *text, ww_miss_cause cause, const ww_miss_hypothesis *h,
+                      const char *first) {
+    switch (cause) {
+    case WW_MISS_EXPOSURE:
+        add_exposure(text, h);
+        break;
+    case WW_MISS_CONTRAST:
+        ww__text_add_format(text, "'%s' is right and ", ww__print_show(first).text);
+        add_range(text, h);
+        break;
+    case WW_MISS_BOTH:
+        add_exposure(text, h);
+        ww__text_add(text, "; and ");
+        add_range(text, h);
+        break;
+    case WW_MISS_LIGHT_END:
+        ww__text_add_format(text,
+                            "the light tones came up by %.2f and the dark ones stand: fog "
+                            "(safelight, light leak, old paper or developer) or flare",
+                            h->lift.set ? h->lift.value : 0.0);
+        break;
+    default:
+        ww__text_add(text, "nothing beyond the errors of reading");
+    }
+}
+
+/* What follows from it. */
+static void add_consequence(ww__text *text, const ww_print_miss *miss) {
+    if (miss->best == WW_MISS_LIGHT_END)
+        ww__text_add(text, ". Find where the light comes from; the plan stands, for a print "
+                           "without it.");
+    else if (miss->learned && miss->best != WW_MISS_NOTHING)
+        ww__text_add(text, ". The plan reckons with it.");
+    else
+        ww__text_add(text, ".");
+}
+
+static void add_nothing(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
+    const ww_miss_hypothesis *exposure = &miss->hypothesis[WW_MISS_EXPOSURE];
+    ww__text_add_format(text, "it came out as foretold, within the errors of reading (%zu %s)",
+                        result->n, result->n == 1 ? "reading" : "readings");
+    if (exposure->tried)
+        ww__text_add_format(text, "; an exposure off by less than %.2f stop would not show",
+                            WW__PRINT_95 * stops(exposure->log_h_sd.value));
+    ww__text_add(text, ".");
+}
+
+/* Two and more fit: both are named, and nothing is learned. */
+static void add_undecided(ww__text *text, const ww__result *result, const ww__result_fit *fit,
+                          const ww_print_miss *miss) {
+    const ww__print_spot *spot = ww__print_tones_named(result->negative, miss->telling);
+    size_t n = 0;
+    ww__text_add(text, "these readings leave it open. Either ");
+    for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES; c++) {
+        if (!miss->hypothesis[c].supported)
+            continue;
+        ww__text_add(text, n++ > 0 ? "; or " : "");
+        add_cause(text, c, &miss->hypothesis[c], ww__print_tones_first(result->negative)->name);
+    }
+    ww__text_add(text, ". Nothing was learned, and the plan stands. ");
+    if (!spot) {
+        ww__text_add(text, "No other tone of this negative would tell: read each tone of the print "
+                           "three times, or make another.");
+        return;
+    }
+    ww__text_add_format(text, "Read '%s' on the print: it is at", ww__print_show(spot->name).text);
+    n = 0;
+    for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES; c++) {
+        double net = 0.0;
+        int end = 0;
+        if (!miss->hypothesis[c].supported ||
+            !ww__result_foretell(result, c, fit->fog, fit->parameter[c],
+                                 ww__result_log_h(result, spot, spot->seen), &net, &end))
+            continue;
+        ww__text_add_format(text, "%s %.2f by %s", n++ > 0 ? "," : "", ww__print_net(net),
+                            ww_miss_cause_name(c));
+    }
+    ww__text_add(text, ".");
+}
+
+static void add_unexplained(ww__text *text, const ww_print_miss *miss) {
+    const char *odd = miss->telling;
+    double left = 0.0;
+    for (size_t i = 0; i < miss->n_tones; i++)
+        if (strcmp(miss->tone[i].tone, odd) == 0 && fabs(miss->tone[i].left) > fabs(left))
+            left = miss->tone[i].left;
+    ww__text_add_format(text,
+                        "nothing tried explains it: not one exposure, nor contrast, nor fog or "
+                        "flare. Nothing was learned, and the plan stands. Read '%s' again, on "
+                        "print and negative: it is %.2f %s than the best of these has it.",
+                        ww__print_show(odd).text, fabs(left), left > 0.0 ? "darker" : "lighter");
+}
+
+ww_status ww__result_words(const ww__result *result, const ww__result_fit *fit, ww_print_miss *miss,
+                           ww_error *err) {
+    ww__text text = WW__TEXT_INIT;
+    ww_status status;
+    if (miss->n_supported > 1) {
+        add_undecided(&text, result, fit, miss);
+    } else if (miss->n_supported == 0) {
+        add_unexplained(&text, miss);
+    } else if (miss->best == WW_MISS_NOTHING) {
+        add_nothing(&text, result, miss);
+    } else {
+        add_cause(&text, miss->best, &miss->hypothesis[miss->best],
+                  ww__print_tones_first(result->negative)->name);
+        add_consequence(&text, miss);
+    }
+    status = ww__text_status(&text, err);
+    if (status == WW_OK) {
+        miss->why = strdup(ww__text_string(&text));
+        if (!miss->why)
+            status = ww_error_set(err, WW_EMEMORY, "no memory for a sentence");
+    }
+    ww__text_release(&text);
+    return status;
+}

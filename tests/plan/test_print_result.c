@@ -1,0 +1,188 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/print_trial.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+#include <wedgework/start.h>
+
+/* Source of what is refused: definition (the Status lines of the header). */
+
+enum { ALL = 0x7f };
+
+static char lot_a[] = "A", lot_b[] = "B", hard[] = "5", soft[] = "1", boat[] = "boat";
+
+static void start(print_trial *trial) {
+    dice d = {1};
+    print_trial_start(trial, &d, 0.0);
+    print_trial_print(trial, &d, print_trial_time(trial), ALL);
+}
+
+/* One thing that is not as the plan has it. */
+typedef void spoil(print_trial *trial);
+static void wrong_tone(print_trial *t) {
+    t->print.row[3].tone = boat;
+}
+static void nothing_read(print_trial *t) {
+    t->print.negative.n = 1;
+}
+static void other_status(print_trial *t) {
+    t->plan.paper[0].meta.status = WW_STATUS_VISUAL;
+    t->print.negative.meta.status = WW_STATUS_A;
+}
+static void relative_to_base(print_trial *t) {
+    t->print.negative.meta.relative = WW_RELATIVE_BASE;
+}
+static void transmission(print_trial *t) {
+    t->print.negative.meta.density = WW_DENSITY_TRANSMISSION;
+}
+static void no_print(print_trial *t) {
+    t->print.negative.meta.material = WW_MATERIAL_NEGATIVE;
+}
+static void reversal(print_trial *t) {
+    t->print.negative.meta.process = WW_PROCESS_REVERSAL;
+}
+static void wet(print_trial *t) {
+    t->print.negative.meta.read = WW_READ_WET;
+}
+static void other_lot(print_trial *t) {
+    t->plan.paper[0].meta.lot = lot_a;
+    t->print.negative.meta.lot = lot_b;
+}
+static void other_size(print_trial *t) {
+    t->plan.request.from_scale = t->plan.request.scale = (ww_optional){true, 3.0};
+    t->print.negative.meta.scale = (ww_optional){true, 5.0};
+}
+static void other_aperture(print_trial *t) {
+    t->plan.paper[0].meta.aperture = (ww_optional){true, 8.0};
+    t->print.negative.meta.aperture = (ww_optional){true, 11.0};
+}
+static void other_contrast(print_trial *t) {
+    t->plan.paper[0].meta.contrast = soft;
+    t->print.negative.meta.contrast = hard;
+}
+static void other_filter(print_trial *t) {
+    t->print.negative.has[WW_COLUMN_VISUAL] = false;
+    t->print.negative.has[WW_COLUMN_RED] = true;
+}
+static void no_time(print_trial *t) {
+    t->plan.paper[0].meta.exposure_unit = WW_UNIT_RELATIVE;
+}
+static void no_white(print_trial *t) {
+    t->plan.paper[0].meta.relative = WW_RELATIVE_WHITE;
+    t->print.row[0].cell[WW_COLUMN_VISUAL].state = WW_CELL_MISSING;
+}
+static void odd_time(print_trial *t) {
+    t->print.negative.meta.exposure_time_s.value = 1e6;
+}
+static void part_that_was_not_read(print_trial *t) {
+    t->print.row[3].part = WW_PART_THIN;
+}
+static void no_plan(print_trial *t) {
+    t->plan.request.callier = 7.0;
+}
+
+static const struct {
+    const char *name;
+    spoil *spoil;
+    ww_status status;
+    const char *words;
+} refused[] = {
+    {"tone", wrong_tone, WW_ENODATA, "'boat'"},
+    {"empty", nothing_read, WW_ENODATA, "no tone of the print"},
+    {"status", other_status, WW_EMISMATCH, "status A"},
+    {"zero", relative_to_base, WW_EMISMATCH, "relative to a film's base"},
+    {"transmission", transmission, WW_EMISMATCH, "transmission densities"},
+    {"negative", no_print, WW_EMISMATCH, "readings of a negative, not of a print"},
+    {"reversal", reversal, WW_EMISMATCH, "reversal"},
+    {"wet", wet, WW_EMISMATCH, "read wet"},
+    {"lot", other_lot, WW_EMISMATCH, "lot 'B'"},
+    {"size", other_size, WW_EMISMATCH, "magnification 5, and the plan is for 3"},
+    {"aperture", other_aperture, WW_EMISMATCH, "f-number 11, and the plan is for 8"},
+    {"contrast", other_contrast, WW_ENODATA, "contrast '5'"},
+    {"filter", other_filter, WW_ENODATA, "no visual densities"},
+    {"no time", no_time, WW_ENODATA, "--test"},
+    {"no white", no_white, WW_EMISMATCH, "a row 'base'"},
+    {"odd time", odd_time, WW_EDOMAIN, "1e+06 s"},
+    {"part", part_that_was_not_read, WW_ENODATA, "at its thin part"},
+    {"the plan's own", no_plan, WW_EDOMAIN, "Callier"},
+};
+
+static void test_refused(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof refused / sizeof refused[0]; i++) {
+        print_trial trial;
+        ww_print_miss miss = WW_PRINT_MISS_INIT;
+        ww_error err = WW_ERROR_INIT;
+        start(&trial);
+        refused[i].spoil(&trial);
+        test_status(
+            refused[i].name,
+            ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+            refused[i].status, &err);
+        test_true(refused[i].name, !miss.set && !miss.why);
+        if (!strstr(err.msg, refused[i].words))
+            fail_msg("%s: '%s'", refused[i].name, err.msg);
+    }
+}
+
+/* Densities count above the print's own white, else that of the curve, which a note says; what was
+ * read above white counts as it is. Source: interface, 0. */
+static void test_white(void **state) {
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    double came;
+    (void)state;
+    start(&trial);
+    print_trial_explain(&trial, &miss);
+    came = miss.tone[0].came;
+    test_true("said nothing", miss.notes.n == 0);
+    ww_print_miss_release(&miss);
+
+    for (size_t i = 0; i < trial.print.negative.n; i++) /* fogged all over */
+        trial.print.row[i].cell[WW_COLUMN_VISUAL].value += 0.06;
+    print_trial_explain(&trial, &miss);
+    test_close("above its own", miss.tone[0].came, came, 1e-12);
+    test_true("noted", miss.notes.n == 1 && strstr(miss.notes.text[0], "fog or stain"));
+    ww_print_miss_release(&miss);
+
+    trial.print.row[0].cell[WW_COLUMN_VISUAL].state = WW_CELL_MISSING;
+    print_trial_explain(&trial, &miss);
+    test_close("above the curve's", miss.tone[0].came, came + 0.06, 1e-12);
+    test_true("noted", miss.notes.n == 1 && strstr(miss.notes.text[0], "stands in"));
+    ww_print_miss_release(&miss);
+
+    trial.print.negative.meta.relative = WW_RELATIVE_WHITE;
+    print_trial_explain(&trial, &miss);
+    test_close("as it is", miss.tone[0].came, came + 0.06 + 0.05, 1e-12);
+    ww_print_miss_release(&miss);
+}
+
+/* The paper that the print says it was made on is taken; its time too, else the timer's of the
+ * plan. */
+static void test_taken(void **state) {
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    const double other = TRIAL_X0 + 0.4;
+    (void)state;
+    start(&trial);
+    trial.plan.paper[0].meta.contrast = soft;
+    print_case_paper(&trial.plan, "gloss", TRIAL_RANGE, other)->meta.contrast = hard;
+    trial.print.negative.meta.contrast = hard;
+    trial.print.negative.meta.exposure_time_s.set = false;
+    print_trial_explain(&trial, &miss);
+    test_text("contrast", miss.contrast, "5");
+    /* log t = log H at the aim + D, closed form, to 0.1 s */
+    test_close("time", miss.time_s, pow(10.0, print_case_log_h(TRIAL_RANGE, other, 0.10) + 1.38),
+               0.05);
+    ww_print_miss_release(&miss);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_white),
+        cmocka_unit_test(test_taken),
+    };
+    (void)ww_start();
+    return cmocka_run_group_tests_name("print_result", tests, NULL, NULL);
+}
