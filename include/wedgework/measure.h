@@ -7,19 +7,31 @@
 #include <wedgework/readings.h>
 #include <wedgework/scanner.h>
 
+/* Where a patch lies on the scale of the scanner file. */
+typedef enum ww_reach {
+    WW_REACH_WITHIN,  /* the wedge's: density is measured */
+    WW_REACH_THINNER, /* a little thinner than the wedge (0.1 D): density is the model's */
+    WW_REACH_DENSER,  /* a little denser than the wedge, by less than its doubt: the model's */
+    WW_REACH_LIGHT,   /* clipped in the light, or lighter than the model reaches: density is only
+                         known to be less than what the cell says */
+    WW_REACH_DARK,    /* clipped at code 0, or denser than the wedge: density is `over` */
+    WW_REACH_NONE     /* the patch has no one density: it is uneven, or too much was left out */
+} ww_reach;
+
 /* One channel of a patch. */
 typedef struct ww_patch_channel {
     double code;      /* mean of the kept pixels as light, back as a code */
+    double all;       /* the same of all pixels, with what was left out */
     double sd;        /* of one kept pixel, in codes */
     double low, high; /* codes outside were rejected (dust, hairs, scratches) */
     double drift;     /* codes: by how much a plane through the kept pixels rises along the longer
                          way of the patch; on a spot, the way that it rises most */
+    double uneven;    /* codes: by how much light differs over the patch, one sd, as the means of
+                         its quarters tell: a plane and what it leaves, less their noise */
     double clipped;   /* share of pixels at code 0 or at the greatest code */
-    ww_cell density;  /* where a scanner file is given; sd is its doubt, one standard error: that of
-                         the calibration and of the mean */
-    bool extrapolated; /* beyond what the scanner's wedge covered: density is `over`, or the model's
-                          where the code is a little beyond: a base thinner than the wedge, a step
-                          as dense as its last within doubt */
+    ww_cell density;  /* where a scanner file is given; sd is its doubt, one standard error: see
+                         ww_measure_strip */
+    ww_reach reach;
 } ww_patch_channel;
 
 /* A piece of the scan that was read: the middle 60 % of a step, or a spot. */
@@ -86,7 +98,24 @@ typedef struct ww_measure_request {
  *   or more is told as one. Notes name what is dirty, clipped, unevenly lit or beyond the scanner,
  *   and a wedge that reads otherwise than when it calibrated the scanner.
  *
- * Source    common practice
+ *   The doubt of a density grows with what was seen of the patch. One standard error:
+ *
+ *     sd^2 = calibration^2 + mean^2 + uneven^2 + r (D_all - D)^2 + texture^2 / 100
+ *
+ *   calibration   of the scanner file there
+ *   mean          of the pixels' noise, of what rounding to codes hides where there is little of
+ *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps)
+ *   uneven        as density. The mean stands for the middle of a patch, and nobody lays it just
+ *                 there: any place on it is taken to be as likely meant
+ *   r, D_all      the share of pixels left out, and the density if none had been: with a
+ *                 probability of that share they were no dust but what was meant
+ *   texture       what the kept pixels differ by beyond the scanner's noise and `uneven`: detail is
+ *                 taken to be a tenth of the patch wide, so that 100 pieces of it are averaged
+ *
+ *   Where more than a third was left out, or the last three terms alone make over 0.05 D (0.10 at
+ *   95 %), it is no reading: there is no density.
+ *
+ * Source    common practice; the weights of the last three terms are this program's
  * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3
  * Returned  measured  in the order of the wedge's rows, or numbered
  * Status    WW_OK; WW_ENODATA no stepped strip there, a wedge without densities; WW_EMISMATCH

@@ -26,12 +26,14 @@
  *   { "step": "1", "tone": null, "x": 812.4, "y": 300.2, "width": 61.0, "height": 118.5,
  *     "corners": [[x, y], ...], "centre": [x, y], "radius": null,
  *     "code": {"red": 50231.7}, "sd": {"red": 84.2}, "density": {"red": 0.047},
- *     "standard_error": {"red": 0.004}, "over": ["blue"],
+ *     "standard_error": {"red": 0.004}, "less_than": {"red": null}, "over": ["blue"], "mixed": [],
  *     "n": 6871, "rejected": 0.0021, "low": {..}, "high": {..}, "drift": {..}, "clipped": {..} }
  *
- * `sd` is that of one pixel, in codes. `density` is null without a scanner file and beyond what its
- * wedge covered; then the channel stands in `over`. A spot has its name in `step` and in `tone`, a
- * centre and a radius; `wedge` then says that none was found. The angle is in degrees, clockwise.
+ * `sd` is that of one pixel, in codes. `density` is null without a scanner file, and where there is
+ * none to be told: too light, clipped or not, and `less_than` gives the limit; denser than the
+ * scanner's wedge covered, and the channel stands in `over`; of more than one density, in `mixed`.
+ * A spot has its name in `step` and in `tone`, a centre and a radius; `wedge` then says that none
+ * was found. The angle is in degrees, clockwise.
  *
  * Status    WW_OK; WW_EDOMAIN a number is not finite; WW_EMEMORY. On failure *text and *n are
  *           untouched.

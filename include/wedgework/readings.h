@@ -126,9 +126,15 @@ const char *ww_exposed_by_name(ww_exposed_by by);
 const char *ww_read_state_name(ww_read_state state);
 const char *ww_part_name(ww_part part);
 
-typedef enum ww_cell_state { WW_CELL_MISSING = 0, WW_CELL_VALUE, WW_CELL_OVER } ww_cell_state;
+typedef enum ww_cell_state {
+    WW_CELL_MISSING = 0,
+    WW_CELL_VALUE,
+    WW_CELL_OVER, /* denser than the instrument sees */
+    WW_CELL_LESS  /* less than `value`, too light to be read; only what was measured in a scan. A
+                     table has no word for it: there it is missing */
+} ww_cell_state;
 
-/* One cell: a value, nothing, or "beyond the instrument" (never zero). */
+/* One cell: a value, nothing, or beyond the instrument (never zero). */
 typedef struct ww_cell {
     ww_cell_state state;
     double value;

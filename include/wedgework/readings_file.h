@@ -45,6 +45,7 @@ ww_status ww_readings_file_parse(const char *name, const char bytes[], size_t n,
 /*
  * ww_readings_file_write - the table as our own CSV: reading it back gives the same table, numbers
  *                          to the bit (file name, line numbers and notes apart).
+ *                          Notes are written as comments, for whoever opens it.
  *
  * Status    WW_OK; WW_EDOMAIN what no file could give back: no rows or no column, numbers that are
  *           not finite, labels with control characters or over 255 bytes, base rows with an

@@ -37,7 +37,8 @@ static void take_part(ww_row *row) {
         }
 }
 
-/* A spot is a tone of the picture; a strip has steps. */
+/* A spot is a tone of the picture; a strip has steps. "Less than" is no density, and not `over`
+ * either, which is dense. */
 static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww_row *row,
                           ww_error *err) {
     const ww_row plain = {.step = measured->is_spots ? (char *)"" : patch->step,
@@ -48,7 +49,7 @@ static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww
     if (status == WW_OK && measured->is_spots)
         take_part(row);
     for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
-        if (measured->has[c])
+        if (measured->has[c] && patch->channel[c].density.state != WW_CELL_LESS)
             row->cell[c] = patch->channel[c].density;
     return status;
 }

@@ -31,7 +31,7 @@ static size_t collect(const ww_measured *m, const ww_readings *wedge, pair step[
         const ww_patch_channel *read = &m->patch[i].channel[channel];
         const ww_cell *known = cell_of(wedge, m->patch[i].step, channel);
         if (known && known->state == WW_CELL_VALUE && read->density.state == WW_CELL_VALUE &&
-            !read->extrapolated)
+            read->reach == WW_REACH_WITHIN)
             step[n++] = (pair){known->value, read->density.value};
     }
     return n;

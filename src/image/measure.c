@@ -2,6 +2,7 @@
 #include "image/measure.h"
 
 #include "core/readings.h"
+#include "image/density.h"
 #include "image/patch.h"
 #include "image/scratch.h"
 #include <assert.h>
@@ -9,9 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/number.h>
-
-/* Half of a 95 % interval of a normal distribution, in standard errors. */
-static const double half_95 = 1.96;
 
 /* ------------------------------------------------------------------------------- settings */
 
@@ -57,47 +55,6 @@ ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scan
                                "scan both with the same settings",
                                picture->profile, made_from, scanner->profile);
     return compare_channels(picture, scanner, made_from, err);
-}
-
-/* ------------------------------------------------------------------------------- densities */
-
-/* Change of density over one standard error of the code, to the side where there is one. */
-static double error_of_mean(const ww_scanner *scanner, ww_channel channel, double code,
-                            double density, double error) {
-    ww_quantity q = WW_QUANTITY_INIT;
-    if (!(error > 0.0))
-        return 0.0;
-    if (ww_scanner_density(scanner, channel, code + error, &q, NULL) == WW_OK ||
-        ww_scanner_density(scanner, channel, code - error, &q, NULL) == WW_OK)
-        return q.value - density;
-    return 0.0;
-}
-
-void ww__measure_density(const ww_scanner *scanner, ww_channel channel, double code, double error,
-                         ww_cell *cell, bool *beyond) {
-    ww_quantity q = WW_QUANTITY_INIT;
-    assert(scanner && scanner->channel[channel].present);
-    *cell = (ww_cell){.state = WW_CELL_OVER};
-    *beyond = true;
-    if (ww_scanner_density(scanner, channel, code, &q, NULL) != WW_OK)
-        return;
-    const double calibration = 0.5 * (q.high - q.low) / half_95;
-    const double mean = error_of_mean(scanner, channel, code, q.value, error);
-    *beyond = q.how == WW_EXTRAPOLATED;
-    *cell = (ww_cell){
-        .state = WW_CELL_VALUE, .value = q.value, .sd = {true, hypot(calibration, mean)}, .n = 1};
-}
-
-static void add_densities(const ww_scanner *scanner, ww_measured *m) {
-    m->calibrated = scanner != NULL;
-    for (size_t i = 0; scanner && i < m->n; i++)
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-            ww_patch_channel *channel = &m->patch[i].channel[c];
-            if (m->has[c])
-                ww__measure_density(scanner, (ww_channel)c, channel->code,
-                                    channel->sd / sqrt((double)m->patch[i].n), &channel->density,
-                                    &channel->extrapolated);
-        }
 }
 
 /* --------------------------------------------------------------------------------- patches */
@@ -155,6 +112,14 @@ static ww_status name_patches(const ww_picture *picture, const char *const name[
             status = ww__readings_text_copy(name[i], &m->patch[i].step, err);
     }
     return status;
+}
+
+static void add_densities(const ww_scanner *scanner, ww_measured *m) {
+    m->calibrated = scanner != NULL;
+    for (size_t i = 0; scanner && i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (m->has[c])
+                ww__density_of_patch(scanner, (ww_channel)c, &m->patch[i]);
 }
 
 ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_request *request,

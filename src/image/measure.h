@@ -16,18 +16,6 @@
 ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scanner, ww_error *err);
 
 /*
- * ww__measure_density - density of a mean code. Its doubt is that of the calibration and that of
- *                       the mean itself.
- *
- * Given     scanner  has the channel
- *           error    standard error of the code
- * Returned  *cell    over, where the code lies beyond the scanner's wedge
- *           *beyond  whether it does, also where the model reaches it
- */
-void ww__measure_density(const ww_scanner *scanner, ww_channel channel, double code, double error,
-                         ww_cell *cell, bool *beyond);
-
-/*
  * ww__measure_patches - read areas of a scan: all but how a strip lies.
  *
  * Given     name      of each area, n > 0

@@ -1,65 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/measure_notes.h"
 
+#include "image/density.h"
+#include "image/density_notes.h"
+#include "image/fault.h"
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <wedgework/number.h>
 
-/* The patch that has a fault worst. Patches with a fault in several channels count once. */
-typedef struct fault {
-    size_t patches, patch;
-    size_t last; /* patch that was counted last, + 1 */
-    ww_channel channel;
-    double value;
-} fault;
-
-static void keep(fault *f, size_t patch, ww_channel channel, double value) {
-    const bool first = f->last == 0;
-    if (f->last != patch + 1)
-        f->patches++;
-    f->last = patch + 1;
-    if (first || fabs(value) > fabs(f->value)) {
-        f->patch = patch;
-        f->channel = channel;
-        f->value = value;
-    }
-}
-
-enum { WORDS = 160 };
-
-/* "step '7' (green) and 3 others" */
-static const char *who(const ww_measured *m, const char *what, const fault *f, char words[WORDS]) {
-    char others[40] = "", channel[24] = "";
-    if (!m->has[WW_VISUAL] && f->channel != WW_CHANNEL_COUNT)
-        snprintf(channel, sizeof channel, " (%s)", ww_channel_name(f->channel));
-    if (f->patches == 2)
-        snprintf(others, sizeof others, " and another one");
-    else if (f->patches > 2)
-        snprintf(others, sizeof others, " and %zu others", f->patches - 1);
-    snprintf(words, WORDS, "%s '%.40s'%s%s", what, m->patch[f->patch].step, channel, others);
-    return words;
-}
-
-static const char *percent(double share, char text[], size_t size) {
-    return ww_number_format(100.0 * share, share < 0.0995 ? 1 : 0, text, size);
-}
-
 /* ------------------------------------------------------------------------------ the pixels */
 
 static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
-    fault few = {.patches = 0};
-    char words[WORDS];
+    ww__fault few = {.patches = 0};
+    char words[WW__FAULT_WORDS];
     for (size_t i = 0; i < m->n; i++)
         if (m->patch[i].n < WW__NOTES_PIXELS)
-            keep(&few, i, WW_CHANNEL_COUNT, (double)(WW__NOTES_PIXELS - m->patch[i].n));
+            ww__fault_keep(&few, i, WW_CHANNEL_COUNT, (double)(WW__NOTES_PIXELS - m->patch[i].n));
     if (few.patches == 0)
         return WW_OK;
     return ww_notes_add(&m->notes, err,
                         "%s: only %zu pixels tell the code; scan with more pixels, or take a "
                         "larger %s",
-                        who(m, what, &few, words), m->patch[few.patch].n, what);
+                        ww__fault_who(m, what, &few, words), m->patch[few.patch].n, what);
 }
 
 /* A line is one fault, however many steps it crosses: "a line across steps '4' to '9'". */
@@ -76,118 +40,31 @@ static ww_status note_lines(ww_measured *m, const char *what, ww_error *err) {
             least = fmin(least, m->patch[end].rejected);
             greatest = fmax(greatest, m->patch[end].rejected);
         }
-        status =
-            ww_notes_add(&m->notes, err,
-                         "a line, scratch or hair, runs across %ss '%.40s' to '%.40s': it was "
-                         "left out, with what else is unlike the rest %s to %s %% of each; "
-                         "see --overlay, clean it and scan again",
-                         what, m->patch[i].step, m->patch[end - 1].step,
-                         percent(least, low, sizeof low), percent(greatest, high, sizeof high));
+        status = ww_notes_add(&m->notes, err,
+                              "a line, scratch or hair, runs across %ss '%.40s' to '%.40s': it was "
+                              "left out, with what else is unlike the rest %s to %s %% of each; "
+                              "see --overlay, clean it and scan again",
+                              what, m->patch[i].step, m->patch[end - 1].step,
+                              ww__fault_percent(least, low, sizeof low),
+                              ww__fault_percent(greatest, high, sizeof high));
     }
     return status;
 }
 
 static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) {
-    fault dirt = {.patches = 0};
-    char words[WORDS], share[32];
+    ww__fault dirt = {.patches = 0};
+    char words[WW__FAULT_WORDS], share[32];
     for (size_t i = 0; i < m->n; i++)
-        if (m->patch[i].rejected > WW__NOTES_REJECTED && m->patch[i].line == 0)
-            keep(&dirt, i, WW_CHANNEL_COUNT, m->patch[i].rejected);
+        if (m->patch[i].rejected > WW__NOTES_REJECTED && m->patch[i].line == 0 &&
+            !ww__density_is_none(m, i))
+            ww__fault_keep(&dirt, i, WW_CHANNEL_COUNT, m->patch[i].rejected);
     if (dirt.patches == 0)
         return WW_OK;
     return ww_notes_add(&m->notes, err,
                         "%s: %s %% of the pixels are unlike the rest (dust, hairs, scratches, or "
                         "detail) and were left out; see --overlay, clean it and scan again",
-                        who(m, what, &dirt, words), percent(dirt.value, share, sizeof share));
-}
-
-static ww_status note_clipped(ww_measured *m, const char *what, bool light, ww_error *err) {
-    fault clip = {.patches = 0};
-    char words[WORDS], share[32];
-    for (size_t i = 0; i < m->n; i++)
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-            const ww_patch_channel *channel = &m->patch[i].channel[c];
-            if (m->has[c] && channel->clipped > WW__NOTES_CLIPPED &&
-                light == (channel->code > 0.5 * m->white))
-                keep(&clip, i, (ww_channel)c, channel->clipped);
-        }
-    if (clip.patches == 0)
-        return WW_OK;
-    return ww_notes_add(&m->notes, err,
-                        light ? "%s: %s %% of the pixels are clipped at the greatest code, so the "
-                                "density is less than it seems; scan with less exposure"
-                              : "%s: %s %% of the pixels are clipped at code 0, so the density is "
-                                "more than it seems; scan with more exposure, or set the black "
-                                "point lower",
-                        who(m, what, &clip, words), percent(clip.value, share, sizeof share));
-}
-
-/* Codes as light, through the encoding where it is known. */
-static double light(const ww_measured *m, const ww_scanner *scanner, double code) {
-    return scanner ? ww_scanner_light(scanner, code) : code / m->white;
-}
-
-/* Density by which light changes across a patch; 0 where that is in the noise. */
-static double uneven(const ww_measured *m, const ww_patch *patch, int c,
-                     const ww_scanner *scanner) {
-    const ww_patch_channel *channel = &patch->channel[c];
-    /* Of the difference of the means of two halves, which lie half of the way apart. */
-    const double error = 4.0 * channel->sd / sqrt((double)patch->n);
-    const double half = 0.5 * fabs(channel->drift);
-    const double low = light(m, scanner, channel->code - half);
-    const double high = light(m, scanner, channel->code + half);
-    return 2.0 * half > 3.0 * error && low > 0.0 ? log10(high / low) : 0.0;
-}
-
-static ww_status note_uneven(ww_measured *m, const char *what, const ww_scanner *scanner,
-                             ww_error *err) {
-    fault slope = {.patches = 0};
-    char words[WORDS], density[32];
-    for (size_t i = 0; i < m->n; i++)
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-            const double change = m->has[c] ? uneven(m, &m->patch[i], c, scanner) : 0.0;
-            if (change > WW__NOTES_UNEVEN)
-                keep(&slope, i, (ww_channel)c, change);
-        }
-    if (slope.patches == 0)
-        return WW_OK;
-    ww_number_format(slope.value, 3, density, sizeof density);
-    return ww_notes_add(&m->notes, err,
-                        "%s: the light changes by %s D from one side to the other; the mean stands "
-                        "for its middle; move it to where the lamp is even, or check how it lies",
-                        who(m, what, &slope, words), density);
-}
-
-/* --------------------------------------------------------------------------- the densities */
-
-typedef enum end { THINNER, DENSER, A_LITTLE_DENSER, ENDS } end;
-
-static end end_of(const ww_patch_channel *channel, const ww_scanner_channel *scanner) {
-    if (channel->code > scanner->point[0].code)
-        return THINNER;
-    return channel->density.state == WW_CELL_VALUE ? A_LITTLE_DENSER : DENSER;
-}
-
-static ww_status note_beyond(ww_measured *m, const char *what, end which, const ww_scanner *scanner,
-                             ww_error *err) {
-    static const char *const says[ENDS] = {
-        "thinner than the wedge that calibrated the scanner; what the model does not reach has no "
-        "density",
-        "denser than the scanner can be trusted with by its wedge, so there is no density",
-        "a little denser than the wedge that calibrated the scanner, by less than its doubt; the "
-        "density is the model's"};
-    fault over = {.patches = 0};
-    char words[WORDS];
-    for (size_t i = 0; i < m->n; i++)
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-            const ww_patch_channel *channel = &m->patch[i].channel[c];
-            if (m->has[c] && channel->extrapolated &&
-                end_of(channel, &scanner->channel[c]) == which)
-                keep(&over, i, (ww_channel)c, 0.0);
-        }
-    if (over.patches == 0)
-        return WW_OK;
-    return ww_notes_add(&m->notes, err, "%s: %s", who(m, what, &over, words), says[which]);
+                        ww__fault_who(m, what, &dirt, words),
+                        ww__fault_percent(dirt.value, share, sizeof share));
 }
 
 ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
@@ -198,15 +75,7 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
         status = note_lines(measured, what, err);
     if (status == WW_OK)
         status = note_rejected(measured, what, err);
-    if (status == WW_OK)
-        status = note_clipped(measured, what, true, err);
-    if (status == WW_OK)
-        status = note_clipped(measured, what, false, err);
-    if (status == WW_OK)
-        status = note_uneven(measured, what, scanner, err);
-    for (end which = THINNER; which < ENDS && status == WW_OK && scanner; which++)
-        status = note_beyond(measured, what, which, scanner, err);
-    return status;
+    return status == WW_OK ? ww__density_notes(measured, what, scanner, err) : status;
 }
 
 /* ------------------------------------------------------------------------------- the widths */
@@ -290,8 +159,8 @@ static double moved(const ww_scanner *scanner, int c, const ww_patch *patch, dou
 
 ww_status ww__measure_base_note(ww_measured *measured, const ww_readings *wedge,
                                 const ww_scanner *scanner, ww_error *err) {
-    fault base = {.patches = 0};
-    char words[WORDS], density[32];
+    ww__fault base = {.patches = 0};
+    char words[WW__FAULT_WORDS], density[32];
     assert(measured && wedge && scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scanner_step *step =
@@ -299,7 +168,7 @@ ww_status ww__measure_base_note(ww_measured *measured, const ww_readings *wedge,
         const ww_patch *patch = step ? patch_of(measured, step->step) : NULL;
         const double by = patch ? moved(scanner, c, patch, step->code) : 0.0;
         if (fabs(by) > WW__NOTES_BASE)
-            keep(&base, (size_t)(patch - measured->patch), (ww_channel)c, by);
+            ww__fault_keep(&base, (size_t)(patch - measured->patch), (ww_channel)c, by);
     }
     if (base.patches == 0)
         return WW_OK;
@@ -309,6 +178,6 @@ ww_status ww__measure_base_note(ww_measured *measured, const ww_readings *wedge,
                         "%s reads %s D %s than when the scanner was calibrated on this wedge: "
                         "exposure or levels differ (automatic ones?), and so do all densities; "
                         "calibrate anew with the settings of this scan",
-                        who(measured, "step", &base, words), density,
+                        ww__fault_who(measured, "step", &base, words), density,
                         base.value > 0.0 ? "denser" : "thinner");
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
 #include "core/readings.h"
+#include "image/density.h"
 #include "image/measure.h"
 #include "image/patch.h"
 #include "image/tally.h"
@@ -63,12 +64,11 @@ static ww_status describe(const ww__histogram *h, const ww_picture *picture,
                                ww_channel_name(channel));
     for (size_t i = 0; i < WW_WHOLE_COUNT; i++) {
         double *code = &whole->code[channel][i];
-        bool beyond = false;
         *code = i == WW_WHOLE_MIN   ? ww__histogram_least(h)
                 : i == WW_WHOLE_MAX ? ww__histogram_greatest(h)
                                     : ww__histogram_quantile(h, shares[i]);
         if (scanner)
-            ww__measure_density(scanner, channel, *code, 0.0, &whole->density[channel][i], &beyond);
+            (void)ww__density_of_code(scanner, channel, *code, &whole->density[channel][i]);
     }
     whole->left_out[channel] = h->strange;
     whole->mean[channel] = ww__histogram_moments_of(h, -HUGE_VAL, HUGE_VAL).mean;
@@ -95,6 +95,15 @@ static ww_status note(ww_whole *whole, double share, ww_channel channel, const c
                         ww_channel_name(channel), what);
 }
 
+static ww_status note_below_0(ww_whole *whole, ww_error *err) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9]))
+            return ww_notes_add(&whole->notes, err,
+                                "0.1 %% of the pixels or more (%s) are " WW__DENSITY_BELOW_0,
+                                ww_channel_name((ww_channel)c));
+    return WW_OK;
+}
+
 static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
                            const ww_scanner *scanner, ww_whole *whole, ww_error *err) {
     double low = 0.0, high = 0.0, beyond = 0.0;
@@ -116,6 +125,8 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
     if (status == WW_OK)
         status = note(whole, high, at_high,
                       "are clipped at the greatest code; scan with less exposure", err);
+    if (status == WW_OK && scanner)
+        status = note_below_0(whole, err);
     if (status == WW_OK)
         status =
             note(whole, beyond, at_beyond,

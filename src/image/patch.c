@@ -56,24 +56,14 @@ static double mean_code(const ww__histogram *all, double low, double high, doubl
     return ww_scanner_code(scanner, ww__histogram_mean_of(all, low, high, light_of, scanner));
 }
 
-/* A plane through the means of the quarters, by least squares: its slopes along and across. */
-static void plane(const ww__area_quarter quarter[], const ww__histogram_moments kept[],
-                  double slope[2]) {
-    double n = 0.0, u = 0.0, v = 0.0, code = 0.0;
-    double uu = 0.0, uv = 0.0, vv = 0.0, uc = 0.0, vc = 0.0;
-    for (size_t i = 0; i < WW__AREA_QUARTERS; i++) {
-        const double w = (double)kept[i].n;
-        n += w, u += w * quarter[i].u, v += w * quarter[i].v, code += w * kept[i].mean;
-    }
-    slope[0] = slope[1] = 0.0;
-    if (n == 0.0)
-        return;
-    u /= n, v /= n, code /= n;
-    for (size_t i = 0; i < WW__AREA_QUARTERS; i++) {
-        const double w = (double)kept[i].n, du = quarter[i].u - u, dv = quarter[i].v - v;
-        uu += w * du * du, uv += w * du * dv, vv += w * dv * dv;
-        uc += w * du * (kept[i].mean - code), vc += w * dv * (kept[i].mean - code);
-    }
+/* What the quarters' means say of the light over a patch. */
+typedef struct slopes {
+    double slope[2];  /* of a plane through them, by least squares, along and across */
+    double weight[2]; /* sum of squared places: a slope's variance is that of a pixel over it */
+    double left;      /* mean square of what the plane leaves */
+} slopes;
+
+static void solve_plane(double uu, double uv, double vv, double uc, double vc, double slope[2]) {
     const double rest = uu * vv - uv * uv;
     if (rest > 1e-9 * uu * vv) {
         slope[0] = (uc * vv - vc * uv) / rest;
@@ -83,6 +73,46 @@ static void plane(const ww__area_quarter quarter[], const ww__histogram_moments 
     } else if (vv > 0.0) {
         slope[1] = vc / vv;
     }
+}
+
+static slopes plane(const ww__area_quarter quarter[], const ww__histogram_moments kept[]) {
+    slopes s = {.left = 0.0};
+    double n = 0.0, u = 0.0, v = 0.0, code = 0.0, uv = 0.0, uc = 0.0, vc = 0.0;
+    for (size_t i = 0; i < WW__AREA_QUARTERS; i++) {
+        const double w = (double)kept[i].n;
+        n += w, u += w * quarter[i].u, v += w * quarter[i].v, code += w * kept[i].mean;
+    }
+    if (n == 0.0)
+        return s;
+    u /= n, v /= n, code /= n;
+    for (size_t i = 0; i < WW__AREA_QUARTERS; i++) {
+        const double w = (double)kept[i].n, du = quarter[i].u - u, dv = quarter[i].v - v;
+        s.weight[0] += w * du * du, uv += w * du * dv, s.weight[1] += w * dv * dv;
+        uc += w * du * (kept[i].mean - code), vc += w * dv * (kept[i].mean - code);
+    }
+    solve_plane(s.weight[0], uv, s.weight[1], uc, vc, s.slope);
+    for (size_t i = 0; i < WW__AREA_QUARTERS; i++) {
+        const double off =
+            kept[i].mean - code - s.slope[0] * (quarter[i].u - u) - s.slope[1] * (quarter[i].v - v);
+        s.left += (double)kept[i].n / n * off * off;
+    }
+    return s;
+}
+
+/* Mean square of places along an axis, over the whole patch. */
+static double square_place(const ww__area *area, int axis) {
+    const double half = axis == 0 ? area->half_u : area->half_v;
+    return half * half / (area->disc ? 4.0 : 3.0);
+}
+
+/* sd of the light over the patch; what noise alone would make of it is taken off. */
+static double uneven(const ww__area *area, const slopes *s, const ww__histogram_moments *kept) {
+    double square = s->left - kept->sd * kept->sd / (double)kept->n;
+    for (int axis = 0; axis < 2; axis++)
+        if (s->weight[axis] > 0.0)
+            square += (s->slope[axis] * s->slope[axis] - kept->sd * kept->sd / s->weight[axis]) *
+                      square_place(area, axis);
+    return sqrt(fmax(square, 0.0));
 }
 
 /* From one end of the longer way to the other; on a disc, the way that it changes most. */
@@ -112,16 +142,18 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
         status = limits(&all, &v.low, &v.high, err);
     if (status == WW_OK && all.n > 0) {
         ww__histogram_moments part[WW__AREA_QUARTERS];
-        double slope[2];
         moments = ww__histogram_moments_of(&all, v.low, v.high);
         v.code = mean_code(&all, v.low, v.high, moments.mean, scanner);
+        v.all = mean_code(&all, -HUGE_VAL, HUGE_VAL,
+                          ww__histogram_moments_of(&all, -HUGE_VAL, HUGE_VAL).mean, scanner);
         v.sd = moments.sd;
         v.clipped =
             ww__histogram_share(&all, -HUGE_VAL, 0.0) + ww__histogram_share(&all, white, HUGE_VAL);
         for (size_t i = 0; i < WW__AREA_QUARTERS; i++)
             part[i] = ww__histogram_moments_of(&counts[i], v.low, v.high);
-        plane(quarter, part, slope);
-        v.drift = drift(area, slope);
+        const slopes tilt = plane(quarter, part);
+        v.drift = drift(area, tilt.slope);
+        v.uneven = uneven(area, &tilt, &moments);
     }
     if (status == WW_OK) {
         const double seen = (double)all.n + (double)all.strange;

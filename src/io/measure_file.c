@@ -74,6 +74,10 @@ static ww_optional error_of(const ww_patch_channel *channel) {
     return (ww_optional){channel->density.state == WW_CELL_VALUE && sd.set, sd.value};
 }
 
+static ww_optional limit_of(const ww_patch_channel *channel) {
+    return (ww_optional){channel->density.state == WW_CELL_LESS, channel->density.value};
+}
+
 /* One number a channel. */
 typedef struct column {
     const char *key;
@@ -92,12 +96,12 @@ static void write_columns(ww__json_writer *writer, const ww_measured *measured,
     }
 }
 
-static void write_over(ww__json_writer *writer, const ww_measured *measured,
-                       const ww_patch *patch) {
-    bool over[WW_CHANNEL_COUNT];
+static void write_reach(ww__json_writer *writer, const ww_measured *measured, const ww_patch *patch,
+                        const char *key, ww_reach reach) {
+    bool listed[WW_CHANNEL_COUNT];
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        over[c] = measured->has[c] && patch->channel[c].density.state == WW_CELL_OVER;
-    write_channels(writer, "over", over);
+        listed[c] = measured->has[c] && patch->channel[c].reach == reach;
+    write_channels(writer, key, listed);
 }
 
 static void write_place(ww__json_writer *writer, const ww_patch *patch, bool spot) {
@@ -118,8 +122,11 @@ static void write_place(ww__json_writer *writer, const ww_patch *patch, bool spo
 }
 
 static void write_row(ww__json_writer *writer, const ww_measured *measured, const ww_patch *patch) {
-    static const column values[] = {
-        {"code", code_of}, {"sd", sd_of}, {"density", density_of}, {"standard_error", error_of}};
+    static const column values[] = {{"code", code_of},
+                                    {"sd", sd_of},
+                                    {"density", density_of},
+                                    {"standard_error", error_of},
+                                    {"less_than", limit_of}};
     static const column more[] = {
         {"low", low_of}, {"high", high_of}, {"drift", drift_of}, {"clipped", clipped_of}};
     ww__json_open_object(writer, NULL, WW__JSON_FLAT);
@@ -127,7 +134,8 @@ static void write_row(ww__json_writer *writer, const ww_measured *measured, cons
     write_name(writer, "tone", measured->is_spots ? patch->step : NULL);
     write_place(writer, patch, measured->is_spots);
     write_columns(writer, measured, patch, values, sizeof values / sizeof values[0]);
-    write_over(writer, measured, patch);
+    write_reach(writer, measured, patch, "over", WW_REACH_DARK);
+    write_reach(writer, measured, patch, "mixed", WW_REACH_NONE);
     ww__json_write_integer(writer, "n", (long)patch->n);
     ww__json_write_number(writer, "rejected", patch->rejected);
     write_columns(writer, measured, patch, more, sizeof more / sizeof more[0]);

@@ -270,9 +270,19 @@ static void write_numbers(ww__text *text, const ww_readings *readings, const ww_
     ww__text_add(text, "\n");
 }
 
+/* Whoever opens the table must see what is doubtful in it; a cell has no room for that. */
+static void write_notes(ww__text *text, const ww_notes *notes) {
+    for (size_t i = 0; i < notes->n; i++) {
+        ww__text_add(text, "# note: ");
+        ww__escape_terminal(text, notes->text[i]);
+        ww__text_add(text, "\n");
+    }
+}
+
 void ww__write_csv(ww__text *text, const ww_readings *readings) {
     ww__write_plan plan = ww__write_plan_for(readings);
     ww__readings_meta_write(text, &readings->meta);
+    write_notes(text, &readings->notes);
     write_header(text, readings, &plan);
     for (size_t i = 0; i < readings->n; i++) {
         const ww_row *row = &readings->row[i];

@@ -40,15 +40,29 @@ static bool find_ends(const ww_measured *measured, ww_channel channel, const ww_
     return *thin != NULL;
 }
 
-static size_t count_over(const ww_measured *measured, ww_channel channel) {
+static size_t count_reach(const ww_measured *measured, ww_channel channel, ww_reach reach) {
     size_t n = 0;
     for (size_t i = 0; i < measured->n; i++)
-        n += measured->patch[i].channel[channel].density.state == WW_CELL_OVER;
+        n += measured->patch[i].channel[channel].reach == reach;
     return n;
 }
 
+/* What has no density, and why. */
+static void add_without(ww__text *text, const ww_measured *measured, ww_channel channel) {
+    static const struct {
+        ww_reach reach;
+        const char *says;
+    } rows[] = {{WW_REACH_LIGHT, "too light to be read"},
+                {WW_REACH_DARK, "beyond what the scanner's wedge covered"},
+                {WW_REACH_NONE, "of no one density"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const size_t n = count_reach(measured, channel, rows[i].reach);
+        if (n > 0)
+            ww__text_add_format(text, "; %zu %s", n, rows[i].says);
+    }
+}
+
 static void add_densities(ww__text *text, const ww_measured *measured, ww_channel channel) {
-    const size_t over = count_over(measured, channel);
     const ww_cell *thin, *dense;
     if (find_ends(measured, channel, &thin, &dense)) {
         const double thin_trust = ww__scan_trust(thin), dense_trust = ww__scan_trust(dense);
@@ -63,8 +77,7 @@ static void add_densities(ww__text *text, const ww_measured *measured, ww_channe
             ww__words_trust_ends(text, thin_trust, dense_trust);
         }
     }
-    if (over > 0)
-        ww__text_add_format(text, "; %zu beyond what the scanner's wedge covered", over);
+    add_without(text, measured, channel);
     ww__text_add(text, ".");
 }
 
@@ -154,10 +167,7 @@ static const char *channel_heading(const ww_measured *measured, int channel, con
 
 static void add_density(const ww_cell *cell, ww__report *report) {
     ww__text text = WW__TEXT_INIT;
-    if (cell->state == WW_CELL_VALUE)
-        ww__text_add_number(&text, cell->value, 2);
-    else
-        ww__text_add(&text, cell->state == WW_CELL_OVER ? "over" : "-");
+    ww__words_density(&text, cell);
     ww__report_take(report, &text);
     if (ww__scan_trust(cell) > 0.0)
         ww__words_trust(&text, ww__scan_trust(cell));

@@ -64,8 +64,27 @@ void ww__words_trust_ends(ww__text *text, double thin, double dense) {
     ww__text_release(&end);
 }
 
+void ww__words_density(ww__text *text, const ww_cell *cell) {
+    switch (cell->state) {
+    case WW_CELL_LESS:
+        ww__text_add(text, "<");
+        /* fall through */
+    case WW_CELL_VALUE:
+        ww__text_add_number(text, cell->value, 2);
+        return;
+    case WW_CELL_OVER:
+        ww__text_add(text, "over");
+        return;
+    case WW_CELL_MISSING:
+        ww__text_add(text, "-");
+        return;
+    }
+}
+
 void ww__words_cell(ww__text *text, const ww_cell *cell) {
-    if (cell->state == WW_CELL_VALUE) {
+    if (cell->state == WW_CELL_LESS)
+        ww__text_add(text, "less than ");
+    if (cell->state == WW_CELL_VALUE || cell->state == WW_CELL_LESS) {
         ww__text_add_number(text, cell->value, 2);
         ww__text_add(text, " D");
     } else {

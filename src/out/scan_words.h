@@ -31,7 +31,10 @@ void ww__words_trust(ww__text *text, double half_width);
 /* "0.02 at the thin end, +-0.05 at the dense end"; one number where both are written alike. */
 void ww__words_trust_ends(ww__text *text, double thin, double dense);
 
-/* "0.47 D", or "beyond the scanner's wedge" and "not read" where there is no value. */
+/* A density in a table: "0.47", "<0.03" where it is only known to be less, "over" or "-". */
+void ww__words_density(ww__text *text, const ww_cell *cell);
+
+/* "0.47 D" or "less than 0.03 D"; "beyond the scanner's wedge", "not read" where there is none. */
 void ww__words_cell(ww__text *text, const ww_cell *cell);
 
 /* 95 % half-width of a density, 0 where its error is not known. */

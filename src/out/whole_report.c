@@ -124,12 +124,8 @@ static void add_densities(const ww_whole *whole, ww__report *report) {
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
         for (int i = WW_WHOLE_COUNT; i-- > 0;) {
-            const ww_cell *cell = &whole->density[c][i];
             ww__text text = WW__TEXT_INIT;
-            if (cell->state == WW_CELL_VALUE)
-                ww__text_add_number(&text, cell->value, 2);
-            else
-                ww__text_add(&text, cell->state == WW_CELL_OVER ? "over" : "-");
+            ww__words_density(&text, &whole->density[c][i]);
             ww__report_take(report, &text);
         }
     }

@@ -99,6 +99,33 @@ same 'every pixel' 450000 "$(value out pixels)"
 run measure negative.tif --spot edge=2,2,10
 exits 3 'a spot reaches outside'
 
+# Spots that are no one tone: over the edge between steps 11 and 12 (0.8559 and 0.9581, 0.10 D apart), where less than
+# half or nothing at all is left out, and beside it, where a quarter is. Trust grows, and then there is no density.
+run measure strip.tif --spot even=446,190,10 --spot beside=458,190,16 --spot near=462,190,16 --spot across=465,190,16 \
+    --scanner s.json --json
+exits 0 'spots over an edge'
+near 'on one step' 0.856 "$(value out rows.0.density.visual)" 0.01
+near 'is sure of it' 0.0025 "$(value out rows.0.standard_error.visual)" 0.0025
+near 'a quarter left out' 0.27 "$(value out rows.1.rejected)" 0.05
+near 'makes it as doubtful' 0.014 "$(value out rows.1.standard_error.visual)" 0.005
+same 'nearly half left out' null "$(value out rows.2.density.visual)"
+same 'across' null "$(value out rows.3.density.visual)"
+has 'is told' out "so it has no one density and none is given; move it onto one even tone"
+# Light that was clipped, and lighter than open light: the scanner's line of that scene with 1.07 times the light.
+printf '%s\n' 'size 300 100' 'scanner 0.995 0.0035 0.0006 1' 'noise 0.0003 0.0016 0.0025' 'seed 7' 'glass 0.4' \
+    'disc 50 50 40 -0.02' 'disc 150 50 40 0.01' >light.scene
+"$MAKE_SCANS" light.scene light.tif || bad 'scan light'
+run measure light.tif --spot clipped=50,50,30 --spot light=150,50,30 --spot grey=250,50,30 --scanner s.json --json
+exits 0 'too much light'
+same 'clipped: no density' null "$(value out rows.0.density.visual)"
+same 'and not over, which is dense' '' "$(value out rows.0.over.0)"
+near 'but less than that of white' -0.03 "$(value out rows.0.less_than.visual)" 0.012
+has 'in words' out "spot 'clipped': 100 % of the pixels are clipped at the greatest code, so there is no density but"
+has 'lighter than open light' out 'lighter than open light was when the scanner was calibrated'
+run measure light.tif --spot clipped=50,50,30 --spot grey=250,50,30 --scanner s.json -o light.csv
+has 'missing in the table' light.csv 'clipped,-,-'
+has 'and told there' light.csv "# note: spot 'clipped': 100 % of the pixels are clipped"
+
 # Several: one line each; a bad one does not stop the rest
 echo nonsense >bad.tif
 run measure strip.tif bad.tif negative.tif --whole --json -o several

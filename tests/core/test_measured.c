@@ -35,6 +35,11 @@ static void strips_become_steps(void **state) {
     }
     test_true("beyond", readings.row[20].cell[WW_RED].state == WW_CELL_OVER);
     ww_readings_release(&readings);
+    /* A table has no word for what is only known to be less: `over` is dense. */
+    made->patch[0].channel[WW_RED].density = (ww_cell){.state = WW_CELL_LESS, .value = 0.03};
+    test_status("light", ww_measured_readings(&made->measured, NULL, &readings, &err), WW_OK, &err);
+    test_true("light", readings.row[0].cell[WW_RED].state == WW_CELL_MISSING);
+    ww_readings_release(&readings);
     ww_notes_release(&made->measured.notes);
     free(made);
 }

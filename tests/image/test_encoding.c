@@ -40,7 +40,7 @@ static void encodings_are_told_by_the_wedge(void **state) {
                 made_step(&wedge, made.patch[k].step, WW_COLUMN_VISUAL, d);
                 for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
                     ww_patch_channel *channel = &made.patch[k].channel[c];
-                    channel->extrapolated = k == 0;
+                    channel->reach = k == 0 ? WW_REACH_THINNER : WW_REACH_WITHIN;
                     channel->density = (ww_cell){.state = WW_CELL_OVER};
                     if (k > 0 && k <= rows[i].steps)
                         channel->density =

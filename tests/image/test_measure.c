@@ -63,68 +63,6 @@ static void other_settings_are_refused(void **state) {
     }
 }
 
-/* ------------------------------------------------------------------------------- densities */
-
-/* Source: the calibration's own points (definition), whose doubts are half-widths of 95 %. */
-static void points_give_back_their_densities(void **state) {
-    struct scanner_case made;
-    (void)state;
-    scan_case_scanner(&made, false);
-    const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
-    for (size_t i = 1; i + 1 < channel->n_points; i++) {
-        ww_cell cell;
-        bool beyond = true;
-        ww__measure_density(&made.scanner, WW_VISUAL, channel->point[i].code, 0.0, &cell, &beyond);
-        test_true("there", cell.state == WW_CELL_VALUE && cell.n == 1 && cell.sd.set && !beyond);
-        test_close("density", cell.value, channel->point[i].density, 1e-9);
-        test_close("doubt", cell.sd.value, channel->point[i].doubt / 1.96, 1e-9);
-    }
-}
-
-/* Source: closed form. Between two points far apart density is straight in log code, so that an
- * error of the code is one of 0.4343 error / code times the slope of the density there. */
-static void noise_of_the_mean_is_doubt(void **state) {
-    ww_scanner_point point[] = {{6553.5, 1.0, 0.0196}, {60000.0, 1.0 - 0.9617104, 0.0196}};
-    ww_scanner scanner = {.bits = 16, .white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
-    ww_cell cell;
-    bool beyond;
-    (void)state;
-    scanner.channel[WW_VISUAL] =
-        (ww_scanner_channel){.present = true, .k = 1.0, .point = point, .n_points = 2};
-    ww__measure_density(&scanner, WW_VISUAL, 20000.0, 200.0, &cell, &beyond);
-    test_close("calibration and mean", cell.sd.value, hypot(0.01, 0.4342945 * 200.0 / 20000.0),
-               5e-5);
-    ww__measure_density(&scanner, WW_VISUAL, 6553.5, 10.0, &cell, &beyond);
-    test_close("at the dense end", cell.sd.value, hypot(0.01, 0.4342945 * 10.0 / 6553.5), 5e-6);
-}
-
-static void beyond_the_wedge_is_over(void **state) {
-    struct scanner_case made;
-    ww_cell cell;
-    bool beyond = false;
-    (void)state;
-    scan_case_scanner(&made, false);
-    const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
-    /* Denser than the densest, by more and by less than its doubt. */
-    const ww_scanner_point *end = &channel->point[0];
-    const double dense = end->density - 0.004 * sin(3.0 * end->density);
-    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(dense + 1.01 * end->doubt), 0.0,
-                        &cell, &beyond);
-    test_true("denser", cell.state == WW_CELL_OVER && beyond);
-    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(dense + 0.5 * end->doubt), 0.0,
-                        &cell, &beyond);
-    test_true("a little denser", cell.state == WW_CELL_VALUE && beyond);
-    test_close("a little denser", cell.value, end->density + 0.5 * end->doubt, 1e-9);
-    ww__measure_density(&made.scanner, WW_VISUAL, 65535.0, 0.0, &cell, &beyond);
-    test_true("clipped", cell.state == WW_CELL_OVER && beyond);
-    /* 0.05 D thinner than the thinnest, which the model reaches: the point stands for its own. */
-    const double thin = scan_case_density(1), left = 0.004 * sin(3.0 * thin);
-    ww__measure_density(&made.scanner, WW_VISUAL, scan_case_code(thin - left - 0.05), 0.0, &cell,
-                        &beyond);
-    test_true("a little thinner", cell.state == WW_CELL_VALUE && beyond);
-    test_close("a little thinner", cell.value, thin - 0.05, 1e-9);
-}
-
 /* --------------------------------------------------------------------------------- patches */
 
 static void says_what_the_scan_is(void **state) {
@@ -191,9 +129,6 @@ static void empty_patches_are_named(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(other_settings_are_refused),
-        cmocka_unit_test(points_give_back_their_densities),
-        cmocka_unit_test(noise_of_the_mean_is_doubt),
-        cmocka_unit_test(beyond_the_wedge_is_over),
         cmocka_unit_test(says_what_the_scan_is),
         cmocka_unit_test(empty_patches_are_named),
     };

@@ -20,7 +20,7 @@ static void good(struct scan_case *made, bool colour) {
         made->patch[i].rejected = 0.01;
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
             made->patch[i].channel[c].drift = 0.0;
-            made->patch[i].channel[c].extrapolated = false;
+            made->patch[i].channel[c].reach = WW_REACH_WITHIN;
         }
     }
 }
@@ -101,30 +101,6 @@ static void each_fault_has_its_note(void **state) {
             test_true(rows[i].words[k], says(&made->measured.notes, rows[i].words[k]));
         ww_notes_release(&made->measured.notes);
     }
-    free(made);
-}
-
-static void what_lies_beyond_the_scanner_is_named(void **state) {
-    struct scan_case *made = malloc(sizeof *made);
-    struct scanner_case *scanner = malloc(sizeof *scanner);
-    (void)state;
-    good(made, false);
-    scan_case_scanner(scanner, false);
-    made->patch[0].channel[WW_VISUAL].extrapolated = true;
-    made->patch[20].channel[WW_VISUAL].extrapolated = true;
-    made->patch[20].channel[WW_VISUAL].code =
-        scanner->scanner.channel[WW_VISUAL].point[0].code - 1.0;
-    assert_int_equal(ww__measure_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
-    assert_int_equal(made->measured.notes.n, 2);
-    test_true("thin", says(&made->measured.notes, "step '1': thinner"));
-    test_true("dense", says(&made->measured.notes, "step '21': denser"));
-    ww_notes_release(&made->measured.notes);
-    made->patch[20].channel[WW_VISUAL].density = (ww_cell){.state = WW_CELL_VALUE, .value = 3.02};
-    assert_int_equal(ww__measure_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
-    assert_int_equal(made->measured.notes.n, 2);
-    test_true("a little", says(&made->measured.notes, "step '21': a little denser"));
-    ww_notes_release(&made->measured.notes);
-    free(scanner);
     free(made);
 }
 
@@ -215,7 +191,6 @@ static void widths_from_the_other_end_are_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
-        cmocka_unit_test(what_lies_beyond_the_scanner_is_named),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
         cmocka_unit_test(widths_from_the_other_end_are_told),
     };

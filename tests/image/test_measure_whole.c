@@ -138,7 +138,7 @@ static void gives_densities_where_it_can(void **state) {
     test_true("denser than the wedge",
               w.density[WW_VISUAL][WW_WHOLE_MIN].state == WW_CELL_OVER &&
                   w.density[WW_VISUAL][WW_WHOLE_P0_1].state == WW_CELL_OVER);
-    test_true("clipped", w.density[WW_VISUAL][WW_WHOLE_MAX].state == WW_CELL_OVER);
+    test_true("clipped", w.density[WW_VISUAL][WW_WHOLE_MAX].state == WW_CELL_LESS);
     /* The 100th darkest pixel is number 9900, the 5000th number 5000, the 9900th number 100. */
     test_close("p1", w.density[WW_VISUAL][WW_WHOLE_P1].value, 0.3 + 0.00015 * 9900, 0.006);
     test_close("median", w.density[WW_VISUAL][WW_WHOLE_MEDIAN].value, 0.3 + 0.00015 * 5000, 0.006);
@@ -150,6 +150,29 @@ static void gives_densities_where_it_can(void **state) {
     test_true("beyond", strstr(w.notes.text[1], "0.3 % of the pixels (visual) are denser"));
     ww_whole_release(&w);
     ww_picture_release(&p);
+}
+
+/* Source: closed form. Light of 10^0.02 times that of open light reads 0.02 D below 0. */
+static void below_0_is_told(void **state) {
+    struct scanner_case scanner;
+    const ww_measure_request request = {.scanner = &scanner.scanner, .threads = 1};
+    (void)state;
+    scan_case_scanner(&scanner, false);
+    scanner.point[0][SCAN_CASE_STEPS - 1] =
+        (ww_scanner_point){scan_case_code(0.05), scan_case_density(0), 0.006};
+    scanner.scanner.channel[WW_VISUAL].n_points = SCAN_CASE_STEPS;
+    for (int below = 0; below < 2; below++) {
+        ww_picture p = array_picture_new(10, 10, 1, WW_SAMPLE_16, ARRAY_ROWS);
+        ww_whole w = WW_WHOLE_INIT;
+        ww_error err = WW_ERROR_INIT;
+        for (size_t i = 0; i < 100; i++)
+            array_set(&p, i % 10, i / 10, 0, scan_case_code(below && i < 2 ? -0.02 : 0.3));
+        test_status("whole", ww_measure_whole(&p, &request, &w, &err), WW_OK, &err);
+        test_close("notes", (double)w.notes.n, below, 0.0);
+        test_true("told", !below || strstr(w.notes.text[0], "lighter than open light"));
+        ww_whole_release(&w);
+        ww_picture_release(&p);
+    }
 }
 
 static void says_what_goes_wrong(void **state) {
@@ -180,9 +203,8 @@ static void says_what_goes_wrong(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(counts_every_pixel),
-        cmocka_unit_test(threads_change_nothing),
-        cmocka_unit_test(gives_densities_where_it_can),
+        cmocka_unit_test(counts_every_pixel),           cmocka_unit_test(threads_change_nothing),
+        cmocka_unit_test(gives_densities_where_it_can), cmocka_unit_test(below_0_is_told),
         cmocka_unit_test(says_what_goes_wrong),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -57,6 +57,12 @@ static void reads_a_plane(void **state) {
                    1e-9);
         test_close(rows[i].name, c->sd, spread, 1e-9);
         test_close(rows[i].name, c->drift, rows[i].drift, 1e-8);
+        test_close(rows[i].name, c->all, c->code, 1e-9);
+        /* that of the plane itself; the noise that is taken off is 4 in n of it */
+        if (n > 300.0) {
+            const double over = sqrt((900.0 * w * w + 2500.0 * h * h) / 12.0);
+            test_close(rows[i].name, c->uneven, over, 0.02 * over);
+        }
         test_close(rows[i].name, (double)got.n, n, 0.0);
         near_zero(rows[i].name, got.rejected);
         near_zero(rows[i].name, c->clipped);
@@ -84,6 +90,28 @@ static void a_disc_gives_its_steepest_way(void **state) {
     ww_picture_release(&p);
 }
 
+/* Source: closed form. Quarters of a chessboard, 500 above and below their mean, have no slope, and
+ * the light is off by 500 all over; noise alone is no unevenness but what it makes of four means,
+ * sd / sqrt n each way. */
+static void what_a_plane_does_not_see_is_uneven(void **state) {
+    const ww__area area = box(10.0, 10.0, 100.0, 60.0);
+    (void)state;
+    for (int chess = 0; chess < 2; chess++) {
+        ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
+        dice d = {7};
+        for (size_t y = 0; y < HEIGHT; y++)
+            for (size_t x = 0; x < WIDTH; x++)
+                array_set(&p, x, y, 0,
+                          floor(20000.5 + dice_normal(&d, 300.0)) +
+                              (chess ? ((x < 60) == (y < 40) ? 500.0 : -500.0) : 0.0));
+        const ww_patch got = read_one(&p, &area, NULL);
+        const ww_patch_channel *c = &got.channel[WW_VISUAL];
+        test_close("drift", c->drift, 0.0, 40.0);
+        test_close("uneven", c->uneven, chess ? 500.0 : 0.0, 4.0 * 300.0 / sqrt(6000.0));
+        ww_picture_release(&p);
+    }
+}
+
 /* ------------------------------------------------------------------------------------ dust */
 
 /* Source: issue's limit. Dust on 1 to 5 % of the pixels, dark or bright, of one code or of many,
@@ -108,7 +136,7 @@ static void dust_does_not_move_the_mean(void **state) {
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, rows[i].kind, ARRAY_ROWS);
         dice d = {i + 1};
-        double clean = 0.0, sum = 0.0, dusty = 0.0;
+        double clean = 0.0, sum = 0.0, dusty = 0.0, all = 0.0;
         for (size_t y = 0; y < HEIGHT; y++)
             for (size_t x = 0; x < WIDTH; x++) {
                 const bool dirt = dice_even(&d, 0.0, 1.0) < rows[i].share;
@@ -121,11 +149,13 @@ static void dust_does_not_move_the_mean(void **state) {
                 clean += inside && !dirt ? 1.0 : 0.0;
                 sum += inside && !dirt ? code : 0.0;
                 dusty += inside && dirt ? 1.0 : 0.0;
+                all += inside ? code : 0.0;
             }
         const ww_patch got = read_one(&p, &area, NULL);
         const ww_patch_channel *c = &got.channel[WW_VISUAL];
         test_close(rows[i].name, log10(sum / clean / c->code), 0.0, 0.002);
         test_close(rows[i].name, got.rejected, dusty / (clean + dusty), 0.001);
+        test_close(rows[i].name, c->all, all / (clean + dusty), 1e-4 * p.white);
         test_true(rows[i].name, c->low < sum / clean && sum / clean < c->high);
         ww_picture_release(&p);
     }
@@ -343,6 +373,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reads_a_plane),
         cmocka_unit_test(a_disc_gives_its_steepest_way),
+        cmocka_unit_test(what_a_plane_does_not_see_is_uneven),
         cmocka_unit_test(dust_does_not_move_the_mean),
         cmocka_unit_test(coarse_codes_are_no_dust),
         cmocka_unit_test(averages_light),

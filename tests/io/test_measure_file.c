@@ -124,6 +124,31 @@ static void writes_what_was_read(void **state) {
     }
 }
 
+/* Clipped in the light is no `over`, which is dense; what has no one density is neither. */
+static void tells_what_has_no_density(void **state) {
+    struct scan_case made;
+    (void)state;
+    scan_case_strip(&made, false);
+    ww_patch_channel *light = &made.patch[0].channel[WW_VISUAL];
+    light->reach = WW_REACH_LIGHT;
+    light->density = (ww_cell){.state = WW_CELL_LESS, .value = 0.031};
+    ww_patch_channel *mixed = &made.patch[1].channel[WW_VISUAL];
+    mixed->reach = WW_REACH_NONE;
+    mixed->density = (ww_cell){.state = WW_CELL_MISSING};
+    json_t *document = document_of(&made.measured);
+    const json_t *rows = json_object_get(document, "rows");
+    const size_t overs[] = {0, 0, 1}, mixes[] = {0, 1, 0}, at[] = {0, 1, SCAN_CASE_STEPS - 1};
+    for (size_t i = 0; i < 3; i++) {
+        const json_t *row = json_array_get(rows, at[i]);
+        assert_true(null_of(json_object_get(row, "density"), "visual"));
+        assert_true(null_of(json_object_get(row, "less_than"), "visual") == (i > 0));
+        assert_int_equal(json_array_size(json_object_get(row, "over")), overs[i]);
+        assert_int_equal(json_array_size(json_object_get(row, "mixed")), mixes[i]);
+    }
+    test_close("limit", inner_of(json_array_get(rows, 0), "less_than", "visual"), 0.031, 0.0);
+    json_decref(document);
+}
+
 static void writes_spots(void **state) {
     struct scan_case made;
     json_t *document;
@@ -270,13 +295,10 @@ static void refuses_what_cannot_be_written(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(writes_what_was_read),
-        cmocka_unit_test(writes_spots),
-        cmocka_unit_test(writes_percentiles),
-        cmocka_unit_test(writes_bins),
-        cmocka_unit_test(writes_one_line),
-        cmocka_unit_test(bears_any_name),
-        cmocka_unit_test(refuses_what_cannot_be_written),
+        cmocka_unit_test(writes_what_was_read), cmocka_unit_test(tells_what_has_no_density),
+        cmocka_unit_test(writes_spots),         cmocka_unit_test(writes_percentiles),
+        cmocka_unit_test(writes_bins),          cmocka_unit_test(writes_one_line),
+        cmocka_unit_test(bears_any_name),       cmocka_unit_test(refuses_what_cannot_be_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -51,6 +51,22 @@ static void writes_what_a_person_would(void **state) {
     ww_readings_release(&readings);
 }
 
+/* Notes are comments that a reader passes over; what is in them cannot end their line. */
+static void notes_are_comments(void **state) {
+    static const char plain[] = "# material: strip\nstep,visual\n1,0.3\n2,-\n";
+    ww_readings readings = parsed("plain", plain);
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    assert_int_equal(ww_notes_add(&readings.notes, NULL, "step '1\n2,3': less than 0.03"), WW_OK);
+    ww__write_csv(&text, &readings);
+    test_true("a note", strstr(ww__text_string(&text), "\n# note: step '1 2,3': less than"));
+    ww_readings again = parsed("with a note", ww__text_string(&text));
+    test_true("a comment", again.n == 2 && again.notes.n == readings.notes.n - 1);
+    ww__text_release(&text);
+    ww_readings_release(&again);
+    ww_readings_release(&readings);
+}
+
 static void comma_locale_changes_nothing(void **state) {
     char *folder = test_folder_new(), *path = test_path(folder, "film.csv");
     (void)state;
@@ -178,6 +194,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(csv_reads_back_to_the_bit),
                                        cmocka_unit_test(pooled_reads_back_to_the_bit),
                                        cmocka_unit_test(writes_what_a_person_would),
+                                       cmocka_unit_test(notes_are_comments),
                                        cmocka_unit_test(refuses_what_could_not_be_read_back),
                                        cmocka_unit_test(comma_locale_changes_nothing)};
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -93,12 +93,22 @@ static void odd_ones(void **state) {
 
     scan_case_strip(&made, false);
     made.measured.angle_deg = -0.04;
-    for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
-        made.patch[i].channel[WW_VISUAL].density = (ww_cell){.state = WW_CELL_OVER};
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
+        ww_patch_channel *p = &made.patch[i].channel[WW_VISUAL];
+        p->reach = i < 2 ? WW_REACH_LIGHT : i == 2 ? WW_REACH_NONE : WW_REACH_DARK;
+        p->density = (ww_cell){.state = i < 2    ? WW_CELL_LESS
+                                        : i == 2 ? WW_CELL_MISSING
+                                                 : WW_CELL_OVER,
+                               .value = 0.031};
+    }
     assert_int_equal(ww_notes_add(&made.measured.notes, NULL, "Invented."), WW_OK);
     ww__measured_report(&made.measured, &report);
-    test_text("all beyond", ww__text_string(&report.act),
-              "21 steps found, lying straight; 21 beyond what the scanner's wedge covered.");
+    test_text(
+        "all beyond", ww__text_string(&report.act),
+        "21 steps found, lying straight; 2 too light to be read; 18 beyond what the scanner's "
+        "wedge covered; 1 of no one density.");
+    expect_row("too light", &report, densities, 2, "1|<0.03|");
+    expect_row("mixed", &report, densities, 4, "3|-|");
     test_text("note", find_block(&report, "Notes")->item[0], "Invented.");
     ww__report_release(&report);
     ww_notes_release(&made.measured.notes);

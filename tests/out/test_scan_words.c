@@ -97,6 +97,7 @@ static void writes_trust(void **state) {
     } rows[] = {
         {"0.01", 0.0}, {"0.01", 0.0031}, {"0.02", 0.0131}, {"0.02", 0.0224}, {"0.03", 0.0226}};
     static const ww_cell over = {.state = WW_CELL_OVER}, none = {.state = WW_CELL_MISSING};
+    const ww_cell less = {.state = WW_CELL_LESS, .value = 0.0314};
     const ww_cell value = {WW_CELL_VALUE, 0.4731, {true, 0.01}, 1};
     const ww_cell bare = {WW_CELL_VALUE, 0.4731, {false, 0.0}, 1};
     ww__text text = WW__TEXT_INIT;
@@ -115,10 +116,21 @@ static void writes_trust(void **state) {
     expect("over", &text, "beyond the scanner's wedge");
     ww__words_cell(&text, &none);
     expect("none", &text, "not read");
+    ww__words_cell(&text, &less);
+    expect("less", &text, "less than 0.03 D");
+    ww__words_density(&text, &value);
+    expect("value in a table", &text, "0.47");
+    ww__words_density(&text, &over);
+    expect("over in a table", &text, "over");
+    ww__words_density(&text, &none);
+    expect("none in a table", &text, "-");
+    ww__words_density(&text, &less);
+    expect("less in a table", &text, "<0.03");
     /* The normal distribution's 97.5 % quantile, handbook tables: 1.96. */
     test_close("95 %", ww__scan_trust(&value), 0.0196, 1e-5);
     test_close("no error known", ww__scan_trust(&bare), 0.0, 0.0);
     test_close("over", ww__scan_trust(&over), 0.0, 0.0);
+    test_close("less", ww__scan_trust(&less), 0.0, 0.0);
 }
 
 int main(void) {

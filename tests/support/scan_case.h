@@ -78,6 +78,7 @@ static inline void scan_case_strip(struct scan_case *made, bool colour) {
                 continue;
             patch->channel[c] = (ww_patch_channel){
                 .code = code,
+                .all = code,
                 .sd = 12.0 + 0.004 * code,
                 .low = code * 0.98,
                 .high = code * 1.02,
@@ -89,7 +90,7 @@ static inline void scan_case_strip(struct scan_case *made, bool colour) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (made->measured.has[c]) {
             made->patch[20].channel[c].density = (ww_cell){.state = WW_CELL_OVER};
-            made->patch[20].channel[c].extrapolated = true;
+            made->patch[20].channel[c].reach = WW_REACH_DARK;
         }
 }
 

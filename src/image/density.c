@@ -1,0 +1,111 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/density.h"
+
+#include "core/scanner_steps.h"
+#include <assert.h>
+#include <math.h>
+
+/* Half of a 95 % interval of a normal distribution, in standard errors. */
+static const double half_95 = 1.96;
+static const double pieces = 100.0; /* of the detail that a patch averages */
+static const double nearby = 1e-3;  /* of a code, for the slope of the scale there */
+
+/* Too light for the scale: what it is less than. A white code has lost how much lighter it was. */
+static ww_cell less_than(const ww_scanner *scanner, ww_channel channel, double code) {
+    const ww_scanner_channel *c = &scanner->channel[channel];
+    const double seen = fmin(code, nextafter(scanner->white, 0.0));
+    ww_quantity q = WW_QUANTITY_INIT;
+    if (ww_scanner_density(scanner, channel, seen, &q, NULL) == WW_OK)
+        return (ww_cell){.state = WW_CELL_LESS, .value = q.high};
+    return (ww_cell){.state = WW_CELL_LESS, .value = c->point[c->n_points - 1].density};
+}
+
+ww_reach ww__density_of_code(const ww_scanner *scanner, ww_channel channel, double code,
+                             ww_cell *cell) {
+    assert(scanner && scanner->channel[channel].present && cell);
+    const bool thin = code > scanner->channel[channel].point[0].code;
+    ww_quantity q = WW_QUANTITY_INIT;
+    if (ww_scanner_density(scanner, channel, code, &q, NULL) != WW_OK) {
+        *cell = thin ? less_than(scanner, channel, code) : (ww_cell){.state = WW_CELL_OVER};
+        return thin ? WW_REACH_LIGHT : WW_REACH_DARK;
+    }
+    *cell = (ww_cell){.state = WW_CELL_VALUE,
+                      .value = q.value,
+                      .sd = {true, 0.5 * (q.high - q.low) / half_95},
+                      .n = 1};
+    if (q.how != WW_EXTRAPOLATED)
+        return WW_REACH_WITHIN;
+    return thin ? WW_REACH_THINNER : WW_REACH_DENSER;
+}
+
+/* Density a code, to the side where the scale has one. */
+static double slope_at(const ww_scanner *scanner, ww_channel channel, double code, double density) {
+    const double by = nearby * code;
+    ww_quantity q = WW_QUANTITY_INIT;
+    if (by > 0.0 && (ww_scanner_density(scanner, channel, code + by, &q, NULL) == WW_OK ||
+                     ww_scanner_density(scanner, channel, code - by, &q, NULL) == WW_OK))
+        return fabs(q.value - density) / by;
+    return 0.0;
+}
+
+/* What would be read if nothing had been left out, less what was read. */
+static double left_out(const ww_scanner *scanner, ww_channel channel, const ww_patch_channel *p,
+                       double slope) {
+    ww_quantity q = WW_QUANTITY_INIT;
+    if (ww_scanner_density(scanner, channel, p->all, &q, NULL) == WW_OK)
+        return q.value - p->density.value;
+    return slope * (p->all - p->code);
+}
+
+/* One sd of what the patch itself adds: the last three terms of the formula. */
+static double own_doubt(const ww_scanner *scanner, ww_channel channel, const ww_patch *patch,
+                        double slope) {
+    const ww_patch_channel *p = &patch->channel[channel];
+    const double uneven = slope * p->uneven, spread = slope * p->sd;
+    const double noise = ww_scanner_noise_at(&scanner->channel[channel], p->density.value);
+    const double texture = fmax(spread * spread - noise * noise - uneven * uneven, 0.0);
+    const double out = left_out(scanner, channel, p, slope);
+    return sqrt(uneven * uneven + patch->rejected * out * out + texture / pieces);
+}
+
+/* Whether the mean itself is of clipped pixels; those that were left out are none of it. */
+static bool is_clipped(const ww_scanner *scanner, const ww_patch_channel *p, bool *light) {
+    *light = p->code > 0.5 * scanner->white;
+    return p->clipped > WW__DENSITY_CLIPPED && (*light ? p->high >= scanner->white : p->low <= 0.0);
+}
+
+void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patch *patch) {
+    ww_patch_channel *p = &patch->channel[channel];
+    bool light;
+    p->reach = ww__density_of_code(scanner, channel, p->code, &p->density);
+    if (patch->rejected > WW__DENSITY_LEFT_OUT) {
+        p->reach = WW_REACH_NONE;
+    } else if (is_clipped(scanner, p, &light)) {
+        p->reach = light ? WW_REACH_LIGHT : WW_REACH_DARK;
+        p->density =
+            light ? less_than(scanner, channel, p->code) : (ww_cell){.state = WW_CELL_OVER};
+    } else if (p->density.state == WW_CELL_VALUE) {
+        const double slope = slope_at(scanner, channel, p->code, p->density.value);
+        const double mean = slope * scanner->white *
+                            ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, scanner->white);
+        const double own = own_doubt(scanner, channel, patch, slope);
+        p->density.sd.value = hypot(hypot(p->density.sd.value, mean), own);
+        if (own > WW__DENSITY_UNEVEN)
+            p->reach = WW_REACH_NONE;
+    }
+    if (p->reach == WW_REACH_NONE)
+        p->density = (ww_cell){.state = WW_CELL_MISSING};
+}
+
+bool ww__density_is_none(const ww_measured *m, size_t i) {
+    bool none = false;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        none = none || (m->has[c] && m->patch[i].channel[c].reach == WW_REACH_NONE);
+    return none;
+}
+
+bool ww__density_is_below_0(const ww_cell *cell) {
+    const double doubt = cell->sd.set ? half_95 * cell->sd.value : 0.0;
+    return (cell->state == WW_CELL_VALUE && cell->value + doubt < 0.0) ||
+           (cell->state == WW_CELL_LESS && cell->value < 0.0);
+}

@@ -1,0 +1,40 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_DENSITY_H
+#define WW_IMAGE_DENSITY_H
+
+#include <wedgework/measure.h>
+
+/* From where on a patch has no one density. */
+#define WW__DENSITY_LEFT_OUT (1.0 / 3.0) /* share of its pixels */
+#define WW__DENSITY_UNEVEN 0.05          /* D, one sd of what the patch itself adds to the doubt */
+
+/* From where on clipped pixels leave a limit only, at either end, as they exclude a step from a
+ * calibration. By fewer a mean is off by less than 0.004 of the noise of a pixel. */
+#define WW__DENSITY_CLIPPED 0.01 /* share of a patch's pixels */
+
+/*
+ * ww__density_of_code - density of a code without noise.
+ *
+ * Given     scanner  has the channel
+ * Returned  *cell    its doubt is that of the calibration alone; LESS where the code is too light,
+ *                    OVER where it is too dark
+ */
+ww_reach ww__density_of_code(const ww_scanner *scanner, ww_channel channel, double code,
+                             ww_cell *cell);
+
+/* ww__density_of_patch - density, doubt and reach of a patch that was read, by the formula of
+ *                        ww_measure_strip. */
+void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patch *patch);
+
+/* ww__density_is_none - whether patch i is no reading in some channel. */
+bool ww__density_is_none(const ww_measured *measured, size_t i);
+
+/* ww__density_is_below_0 - beyond its doubt, or known to be less. No film is: what such a note
+ *                          says of it follows. */
+bool ww__density_is_below_0(const ww_cell *cell);
+#define WW__DENSITY_BELOW_0                                                                        \
+    "lighter than open light was when the scanner was calibrated: exposure, lamp or levels have "  \
+    "changed since (or the wedge's densities leave out its base), and all densities here are "     \
+    "off; calibrate anew with the settings of this scan"
+
+#endif

@@ -1,0 +1,182 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/density_notes.h"
+
+#include "image/density.h"
+#include "image/fault.h"
+#include "image/measure_notes.h"
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <wedgework/number.h>
+
+/* The limit of a density that is only known by one. */
+static const char *less_than(const ww_measured *m, const ww__fault *f, char text[32]) {
+    return ww_number_format(m->patch[f->patch].channel[f->channel].density.value, 2, text, 32);
+}
+
+static bool is_clipped(const ww_patch_channel *channel, bool light, const ww_scanner *scanner) {
+    if (scanner)
+        return channel->clipped > WW__DENSITY_CLIPPED &&
+               channel->reach == (light ? WW_REACH_LIGHT : WW_REACH_DARK);
+    return channel->clipped > WW__NOTES_CLIPPED;
+}
+
+/* Without a scanner file there are codes only, and whoever makes densities of them must know. */
+static ww_status note_clipped(ww_measured *m, const char *what, bool light,
+                              const ww_scanner *scanner, ww_error *err) {
+    ww__fault clip = {.patches = 0};
+    char words[WW__FAULT_WORDS], share[32], limit[32], means[80];
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const ww_patch_channel *channel = &m->patch[i].channel[c];
+            if (m->has[c] && is_clipped(channel, light, scanner) &&
+                light == (channel->code > 0.5 * m->white))
+                ww__fault_keep(&clip, i, (ww_channel)c, channel->clipped);
+        }
+    if (clip.patches == 0)
+        return WW_OK;
+    if (!scanner)
+        snprintf(means, sizeof means, "a density would be %s than the code says",
+                 light ? "less" : "more");
+    else if (light)
+        snprintf(means, sizeof means, "there is no density but that it is less than %s",
+                 less_than(m, &clip, limit));
+    else
+        snprintf(means, sizeof means, "there is no density but that it is over what was seen");
+    return ww_notes_add(&m->notes, err,
+                        light ? "%s: %s %% of the pixels are clipped at the greatest code, so %s; "
+                                "scan with less exposure"
+                              : "%s: %s %% of the pixels are clipped at code 0, so %s; scan with "
+                                "more exposure, or set the black point lower",
+                        ww__fault_who(m, what, &clip, words),
+                        ww__fault_percent(clip.value, share, sizeof share), means);
+}
+
+/* Codes as light, through the encoding where it is known. */
+static double light(const ww_measured *m, const ww_scanner *scanner, double code) {
+    return scanner ? ww_scanner_light(scanner, code) : code / m->white;
+}
+
+/* Density by which light changes across a patch; 0 where that is in the noise. */
+static double uneven(const ww_measured *m, const ww_patch *patch, int c,
+                     const ww_scanner *scanner) {
+    const ww_patch_channel *channel = &patch->channel[c];
+    /* Of the difference of the means of two halves, which lie half of the way apart. */
+    const double error = 4.0 * channel->sd / sqrt((double)patch->n);
+    const double half = 0.5 * fabs(channel->drift);
+    const double low = light(m, scanner, channel->code - half);
+    const double high = light(m, scanner, channel->code + half);
+    return 2.0 * half > 3.0 * error && low > 0.0 ? log10(high / low) : 0.0;
+}
+
+static ww_status note_uneven(ww_measured *m, const char *what, const ww_scanner *scanner,
+                             ww_error *err) {
+    ww__fault slope = {.patches = 0};
+    char words[WW__FAULT_WORDS], density[32];
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const double change = m->has[c] ? uneven(m, &m->patch[i], c, scanner) : 0.0;
+            if (change > WW__NOTES_UNEVEN && !ww__density_is_none(m, i))
+                ww__fault_keep(&slope, i, (ww_channel)c, change);
+        }
+    if (slope.patches == 0)
+        return WW_OK;
+    ww_number_format(slope.value, 3, density, sizeof density);
+    return ww_notes_add(&m->notes, err,
+                        "%s: the light changes by %s D from one side to the other; the mean stands "
+                        "for its middle, with more doubt; move it to where the lamp is even, or "
+                        "check how it lies",
+                        ww__fault_who(m, what, &slope, words), density);
+}
+
+/* The patch of which most was left out, or else that which changes most. */
+static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *scanner,
+                           ww_error *err) {
+    ww__fault none = {.patches = 0};
+    char words[WW__FAULT_WORDS], number[32], why[80] = "its pixels differ too much";
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (m->has[c] && m->patch[i].channel[c].reach == WW_REACH_NONE)
+                ww__fault_keep(&none, i, (ww_channel)c,
+                               m->patch[i].rejected > WW__DENSITY_LEFT_OUT
+                                   ? 100.0 * m->patch[i].rejected
+                                   : uneven(m, &m->patch[i], c, scanner));
+    if (none.patches == 0)
+        return WW_OK;
+    const double share = m->patch[none.patch].rejected;
+    if (share > WW__DENSITY_LEFT_OUT)
+        snprintf(why, sizeof why, "%s %% of its pixels are unlike the rest",
+                 ww__fault_percent(share, number, sizeof number));
+    else if (none.value > WW__DENSITY_UNEVEN)
+        snprintf(why, sizeof why, "it changes by %s D from one side to the other",
+                 ww_number_format(none.value, 2, number, sizeof number));
+    return ww_notes_add(&m->notes, err,
+                        "%s: %s, so it has no one density and none is given; move it onto one even "
+                        "tone or make it smaller (see --overlay), or clean it and scan again",
+                        ww__fault_who(m, what, &none, words), why);
+}
+
+static ww_status note_below_0(ww_measured *m, const char *what, ww_error *err) {
+    ww__fault light = {.patches = 0};
+    char words[WW__FAULT_WORDS], density[32];
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (m->has[c] && ww__density_is_below_0(&m->patch[i].channel[c].density))
+                ww__fault_keep(&light, i, (ww_channel)c, m->patch[i].channel[c].density.value);
+    if (light.patches == 0)
+        return WW_OK;
+    return ww_notes_add(&m->notes, err, "%s: density %s%s, " WW__DENSITY_BELOW_0,
+                        ww__fault_who(m, what, &light, words),
+                        m->patch[light.patch].channel[light.channel].density.state == WW_CELL_LESS
+                            ? "less than "
+                            : "",
+                        ww_number_format(light.value, 2, density, sizeof density));
+}
+
+static ww_status note_reach(ww_measured *m, const char *what, ww_reach reach,
+                            const ww_scanner *scanner, ww_error *err) {
+    static const char *const says[] = {
+        [WW_REACH_THINNER] = "a little thinner than the wedge that calibrated the scanner; the "
+                             "density is the model's",
+        [WW_REACH_DENSER] = "a little denser than the wedge that calibrated the scanner, by less "
+                            "than its doubt; the density is the model's",
+        [WW_REACH_LIGHT] = "lighter than the scanner can be trusted with by its wedge, so there is "
+                           "no density but that it is less than ",
+        [WW_REACH_DARK] = "denser than the scanner can be trusted with by its wedge, so there is "
+                          "no density"};
+    ww__fault found = {.patches = 0};
+    char words[WW__FAULT_WORDS], limit[32] = "";
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const ww_patch_channel *channel = &m->patch[i].channel[c];
+            if (m->has[c] && channel->reach == reach &&
+                !is_clipped(channel, reach == WW_REACH_LIGHT, scanner))
+                ww__fault_keep(&found, i, (ww_channel)c, 0.0);
+        }
+    if (found.patches == 0)
+        return WW_OK;
+    if (reach == WW_REACH_LIGHT)
+        less_than(m, &found, limit);
+    return ww_notes_add(&m->notes, err, "%s: %s%s", ww__fault_who(m, what, &found, words),
+                        says[reach], limit);
+}
+
+ww_status ww__density_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
+                            ww_error *err) {
+    static const ww_reach reaches[] = {WW_REACH_LIGHT, WW_REACH_THINNER, WW_REACH_DARK,
+                                       WW_REACH_DENSER};
+    assert(measured && what);
+    ww_status status = note_clipped(measured, what, true, scanner, err);
+    if (status == WW_OK)
+        status = note_clipped(measured, what, false, scanner, err);
+    if (status == WW_OK)
+        status = note_uneven(measured, what, scanner, err);
+    if (status != WW_OK || !scanner)
+        return status;
+    status = note_none(measured, what, scanner, err);
+    if (status == WW_OK)
+        status = note_below_0(measured, what, err);
+    for (size_t i = 0; i < sizeof reaches / sizeof reaches[0] && status == WW_OK; i++)
+        status = note_reach(measured, what, reaches[i], scanner, err);
+    return status;
+}

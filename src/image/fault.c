@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/fault.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <wedgework/number.h>
+
+void ww__fault_keep(ww__fault *f, size_t patch, ww_channel channel, double value) {
+    const bool first = f->last == 0;
+    if (f->last != patch + 1)
+        f->patches++;
+    f->last = patch + 1;
+    if (first || fabs(value) > fabs(f->value)) {
+        f->patch = patch;
+        f->channel = channel;
+        f->value = value;
+    }
+}
+
+const char *ww__fault_who(const ww_measured *m, const char *what, const ww__fault *f,
+                          char words[WW__FAULT_WORDS]) {
+    char others[40] = "", channel[24] = "";
+    if (!m->has[WW_VISUAL] && f->channel != WW_CHANNEL_COUNT)
+        snprintf(channel, sizeof channel, " (%s)", ww_channel_name(f->channel));
+    if (f->patches == 2)
+        snprintf(others, sizeof others, " and another one");
+    else if (f->patches > 2)
+        snprintf(others, sizeof others, " and %zu others", f->patches - 1);
+    snprintf(words, WW__FAULT_WORDS, "%s '%.40s'%s%s", what, m->patch[f->patch].step, channel,
+             others);
+    return words;
+}
+
+const char *ww__fault_percent(double share, char text[], size_t size) {
+    return ww_number_format(100.0 * share, share < 0.0995 ? 1 : 0, text, size);
+}

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/density.h"
+#include "support/scan_case.h"
+#include "support/support.h"
+#include <string.h>
+
+/* Source: the calibration's own points (definition), whose doubts are half-widths of 95 %. */
+static void points_give_back_their_densities(void **state) {
+    struct scanner_case made;
+    (void)state;
+    scan_case_scanner(&made, false);
+    const ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
+    for (size_t i = 1; i + 1 < channel->n_points; i++) {
+        ww_cell cell;
+        const ww_reach reach =
+            ww__density_of_code(&made.scanner, WW_VISUAL, channel->point[i].code, &cell);
+        test_true("there", cell.state == WW_CELL_VALUE && cell.n == 1 && cell.sd.set &&
+                               reach == WW_REACH_WITHIN);
+        test_close("density", cell.value, channel->point[i].density, 1e-9);
+        test_close("doubt", cell.sd.value, channel->point[i].doubt / 1.96, 1e-9);
+    }
+}
+
+static void beyond_the_wedge_is_the_model_s_or_a_limit(void **state) {
+    struct scanner_case made;
+    ww_cell cell;
+    (void)state;
+    scan_case_scanner(&made, false);
+    const ww_scanner *s = &made.scanner;
+    const ww_scanner_channel *channel = &s->channel[WW_VISUAL];
+    /* Denser than the densest, by more and by less than its doubt. */
+    const ww_scanner_point *end = &channel->point[0];
+    const double dense = end->density - 0.004 * sin(3.0 * end->density);
+    double code = scan_case_code(dense + 1.01 * end->doubt);
+    test_true("denser", ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_DARK &&
+                            cell.state == WW_CELL_OVER);
+    code = scan_case_code(dense + 0.5 * end->doubt);
+    test_true("a little denser",
+              ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_DENSER &&
+                  cell.state == WW_CELL_VALUE);
+    test_close("a little denser", cell.value, end->density + 0.5 * end->doubt, 1e-9);
+    /* 0.05 D thinner than the thinnest, which the model reaches: the point stands for its own. */
+    const ww_scanner_point *first = &channel->point[channel->n_points - 1];
+    const double thin = scan_case_density(1), left = 0.004 * sin(3.0 * thin);
+    code = scan_case_code(thin - left - 0.05);
+    test_true("a little thinner",
+              ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_THINNER &&
+                  cell.state == WW_CELL_VALUE);
+    test_close("a little thinner", cell.value, thin - 0.05, 1e-9);
+    /* More than 0.1 D thinner, and clipped: all that is known is that the first step is denser. */
+    code = scan_case_code(thin - left - 0.11);
+    test_true("too light", ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_LIGHT &&
+                               cell.state == WW_CELL_LESS);
+    test_close("too light", cell.value, first->density, 1e-9);
+    test_true("white", ww__density_of_code(s, WW_VISUAL, 65535.0, &cell) == WW_REACH_LIGHT &&
+                           cell.state == WW_CELL_LESS);
+}
+
+/*
+ * Source: closed form. Codes are light, so that density is -log10(code / 65535) and an error of a
+ * code 0.4343 error / code; the file's doubt is 0.01 (one sd) at each of its points. Terms are
+ * those of ww_measure_strip. Light is even to 10 of 20000 codes.
+ */
+static const double per_code = 0.4342944819 / 20000.0;
+
+static ww_scanner plain_scanner(ww_scanner_point point[2], double noise) {
+    ww_scanner scanner = {.bits = 16, .white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
+    point[0] = (ww_scanner_point){6553.5, 1.0, 0.0196};
+    point[1] = (ww_scanner_point){60000.0, -log10(60000.0 / 65535.0), 0.0196};
+    scanner.channel[WW_VISUAL] = (ww_scanner_channel){
+        .present = true, .k = 1.0, .noise = {.read = noise}, .point = point, .n_points = 2};
+    return scanner;
+}
+
+static void doubt_grows_with_what_was_seen(void **state) {
+    const double even = 10.0 * per_code;
+    const struct {
+        const char *name;
+        double all, sd, noise, uneven, rejected;
+        size_t n;
+        double more; /* beside the calibration and the evenness of the light */
+    } rows[] = {
+        {"even and clean", 20000, 200, 200, 0, 0.0, 1000000, 0.2 * per_code},
+        {"noise of the mean", 20000, 200, 200, 0, 0.0, 4, 100 * per_code},
+        {"light that drifts", 20000, 2000, 0, 2000, 0.0, 1000000, 2000 * per_code},
+        {"a quarter left out", 18000, 200, 200, 0, 0.25, 1000000, 0.5 * log10(20000.0 / 18000.0)},
+        {"a little dust", 19600, 200, 200, 0, 0.01, 1000000, 0.1 * log10(20000.0 / 19600.0)},
+        {"detail", 20000, 2000, 0, 0, 0.0, 1000000, 200 * per_code},
+        {"noisier than it was", 20000, 500, 300, 0, 0.0, 1000000, 40 * per_code},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_scanner_point point[2];
+        const ww_scanner scanner = plain_scanner(point, rows[i].noise / 65535.0);
+        ww_patch patch = {.n = rows[i].n, .rejected = rows[i].rejected};
+        ww_patch_channel *p = &patch.channel[WW_VISUAL];
+        *p = (ww_patch_channel){.code = 20000.0,
+                                .all = rows[i].all,
+                                .sd = rows[i].sd,
+                                .low = 10000.0,
+                                .high = 30000.0,
+                                .uneven = rows[i].uneven};
+        ww__density_of_patch(&scanner, WW_VISUAL, &patch);
+        test_true(rows[i].name, p->reach == WW_REACH_WITHIN && p->density.state == WW_CELL_VALUE);
+        test_close(rows[i].name, p->density.value, -log10(20000.0 / 65535.0), 1e-9);
+        test_close(rows[i].name, p->density.sd.value, hypot(hypot(0.01, even), rows[i].more), 5e-5);
+    }
+}
+
+/* Source: the limits of the header; densities by the closed form above. 0.1 D thinner than the
+ * file's first point its doubt has doubled. */
+static void what_is_no_reading_is_none(void **state) {
+    const double end = -log10(60000.0 / 65535.0), first = -log10(64000.0 / 65535.0);
+    const struct {
+        const char *name;
+        double code, uneven, rejected, clipped, low, high;
+        ww_reach reach;
+        ww_cell_state cell;
+        double limit;
+    } rows[] = {
+        {"a third", 20000, 0, 0.33, 0, 1, 30000, WW_REACH_WITHIN, WW_CELL_VALUE, 0},
+        {"over a third", 20000, 0, 0.34, 0, 1, 30000, WW_REACH_NONE, WW_CELL_MISSING, 0},
+        {"drifts", 20000, 2250, 0.0, 0, 1, 30000, WW_REACH_WITHIN, WW_CELL_VALUE, 0},
+        {"drifts further", 20000, 2350, 0.0, 0, 1, 30000, WW_REACH_NONE, WW_CELL_MISSING, 0},
+        {"clipped in the light", 64000, 0, 0.0, 0.02, 1, 65600, WW_REACH_LIGHT, WW_CELL_LESS,
+         first + 0.0196 * (1.0 + (end - first) / 0.1)},
+        {"hardly clipped", 64000, 0, 0.0, 0.009, 1, 65600, WW_REACH_THINNER, WW_CELL_VALUE, 0},
+        {"pinholes, left out", 20000, 0, 0.02, 0.02, 1, 65000, WW_REACH_WITHIN, WW_CELL_VALUE, 0},
+        {"all clipped", 65535, 0, 0.0, 1.0, 65533, 65537, WW_REACH_LIGHT, WW_CELL_LESS,
+         0.0196 * (1.0 + end / 0.1)},
+        {"clipped in the dark", 7000, 0, 0.0, 0.02, -9, 9000, WW_REACH_DARK, WW_CELL_OVER, 0},
+        {"black dust, left out", 7000, 0, 0.02, 0.02, 5000, 9000, WW_REACH_WITHIN, WW_CELL_VALUE,
+         0},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_scanner_point point[2];
+        const ww_scanner scanner = plain_scanner(point, 0.0);
+        ww_patch patch = {.n = 5000, .rejected = rows[i].rejected};
+        ww_patch_channel *p = &patch.channel[WW_VISUAL];
+        *p = (ww_patch_channel){.code = rows[i].code,
+                                .all = rows[i].code,
+                                .sd = rows[i].uneven,
+                                .low = rows[i].low,
+                                .high = rows[i].high,
+                                .uneven = rows[i].uneven,
+                                .clipped = rows[i].clipped};
+        ww__density_of_patch(&scanner, WW_VISUAL, &patch);
+        test_true(rows[i].name, p->reach == rows[i].reach && p->density.state == rows[i].cell);
+        if (rows[i].cell == WW_CELL_LESS)
+            test_close(rows[i].name, p->density.value, rows[i].limit, 1e-6);
+        ww_measured m = {.patch = &patch, .n = 1, .has = {[WW_VISUAL] = true}};
+        test_true(rows[i].name, ww__density_is_none(&m, 0) == (rows[i].reach == WW_REACH_NONE));
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(points_give_back_their_densities),
+        cmocka_unit_test(beyond_the_wedge_is_the_model_s_or_a_limit),
+        cmocka_unit_test(doubt_grows_with_what_was_seen),
+        cmocka_unit_test(what_is_no_reading_is_none),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,154 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/density_notes.h"
+#include "support/scan_case.h"
+#include "support/support.h"
+#include <stdlib.h>
+#include <string.h>
+
+/* Source of all: a note says what the cell shows, and names the patch. */
+
+typedef struct told {
+    const char *name;
+    ww_reach reach;
+    ww_cell cell;
+    double rejected, clipped, drift;
+    size_t notes;
+    const char *words[3];
+} told;
+
+static const told rows[] = {
+    {"within", WW_REACH_WITHIN, {WW_CELL_VALUE, 0.6, {true, 0.01}, 1}, 0, 0, 0, 0, {NULL}},
+    {"hardly clipped",
+     WW_REACH_WITHIN,
+     {WW_CELL_VALUE, 0.6, {true, 0.01}, 1},
+     0,
+     0.005,
+     0,
+     0,
+     {NULL}},
+    {"thinner: a density stands",
+     WW_REACH_THINNER,
+     {WW_CELL_VALUE, 0.03, {true, 0.01}, 1},
+     0,
+     0,
+     0,
+     1,
+     {"step '4': a little thinner", "density is the model's", NULL}},
+    {"denser: a density stands",
+     WW_REACH_DENSER,
+     {WW_CELL_VALUE, 3.02, {true, 0.01}, 1},
+     0,
+     0,
+     0,
+     1,
+     {"step '4': a little denser", "density is the model's", NULL}},
+    {"too light",
+     WW_REACH_LIGHT,
+     {WW_CELL_LESS, 0.21, {false, 0}, 0},
+     0,
+     0,
+     0,
+     1,
+     {"step '4': lighter", "no density but that it is less than 0.21", NULL}},
+    {"clipped in the light",
+     WW_REACH_LIGHT,
+     {WW_CELL_LESS, 0.03, {false, 0}, 0},
+     0,
+     0.3,
+     0,
+     1,
+     {"step '4': 30 %", "greatest code", "less than 0.03"}},
+    {"too dark",
+     WW_REACH_DARK,
+     {WW_CELL_OVER, 0, {false, 0}, 0},
+     0,
+     0,
+     0,
+     1,
+     {"step '4': denser", "so there is no density", NULL}},
+    {"below 0",
+     WW_REACH_WITHIN,
+     {WW_CELL_VALUE, -0.02, {true, 0.01}, 1},
+     0,
+     0,
+     0,
+     1,
+     {"step '4': density -0.02, lighter than open light", "calibrate anew", NULL}},
+    {"below 0 within its doubt",
+     WW_REACH_WITHIN,
+     {WW_CELL_VALUE, -0.019, {true, 0.01}, 1},
+     0,
+     0,
+     0,
+     0,
+     {NULL}},
+    {"less than something below 0",
+     WW_REACH_LIGHT,
+     {WW_CELL_LESS, -0.04, {false, 0}, 0},
+     0,
+     0.3,
+     0,
+     2,
+     {"greatest code", "density less than -0.04, lighter than open light", NULL}},
+    {"much left out",
+     WW_REACH_NONE,
+     {WW_CELL_MISSING, 0, {false, 0}, 0},
+     0.46,
+     0,
+     0,
+     1,
+     {"step '4': 46 % of its pixels", "none is given", "move it"}},
+    {"across two steps",
+     WW_REACH_NONE,
+     {WW_CELL_MISSING, 0, {false, 0}, 0},
+     0,
+     0,
+     0.5,
+     1,
+     {"step '4': it changes by 0.2", "none is given", "move it"}},
+};
+
+static bool says(const ww_notes *notes, const char *words) {
+    for (size_t i = 0; i < notes->n; i++)
+        if (strstr(notes->text[i], words))
+            return true;
+    return false;
+}
+
+static void note_and_number_agree(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const told *row = &rows[i];
+        scan_case_strip(made, false);
+        scan_case_scanner(scanner, false);
+        for (size_t k = 0; k < SCAN_CASE_STEPS; k++) {
+            made->patch[k].channel[WW_VISUAL].drift = 0.0;
+            made->patch[k].channel[WW_VISUAL].reach = WW_REACH_WITHIN;
+        }
+        ww_patch_channel *p = &made->patch[3].channel[WW_VISUAL];
+        if (row->reach == WW_REACH_LIGHT)
+            p->code = 60000.0;
+        p->reach = row->reach;
+        p->density = row->cell;
+        p->clipped = row->clipped;
+        p->drift = row->drift * p->code;
+        made->patch[3].rejected = row->rejected;
+        assert_int_equal(ww__density_notes(&made->measured, "step", &scanner->scanner, NULL),
+                         WW_OK);
+        test_close(row->name, (double)made->measured.notes.n, (double)row->notes, 0.0);
+        for (size_t k = 0; k < 3 && row->words[k]; k++)
+            test_true(row->words[k], says(&made->measured.notes, row->words[k]));
+        ww_notes_release(&made->measured.notes);
+    }
+    free(scanner);
+    free(made);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(note_and_number_agree),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
