@@ -65,7 +65,8 @@ ww_status ww_overlay_check(const char *path, ww_error *err);
  * ww_overlay_draw - the copy with outlines and labels, as PNG by gnuplot; along the edges are the
  *                   scan's own pixels. Outlines lie just outside of the pixels that were read.
  *                   Pixels left out are red where the scan is light and yellow where it is dark.
- *                   Where labels would run into each other, every second, third ... is left away.
+ *                   Where labels of steps would run into each other, every second, third ... is
+ *                   left away; labels of spots are moved, and a line leads to them.
  *
  * Returned  *png  n bytes, a file as a whole; free() it
  * Status    WW_OK; WW_ETOOL gnuplot is not installed, failed, or took longer than 60 s; WW_ESYSTEM;

@@ -1,9 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
+#include "out/plot_labels.h"
 #include "out/plot_script.h"
 #include "out/scan_words.h"
 #include <assert.h>
 #include <math.h>
+#include <stdlib.h>
 #include <string.h>
 #include <strings.h>
 #include <wedgework/overlay.h>
@@ -15,7 +17,7 @@ static const double png_scale = 1.5;
 static const double left = 84, right = 28, bottom = 84, top = 44;
 static const double longest_least = 900; /* a smaller copy is enlarged to this */
 static const double width_least = 620;   /* for the words below */
-static const double letter_width = 10.8, line_height = 24, label_gap = 8;
+static const double letter_width = 10.8, line_height = 24, label_gap = 8, line_gap = 3;
 
 static const double frame_lw = 3.0, inner_lw = 1.2; /* black, and white upon it */
 static const double thin_least = 0.3;               /* share of both, on the narrowest steps */
@@ -168,89 +170,126 @@ static bool fits(const struct picture *picture, size_t stride) {
     return true;
 }
 
-/* Labels of a strip stand in a row; those of spots stand each by its own. */
+/* Labels of a strip stand in a row. */
 static void find_stride(struct picture *picture) {
     const ww_measured *measured = picture->overlay->measured;
     picture->stride = 1;
-    while (!measured->is_spots && picture->stride < measured->n && !fits(picture, picture->stride))
+    while (picture->stride < measured->n && !fits(picture, picture->stride))
         picture->stride++;
 }
 
-/* Labels stand beside an upright strip and spots, above a lying strip; no room: the scan ends. */
+/* Labels stand at the right of an upright strip, above a lying one; no room: the scan ends. */
 static bool lacks_room(const struct picture *picture, const ww_patch *patch) {
     const ww_overlay *overlay = picture->overlay;
     const double room = letter_width * (double)letters_of(patch) + 2 * label_gap;
     const double end = (double)(overlay->width * overlay->factor);
-    if (picture->upright || overlay->measured->is_spots)
+    if (picture->upright)
         return (end - patch->x - patch->width) * picture->px < room;
     return patch->y * picture->px < 2 * line_height;
-}
-
-/* Whether the label of a spot, at its right or left, would lie on the frame of another spot. */
-static bool meets_spot(const struct picture *picture, const ww_patch *patch, bool at_left) {
-    const ww_measured *measured = picture->overlay->measured;
-    const double out = 2.0 * half_line_px(picture) + sqrt(0.5);
-    const double room = (letter_width * (double)letters_of(patch) + 2 * label_gap) / picture->px;
-    const double from = at_left ? patch->x - room : patch->x + patch->width;
-    for (size_t i = 0; i < measured->n; i++) {
-        const ww_patch *spot = &measured->patch[i];
-        if (spot != patch && spot->x - out < from + room && spot->x + spot->width + out > from &&
-            fabs(spot->centre_y - patch->centre_y) <
-                0.5 * (spot->height + line_height / picture->px) + out)
-            return true;
-    }
-    return false;
-}
-
-/* At the right where there is room, without another spot in it if either side has that. */
-static bool spot_at_left(const struct picture *picture, const ww_patch *patch) {
-    const double room = letter_width * (double)letters_of(patch) + 2 * label_gap;
-    if (lacks_room(picture, patch))
-        return true;
-    return meets_spot(picture, patch, false) && !meets_spot(picture, patch, true) &&
-           patch->x * picture->px >= room;
 }
 
 /* All labels of a strip are on one side. */
 static void find_side(struct picture *picture) {
     const ww_measured *measured = picture->overlay->measured;
     picture->other = false;
-    for (size_t i = 0; i < measured->n && !measured->is_spots; i++)
+    for (size_t i = 0; i < measured->n; i++)
         picture->other |= lacks_room(picture, &measured->patch[i]);
 }
 
-static void add_label(const struct picture *picture, size_t number, const ww_patch *patch) {
-    const ww_measured *measured = picture->overlay->measured;
-    const bool beside = picture->upright || measured->is_spots;
-    const bool other = measured->is_spots ? spot_at_left(picture, patch) : picture->other;
-    const double out = half_line_px(picture);
+/* Side of the place: 0 above, 1 below, 2 at the right, 3 at the left, 4 in its middle. */
+static void add_label(const struct picture *picture, size_t number, const ww_patch *patch, double x,
+                      double y, int side) {
     char shown[64];
-    double x = patch->centre_x, y = patch->centre_y;
-    if (beside)
-        x = other ? patch->x - out : patch->x + patch->width + out;
-    else
-        y = other ? patch->y + patch->height + out : patch->y - out;
     ww__plot_set_item(picture->script, "label_name", number,
                       ww__escape_message(patch->step, shown, sizeof shown));
     ww__text_add_format(picture->script,
                         "label_x[%zu] = %.3f\nlabel_y[%zu] = %.3f\n"
                         "label_side[%zu] = %d\n",
-                        number, x, number, y, number, (beside ? 2 : 0) + other);
+                        number, x, number, y, number, side);
+}
+
+/* An empty table too is one that gnuplot must know. */
+static void add_leaders(const struct picture *picture, const ww__plot_label label[], size_t n) {
+    bool any = false;
+    ww__text_add(picture->script, "$leader << END_OF_TABLE\n");
+    for (size_t i = 0; i < n; i++) {
+        const ww__plot_label *l = &label[i];
+        const double x = l->at_x - l->x, y = l->at_y - l->y,
+                     share = (l->radius - line_gap) / hypot(x, y);
+        if (!l->led)
+            continue;
+        any = true;
+        ww__plot_row(
+            picture->script, 2,
+            (double[]){(l->x + share * x) / picture->px, (l->y + share * y) / picture->px});
+        ww__plot_row(picture->script, 2, (double[]){l->at_x / picture->px, l->at_y / picture->px});
+        ww__text_add(picture->script, "\n");
+    }
+    ww__text_add_format(picture->script, "END_OF_TABLE\nn_leader = %d\n", any);
+}
+
+static size_t add_strip_labels(struct picture *picture) {
+    const ww_measured *measured = picture->overlay->measured;
+    const double out = half_line_px(picture);
+    size_t n = 0;
+    find_stride(picture);
+    find_side(picture);
+    for (size_t i = 0; i < measured->n; i += picture->stride) {
+        const ww_patch *patch = &measured->patch[i];
+        if (picture->upright)
+            add_label(picture, ++n, patch,
+                      picture->other ? patch->x - out : patch->x + patch->width + out,
+                      patch->centre_y, 2 + picture->other);
+        else
+            add_label(picture, ++n, patch, patch->centre_x,
+                      picture->other ? patch->y + patch->height + out : patch->y - out,
+                      picture->other);
+    }
+    add_leaders(picture, NULL, 0);
+    return n;
+}
+
+/* In px of the PNG, with the line around it. */
+static ww__plot_label label_of(const struct picture *picture, const ww_patch *patch) {
+    return (ww__plot_label){
+        .x = patch->centre_x * picture->px,
+        .y = patch->centre_y * picture->px,
+        .radius =
+            (patch->radius + sqrt(0.5) + 2.0 * half_line_px(picture)) * picture->px + line_gap,
+        .width = letter_width * (double)letters_of(patch) + label_gap,
+        .height = line_height};
+}
+
+static size_t add_spot_labels(const struct picture *picture) {
+    const ww_overlay *overlay = picture->overlay;
+    const ww_measured *measured = overlay->measured;
+    ww__plot_label *label = calloc(measured->n + 1, sizeof *label);
+    if (!label) {
+        picture->script->failed = true;
+        return 0;
+    }
+    for (size_t i = 0; i < measured->n; i++)
+        label[i] = label_of(picture, &measured->patch[i]);
+    ww__plot_labels_place(label, measured->n, picture->zoom * (double)overlay->width,
+                          picture->zoom * (double)overlay->height);
+    for (size_t i = 0; i < measured->n; i++)
+        add_label(picture, i + 1, &measured->patch[i], label[i].at_x / picture->px,
+                  label[i].at_y / picture->px, 4);
+    add_leaders(picture, label, measured->n);
+    free(label);
+    return measured->n;
 }
 
 static void add_patches(struct picture *picture) {
     static const char *const arrays[] = {"name", "x", "y", "side"};
     const ww_measured *measured = picture->overlay->measured;
-    size_t n = 0;
+    size_t n;
     find_thinness(picture);
-    find_stride(picture);
-    find_side(picture);
     ww__plot_set_number(picture->script, "frame_lw", frame_lw * picture->thin);
     ww__plot_set_number(picture->script, "inner_lw", inner_lw * picture->thin);
     for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++)
         ww__text_add_format(picture->script, "array label_%s[%zu]\n", arrays[i], measured->n + 1);
-    for (size_t i = 0; i < measured->n; i += picture->stride)
-        add_label(picture, ++n, &measured->patch[i]);
+    n = measured->is_spots ? add_spot_labels(picture) : add_strip_labels(picture);
     ww__text_add_format(picture->script, "n_labels = %zu\n$outline << END_OF_TABLE\n", n);
     for (size_t i = 0; i < measured->n; i++)
         add_outline(picture, &measured->patch[i]);

@@ -182,9 +182,9 @@ static void add_step_noise(const struct picture *picture, int name,
 static void add_dmax(const struct picture *picture, int name, const ww_scanner_channel *channel) {
     const double above = name == WW_VISUAL ? 1.0 : 1.0 + name;
     if (ww_quantity_present(channel->dmax))
-        ww__plot_row(picture->script, 3,
-                     (double[]){name, channel->dmax.value,
-                                signal_is_noise * pow(arrow_rise, above)});
+        ww__plot_row(
+            picture->script, 3,
+            (double[]){name, channel->dmax.value, signal_is_noise * pow(arrow_rise, above)});
 }
 
 static void add_table(const struct picture *picture, const char *name, add_rows *add) {

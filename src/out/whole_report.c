@@ -133,8 +133,8 @@ static void add_densities(const ww_whole *whole, ww__report *report) {
 
 static void add_codes(const ww_whole *whole, ww__report *report) {
     static const ww__heading heading[] = {
-        {"channel", ""},      {"least", "code"}, {"0.1 %", "code"},  {"1 %", "code"},
-        {"median", "code"},   {"99 %", "code"},  {"99.9 %", "code"}, {"greatest", "code"},
+        {"channel", ""},      {"least", "code"},    {"0.1 %", "code"},  {"1 %", "code"},
+        {"median", "code"},   {"99 %", "code"},     {"99.9 %", "code"}, {"greatest", "code"},
         {"clipped", "% low"}, {"clipped", "% high"}};
     ww__report_table(report, "Code values: this share of the pixels is no lighter",
                      sizeof heading / sizeof heading[0], "lrrrrrrrrr");

@@ -62,6 +62,12 @@ static void what_was_left_out_stands_out(void **state) {
     ww__text_release(&tail);
 }
 
+static double number_between(const char *script, const char *name, size_t i) {
+    char wanted[40];
+    snprintf(wanted, sizeof wanted, "%s[%zu]", name, i);
+    return number_of(script, wanted);
+}
+
 /* Half of a line of 3 x 1.5 px, where 4 px show 5 of the scan, in px of the scan. */
 #define HALF_LINE (0.5 * 3.0 * 1.5 * 5.0 / 4.0)
 
@@ -106,7 +112,8 @@ static void outlines_follow_the_patches(void **state) {
     for (size_t i = 0; i < 49; i++)
         test_close("on the circle", hypot(found.cell[i][0] - 200.5, found.cell[i][1] - 310.5),
                    12.5 + sqrt(0.5) + HALF_LINE, 1e-7);
-    test_holds("at the right", script.bytes, "label_side[1] = 2\n");
+    test_true("at the right", number_between(script.bytes, "label_x", 1) > 200.5 + 12.5);
+    test_close("level with it", number_between(script.bytes, "label_y", 1), 310.5, 1e-9);
     ww__text_release(&script);
     ww__text_release(&tail);
 }
@@ -197,12 +204,6 @@ static void frames_hold_every_pixel_that_was_read(void **state) {
     }
 }
 
-static double number_between(const char *script, const char *name, size_t i) {
-    char wanted[40];
-    snprintf(wanted, sizeof wanted, "%s[%zu]", name, i);
-    return number_of(script, wanted);
-}
-
 /* 41 steps, some narrow, turned by 6 degrees and near the upper edge: labels that are shown stand
  * on one side, a letter's width and a gap apart. */
 static void labels_of_uneven_steps_keep_clear(void **state) {
@@ -268,17 +269,36 @@ static void labels_keep_clear(void **state) {
     ww__text_release(&tail);
 
     scan_case_spots(&made);
-    made.patch[0].x = 1170;
+    made.patch[0].centre_x = 1180;
     make_data(&script, &tail, &size);
-    test_holds("at the left", script.bytes, "label_side[1] = 3\n");
+    test_true("at the left", number_between(script.bytes, "label_x", 1) < 1180 - 12.5);
+    test_holds("no lines", script.bytes, "n_leader = 0\n");
     ww__text_release(&script);
     ww__text_release(&tail);
+}
 
-    scan_case_spots(&made); /* the second spot lies where the first one's label would */
-    made.patch[1].x = made.patch[0].x + 2.0 * made.patch[0].width;
-    made.patch[1].centre_y = made.patch[0].centre_y + 3.0;
+/* Eight spots around the ninth, whose label has no room beside it: a line leads from its circle. */
+static void labels_are_led_out(void **state) {
+    static rows found;
+    struct scan_case made;
+    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT;
+    ww__plot_size size;
+    (void)state;
+    scan_case_spots(&made);
+    made.measured.n = 9;
+    for (size_t i = 0; i < 9; i++) {
+        made.patch[i] = made.patch[0];
+        made.patch[i].centre_x = 500.0 + 40.0 * (double)(i % 3);
+        made.patch[i].centre_y = 400.0 + 40.0 * (double)(i / 3);
+    }
+    make_copy(&made.measured);
     make_data(&script, &tail, &size);
-    test_holds("clear of the other spot", script.bytes, "label_side[1] = 3\n");
+    rows_of(script.bytes, "leader", -1, &found);
+    test_true("a line", found.n >= 2 && number_of(script.bytes, "n_leader") == 1);
+    test_true("from one of the circles",
+              fabs(hypot(found.cell[0][0] - 540.0, found.cell[0][1] - 440.0) -
+                   (12.5 + sqrt(0.5) + 2.0 * HALF_LINE)) < 1e-6);
+    test_close("to its label", found.cell[1][0], number_between(script.bytes, "label_x", 5), 1e-3);
     ww__text_release(&script);
     ww__text_release(&tail);
 }
@@ -349,6 +369,7 @@ int main(void) {
         cmocka_unit_test(frames_hold_every_pixel_that_was_read),
         cmocka_unit_test(labels_of_uneven_steps_keep_clear),
         cmocka_unit_test(labels_keep_clear),
+        cmocka_unit_test(labels_are_led_out),
         cmocka_unit_test(draws_it),
         cmocka_unit_test(endings),
         cmocka_unit_test(without_gnuplot),
