@@ -16,6 +16,7 @@ enum {
     SAMPLES_OF_CELL = 4
 };
 
+static const double degrees = 57.29577951308232; /* a radian */
 static const double most_alike = 1.05; /* widest over narrowest: even steps may stray as far */
 
 /* The search as far as it went. */
@@ -31,7 +32,8 @@ typedef struct hunt {
     size_t n_places;
     ww__steps there; /* the clearest strip of another number of steps; seen = 0: none */
     ww__band band;   /* of that */
-    size_t parts;    /* of the longest flight anywhere */
+    double turned_deg; /* of a strip that is turned too far; 0: none */
+    size_t parts;      /* of the longest flight anywhere */
 } hunt;
 
 void ww__strip_found_release(ww__strip_found *found) {
@@ -117,9 +119,26 @@ static ww__place place_of(const hunt *h, const ww__band *band, const ww__steps *
                        .parts = there->seen};
 }
 
+/* Whether the steps asked for lie in a band that is turned further than is read. A few are soon
+ * found by chance. */
+static ww_status look_at_turned(hunt *h, const ww__band *band, ww_error *err) {
+    if (h->steps < STEPS_SURE || h->turned_deg != 0.0)
+        return WW_ENODATA;
+    ww__steps there;
+    ww__strip_found found = WW__STRIP_FOUND_INIT;
+    const ww_status status = ww__steps_find(h->picture, &h->where, band, h->steps, h->widths,
+                                            h->threads, &there, &found, err);
+    ww__strip_found_release(&found);
+    if (status == WW_OK)
+        h->turned_deg = band->angle * degrees;
+    return status == WW_OK || status == WW_EMISMATCH ? WW_ENODATA : status;
+}
+
 static ww_status try_band(hunt *h, const ww__place *place, ww__band *band, ww__steps *there,
                           ww__strip_found *found, ww_error *err) {
     const ww_status status = ww__band_find(&h->fine, place, band, err);
+    if (status == WW_EMISMATCH)
+        return look_at_turned(h, band, err);
     if (status != WW_OK)
         return status;
     return ww__steps_find(h->picture, &h->where, band, h->steps, h->widths, h->threads, there,
@@ -162,25 +181,33 @@ static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *fo
 }
 
 static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
+    static const char few[] = "check that none is cut off, out of order, as light as the bare "
+                              "glass beside it, or too like its neighbour to have an edge; give "
+                              "--strip, or read them with --spot";
+    static const char many[] = "check the number, or give --strip around the steps alone";
+    static const char remedy[] = "a strip may be turned by up to 8 degrees; give --strip X,Y,W,H "
+                                 "around it, or --spot";
     const char *file = h->picture->file;
+    if (h->turned_deg != 0.0)
+        return ww_error_set_at(err, WW_ENODATA, file, 0,
+                               "the strip seems to be turned %s by about %.0f degrees, and up to 8 "
+                               "are read; lay it or the picture straight, or read the steps with "
+                               "--spot",
+                               h->turned_deg > 0.0 ? "clockwise" : "anticlockwise",
+                               fabs(h->turned_deg));
     if (h->there.seen > 0)
-        return ww_error_set_at(
-            err, WW_EMISMATCH, file, 0, "found %zu steps where %zu were asked for; %s", h->there.n,
-            h->steps,
-            h->there.n < h->steps ? "check that none is cut off, out of order, as light as the bare "
-                                    "glass beside it, or too like its neighbour to have an edge; "
-                                    "give --strip, or read them with --spot"
-                                  : "check the number, or give --strip around the steps alone");
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
+                               h->there.n < h->steps ? few : many);
     if (h->parts > 0)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
                                "no stepped strip of %zu steps is there: nothing but %zu tones in a "
-                               "row that grow darker, and those are no strip; give --strip X,Y,W,H "
-                               "around it, or --spot",
-                               h->steps, h->parts);
+                               "row that grow darker, and those are no strip; %s",
+                               h->steps, h->parts, remedy);
     return ww_error_set_at(err, WW_ENODATA, file, 0,
                            "no stepped strip of %zu steps is there: nothing in the picture grows "
-                           "darker step by step; give --strip X,Y,W,H around it, or --spot",
-                           h->steps);
+                           "darker step by step; %s",
+                           h->steps, remedy);
 }
 
 static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_error *err) {

@@ -19,6 +19,7 @@ static const double of_fall = 0.4;         /* the same as a share of the mean fa
 static const double widest = 1.2;          /* half width looked at, as a share of the length */
 static const double widest_steps = 14.0;   /* or in steps, if that is less */
 static const double most_turn = 0.166;     /* rad, 9.5 degrees */
+static const double most_told = 0.52;      /* rad, 30 degrees: further turns are not even told */
 
 /* Cells of the map. */
 typedef struct strip {
@@ -145,7 +146,7 @@ static bool settle(strip *s, double *half) {
     *half = 0.5 * (side[1] - side[0]);
     /* Clockwise is from along to across for a level strip, and the other way for an upright one. */
     s->angle += (s->upright ? -1.0 : 1.0) * atan(slope);
-    return *half >= 1.5 && fabs(s->angle) <= most_turn;
+    return *half >= 1.5 && fabs(s->angle) <= most_told;
 }
 
 static ww_status prepare(const ww__tone *tone, const ww__place *place, strip *s, ww_error *err) {
@@ -187,14 +188,16 @@ ww_status ww__band_find(const ww__tone *tone, const ww__place *place, ww__band *
     const ww_status status = prepare(tone, place, &s, err);
     if (status != WW_OK)
         return status;
-    bool good = true;
+    bool good = true, turned = false;
     for (int round = 0; good && round < ROUNDS; round++) {
         read_model(&s, round == 0 ? 1.0 : 0.4 * half);
         s.tolerance = fmax(least_likeness, of_fall * mean_fall(&s, place->parts));
         good = settle(&s, &half);
+        turned |= fabs(s.angle) > most_turn;
     }
     free(s.model);
-    if (!good)
+    /* What turns back is none: rows of something else drew it away. */
+    if (!good || (turned && fabs(s.angle) <= most_turn))
         return WW_ENODATA;
     *band = (ww__band){.x = tone->x + s.x * tone->scale,
                        .y = tone->y + s.y * tone->scale,
@@ -205,5 +208,5 @@ ww_status ww__band_find(const ww__tone *tone, const ww__place *place, ww__band *
                        .from = s.from * tone->scale,
                        .to = s.to * tone->scale,
                        .pitch = s.pitch * tone->scale};
-    return WW_OK;
+    return turned ? WW_EMISMATCH : WW_OK;
 }

@@ -21,7 +21,9 @@ typedef struct ww__band {
  *   flight; the sections' ends lie on the long sides of the strip, whose slope is the median of
  *   slopes between all pairs.
  *
- * Status    WW_OK; WW_ENODATA what was found is no strip (no message); WW_EMEMORY
+ * Returned  *band, where the status is WW_OK or WW_EMISMATCH
+ * Status    WW_OK; WW_EMISMATCH turned by more than 9.5 degrees (no message); WW_ENODATA what was
+ *           found is no strip (no message); WW_EMEMORY
  */
 ww_status ww__band_find(const ww__tone *tone, const ww__place *place, ww__band *band,
                         ww_error *err);

@@ -128,6 +128,7 @@ static void finds_nothing_where_nothing_is(void **state) {
                   status == WW_ENODATA || status == WW_EMISMATCH);
         test_text("file", err.file, "made.tif");
         test_true("found untouched", !f.edge);
+        test_true(err.msg, !strstr(err.msg, "seems to be turned"));
         ww_picture_release(&p);
     }
 }
@@ -258,6 +259,32 @@ static void equal_widths_are_no_widths(void **state) {
     }
 }
 
+/* Source: the drawing. */
+static void too_far_turned_is_told(void **state) {
+    static const struct {
+        double angle_deg;
+        bool upright;
+        const char *says;
+    } turns[] = {
+        {12.0, false, "turned clockwise by about 12 degrees, and up to 8 are read; lay it"},
+        {-17.0, false, "turned anticlockwise by about 17 degrees"},
+        {-14.0, true, "turned anticlockwise by about 14 degrees"},
+        {45.0, false, "a strip may be turned by up to 8 degrees; give"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof turns / sizeof turns[0]; i++) {
+        wedge_scene s = wedge_scene_plain();
+        s.width = s.height = 640, s.x = s.y = 320.0;
+        s.angle_deg = turns[i].angle_deg, s.upright = turns[i].upright;
+        ww_picture p = wedge_picture_new(&s);
+        ww__strip_found f = WW__STRIP_FOUND_INIT;
+        ww_error err = WW_ERROR_INIT;
+        test_status("turned", ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err), WW_ENODATA, &err);
+        test_true(err.msg, strstr(err.msg, turns[i].says) != NULL);
+        ww_picture_release(&p);
+    }
+}
+
 static void looks_where_it_is_told(void **state) {
     const wedge_scene s = wedge_scene_plain();
     const ww_region around = {40, 140, 560, 140}, elsewhere = {0, 260, 640, 150};
@@ -311,6 +338,7 @@ int main(void) {
         cmocka_unit_test(a_step_out_of_order_is_a_step),
         cmocka_unit_test(flat_ends_are_steps_and_glass_is_none),
         cmocka_unit_test(equal_widths_are_no_widths),
+        cmocka_unit_test(too_far_turned_is_told),
         cmocka_unit_test(looks_where_it_is_told),
         cmocka_unit_test(unequal_widths),
     };
