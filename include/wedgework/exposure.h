@@ -118,7 +118,8 @@ ww_status ww_exposure_flare(double density, double flare, double *seen, ww_error
  *           step_s                                                            [s]   > 0
  * Returned  *rounded_s                                                        [s]
  * Status    WW_OK; WW_EDOMAIN a condition above does not hold
- * Accuracy  the nearest double to a whole number times step_s
+ * Accuracy  the nearest double to a whole number times step_s; where a second has a whole number of
+ *           steps, to that many of its parts, as 10.1 of tenths
  */
 ww_status ww_exposure_round(double time_s, double step_s, double *rounded_s, ww_error *err);
 

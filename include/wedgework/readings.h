@@ -225,17 +225,19 @@ void ww_meta_release(ww_meta *meta);
 ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_error *err);
 
 /*
- * ww_readings_through - add the `wedge` column by step label from the wedge that the film or paper
- *                       was exposed through.
+ * ww_readings_through - add exposures by step label from the file that knows them: the wedge that
+ *                       film or paper was exposed through, or the plan of a test strip.
  *
  * Given     readings  without exposure column
- *           wedge     readings of a wedge: its `visual` column, else its only density column
- * Returned  readings  changed in place on success only: exposure column `wedge`, wedge kind and
- *                     wedge sd taken from the wedge file where it states them
+ *           wedge     readings with an exposure column (`time` of a strip, `stop`, `logh`,
+ *                     `wedge`), which is taken over; else those of a wedge: its `visual` column,
+ *                     else its only density column, becomes the column `wedge`
+ * Returned  readings  changed in place on success only: exposures, and wedge kind and wedge sd
+ *                     where the file states them
  * Status    WW_OK; WW_EMISMATCH readings have an exposure column already, a step label of the one
  *           is not in the other, labels repeat in the wedge, or the number of steps differs
- * (repeats of a step in the readings count once, base rows don't); WW_ENODATA the wedge has no
- * density, or several and no visual; WW_EMEMORY
+ *           (repeats of a step in the readings count once, base rows don't); WW_ENODATA a step has
+ *           no exposure, or the wedge has no density, or several and no visual; WW_EMEMORY
  */
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err);
 

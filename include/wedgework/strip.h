@@ -149,6 +149,16 @@ ww_status ww_strip_plan(double centre_s, double step_stops, size_t count, double
                         ww_strip *strip, ww_error *err);
 
 /*
+ * ww_strip_form - a strip to expose as a table of readings that waits for its densities: the row
+ *                 base, then a row a piece with all the seconds that the timer gives it.
+ *
+ * Given     series  with pieces
+ * Returned  *form   (release it): steps 1, 2, ... with `time`, no density yet
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww_strip_form(const ww_strip_series *series, ww_readings *form, ww_error *err);
+
+/*
  * ww_strip_read - the time that gives a density above paper white.
  *
  *   Density against log time, monotone cubic between the steps; the interval holds every time at

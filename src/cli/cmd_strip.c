@@ -22,6 +22,17 @@ static ww_status document(const void *of, char **text, size_t *n, ww_error *err)
     return ww_strip_file_text(&j->strip, text, n, err);
 }
 
+/* A plan can be written as the table that its densities will go into, too. */
+static ww_status form(const void *of, char **text, size_t *n, ww_error *err) {
+    const job *j = of;
+    ww_readings table = WW_READINGS_INIT;
+    ww_status status = ww_strip_form(&j->strip.series, &table, err);
+    if (status == WW_OK)
+        status = ww_readings_file_text(&table, text, n, err);
+    ww_readings_release(&table);
+    return status;
+}
+
 static ww_status text(const void *of, const ww_text_style *style, char **made, ww_error *err) {
     const job *j = of;
     return ww_strip_text(&j->strip, style, made, err);
@@ -81,7 +92,11 @@ static ww_status read_strip(const ww_arguments *arguments, double timer_step_s, 
 ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     job j = {.readings = WW_READINGS_INIT, .strip = WW_STRIP_INIT};
     const double timer_step_s = number_or(arguments, "--timer-step", 0.1);
+    const bool plans = strcmp(arguments->verb->name, "plan") == 0;
+    const char *file = ww__arguments_text(arguments, "-o");
     const ww_result result = {.of = &j,
+                              .file =
+                                  plans && file && ww__forms_ends_in(file, ".csv") ? form : NULL,
                               .timer_step_s = timer_step_s,
                               .document = document,
                               .text = text,
@@ -89,9 +104,8 @@ ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_e
                               .page = page};
     ww_status status = ww__outputs_check(arguments, err);
     if (status == WW_OK)
-        status = strcmp(arguments->verb->name, "plan") == 0
-                     ? plan(arguments, timer_step_s, &j, err)
-                     : read_strip(arguments, timer_step_s, &j, err);
+        status = plans ? plan(arguments, timer_step_s, &j, err)
+                       : read_strip(arguments, timer_step_s, &j, err);
     outcome->holds = status != WW_OK || j.strip.holds;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);

@@ -85,7 +85,8 @@ static const ww_option measure_options[] = {
     {.name = "--through",
      .value = "WEDGE.csv",
      .brief = "the wedge that the film or paper in the scan was exposed through; its densities "
-              "become the column wedge, and its column width tells how wide the steps are",
+              "become the column wedge, and its column width tells how wide the steps are; or a "
+              "table of what each step got, as `strip plan -o PLAN.csv` writes it",
      .kind = WW_OPTION_INPUT},
     {.name = "--scanner",
      .value = "S.json",

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <strings.h>
 #include <wedgework/number.h>
 
 enum { SHOWN_SIZE = 200, TOKEN_SIZE = 64 };
@@ -79,6 +80,11 @@ ww_status ww__forms_stops(const char *text, double *stops, ww_error *err) {
 ww_status ww__forms_stops_check(const char *text, ww_error *err) {
     double stops;
     return ww__forms_stops(text, &stops, err);
+}
+
+bool ww__forms_ends_in(const char *path, const char *ending) {
+    const size_t n = strlen(path), m = strlen(ending);
+    return n >= m && strcasecmp(path + n - m, ending) == 0;
 }
 
 ww_status ww__forms_region_check(const char *text, ww_error *err) {

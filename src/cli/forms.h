@@ -2,6 +2,7 @@
 #ifndef WEDGEWORK_CLI_FORMS_H
 #define WEDGEWORK_CLI_FORMS_H
 
+#include <stdbool.h>
 #include <wedgework/measure.h>
 
 /*
@@ -26,6 +27,9 @@ ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, w
  * Status    WW_OK; WW_EUSAGE another form, a number that is not above 0
  */
 ww_status ww__forms_stops(const char *text, double *stops, ww_error *err);
+
+/* Whether a file is of a kind by its ending, as ".csv", in any mix of case. */
+bool ww__forms_ends_in(const char *path, const char *ending);
 
 /* The same as checks for the table of options. */
 ww_status ww__forms_region_check(const char *text, ww_error *err);

@@ -7,7 +7,6 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <strings.h>
 #include <sys/stat.h>
 #include <wedgework/overlay.h>
 #include <wedgework/readings_file.h>
@@ -91,21 +90,17 @@ char *ww__measure_job_path(const char *folder, const char *scan, const char *end
     return path;
 }
 
-static bool ends_in(const char *path, const char *ending) {
-    const size_t n = strlen(path), m = strlen(ending);
-    return n >= m && strcasecmp(path + n - m, ending) == 0;
-}
-
 bool ww__measure_job_writes_json(const ww_measure_job *job) {
     const char *path = ww__arguments_text(job->arguments, "-o");
-    if (job->whole || (!job->folder && path && ends_in(path, ".json")))
+    if (job->whole || (!job->folder && path && ww__forms_ends_in(path, ".json")))
         return true;
     return job->folder && !job->has_scanner;
 }
 
 /* By what the files of a folder end in. */
 static bool is_named_as_file(const char *path) {
-    return ends_in(path, ".csv") || ends_in(path, ".json") || ends_in(path, ".png");
+    return ww__forms_ends_in(path, ".csv") || ww__forms_ends_in(path, ".json") ||
+           ww__forms_ends_in(path, ".png");
 }
 
 static bool is_folder(const char *path) {

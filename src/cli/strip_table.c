@@ -32,7 +32,9 @@ const ww_option ww__strip_options[] = {
      .limits = {WW_STRIP_TIMER_LEAST, WW_STRIP_TIMER_MOST, false}},
     {.name = "-o",
      .value = "PLAN.json",
-     .brief = "write the exposure plan; - is standard output",
+     .brief =
+         "write the exposure plan; - is standard output; a plan as FILE.csv: the table that its "
+         "densities will go into, or that `measure --through` fills from a scan",
      .kind = WW_OPTION_OUTPUT,
      .to_stdout = true},
     {.name = NULL}};

@@ -132,6 +132,9 @@ ww_status ww_exposure_round(double time_s, double step_s, double *rounded_s, ww_
     if (!isfinite(steps))
         return refuse("a timer step", step_s, "s is too fine for that time; give a coarser one",
                       err);
-    *rounded_s = fmax(steps, 1.0) * step_s;
+    /* 101 tenths are 101 / 10, which is 10.1; 101 * 0.1 is a little more, and shows in a file. */
+    const double a_second = 1.0 / step_s;
+    *rounded_s =
+        a_second == floor(a_second) ? fmax(steps, 1.0) / a_second : fmax(steps, 1.0) * step_s;
     return WW_OK;
 }

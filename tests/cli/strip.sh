@@ -138,4 +138,33 @@ refuses 2 'the longest piece would get 9600 s, more than an hour; take fewer pie
     strip plan --centre 600 --step 1 --count 9
 refuses 3 'nowhere.csv: there is no such file; check the name' strip read nowhere.csv --aim 0.1
 refuses 2 "-o would overwrite the input 'r.csv'; give it another name" strip read r.csv --aim 0.1 -o r.csv
+# A strip from its plan to its scan: the plan's table gives each piece its seconds, and has room for densities
+run strip plan --centre 16 --step 1/3 --count 7 -o form.csv
+exits 0 'a plan as a table'
+same 'its header' step,time,visual "$(grep -v '^#' form.csv | head -n 1)"
+same 'its rows' 'base,- 1,8 2,10.1 3,12.7 4,16 5,20.2 6,25.4 7,32' \
+    "$(grep -v '^#' form.csv | sed 1d | cut -d , -f 1,2 | tr '\n' ' ' | sed 's/ $//')"
+case ${MAKE_SCANS:?names the maker of scans} in /*) ;; *) MAKE_SCANS=$top/$MAKE_SCANS ;; esac
+demo=$top/stepwedges/demo
+"$MAKE_SCANS" "$demo/wedge.scene" wedge.tif "$demo/dark.scene" dark.tif
+run scanner wedge.tif --wedge "$demo/wedge.csv" --dark dark.tif -o scanner.json --quiet
+{
+    printf '%s\n' 'size 900 500' 'scanner 0.93 0.0035 0.0006 1' 'noise 0.0003 0.0016 0.0025' 'blur 0.7' 'seed 11' \
+        'glass 3.3' 'box 450 260 840 400 1.2 0.06'
+    printf 'strip 450 200 700 160 1.2'
+    for t in 8 10.1 12.7 16 20.2 25.4 32; do
+        awk "BEGIN { printf \" %.4f\", 0.06 + 2 / (1 + 10 ^ (-3 * log($t / 20) / log(10))) }"
+    done
+    echo
+} >paper.scene
+"$MAKE_SCANS" paper.scene paper.tif
+run measure paper.tif --steps 7 --scanner scanner.json --through form.csv -o scanned.csv
+exits 0 'the scan of a strip'
+run measure paper.tif --spot base=450,400,30 --scanner scanner.json -o white.csv
+exits 0 'and bare paper'
+awk -F , '$1 == "base" { print "base,-," $2 "," $3 }' white.csv >>scanned.csv
+run strip read scanned.csv --aim 0.62 --json
+exits 0 'a strip from its scan'
+near 'its time' "$(truth 0.62)" "$(value out best.time)" 0.5
+
 finish

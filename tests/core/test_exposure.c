@@ -91,6 +91,8 @@ static const row rows[] = {
 
     /* the timer */
     {"18.37 s on 0.1 s", "definition", ww_exposure_round, 18.37, 0.1, WW_OK, 18.4, 1e-12},
+    {"10.08 s on 0.1 s, to the digit", "definition", ww_exposure_round, 10.08, 0.1, WW_OK, 10.1,
+     0.0},
     {"18.5 s on whole seconds", "definition: halves up", ww_exposure_round, 18.5, 1.0, WW_OK, 19.0,
      0.0},
     {"less than a step", "definition: at least one step", ww_exposure_round, 0.01, 0.25, WW_OK,

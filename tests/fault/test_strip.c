@@ -23,9 +23,13 @@ static ww_status plan(void *context, ww_error *err) {
     ww_strip strip = WW_STRIP_INIT;
     ww_status status = ww_strip_plan(16.0, 0.5, 5, 0.1, &strip, err);
     (void)context;
+    ww_readings form = WW_READINGS_INIT;
     test_true("all or nothing", (strip.series.n > 0) == (status == WW_OK));
     if (status == WW_OK)
+        status = ww_strip_form(&strip.series, &form, err);
+    if (status == WW_OK)
         status = shown(&strip, err);
+    ww_readings_release(&form);
     ww_strip_release(&strip);
     return status;
 }
