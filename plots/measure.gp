@@ -34,8 +34,10 @@ plot \
   for [c = 0:4 * calibrated - 1] $values using (column(1) == c ? column(2) : NaN):3:4 \
       with yerrorbars ls (c + 1) lw 1.2 dt 1 pt 0 notitle, \
   for [c = 0:3] $values using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1) notitle, \
-  for [k = 1:n_over] $over using 1:(y_to - 0.16 * (y_to - y_from)):(0):(0.12 * (y_to - y_from)) \
-      with vectors filled head lw 1.6 lc rgb '#000000' notitle, \
+  for [c = 0:4 * n_over - 1] $over using (column(1) == c ? column(2) : NaN):(y_to - 0.24):(0):(0.2) \
+      with vectors filled head ls (c + 1) lw 1.4 dt 1 notitle, \
+  for [c = 0:4 * n_over - 1] $over using (column(1) == c ? column(2) : NaN):(y_to - 0.24) \
+      with points ls (c + 1) notitle, \
   for [c = 0:3] for [k = 1:has[c + 1]] NaN with linespoints ls (c + 1) title channel[c + 1], \
   for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' title 'beyond the scanner''s wedge'
 unset label 1
@@ -47,10 +49,10 @@ set tmargin at screen out_top
 set yrange [0:out_limit]
 set ytics out_limit / 2
 set format y '%g'
-set xlabel x_label offset 0,-0.8
+set xlabel x_label offset 0,-0.8 - (name_rows - 1)
 set ylabel 'left out (%)'
 do for [k = 1:n_names] {
-  set label 100 + k name[k] at name_at[k], graph 0 offset 0,-1 center noenhanced
+  set label 100 + k name[k] at name_at[k], graph 0 offset 0,-1 - (k - 1) % name_rows center noenhanced
 }
 unset key
 plot $out using 1:2 with impulses lw 5 lc rgb '#606060'

@@ -24,7 +24,7 @@ set format x '%.2f'
 set format y '%.3g'
 unset xlabel
 set xtics x_to - x_from > 3.05 ? 0.6 : 0.3
-set ylabel "pixels in 0.02, %"
+set ylabel bins_label
 set label 1 title_text at graph 0, graph 1 offset 0,1 left noenhanced
 unset key
 plot for [c = 0:3] $bins using (column(1) == c ? column(2) : NaN):3 with steps ls (c + 1) notitle

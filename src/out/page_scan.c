@@ -49,7 +49,7 @@ static const char *remark_on(const ww_scanner_step *step) {
 static void add_scanner_steps(const ww_scanner *scanner, ww__report *report) {
     static const ww__heading heading[] = {{"channel", ""},        {"step", ""},   {"wedge", "D"},
                                           {"code", ""},           {"sd", "code"}, {"model", "D"},
-                                          {"wedge - model", "D"}, {"", ""}};
+                                          {"wedge - model", "D"}, {"remark", ""}};
     ww__report_table(report, "Steps of the wedge", sizeof heading / sizeof heading[0], "llrrrrrl");
     ww__report_headings(report, heading);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -102,10 +102,25 @@ static void add_size(const ww_measured *measured, ww__report *report) {
     ww__report_take(report, &text);
 }
 
+static void add_resolution(const ww_measured *measured, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    if (!measured->px_per_mm.set)
+        return;
+    ww__text_add_number(&text, measured->px_per_mm.value, 2);
+    ww__text_add_format(&text, " px a mm (%.0f an inch)", 25.4 * measured->px_per_mm.value);
+    ww__report_item(report, "resolution");
+    ww__report_take(report, &text);
+}
+
 static void add_places(const ww_measured *measured, ww__report *report) {
-    static const ww__heading heading[] = {{"step", ""},          {"x", "px"},      {"y", "px"},
-                                          {"width", "px"},       {"height", "px"}, {"channel", ""},
-                                          {"kept from", "code"}, {"to", "code"}};
+    const ww__heading heading[] = {{measured->is_spots ? "spot" : "step", ""},
+                                   {"x", "px"},
+                                   {"y", "px"},
+                                   {"width", "px"},
+                                   {"height", "px"},
+                                   {"channel", ""},
+                                   {"kept from", "code"},
+                                   {"to", "code"}};
     ww__report_table(report, "Where it was read", sizeof heading / sizeof heading[0], "lrrrrlrr");
     ww__report_headings(report, heading);
     for (size_t i = 0; i < measured->n; i++)
@@ -138,7 +153,7 @@ ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_err
     add_size(measured, &inputs);
     ww__page_number(&inputs, "bits", is(measured->bits), "");
     ww__page_number(&inputs, "greatest code", is(measured->white), "");
-    ww__page_number(&inputs, "resolution", measured->px_per_mm, "px a mm");
+    add_resolution(measured, &inputs);
     ww__page_fact(&inputs, "profile", measured->profile);
     add_places(measured, &inputs);
     return finish("Readings of a scan", &result, &inputs, svg, &why, path, no_plot, err);

@@ -8,13 +8,18 @@
 /* Layout [px]: values over the shares that were left out. */
 static const double left = 88, right = 24, bottom = 112, gap = 30, top = 46;
 static const double plot_width = 640, main_height = 380, out_height = 90;
-static const double letter_width = 7.2, name_gap = 8;
+static const double letter_width = 7.2, name_gap = 8, name_height = 16;
+static const double over_room = 0.3; /* above the values, for the arrows of those beyond */
+
+enum { NAME_ROWS_MOST = 3 };
 
 struct picture {
     const ww_measured *measured;
     ww__text *script;
     double y_from, y_to;
     double out_limit; /* % */
+    size_t name_rows; /* of names below each other along the axis */
+    size_t stride;    /* every how many-th name is shown */
 };
 
 /* A code has its place on a logarithmic axis: one log unit is one of density where codes are light.
@@ -32,13 +37,21 @@ static bool find_value(const struct picture *picture, const ww_patch_channel *ch
     return true;
 }
 
+static bool is_over(const struct picture *picture, size_t i, int channel) {
+    const ww_measured *measured = picture->measured;
+    return measured->calibrated && measured->has[channel] &&
+           measured->patch[i].channel[channel].density.state == WW_CELL_OVER;
+}
+
 static bool find_limits(struct picture *picture) {
     const ww_measured *measured = picture->measured;
-    double low = DBL_MAX, high = -DBL_MAX, most = 0.0;
+    double low = DBL_MAX, high = -DBL_MAX, most = 0.0, room = 0.06;
     for (size_t i = 0; i < measured->n; i++) {
         most = fmax(most, 100.0 * measured->patch[i].rejected);
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
             double value, doubt;
+            if (is_over(picture, i, c))
+                room = over_room;
             if (!measured->has[c] ||
                 !find_value(picture, &measured->patch[i].channel[c], &value, &doubt))
                 continue;
@@ -49,7 +62,7 @@ static bool find_limits(struct picture *picture) {
     if (low > high)
         return false;
     if (measured->calibrated)
-        ww__plot_limits(fmin(low, 0.0), high + 0.06, &picture->y_from, &picture->y_to);
+        ww__plot_limits(fmin(low, 0.0), high + room, &picture->y_from, &picture->y_to);
     else
         ww__plot_limits(low - 0.06, 0.0, &picture->y_from, &picture->y_to);
     picture->out_limit = most <= 1.0 ? 1.0 : most <= 5.0 ? 5.0 : most <= 20.0 ? 20.0 : 100.0;
@@ -73,20 +86,19 @@ static void add_values(const struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
-/* Number of the step: beyond the scanner in some channel. */
+/* Channel, number of the step that is beyond the scanner in it; channels stand side by side. */
 static void add_over(const struct picture *picture) {
     const ww_measured *measured = picture->measured;
     bool any = false;
     ww__text_add(picture->script, "$over << END_OF_TABLE\n");
-    for (size_t i = 0; i < measured->n; i++) {
-        bool over = false;
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-            over |= measured->calibrated && measured->has[c] &&
-                    measured->patch[i].channel[c].density.state == WW_CELL_OVER;
-        if (over)
-            ww__plot_row(picture->script, 2, (double[]){(double)i + 1, picture->y_to});
-        any |= over;
-    }
+    for (size_t i = 0; i < measured->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const double aside = c == WW_VISUAL ? 0.0 : 0.25 * (c - WW_GREEN);
+            if (!is_over(picture, i, c))
+                continue;
+            ww__plot_row(picture->script, 2, (double[]){c, (double)i + 1 + aside});
+            any = true;
+        }
     ww__text_add_format(picture->script, "END_OF_TABLE\nn_over = %d\n", any);
 }
 
@@ -99,10 +111,13 @@ static void add_left_out(const struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
-/* Names along the axis as far as they have room: each, or every second, third ... */
-static void add_names(const struct picture *picture) {
+/* Names along the axis as far as they have room: of spots, which are told by nothing else, in
+ * several rows; then every second, third ... */
+static void find_names(struct picture *picture) {
     const ww_measured *measured = picture->measured;
-    size_t longest = 1, stride = 1;
+    const double room = plot_width / (double)(measured->n + 1);
+    const size_t most = measured->is_spots ? NAME_ROWS_MOST : 1;
+    size_t longest = 1;
     char shown[64];
     for (size_t i = 0; i < measured->n; i++) {
         size_t n = 0;
@@ -111,13 +126,24 @@ static void add_names(const struct picture *picture) {
             n += ((unsigned char)*at & 0xC0) != 0x80;
         longest = n > longest ? n : longest;
     }
-    while ((double)stride * plot_width / (double)(measured->n + 1) <
-               (double)longest * letter_width + name_gap &&
-           stride < measured->n)
-        stride++;
-    ww__text_add_format(picture->script, "n_names = %zu\narray name[%zu]\narray name_at[%zu]\n",
-                        (measured->n - 1) / stride + 1, measured->n, measured->n);
-    for (size_t i = 0, n = 1; i < measured->n; i += stride, n++) {
+    const double need = (double)longest * letter_width + name_gap;
+    picture->name_rows = picture->stride = 1;
+    while (picture->name_rows < most && (double)picture->name_rows * room < need)
+        picture->name_rows++;
+    while (picture->stride < measured->n &&
+           (double)(picture->stride * picture->name_rows) * room < need)
+        picture->stride++;
+}
+
+static void add_names(const struct picture *picture) {
+    const ww_measured *measured = picture->measured;
+    char shown[64];
+    ww__text_add_format(picture->script,
+                        "n_names = %zu\nname_rows = %zu\n"
+                        "array name[%zu]\narray name_at[%zu]\n",
+                        (measured->n - 1) / picture->stride + 1, picture->name_rows, measured->n,
+                        measured->n);
+    for (size_t i = 0, n = 1; i < measured->n; i += picture->stride, n++) {
         ww__plot_set_item(picture->script, "name", n,
                           ww__escape_message(measured->patch[i].step, shown, sizeof shown));
         ww__text_add_format(picture->script, "name_at[%zu] = %zu\n", n, i + 1);
@@ -132,7 +158,8 @@ static void add_words(const struct picture *picture) {
     picture->script->failed |= title.failed;
     ww__text_release(&title);
     ww__plot_set_text(picture->script, "y_label",
-                      measured->calibrated ? "density (scanner)" : "log10 (code / greatest code)");
+                      measured->calibrated ? "density (D, scanner)"
+                                           : "log10 (code / greatest code)");
     ww__plot_set_text(picture->script, "x_label", measured->is_spots ? "spot" : "step");
     ww__plot_set_number(picture->script, "y_from", picture->y_from);
     ww__plot_set_number(picture->script, "y_to", picture->y_to);
@@ -147,16 +174,18 @@ static void add_words(const struct picture *picture) {
 ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,
                                  ww_error *err) {
     struct picture picture = {.measured = measured, .script = script};
-    const double main_bottom = bottom + out_height + gap;
     if (measured->n == 0 || !find_limits(&picture))
         return ww_error_set(err, WW_ENODATA, "no plot: there is no value to draw");
+    find_names(&picture);
+    const double out_bottom = bottom + name_height * (double)(picture.name_rows - 1);
+    const double main_bottom = out_bottom + out_height + gap;
     *size = (ww__plot_size){left + plot_width + right, main_bottom + main_height + top};
     ww__plot_set_panel(
         script, "main",
         (ww__plot_panel){left, left + plot_width, main_bottom, main_bottom + main_height}, *size);
-    ww__plot_set_panel(script, "out",
-                       (ww__plot_panel){left, left + plot_width, bottom, bottom + out_height},
-                       *size);
+    ww__plot_set_panel(
+        script, "out",
+        (ww__plot_panel){left, left + plot_width, out_bottom, out_bottom + out_height}, *size);
     add_words(&picture);
     add_names(&picture);
     add_values(&picture);

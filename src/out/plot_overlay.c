@@ -312,10 +312,10 @@ static void add_words(const struct picture *picture, bool any_rejected) {
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);
-    ww__plot_set_text(picture->script, "legend_text",
-                      any_rejected
-                          ? "outlined: what was read; red or yellow: left out (dust, hairs); in px"
-                          : "outlined: what was read; nothing in it was left out; in px");
+    ww__plot_set_text(
+        picture->script, "legend_text",
+        any_rejected ? "outlined: what was read; red or yellow: left out (dust, hairs); axes in px"
+                     : "outlined: what was read; nothing in it was left out; axes in px");
 }
 
 static void add_layout(struct picture *picture, ww__plot_size *size) {

@@ -101,6 +101,25 @@ static void add_bins(const struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
+/* The percentiles among the bins: the next ones, up to one that lies beyond `edge`. */
+static void add_percentiles(const struct picture *picture, int channel, double edge, int *next) {
+    static const double share[WW_WHOLE_COUNT] = {[WW_WHOLE_P0_1] = 0.001,
+                                                 [WW_WHOLE_P1] = 0.01,
+                                                 [WW_WHOLE_MEDIAN] = 0.5,
+                                                 [WW_WHOLE_P99] = 0.99,
+                                                 [WW_WHOLE_P99_9] = 0.999};
+    const bool rising = picture->whole->calibrated; /* as the bins go */
+    for (; *next < WW_WHOLE_MAX; ++*next) {
+        const int i = rising ? *next : WW_WHOLE_MAX - *next;
+        double value;
+        if (!find_value(picture->whole, channel, i, &value))
+            continue;
+        if (rising ? value > edge : value < edge)
+            return;
+        ww__plot_row(picture->script, 3, (double[]){channel, value, share[i]});
+    }
+}
+
 /* Channel, density or logarithm of the code, share of the pixels up to there: what lies between the
  * percentiles is counted, too, and no straight line. */
 static void add_sums(const struct picture *picture) {
@@ -110,12 +129,16 @@ static void add_sums(const struct picture *picture) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const double all = whole->has[c] ? (double)counted(bins, c) : 0.0;
         double thinner = all > 0.0 ? (double)bins->lighter[c] : 0.0;
+        int next = WW_WHOLE_P0_1;
         for (size_t i = 0; all > 0.0 && i <= bins->n; i++) {
             const double share = whole->calibrated ? thinner / all : 1.0 - thinner / all;
+            add_percentiles(picture, c, edge_of(whole, i), &next);
             if (share > least_share && share < 1.0 - least_share)
                 ww__plot_row(picture->script, 3, (double[]){c, edge_of(whole, i), share});
             thinner += i < bins->n ? (double)bins->count[c][i] : 0.0;
         }
+        if (all > 0.0)
+            add_percentiles(picture, c, whole->calibrated ? HUGE_VAL : -HUGE_VAL, &next);
         ww__text_add(picture->script, "\n");
     }
     ww__text_add(picture->script, "END_OF_TABLE\n");
@@ -142,7 +165,9 @@ ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_
     script->failed |= title.failed;
     ww__text_release(&title);
     ww__plot_set_text(script, "x_label",
-                      whole->calibrated ? "density (scanner)" : "log10 (code / greatest code)");
+                      whole->calibrated ? "density (D, scanner)" : "log10 (code / greatest code)");
+    ww__plot_set_text(script, "bins_label",
+                      whole->calibrated ? "pixels in each 0.02 D (%)" : "pixels in each 0.02 (%)");
     ww__plot_set_text(script, "y_label",
                       whole->calibrated ? "share of pixels no denser"
                                         : "share of pixels no lighter");

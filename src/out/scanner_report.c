@@ -181,7 +181,7 @@ static void add_channels(const ww_scanner *scanner, ww__report *report) {
         ww__report_take(report, &text);
         ww__text_add_number(&text, channel->residual_sd, 3);
         ww__report_take(report, &text);
-        ww__text_add_number(&text, channel->worst_residual, 3);
+        ww__text_add_number(&text, fabs(channel->worst_residual), 3);
         ww__report_take(report, &text);
     }
 }

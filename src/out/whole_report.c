@@ -218,7 +218,8 @@ static void add_bins(const ww_whole *whole, ww__report *report) {
             all += whole->has[c] ? count[c] : 0;
         if (all == 0)
             continue;
-        ww__text_add(&name, beyond == 0 ? "lighter, no density" : "darker, no density");
+        ww__text_add(&name, beyond == 0 ? "lighter" : "darker");
+        ww__text_add(&name, whole->calibrated ? ", no density" : "");
         add_shares(whole, &name, count, report);
     }
 }

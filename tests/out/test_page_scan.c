@@ -60,7 +60,7 @@ static void page_of_a_scan(void **state) {
     html = make_page(measured_page, &made.measured);
     test_holds("act", html, "<h1>21 steps found, turned 1.7 degrees");
     test_holds("size", html, "<td>size</td><td>1200 x 900 px</td>");
-    test_holds("resolution", html, "<td>resolution</td><td>47.25 px a mm</td>");
+    test_holds("resolution", html, "<td>resolution</td><td>47.25 px a mm (1200 an inch)</td>");
     test_holds("profile", html, "<td>profile</td><td>Linear grey</td>");
     test_holds("note", html, "<li>Invented.</li>");
     test_holds("where", html, "<h2>Where it was read</h2>");

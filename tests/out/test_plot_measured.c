@@ -25,13 +25,18 @@ static void densities_by_step(void **state) {
     /* 97.5 % quantile of the normal distribution, handbook tables. */
     test_close("95 %", found.cell[6][3], 1.959964 * 0.0064, 1e-7);
     rows_of(script, "over", -1, &found);
-    assert_int_equal(found.n, 1);
-    test_close("beyond", found.cell[0][0], 21, 0.0);
+    assert_int_equal(found.n, 3); /* red, green and blue of the last, side by side */
+    for (size_t c = 0; c < 3; c++) {
+        test_close("beyond in", found.cell[c][0], (double)c, 0.0);
+        test_close("beyond", found.cell[c][1], 21 + 0.25 * ((double)c - 1.0), 1e-9);
+    }
+    test_true("arrows have room above all values",
+              number_of(script, "y_to") > scan_case_density(19) + 0.026 + 0.24);
     rows_of(script, "out", -1, &found);
     test_close("left out", found.cell[7][1], 1.23, 1e-8);
     test_close("limit", number_of(script, "out_limit"), 5, 0.0);
     test_holds("title", script, "title_text = 'wedge.tif'\n");
-    test_holds("axis", script, "y_label = 'density (scanner)'\n");
+    test_holds("axis", script, "y_label = 'density (D, scanner)'\n");
     test_holds("channels", script, "has[3] = 1\nhas[4] = 0\n");
     test_close("every name", number_of(script, "n_names"), 21, 0.0);
     free(script);
@@ -74,7 +79,28 @@ static void long_names_are_thinned_out(void **state) {
     script = make(&made.measured, &size);
     /* 29 letters of 7.2 px beside steps of 640 / 22 px: one in eight. */
     test_close("names", number_of(script, "n_names"), 3, 0.0);
+    test_close("one below the other", number_of(script, "name_rows"), 1, 0.0);
     test_holds("where", script, "name_at[2] = 9\n");
+    free(script);
+}
+
+/* Seven names of 11 letters of 7.2 px, and a gap of 8, beside spots of 640 / 8 px: two rows. */
+static void every_spot_is_named(void **state) {
+    static char name[] = "cloud/dense";
+    struct scan_case made;
+    ww__plot_size size, one_row;
+    (void)state;
+    scan_case_spots(&made);
+    free(make(&made.measured, &one_row));
+    made.measured.n = 7;
+    for (size_t i = 0; i < made.measured.n; i++) {
+        made.patch[i] = made.patch[i % 3];
+        made.patch[i].step = name;
+    }
+    char *script = make(&made.measured, &size);
+    test_close("names", number_of(script, "n_names"), 7, 0.0);
+    test_close("rows", number_of(script, "name_rows"), 2, 0.0);
+    test_true("with room", size.height > one_row.height + 10);
     free(script);
 }
 
@@ -102,9 +128,8 @@ static void nothing_and_hostile_names(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(densities_by_step),
-        cmocka_unit_test(codes_by_spot),
-        cmocka_unit_test(long_names_are_thinned_out),
+        cmocka_unit_test(densities_by_step),          cmocka_unit_test(codes_by_spot),
+        cmocka_unit_test(long_names_are_thinned_out), cmocka_unit_test(every_spot_is_named),
         cmocka_unit_test(nothing_and_hostile_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -73,7 +73,7 @@ static void bins_as_shares(void **state) {
     test_close("ends", found.cell[4][1], 0.16, 1e-9);
     test_close("ends", found.cell[4][2], 0.0, 0.0);
     rows_of(script, "sums", WW_RED, &found);
-    assert_int_equal(found.n, 4); /* 10, 260, 260 and 960 of 1000 are no denser */
+    assert_int_equal(found.n, 4 + 5); /* 10, 260, 260 and 960 of 1000 are no denser; percentiles */
     test_close("edge", found.cell[1][1], 0.12, 1e-9);
     test_close("no denser", found.cell[1][2], 0.26, 1e-9);
     test_close("no denser", found.cell[3][2], 0.96, 1e-9);
@@ -84,6 +84,34 @@ static void bins_as_shares(void **state) {
     test_close("no lighter", found.cell[1][2], 0.74, 1e-9);
     rows_of(script, "bins", WW_RED, &found);
     test_close("codes run the other way", found.cell[3][1], -0.14, 1e-9);
+    free(script);
+}
+
+/* Source: by hand. Of 1000 pixels, 10 are no denser than 0.10, 260 than 0.12 and 0.14, 960 than
+ * 0.16; percentiles lie on the same line. */
+static void percentiles_lie_among_the_bins(void **state) {
+    static const double want[][2] = {{0.09, 0.001}, {0.1, 0.01},  {0.1, 0.01}, {0.12, 0.26},
+                                     {0.14, 0.26},  {0.147, 0.5}, {0.16, 0.96}};
+    ww_whole whole = scan_case_whole(true);
+    char *script;
+    (void)state;
+    whole.bins = (ww_whole_bins){.from = 0.1, .width = 0.02, .n = 3};
+    whole.bins.count[WW_RED][0] = 250;
+    whole.bins.count[WW_RED][2] = 700;
+    whole.bins.darker[WW_RED] = 40;
+    whole.bins.lighter[WW_RED] = 10;
+    /* The thinnest have the greatest codes; a hundredth is too dense to have a density. */
+    whole.density[WW_RED][WW_WHOLE_P99_9].value = 0.09;
+    whole.density[WW_RED][WW_WHOLE_P99].value = 0.1;
+    whole.density[WW_RED][WW_WHOLE_MEDIAN].value = 0.147;
+    whole.density[WW_RED][WW_WHOLE_P1].state = WW_CELL_OVER;
+    whole.density[WW_RED][WW_WHOLE_P0_1].state = WW_CELL_OVER;
+    script = make(&whole);
+    rows_of(script, "sums", WW_RED, &found);
+    assert_int_equal(found.n, sizeof want / sizeof *want);
+    for (size_t i = 0; i < found.n; i++)
+        for (size_t k = 0; k < 2; k++)
+            test_close("among", found.cell[i][k + 1], want[i][k], 1e-9);
     free(script);
 }
 
@@ -109,6 +137,7 @@ int main(void) {
         cmocka_unit_test(shares_by_density),
         cmocka_unit_test(shares_by_code),
         cmocka_unit_test(bins_as_shares),
+        cmocka_unit_test(percentiles_lie_among_the_bins),
         cmocka_unit_test(nothing_and_hostile_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
