@@ -193,6 +193,8 @@ typedef struct ww_print_plan {
                                     absent where one tone alone could be used */
     char *dense_tone;           /* end-points that were used, owned; thin_tone is then "" */
     char *thin_tone;
+    struct ww_print_miss *miss; /* how the last print came out, owned; NULL where none is known: see
+                                   wedgework/print_result.h */
     ww_notes notes;
 } ww_print_plan;
 

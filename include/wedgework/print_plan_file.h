@@ -11,7 +11,7 @@
  *                           it.
  *
  *   { "wedgework": 1, "kind": "print plan", "holds": true, "choice": P, "papers": [P, ...],
- *     "negative_range": Q, "dense_tone": "...", "thin_tone": "...", "notes": [...] }
+ *     "negative_range": Q, "dense_tone": "...", "thin_tone": "...", "miss": M, "notes": [...] }
  *
  * P is one paper; best comes first, and `choice` is that one again, or null where there is none:
  *
@@ -30,6 +30,19 @@
  * where a paper's "split" is {"soft": s, "hard": s}, its "flash" {"time": s, "log_h": Q,
  * "white": D, "lift": log H}, a tone's "flash" {"print": D, "separation": D, "burn_stops": stops}
  * and its "soft_burn" {"seconds": s, "separation": D}; see wedgework/print.h.
+ *
+ * M is how the last print came out, or null where none is known: see wedgework/print_result.h
+ *
+ *   { "cause": "exposure", "supported": ["exposure"], "why": "...", "paper": "...",
+ *     "contrast": "2", "time": 14.1, "telling": null, "learned": L,
+ *     "hypotheses": [{"cause": "exposure", "supported": true, "log_h": 0.09, "log_h_sd": 0.006,
+ *       "range": null, "range_sd": null, "lift": null, "chi_squared": 3.1, "freedom": 6,
+ *       "chance": 0.8}, ...],
+ *     "tones": [{"tone": "cloud", "part": "whole", "foretold": 0.10, "beyond": false, "came": 0.14,
+ *       "error": 0.02, "left": 0.01}, ...], "notes": [...] }
+ *
+ * its "cause" null where not one cause alone is supported, those that could not be tried left out,
+ * L an entry as the recipe has it under "offsets", or null where nothing was learned.
  *
  * Time is in seconds, ranges and mismatch in log H; negative stops and seconds are dodging. What
  * the plan does not have is null: so is the verdict on a tone that is the film's base. Numbers

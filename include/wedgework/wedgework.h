@@ -27,6 +27,7 @@
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
 #include <wedgework/print_plan_file.h>
+#include <wedgework/print_recipe.h>
 #include <wedgework/print_result.h>
 #include <wedgework/print_text.h>
 #include <wedgework/quantity.h>

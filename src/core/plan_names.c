@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include <wedgework/print.h>
+#include <assert.h>
+#include <wedgework/print_result.h>
 #include <wedgework/strip.h>
 
 /* Words of what plans decide: files and pages show the same, and neither room knows the plan's. */
@@ -30,4 +31,16 @@ const char *ww_strip_kind_name(ww_strip_kind kind) {
         break;
     }
     return "safelight";
+}
+
+const char *ww_miss_cause_name(ww_miss_cause cause) {
+    static const char *const name[WW_MISS_CAUSES] = {
+        [WW_MISS_NOTHING] = "nothing",
+        [WW_MISS_EXPOSURE] = "exposure",
+        [WW_MISS_CONTRAST] = "contrast",
+        [WW_MISS_LIGHT_END] = "light end",
+        [WW_MISS_BOTH] = "exposure and contrast",
+    };
+    assert((size_t)cause < WW_MISS_CAUSES);
+    return name[cause];
 }

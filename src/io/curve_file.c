@@ -261,26 +261,30 @@ static void write_crossover(ww__json_writer *writer, const ww_crossover *crossov
     ww__json_close(writer);
 }
 
+void ww__curve_file_put(ww__json_writer *writer, const char *key, const ww_curve *curve) {
+    ww__json_open_object(writer, key, WW__JSON_LINES);
+    ww__json_write_integer(writer, "wedgework", WW__CURVE_FILE_VERSION);
+    ww__json_write_text(writer, "kind", "curve");
+    write_meta(writer, &curve->meta);
+    if (curve->exposure == WW_EXPOSURE_NONE)
+        ww__json_write_null(writer, "exposure_column");
+    else
+        ww__json_write_text(writer, "exposure_column", ww_exposure_column_name(curve->exposure));
+    ww__json_open_object(writer, "channels", WW__JSON_LINES);
+    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (curve->channel[c].present)
+            write_channel(writer, ww_channel_name((ww_channel)c), &curve->channel[c]);
+    ww__json_close(writer);
+    write_speed(writer, &curve->speed);
+    write_crossover(writer, &curve->crossover);
+    ww__json_write_notes(writer, "notes", &curve->notes);
+    ww__json_close(writer);
+}
+
 ww_status ww_curve_file_text(const ww_curve *curve, char **text, size_t *n, ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
     assert(curve && text && n);
-    ww__json_open_object(&writer, NULL, WW__JSON_LINES);
-    ww__json_write_integer(&writer, "wedgework", WW__CURVE_FILE_VERSION);
-    ww__json_write_text(&writer, "kind", "curve");
-    write_meta(&writer, &curve->meta);
-    if (curve->exposure == WW_EXPOSURE_NONE)
-        ww__json_write_null(&writer, "exposure_column");
-    else
-        ww__json_write_text(&writer, "exposure_column", ww_exposure_column_name(curve->exposure));
-    ww__json_open_object(&writer, "channels", WW__JSON_LINES);
-    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (curve->channel[c].present)
-            write_channel(&writer, ww_channel_name((ww_channel)c), &curve->channel[c]);
-    ww__json_close(&writer);
-    write_speed(&writer, &curve->speed);
-    write_crossover(&writer, &curve->crossover);
-    ww__json_write_notes(&writer, "notes", &curve->notes);
-    ww__json_close(&writer);
+    ww__curve_file_put(&writer, NULL, curve);
     return ww__json_finish(&writer, text, n);
 }
 

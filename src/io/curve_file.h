@@ -30,6 +30,12 @@ typedef struct ww__curve_file_end {
 
 const ww__curve_file_end *ww__curve_file_ends(size_t *n);
 
+/* A whole curve as an object, which may stand inside another document. */
+void ww__curve_file_put(ww__json_writer *writer, const char *key, const ww_curve *curve);
+
+/* Fills an empty curve from its object; what it holds by then is released with it. */
+void ww__curve_file_take(ww__json_reader *reader, const ww__json_place *place, ww_curve *curve);
+
 /* Fills an empty channel from its object; what it holds by then is released with the curve. */
 void ww__curve_file_channel(ww__json_reader *reader, const ww__json_place *place,
                             ww_channel_curve *channel);

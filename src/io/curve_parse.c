@@ -143,25 +143,31 @@ static void read_channels(ww__json_reader *reader, const ww__json_place *root, w
         ww__json_refuse(reader, &channels, "is empty; fit readings with a density column");
 }
 
+void ww__curve_file_take(ww__json_reader *reader, const ww__json_place *place, ww_curve *curve) {
+    const ww__json_place notes = ww__json_key(place, "notes");
+    if (!ww__json_read_object(reader, place))
+        return;
+    read_head(reader, place);
+    read_meta(reader, place, &curve->meta);
+    read_exposure(reader, place, &curve->exposure);
+    read_channels(reader, place, curve);
+    read_speed(reader, place, &curve->speed);
+    read_crossover(reader, place, &curve->crossover);
+    ww__json_read_notes(reader, &notes, &curve->notes);
+}
+
 ww_status ww_curve_file_parse(const char *name, const char bytes[], size_t n, ww_curve *curve,
                               ww_error *err) {
     ww__json_reader reader = {.file = name, .err = err, .status = WW_OK};
     ww_curve fresh = WW_CURVE_INIT;
-    ww__json_place root, notes;
+    ww__json_place root;
     json_t *document;
     assert(name && curve);
     reader.status = ww__json_parse(name, bytes, n, &document, err);
     if (reader.status != WW_OK)
         return reader.status;
     root = ww__json_root(document);
-    notes = ww__json_key(&root, "notes");
-    read_head(&reader, &root);
-    read_meta(&reader, &root, &fresh.meta);
-    read_exposure(&reader, &root, &fresh.exposure);
-    read_channels(&reader, &root, &fresh);
-    read_speed(&reader, &root, &fresh.speed);
-    read_crossover(&reader, &root, &fresh.crossover);
-    ww__json_read_notes(&reader, &notes, &fresh.notes);
+    ww__curve_file_take(&reader, &root, &fresh);
     json_decref(document);
     if (reader.status == WW_OK)
         *curve = fresh;

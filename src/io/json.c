@@ -232,6 +232,25 @@ bool ww__json_read_object(ww__json_reader *reader, const ww__json_place *place) 
     return expect(reader, place, json_is_object(place->value), "an object");
 }
 
+static bool is_among(const char *key, const char *const known[], size_t n) {
+    for (size_t i = 0; i < n; i++)
+        if (strcmp(key, known[i]) == 0)
+            return true;
+    return false;
+}
+
+void ww__json_refuse_others(ww__json_reader *reader, const ww__json_place *place,
+                            const char *const known[], size_t n) {
+    json_t *object = (json_t *)place->value; /* an iterator asks for it so, and changes nothing */
+    char quote[QUOTE_SIZE];
+    for (void *at = json_object_iter(object); at && reader->status == WW_OK;
+         at = json_object_iter_next(object, at))
+        if (!is_among(json_object_iter_key(at), known, n))
+            ww__json_refuse(reader, place,
+                            "has a key '%s', which is not known here; correct it, or take it out",
+                            ww__escape_message(json_object_iter_key(at), quote, sizeof quote));
+}
+
 size_t ww__json_read_array(ww__json_reader *reader, const ww__json_place *place, size_t least,
                            size_t most) {
     size_t n;

@@ -57,6 +57,9 @@ const char *ww__json_read_text(ww__json_reader *reader, const ww__json_place *pl
 size_t ww__json_read_word(ww__json_reader *reader, const ww__json_place *place,
                           const char *const words[], size_t first, size_t n);
 bool ww__json_read_object(ww__json_reader *reader, const ww__json_place *place);
+/* Refuses a key that is none of these; where there is no object, nothing. */
+void ww__json_refuse_others(ww__json_reader *reader, const ww__json_place *place,
+                            const char *const known[], size_t n);
 size_t ww__json_read_array(ww__json_reader *reader, const ww__json_place *place, size_t least,
                            size_t most);
 

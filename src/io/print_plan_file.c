@@ -1,11 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "io/json.h"
+#include "io/print_recipe_parts.h"
 #include <assert.h>
 #include <stdlib.h>
 #include <wedgework/output.h>
 #include <wedgework/print_plan_file.h>
-
-enum { PRINT_PLAN_VERSION = 1 };
 
 /* The name of a tone that is not there is "" in a plan. */
 static void write_name(ww__json_writer *writer, const char *key, const char *name) {
@@ -132,26 +130,31 @@ static void write_paper(ww__json_writer *writer, const char *key, const ww_print
     ww__json_close(writer);
 }
 
+void ww__print_plan_file_put(ww__json_writer *writer, const ww_print_plan *plan) {
+    ww__json_write_integer(writer, "wedgework", WW__PRINT_PLAN_VERSION);
+    ww__json_write_text(writer, "kind", "print plan");
+    ww__json_write_bool(writer, "holds", plan->holds);
+    if (plan->n_papers > 0)
+        write_paper(writer, "choice", plan, &plan->paper[0]);
+    else
+        ww__json_write_null(writer, "choice");
+    ww__json_open_array(writer, "papers", WW__JSON_LINES);
+    for (size_t i = 0; i < plan->n_papers; i++)
+        write_paper(writer, NULL, plan, &plan->paper[i]);
+    ww__json_close(writer);
+    ww__json_write_quantity(writer, "negative_range", plan->negative_range);
+    write_name(writer, "dense_tone", plan->dense_tone);
+    write_name(writer, "thin_tone", plan->thin_tone);
+    ww__print_miss_file_put(writer, "miss", plan->miss);
+    ww__json_write_notes(writer, "notes", &plan->notes);
+}
+
 ww_status ww_print_plan_file_text(const ww_print_plan *plan, char **text, size_t *n,
                                   ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
     assert(plan && text && n);
     ww__json_open_object(&writer, NULL, WW__JSON_LINES);
-    ww__json_write_integer(&writer, "wedgework", PRINT_PLAN_VERSION);
-    ww__json_write_text(&writer, "kind", "print plan");
-    ww__json_write_bool(&writer, "holds", plan->holds);
-    if (plan->n_papers > 0)
-        write_paper(&writer, "choice", plan, &plan->paper[0]);
-    else
-        ww__json_write_null(&writer, "choice");
-    ww__json_open_array(&writer, "papers", WW__JSON_LINES);
-    for (size_t i = 0; i < plan->n_papers; i++)
-        write_paper(&writer, NULL, plan, &plan->paper[i]);
-    ww__json_close(&writer);
-    ww__json_write_quantity(&writer, "negative_range", plan->negative_range);
-    write_name(&writer, "dense_tone", plan->dense_tone);
-    write_name(&writer, "thin_tone", plan->thin_tone);
-    ww__json_write_notes(&writer, "notes", &plan->notes);
+    ww__print_plan_file_put(&writer, plan);
     ww__json_close(&writer);
     return ww__json_finish(&writer, text, n);
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <wedgework/print_result.h>
 
 static void release_paper(ww_print_paper *paper) {
     for (size_t i = 0; i < paper->n_tones; i++)
@@ -27,6 +28,8 @@ void ww_print_plan_release(ww_print_plan *plan) {
     free(plan->paper);
     free(plan->dense_tone);
     free(plan->thin_tone);
+    ww_print_miss_release(plan->miss);
+    free(plan->miss);
     ww_notes_release(&plan->notes);
     *plan = (ww_print_plan)WW_PRINT_PLAN_INIT;
 }

@@ -7,18 +7,6 @@
 
 static const double same_number = 1e-6; /* of it: sizes and apertures that were typed alike */
 
-const char *ww_miss_cause_name(ww_miss_cause cause) {
-    static const char *const name[WW_MISS_CAUSES] = {
-        [WW_MISS_NOTHING] = "nothing",
-        [WW_MISS_EXPOSURE] = "exposure",
-        [WW_MISS_CONTRAST] = "contrast",
-        [WW_MISS_LIGHT_END] = "light end",
-        [WW_MISS_BOTH] = "exposure and contrast",
-    };
-    assert((size_t)cause < WW_MISS_CAUSES);
-    return name[cause];
-}
-
 static void release_offset(ww_print_offset *offset) {
     free(offset->paper);
     free(offset->contrast);

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/support.h"
-#include <wedgework/print.h>
+#include <wedgework/print_result.h>
 #include <wedgework/strip.h>
 
-/* Source: the interface's words for verdicts, and the names of strip's own acts. */
+/* Source: the interface's words for verdicts, the names of strip's own acts, and of the causes in
+ * wedgework/print_result.h. */
 
 static void verdicts(void **state) {
     (void)state;
@@ -21,10 +22,20 @@ static void strips(void **state) {
     test_text("safelight", ww_strip_kind_name(WW_STRIP_SAFELIGHT), "safelight");
 }
 
+static void causes(void **state) {
+    (void)state;
+    test_text("nothing", ww_miss_cause_name(WW_MISS_NOTHING), "nothing");
+    test_text("exposure", ww_miss_cause_name(WW_MISS_EXPOSURE), "exposure");
+    test_text("contrast", ww_miss_cause_name(WW_MISS_CONTRAST), "contrast");
+    test_text("light end", ww_miss_cause_name(WW_MISS_LIGHT_END), "light end");
+    test_text("both", ww_miss_cause_name(WW_MISS_BOTH), "exposure and contrast");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(verdicts),
         cmocka_unit_test(strips),
+        cmocka_unit_test(causes),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
