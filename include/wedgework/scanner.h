@@ -57,8 +57,10 @@ typedef struct ww_scanner_channel {
     double k;
     ww_quantity dark, flare;
     ww_scanner_noise noise;
-    ww_quantity dmax;        /* density where signal/noise of a pixel falls to 1: fitted; or, where
-                                that comes first, of the last step that counts: measured */
+    ww_quantity dmax;        /* density where signal/noise of a pixel falls to 1, rounding to whole
+                                codes counted in, and where noise does not hide the steps, a code
+                                too: fitted; or, where that comes first, of the last step that
+                                counts: measured */
     ww_scanner_point *point; /* owned; covers the codes of the wedge's unclipped steps */
     size_t n_points;
     ww_scanner_step *step; /* owned */

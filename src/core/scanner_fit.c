@@ -218,14 +218,16 @@ static ww_quantity end_with(const fit *f, size_t s, double step, double dark,
     const ww__scanner_light light = ww__scanner_model_light(&f->settled.model, s);
     double relative_sd, way[2];
     ww__scanner_noise_fit(&f->settled.strips.strip[s], &light, dark, step, noise, &relative_sd);
-    const double end = ww__scanner_noise_end(noise, &light, dark);
+    const ww__scanner_rounding rounding =
+        ww__scanner_noise_rounding(&f->settled.strips.strip[s], step);
+    const double end = ww__scanner_noise_end(noise, &light, dark, rounding);
     if (!(end < channel->point[0].density))
         return (ww_quantity){end, end, end, WW_EXTRAPOLATED};
     for (int i = 0; i < 2; i++) {
         const double factor = fmax(1.0 + (i ? -1.0 : 1.0) * WW__SCANNER_95 * relative_sd, 0.1);
         const ww_scanner_noise other = {factor * noise->read, factor * noise->shot,
                                         factor * noise->fixed};
-        way[i] = fabs(ww__scanner_noise_end(&other, &light, dark) - end);
+        way[i] = fabs(ww__scanner_noise_end(&other, &light, dark, rounding) - end);
     }
     const double doubt = doubt_at(channel, end);
     return (ww_quantity){end, end - hypot(way[0], doubt), end + hypot(way[1], doubt), WW_FITTED};

@@ -6,6 +6,7 @@
 
 enum { TERMS = 3, ROUNDS = 30 };
 static const double ln_10 = 2.302585092994045684;
+static const double pi = 3.14159265358979324;
 static const double densest = 8.0; /* D, further than any scanner sees */
 
 double ww__scanner_noise_sd(const ww_scanner_noise *noise, double beyond) {
@@ -170,16 +171,37 @@ void ww__scanner_noise_fit(const ww__scanner_strip *strip, const ww__scanner_lig
         *relative_sd = 0.5 * sqrt(left / (double)(s.n - TERMS) * (double)TERMS / (double)s.n);
 }
 
+ww__scanner_rounding ww__scanner_noise_rounding(const ww__scanner_strip *strip, double step) {
+    assert(strip);
+    double least = HUGE_VAL;
+    for (size_t i = 0; i < strip->n && step > 0.0; i++) {
+        const ww__scanner_row *row = &strip->row[i];
+        if (!row->clipped && !row->suspect)
+            least =
+                fmin(least, ww__scanner_steps_unrounded(row->share / step, row->pixel_sd / step));
+    }
+    return (ww__scanner_rounding){step, 1.0 - exp(-2.0 * pi * pi * least * least)};
+}
+
+double ww__scanner_noise_code(const ww__scanner_light *light, double density, double step) {
+    double slope;
+    (void)ww__scanner_share(light, density, &slope);
+    return slope < 0.0 ? -step / slope : HUGE_VAL;
+}
+
 double ww__scanner_noise_end(const ww_scanner_noise *noise, const ww__scanner_light *light,
-                             double dark) {
+                             double dark, ww__scanner_rounding rounding) {
     assert(noise && light);
-    if (!(noise->read > 0.0 || noise->shot > 0.0 || noise->fixed > 0.0))
+    const double seen = (1.0 - rounding.hidden) * rounding.step;
+    if (!(noise->read > 0.0 || noise->shot > 0.0 || noise->fixed > 0.0 || seen > 0.0))
         return HUGE_VAL;
     double thin = -densest, dense = densest;
     for (int i = 0; i < 100; i++) { /* signal/noise falls all along */
         const double middle = 0.5 * (thin + dense);
         const double signal = light->k * pow(10.0, -middle);
-        if (signal > ww__scanner_noise_sd(noise, signal + light->constant - dark))
+        const double sd = ww__scanner_noise_sd(noise, signal + light->constant - dark);
+        const double code = ln_10 * signal * ww__scanner_noise_code(light, middle, seen);
+        if (signal > hypot(sd, code))
             thin = middle;
         else
             dense = middle;

@@ -27,12 +27,37 @@ void ww__scanner_noise_fit(const ww__scanner_strip *strip, const ww__scanner_lig
 /* ww__scanner_noise_sd - of a pixel, as light, `beyond` the dark. */
 double ww__scanner_noise_sd(const ww_scanner_noise *noise, double beyond);
 
+/* The whole codes that light was rounded to: what a pixel cannot tell. */
+typedef struct ww__scanner_rounding {
+    double step;   /* of the codes, as a share of white; 0 for floating point */
+    double hidden; /* by how much the noise hides it: 0 a step is seen in full, 1 not at all */
+} ww__scanner_rounding;
+
 /*
- * ww__scanner_noise_end - density where image-forming light k 10^-D is as large as the noise.
+ * ww__scanner_noise_rounding - of a strip that was rounded to steps.
  *
- * Returned  the density, 8 where light is larger all the way; HUGE_VAL where there is no noise
+ *   1 - hidden = exp(-2 pi^2 noise^2),  noise in steps, the least of the steps that count
+ *
+ * Source    first harmonic of the rounding error, as ww__scanner_steps_mean_sd
+ */
+ww__scanner_rounding ww__scanner_noise_rounding(const ww__scanner_strip *strip, double step);
+
+/*
+ * ww__scanner_noise_end - density where image-forming light k 10^-D is as large as what a pixel
+ *                         cannot tell:
+ *
+ *   sqrt(noise^2 + ((1 - hidden) code)^2),  noise and code, the width of one, as light
+ *
+ * The noise holds that of rounding, 1/12 of a code squared. Light that no noise lifts over the next
+ * step must itself be a code before it is seen for sure.
+ *
+ * Returned  the density, 8 where light is larger all the way; HUGE_VAL where there is neither
  */
 double ww__scanner_noise_end(const ww_scanner_noise *noise, const ww__scanner_light *light,
-                             double dark);
+                             double dark, ww__scanner_rounding rounding);
+
+/* ww__scanner_noise_code - what a step of the codes is in density; HUGE_VAL where light is all
+ *                          flare. */
+double ww__scanner_noise_code(const ww__scanner_light *light, double density, double step);
 
 #endif

@@ -2,15 +2,17 @@
 #include "scanner_notes.h"
 #include "base/text.h"
 #include "channel_notes.h"
+#include "scanner_noise.h"
 #include "scanner_wedge.h"
 
 #include <assert.h>
 #include <math.h>
 #include <wedgework/number.h>
 
-static const double coarse_step = 0.02;    /* D, of one code, worth a note */
+static const double coarse_step = 0.02;         /* D, of one code, worth a note */
+static const double well_hidden = 0.9;          /* of a step of code, by noise: the mean is right */
 static const double swapped_misfit = 1.0 / 3.0; /* of the difference of two steps, at most */
-static const double small_constant = 1e-5; /* light below 0 that is no fault */
+static const double small_constant = 1e-5;      /* light below 0 that is no fault */
 
 enum { NUMBER = 24, RUN_LEAST = 3 /* steps that are told as "1 to 3" */ };
 
@@ -223,24 +225,41 @@ static ww_status add_dark(const ww__scanner_story *story, ww_scanner *scanner, w
                         "would tell.");
 }
 
-/* What one code is worth at the dense end. */
-static ww_status add_steps_of_codes(ww_scanner *scanner, ww_channel channel, ww_error *err) {
+/* The density from which on one code is a coarse step of it, by halving. */
+static double coarse_from(const ww__scanner_light *light, double step, double thin, double dense) {
+    for (int i = 0; i < 50; i++) {
+        const double middle = 0.5 * (thin + dense);
+        if (ww__scanner_noise_code(light, middle, step) < coarse_step)
+            thin = middle;
+        else
+            dense = middle;
+    }
+    return thin;
+}
+
+/* What one code is worth where the scanner, or the wedge, ends. */
+static ww_status add_steps_of_codes(const ww__scanner_strip *strip, ww_scanner *scanner,
+                                    ww_error *err) {
+    const ww_channel channel = strip->channel;
     const ww_scanner_channel *c = &scanner->channel[channel];
     const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
-    const double density = c->point[0].density;
-    double slope;
-    char step[NUMBER], at[NUMBER];
+    const double thin = c->point[c->n_points - 1].density;
+    const double end = fmax(fmin(c->dmax.value, c->point[0].density), thin);
+    char step[NUMBER], at[NUMBER], from[NUMBER];
     if (!(scanner->white > 1.0))
         return WW_OK;
-    (void)ww__scanner_share(&light, density, &slope);
-    const double one = slope < 0.0 ? -1.0 / (scanner->white * slope) : HUGE_VAL;
+    const double code = 1.0 / scanner->white, one = ww__scanner_noise_code(&light, end, code);
     if (one < coarse_step || !(one < 10.0))
         return WW_OK;
     return ww_notes_add(&scanner->notes, err,
-                        "One code (%s) is %s D at density %s: %u bits are too coarse there; scan "
-                        "with more.",
-                        ww_channel_name(channel), number(one, 2, step), number(density, 2, at),
-                        scanner->bits);
+                        "One code (%s) is over 0.02 D from density %s on, and %s D at density %s: "
+                        "%u bits are too coarse there%s; scan with more.",
+                        ww_channel_name(channel),
+                        number(coarse_from(&light, code, thin, end), 2, from), number(one, 2, step),
+                        number(end, 2, at), scanner->bits,
+                        ww__scanner_noise_rounding(strip, code).hidden < well_hidden
+                            ? ", and no number of pixels mends it"
+                            : " for a pixel, though the mean of many tells more");
 }
 
 static ww_status add_end(ww_scanner *scanner, ww_channel channel, ww_error *err) {
@@ -266,8 +285,9 @@ static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scan
                         number(fabs(story->correction[channel]), 2, text));
 }
 
-static ww_status add_channel(const ww__scanner_story *story, ww_scanner *scanner,
-                             ww_channel channel, ww_error *err) {
+static ww_status add_channel(const ww__scanner_story *story, const ww__scanner_strip *strip,
+                             ww_scanner *scanner, ww_error *err) {
+    const ww_channel channel = strip->channel;
     ww_status status = add_steps(scanner, channel, is_bright,
                                  "clipped at the bright end: no part in the calibration. Scan with "
                                  "less exposure.",
@@ -287,7 +307,7 @@ static ww_status add_channel(const ww__scanner_story *story, ww_scanner *scanner
     if (status == WW_OK)
         status = add_correction(story, scanner, channel, err);
     if (status == WW_OK)
-        status = add_steps_of_codes(scanner, channel, err);
+        status = add_steps_of_codes(strip, scanner, err);
     return status == WW_OK ? add_end(scanner, channel, err) : status;
 }
 
@@ -298,7 +318,7 @@ ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_reading
     if (status == WW_OK)
         status = add_encoding(scanner, err);
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++)
-        status = add_channel(story, scanner, story->strips->strip[s].channel, err);
+        status = add_channel(story, &story->strips->strip[s], scanner, err);
     if (status == WW_OK)
         status = add_dark(story, scanner, err);
     if (status == WW_OK)

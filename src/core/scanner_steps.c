@@ -24,11 +24,17 @@ double ww__scanner_wedge_off(const ww__scanner_wedge *wedge, double density) {
     return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(along, 0.0), 1.0);
 }
 
+double ww__scanner_steps_unrounded(double code, double sd) {
+    const double part = code - floor(code);
+    return sqrt(fmax(sd * sd - part * (1.0 - part), 0.0));
+}
+
 double ww__scanner_steps_mean_sd(double code, double sd, size_t n, double white) {
     assert(white > 0.0);
     double variance = sd * sd / (double)(n > 0 ? n : 1) + pow(evenness * code, 2.0);
+    const double noise = ww__scanner_steps_unrounded(code, sd);
     if (white > 1.0) /* codes are whole numbers */
-        variance += exp(-4.0 * pi * pi * sd * sd) / 12.0;
+        variance += exp(-4.0 * pi * pi * noise * noise) / 12.0;
     else
         variance += 1e-14;
     return sqrt(variance) / white;

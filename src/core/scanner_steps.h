@@ -55,9 +55,19 @@ ww_status ww__scanner_steps_match(const ww_measured *measured, const ww_readings
                                   ww__scanner_strips *strips, ww_error *err);
 void ww__scanner_steps_release(ww__scanner_strips *strips);
 
+/*
+ * ww__scanner_steps_unrounded - the least noise that a patch must have had before its codes were
+ *                               rounded, in codes; what hides the steps of the codes (dithers).
+ *
+ *   noise^2 = sd^2 - f (1 - f),  f the part of the mean code behind the point
+ *
+ * A mean between two codes has such a variance without any noise. Source: Bernoulli's variance
+ */
+double ww__scanner_steps_unrounded(double code, double sd);
+
 /* ww__scanner_steps_mean_sd - of the mean of a patch, in shares, from sd in codes.
  *
- *   variance = sd^2 / n + exp(-4 pi^2 sd^2) / 12 + (5e-4 code)^2
+ *   variance = sd^2 / n + exp(-4 pi^2 noise^2) / 12 + (5e-4 code)^2,  noise as above
  *
  * Source    what rounding adds once noise no longer hides the steps: first harmonic of the rounding
  *           error; evenness of the light: common practice */

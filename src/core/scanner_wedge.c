@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_wedge.h"
 #include "base/escape.h"
+#include "scanner_noise.h"
 
 #include <assert.h>
 #include <math.h>
@@ -27,6 +28,25 @@ ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measu
                            gamma, name_of(wedge, shown, sizeof shown));
 }
 
+/* What the model leaves, rms, of steps that a code is fine enough to tell; rounding is no fault of
+ * the wedge. */
+static double misfit(const ww_scanner *scanner, ww_channel channel) {
+    const ww_scanner_channel *c = &scanner->channel[channel];
+    const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
+    const double step = scanner->white > 1.0 ? 1.0 / scanner->white : 0.0;
+    double sum = 0.0;
+    size_t n = 0;
+    for (size_t i = 0; i < c->n_steps; i++) {
+        const double off = c->step[i].fitted - c->step[i].density;
+        if (c->step[i].clipped || c->step[i].suspect ||
+            !(ww__scanner_noise_code(&light, c->step[i].density, step) < strange_misfit))
+            continue;
+        sum += off * off;
+        n++;
+    }
+    return n > 2 ? sqrt(sum / (double)(n - 2)) : 0.0;
+}
+
 /* A correction mends a scanner's small ways, not another wedge's densities. */
 ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err) {
     double worst = 0.0;
@@ -34,7 +54,7 @@ ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, 
     assert(wedge && scanner);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         if (scanner->channel[c].present)
-            worst = fmax(worst, scanner->channel[c].residual_sd);
+            worst = fmax(worst, misfit(scanner, (ww_channel)c));
     if (!(worst > strange_misfit))
         return WW_OK;
     ww_number_format(worst, 3, left, sizeof left);

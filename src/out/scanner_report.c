@@ -31,6 +31,26 @@ static bool wedge_ends(const ww_scanner_channel *channel) {
     return channel->dmax.how == WW_MEASURED;
 }
 
+typedef enum apart { LEAST, ALIKE, UNSURE } apart;
+
+/* Whether the channel that sees least far does so beyond doubt: its interval ends before each of
+ * the others' begins. Where the wedge ends is no difference between channels. */
+static apart how_far_apart(const ww_scanner *scanner, ww_channel least) {
+    const ww_scanner_channel *own = &scanner->channel[least];
+    size_t beyond = 0, alike = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scanner_channel *other = &scanner->channel[c];
+        if (c == (int)least || !other->present || !ww_quantity_present(other->dmax))
+            continue;
+        if (wedge_ends(other) ? !wedge_ends(own) && own->dmax.high < other->dmax.value
+                              : own->dmax.high < other->dmax.low)
+            beyond++;
+        else
+            alike++;
+    }
+    return alike == 0 ? LEAST : beyond == 0 ? ALIKE : UNSURE;
+}
+
 /* Where the wedge ends is a least value, without an interval of its own. */
 static void add_dmax(ww__text *text, const ww_scanner_channel *channel) {
     ww_quantity shown = channel->dmax;
@@ -100,8 +120,11 @@ static void add_act(ww__text *text, const ww_scanner *scanner) {
         add_dmax(text, channel);
         if (wedge_ends(channel))
             ww__text_add(text, " at least, where the wedge ends");
-        if (count_channels(scanner) > 1)
+        const apart others = how_far_apart(scanner, least);
+        if (count_channels(scanner) > 1 && others == LEAST)
             ww__text_add_format(text, ", %s the least", ww_channel_name(least));
+        else if (count_channels(scanner) > 1 && others == ALIKE)
+            ww__text_add(text, ", all channels alike");
         ww__text_add(text, "; ");
     }
     if (flare != WW_CHANNEL_COUNT)

@@ -123,6 +123,17 @@ for channel in red green blue; do
     near "flare, $channel" 0.004 "$(value out channels.$channel.flare.value)" 3e-5
 done
 
+# 8 bit without an encoding: k 10^-D is a code where D = log10(0.9 * 255); rounding and what little noise there is take up
+# to 0.1 D more, whether or not the last steps fell between two codes
+{ scene 'scanner 0.9 0.004 0.0 1' 'noise 0.0002 0.0008 0.001' | sed 's/^seed/bits 8\nseed/'; } >plain.scene
+make_scans plain.scene plain.tif
+run scanner plain.tif --wedge w.csv --strip 20,60,660,200
+exits 0 'plain 8 bit'
+has 'a code is named where it is coarse' out 'bits are too coarse there'
+holds 'the wedge is not to blame' sh -c "! grep -q 'Before all else' out"
+run scanner plain.tif --wedge w.csv --strip 20,60,660,200 --json
+near 'it sees no further than a code' 2.32 "$(value out $v.dmax.value)" 0.1
+
 # 4. What cannot be
 refuses 2 'scanner needs the densities of the wedge in the scan; give --wedge WEDGE.csv' scanner wedge.tif
 refuses 2 "--strip: '1,2,3' is no region: there are not 4 numbers between commas; write X,Y,W,H in whole pixels, for instance 100,50,2400,600" \

@@ -120,15 +120,74 @@ static void density_where_noise_is_as_large_as_light(void **state) {
         {"fixed with flare", 0.9, 0.009, 0.0, {0.0, 0.0, 0.01}, 3.9956352},
         {"all", 0.8, 0.0016, 0.0, {3e-4, 2e-3, 0.005}, 3.4080494},
     };
+    const ww__scanner_rounding fine = {0.0, 1.0};
     (void)state;
     for (size_t i = 0; i < COUNT(rows); i++) {
         const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, rows[i].k, rows[i].constant};
-        test_close(rows[i].row, ww__scanner_noise_end(&rows[i].noise, &light, rows[i].dark),
+        test_close(rows[i].row, ww__scanner_noise_end(&rows[i].noise, &light, rows[i].dark, fine),
                    rows[i].end, 1e-6);
     }
     const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, 0.9, 0.0};
     const ww_scanner_noise none = {0.0, 0.0, 0.0};
-    test_true("no noise", ww__scanner_noise_end(&none, &light, 0.0) == HUGE_VAL);
+    test_true("no noise", ww__scanner_noise_end(&none, &light, 0.0, fine) == HUGE_VAL);
+}
+
+/* Source: closed form. Rounding's own noise is 1/root 12 of a code; where noise hides the steps
+ * light ends as it does with that noise, k 10^-D = 0.288675/255, and where nothing does it must be
+ * a code besides, root (1 + 1/12) of one. Half hidden: root (1/4 + 1/12). With a square root as the
+ * encoding a code is 2 root S wide as light: S^2 = 4 S / 255^2. */
+static void light_less_than_a_code_is_not_seen(void **state) {
+    static const double step = 1.0 / 255.0;
+    static const struct {
+        const char *row;
+        double gamma, read, hidden, end;
+    } rows[] = {
+        {"hidden", 1.0, 0.2886751346, 1.0, 2.9003733},
+        {"half hidden", 1.0, 0.2886751346, 0.5, 2.5993433},
+        {"seen", 1.0, 0.2886751346, 0.0, 2.3434016},
+        {"square root", 2.0, 0.0, 0.0, 4.1652629},
+    };
+    (void)state;
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        const ww__scanner_light light = {WW_ENCODING_POWER, rows[i].gamma, 0.9, 0.0};
+        const ww_scanner_noise noise = {rows[i].read * step, 0.0, 0.0};
+        const ww__scanner_rounding rounding = {step, rows[i].hidden};
+        test_close(rows[i].row, ww__scanner_noise_end(&noise, &light, 0.0, rounding), rows[i].end,
+                   1e-6);
+    }
+}
+
+/* Source: table of the density of a code of 8 bits. A code is -ln(10) times a slope, so that the
+ * table's own digits hold where nothing else lies on the light. */
+static void a_code_is_so_much_density(void **state) {
+    const ww__scanner_light light = {WW_ENCODING_POWER, 1.0, 1.0, 0.0};
+    (void)state;
+    test_close("8 bit, D 1", ww__scanner_noise_code(&light, 1.0, 1.0 / 255.0), 0.01703, 5e-6);
+    test_close("8 bit, D 2", ww__scanner_noise_code(&light, 2.0, 1.0 / 255.0), 0.1703, 5e-5);
+    test_close("12 bit, D 2", ww__scanner_noise_code(&light, 2.0, 1.0 / 4095.0), 0.01061, 5e-6);
+    test_close("16 bit, D 4", ww__scanner_noise_code(&light, 4.0, 1.0 / 65535.0), 0.06627, 5e-6);
+}
+
+/* Source: closed form. A mean between two codes has the variance f (1 - f) of them without any
+ * noise; noise of half a code leaves exp(-pi^2 / 2) of a step. */
+static void noise_hides_steps_of_codes(void **state) {
+    static const struct {
+        const char *row;
+        double code, sd, hidden;
+    } rows[] = {{"between two codes", 10.3, 0.4582576, 0.0},
+                {"one code", 10.0, 0.0, 0.0},
+                {"half a code", 10.0, 0.5, 1.0 - 0.0071919},
+                {"many codes", 10.3, 6.0, 1.0}};
+    (void)state;
+    for (size_t i = 0; i < COUNT(rows); i++) {
+        ww__scanner_row row[2] = {{.share = 100.0 / 255.0, .pixel_sd = 9.0 / 255.0},
+                                  {.share = rows[i].code / 255.0, .pixel_sd = rows[i].sd / 255.0}};
+        const ww__scanner_strip strip = {.row = row, .n = 2};
+        const ww__scanner_rounding got = ww__scanner_noise_rounding(&strip, 1.0 / 255.0);
+        test_close(rows[i].row, got.hidden, rows[i].hidden, 1e-5);
+        test_close(rows[i].row, got.step, 1.0 / 255.0, 0.0);
+        test_close("floating point", ww__scanner_noise_rounding(&strip, 0.0).hidden, 1.0, 0.0);
+    }
 }
 
 /* Where only one part of the noise is there, its density is a closed form by hand:
@@ -155,6 +214,9 @@ int main(void) {
         cmocka_unit_test(noise_within_a_fifth_in_spite_of_scatter),
         cmocka_unit_test(patches_of_one_code_have_the_noise_of_rounding),
         cmocka_unit_test(density_where_noise_is_as_large_as_light),
+        cmocka_unit_test(light_less_than_a_code_is_not_seen),
+        cmocka_unit_test(a_code_is_so_much_density),
+        cmocka_unit_test(noise_hides_steps_of_codes),
         cmocka_unit_test(noise_follows_its_model),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -17,6 +17,7 @@ static void error_of_a_mean(void **state) {
         {"all one code", 0.0, 0.0, 900, 255.0, 0.2886751346 / 255.0},
         {"noise hides the steps", 0.0, 6.0, 900, 65535.0, 0.2 / 65535.0},
         {"half a code of noise", 0.0, 0.25, 100, 255.0, 0.0877045 / 255.0},
+        {"between two codes", 10.3, 0.4582576, 100, 255.0, 0.2923364 / 255.0},
         {"evenness alone", 40000.0, 3.0, 100000000, 65535.0, 20.0 / 65535.0},
         {"floating point", 0.0, 0.01, 100, 1.0, 0.001},
     };

@@ -45,10 +45,34 @@ static void a_misfit_is_said_before_all_else(void **state) {
     ww_scanner_release(&scanner);
 }
 
+/* Source: closed form. An 8 bit scanner without noise rounds each step to a whole code: light ends
+ * where it is a code, k 10^-D = root (1 + 1/12) / 255, and no step of it is at fault. */
+static void rounding_is_no_misfit(void **state) {
+    made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww_scanner scanner;
+    (void)state;
+    truth.read = truth.shot = truth.fixed = 0.0;
+    made_wedge(&s, 21, 0.05, 0.15, 8);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    for (size_t i = 0; i < s.measured.n; i++)
+        s.patch[i].channel[WW_VISUAL].code = floor(s.patch[i].channel[WW_VISUAL].code + 0.5);
+    fit(&s, &scanner);
+    const ww_scanner_channel *c = &scanner.channel[WW_VISUAL];
+    test_true("it is rounded", c->residual_sd > 0.05);
+    for (size_t i = 0; i < c->n_steps; i++)
+        test_true(c->step[i].step, !c->step[i].suspect);
+    test_true("not before all else", !made_has_note(&scanner.notes, "Before all else"));
+    test_close("sees to", c->dmax.value, log10(0.9 * 255.0 / 1.0408330), 0.02);
+    test_true("no mean mends it", made_has_note(&scanner.notes, "no number of pixels mends it"));
+    ww_scanner_release(&scanner);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(another_wedge_is_refused),
         cmocka_unit_test(a_misfit_is_said_before_all_else),
+        cmocka_unit_test(rounding_is_no_misfit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -15,8 +15,8 @@ static void in_colour(void **state) {
     made.scanner.dark_scan = true;
     ww__scanner_report(&made.scanner, &report);
     test_text("act", ww__text_string(&report.act),
-              "This scanner sees to density 2.87 (2.82 to 2.92), green the least; flare 0.41 "
-              "(0.38 to 0.44) % of open light (red); codes are linear.");
+              "This scanner sees to density 2.87 (2.82 to 2.92); flare 0.41 (0.38 to 0.44) % of "
+              "open light (red); codes are linear.");
     test_text("why", ww__text_string(&report.why),
               "21 steps of a nominal wedge were fitted (green); the model leaves 0.006 D, at most "
               "0.031 D; densities are to be trusted to +-0.01 at the thin "
@@ -31,6 +31,53 @@ static void in_colour(void **state) {
     assert_non_null(find_block(&report, noise));
     test_text("noise", find_block(&report, noise)->item[2 * 7 + 4], "0.052");
     ww__report_release(&report);
+}
+
+/* A channel is the least where its interval ends before the others' begin. */
+static void the_least_channel_is_named_where_it_is_one(void **state) {
+    static const struct {
+        const char *row;
+        ww_quantity red, green, blue;
+        const char *says;
+    } rows[] = {
+        {"apart",
+         {2.91, 2.89, 2.93, WW_FITTED},
+         {2.87, 2.86, 2.88, WW_FITTED},
+         {2.95, 2.90, 3.00, WW_FITTED},
+         "density 2.87 (2.86 to 2.88), green the least; "},
+        {"within their doubt",
+         {2.67, 2.66, 2.68, WW_FITTED},
+         {2.68, 2.66, 2.70, WW_FITTED},
+         {2.69, 2.67, 2.71, WW_FITTED},
+         "density 2.67 (2.66 to 2.68), all channels alike; "},
+        {"one of the others apart",
+         {2.67, 2.66, 2.68, WW_FITTED},
+         {2.68, 2.66, 2.70, WW_FITTED},
+         {2.79, 2.77, 2.81, WW_FITTED},
+         "density 2.67 (2.66 to 2.68); "},
+        {"the wedge ends first",
+         {3.05, 3.04, 3.06, WW_MEASURED},
+         {3.05, 3.04, 3.06, WW_MEASURED},
+         {3.04, 3.03, 3.05, WW_MEASURED},
+         "density 3.04 at least, where the wedge ends, all channels alike; "},
+        {"for the others",
+         {3.05, 3.04, 3.06, WW_MEASURED},
+         {3.05, 3.04, 3.06, WW_MEASURED},
+         {2.81, 2.79, 2.83, WW_FITTED},
+         "density 2.81 (2.79 to 2.83), blue the least; "},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct scanner_case made;
+        ww__report report = WW__REPORT_INIT;
+        scan_case_scanner(&made, true);
+        made.scanner.channel[WW_RED].dmax = rows[i].red;
+        made.scanner.channel[WW_GREEN].dmax = rows[i].green;
+        made.scanner.channel[WW_BLUE].dmax = rows[i].blue;
+        ww__scanner_report(&made.scanner, &report);
+        test_holds(rows[i].row, ww__text_string(&report.act), rows[i].says);
+        ww__report_release(&report);
+    }
 }
 
 static void encoded_and_ended_by_the_wedge(void **state) {
@@ -83,6 +130,7 @@ static void says_what_is_not_known(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_colour),
+        cmocka_unit_test(the_least_channel_is_named_where_it_is_one),
         cmocka_unit_test(encoded_and_ended_by_the_wedge),
         cmocka_unit_test(says_what_is_not_known),
     };
