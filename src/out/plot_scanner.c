@@ -7,14 +7,14 @@
 
 /* Layout [px]: densities over residuals at the left, noise over the legend at the right. */
 static const double left = 84, bottom = 58, main_width = 400, main_height = 400, top = 46;
-static const double residual_height = 120, gap = 62, middle = 92, noise_width = 330;
+static const double residual_height = 120, gap = 72, middle = 92, noise_width = 330;
 static const double noise_height = 300, right = 22;
 
 enum { MODEL_POINTS = 161 };
 
 /* Noise of one pixel [D] that is as large as the signal: log10 e. */
 static const double signal_is_noise = 0.43429448190325183;
-static const double arrow_rise = 1.5; /* of the noise, by which arrows begin above each other */
+static const double arrow_rise = 1.6; /* of the noise, by which arrows begin above each other */
 
 /* What a mark says of a step; the script goes by these numbers. */
 enum kind { STEP = 0, CLIPPED, COMPRESSED, SUSPECT };
