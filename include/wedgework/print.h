@@ -126,6 +126,7 @@ typedef struct ww_print_tone {
     bool beyond;             /* straight, it or an end falls outside the paper's measured
                                       range: known only to be lighter, or darker, than that */
     ww_optional hand_stops;  /* moves by hand, summed in seconds; print_after has them in it */
+    ww_optional hand_seconds;
     ww_optional print_after; /* net print density at the mean of the ends after all local work */
     ww_optional flash_print; /* the same with the plan's flash and no local work */
     ww_optional flash_separation; /* between its ends then */

@@ -25,7 +25,8 @@
  *   { "tone": "cloud", "base": false, "negative": 1.34, "negative_ends": [1.30, 1.38],
  *     "print": 0.03, "print_ends": [0.04, 0.02], "aim": 0.10, "separation": 0.05,
  *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
- *     "hand_stops": null, "print_after": 0.10, "flash": null, "soft_burn": null, "beyond": false }
+ *     "hand_stops": null, "hand_seconds": null, "print_after": 0.10, "flash": null,
+ *     "soft_burn": null, "beyond": false }
  *
  * where a paper's "split" is {"soft": s, "hard": s}, its "flash" {"time": s, "log_h": Q,
  * "white": D, "lift": log H}, a tone's "flash" {"print": D, "separation": D, "burn_stops": stops}

@@ -3,13 +3,14 @@
 #include "cli/commands.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
+#include "cli/print_again.h"
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/number.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
-#include <wedgework/print_plan_file.h>
+#include <wedgework/print_recipe.h>
 #include <wedgework/print_text.h>
 #include <wedgework/readings_file.h>
 
@@ -18,6 +19,7 @@ typedef struct job {
     ww_readings negative;
     ww_readings flash;
     ww_curve *curve;
+    size_t n_curves;
     const ww_curve **paper;
     const char **paper_file;
     ww_print_place *place;
@@ -25,17 +27,18 @@ typedef struct job {
     size_t n_tones;
     ww_print_request request;
     ww_print_plan plan;
+    ww__print_again again;
 } job;
 
 #define JOB_INIT                                                                                   \
     {                                                                                              \
         .negative = WW_READINGS_INIT, .flash = WW_READINGS_INIT, .request = WW_PRINT_REQUEST_INIT, \
-        .plan = WW_PRINT_PLAN_INIT                                                                 \
+        .plan = WW_PRINT_PLAN_INIT, .again = WW__PRINT_AGAIN_INIT                                  \
     }
 
 static void release(job *j) {
     ww_print_plan_release(&j->plan);
-    for (size_t i = 0; i < j->request.n_papers; i++)
+    for (size_t i = 0; i < j->n_curves; i++)
         ww_curve_release(&j->curve[i]);
     for (size_t i = 0; i < j->n_tones; i++)
         free(j->tone[i]);
@@ -46,10 +49,12 @@ static void release(job *j) {
     free(j->tone);
     ww_readings_release(&j->negative);
     ww_readings_release(&j->flash);
+    ww__print_again_release(&j->again);
 }
 
 static ww_status document(const void *of, char **text, size_t *n, ww_error *err) {
-    return ww_print_plan_file_text(&((const job *)of)->plan, text, n, err);
+    const job *j = of;
+    return ww_print_recipe_text(&j->plan, &j->request, text, n, err);
 }
 
 static ww_status text(const void *of, const ww_text_style *style, char **made, ww_error *err) {
@@ -58,7 +63,7 @@ static ww_status text(const void *of, const ww_text_style *style, char **made, w
 
 static ww_status plot(const void *of, const char *path, ww_error *err) {
     const job *j = of;
-    return ww_plot_print(&j->plan, j->paper, j->request.n_papers, path, err);
+    return ww_plot_print(&j->plan, j->request.paper, j->request.n_papers, path, err);
 }
 
 static ww_status page(const void *of, const char *path, ww_error *no_plot, ww_error *err) {
@@ -113,8 +118,10 @@ static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *er
                 return ww_error_set(err, WW_EUSAGE, "--place: '%s' is placed twice; place it once",
                                     j->place[i].tone);
     }
-    j->request.place = j->place;
-    j->request.n_places = n;
+    if (n > 0) {
+        j->request.place = j->place;
+        j->request.n_places = n;
+    }
     return WW_OK;
 }
 
@@ -163,15 +170,10 @@ static ww_status take_tests(const ww_arguments *arguments, job *j, ww_error *err
     return status;
 }
 
-static ww_status both_or_neither(const ww_arguments *arguments, const char *from, const char *to,
-                                 ww_error *err) {
-    const bool has_from = ww__arguments_has(arguments, from);
-    if (has_from == ww__arguments_has(arguments, to))
-        return WW_OK;
-    return ww_error_set(err, WW_EUSAGE,
-                        "%s needs %s beside it: one says what was, the other what "
-                        "shall be; give both",
-                        has_from ? from : to, has_from ? to : from);
+static void take_optional(const ww_arguments *arguments, const char *name, ww_optional *number) {
+    const ww_optional given = ww__arguments_number(arguments, name);
+    if (given.set)
+        *number = given;
 }
 
 static void take_number(const ww_arguments *arguments, const char *name, double *number) {
@@ -180,21 +182,22 @@ static void take_number(const ww_arguments *arguments, const char *name, double 
         *number = given.value;
 }
 
+static const char *const scale[] = {"--from-scale", "--scale"};
+static const char *const aperture[] = {"--from-aperture", "--aperture"};
+
 static ww_status take_options(const ww_arguments *arguments, job *j, ww_error *err) {
     ww_print_request *request = &j->request;
-    ww_status status = both_or_neither(arguments, "--from-scale", "--scale", err);
+    ww_status status = ww__print_again_pair(arguments, &j->again, scale, &request->from_scale,
+                                            &request->scale, err);
     if (status == WW_OK)
-        status = both_or_neither(arguments, "--from-aperture", "--aperture", err);
+        status = ww__print_again_pair(arguments, &j->again, aperture, &request->from_aperture,
+                                      &request->aperture, err);
     if (status == WW_OK)
         status = take_places(arguments, j, err);
     if (status == WW_OK)
         status = take_tests(arguments, j, err);
-    request->from_scale = ww__arguments_number(arguments, "--from-scale");
-    request->scale = ww__arguments_number(arguments, "--scale");
-    request->from_aperture = ww__arguments_number(arguments, "--from-aperture");
-    request->aperture = ww__arguments_number(arguments, "--aperture");
-    request->repeatability = ww__arguments_number(arguments, "--repeatability");
-    request->reciprocity = ww__arguments_number(arguments, "--reciprocity");
+    take_optional(arguments, "--repeatability", &request->repeatability);
+    take_optional(arguments, "--reciprocity", &request->reciprocity);
     take_number(arguments, "--callier", &request->callier);
     take_number(arguments, "--enlarger-flare", &request->enlarger_flare);
     take_number(arguments, "--dry-down", &request->dry_down_percent);
@@ -211,6 +214,8 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
     j->paper_file = calloc(n + 1, sizeof *j->paper_file);
     if (!j->curve || !j->paper || !j->paper_file)
         return no_memory(err);
+    if (n == 0)
+        return WW_OK; /* a recipe's, or nominal ones */
     j->request.paper = j->paper;
     j->request.paper_file = j->paper_file;
     for (size_t i = 0; i < n; i++) {
@@ -222,18 +227,45 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
             return status;
         j->paper[i] = &j->curve[i];
         j->paper_file[i] = strcmp(path, "-") == 0 ? "standard input" : path;
-        j->request.n_papers = i + 1;
+        j->request.n_papers = j->n_curves = i + 1;
     }
     return WW_OK;
 }
 
-/* Tables beside the papers, each where it is given. */
+/* A table where it is given; else a recipe's stands. */
 static ww_status read_table(const ww_arguments *arguments, const char *option, ww_readings *table,
                             const ww_readings **given, ww_error *err) {
     const char *path = ww__arguments_text(arguments, option);
     const ww_status status = path ? ww_readings_file_read(path, table, err) : WW_OK;
-    *given = path && status == WW_OK ? table : NULL;
+    if (path && status == WW_OK)
+        *given = table;
     return status;
+}
+
+static ww_status read_negative(const ww_arguments *arguments, job *j, ww_error *err) {
+    ww_status status;
+    if (arguments->n_files == 0)
+        return WW_OK;
+    status = ww_readings_file_read(arguments->file[0], &j->negative, err);
+    j->request.negative = &j->negative;
+    return status;
+}
+
+/* What is asked for: a recipe's request, what the command line overrides, and what a print taught.
+ */
+static ww_status read_request(const ww_arguments *arguments, job *j, ww_error *err) {
+    ww_status status = ww__print_again_read(arguments, &j->again, &j->request, err);
+    if (status == WW_OK)
+        status = take_options(arguments, j, err);
+    if (status == WW_OK)
+        status = read_negative(arguments, j, err);
+    if (status == WW_OK)
+        status = read_papers(arguments, j, err);
+    if (status == WW_OK)
+        status = read_table(arguments, "--flash", &j->flash, &j->request.flash, err);
+    if (status == WW_OK)
+        status = ww__print_again_tests(arguments, &j->again, &j->request, err);
+    return status == WW_OK ? ww__print_again_learn(arguments, &j->again, &j->request, err) : status;
 }
 
 ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
@@ -241,17 +273,12 @@ ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_e
     ww_result result = {.of = &j, .document = document, .text = text, .plot = plot, .page = page};
     ww_status status = ww__outputs_check(arguments, err);
     if (status == WW_OK)
-        status = take_options(arguments, &j, err);
-    if (status == WW_OK)
-        status = ww_readings_file_read(arguments->file[0], &j.negative, err);
-    if (status == WW_OK)
-        status = read_papers(arguments, &j, err);
-    if (status == WW_OK)
-        status = read_table(arguments, "--flash", &j.flash, &j.request.flash, err);
-    j.request.negative = &j.negative;
+        status = read_request(arguments, &j, err);
     result.timer_step_s = j.request.timer_step_s;
     if (status == WW_OK)
         status = ww_print_plan_make(&j.request, &j.plan, err);
+    if (status == WW_OK)
+        status = ww__print_again_tell(&j.again, &j.plan, err);
     outcome->holds = status != WW_OK || j.plan.holds;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);

@@ -5,7 +5,6 @@
 #include <string.h>
 #include <wedgework/model.h>
 #include <wedgework/plot.h>
-#include <wedgework/print.h>
 
 static const char *model_word(size_t i) {
     return i < WW_MODEL_COUNT ? ww_model_name((ww_model_kind)i) : NULL;
@@ -157,90 +156,6 @@ static const ww_option fit_options[] = {
      .to_stdout = true},
     {.name = NULL}};
 
-static const ww_option print_options[] = {
-    {.name = "--paper",
-     .value = "P.json",
-     .brief = "curve file of a paper, as `fit` writes it; once for each paper at hand (otherwise "
-              "nominal papers of grades 0 to 5 stand in)",
-     .kind = WW_OPTION_INPUT,
-     .repeats = true},
-    {.name = "--place",
-     .value = "TONE=DENSITY",
-     .brief = "print this tone of the negative at this density above paper white; the first sets "
-              "the time (without any, the densest tone goes to 0.08)",
-     .kind = WW_OPTION_TEXT,
-     .repeats = true},
-    {.name = "--test",
-     .value = "SECONDS:TONE=DENSITY",
-     .brief = "a test print: this time gave this tone that density above paper white; twice for "
-              "two prints, best on either side of the aim",
-     .kind = WW_OPTION_TEXT,
-     .repeats = true},
-    {.name = "--flash",
-     .value = "FLASH.csv",
-     .brief = "readings of a strip of flashes on bare paper, seconds in the column time: what the "
-              "longest that leaves white does, beside burning",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--reciprocity",
-     .value = "P",
-     .brief = "measured on this paper: for an exposure n times as long, n to the power of P times "
-              "the time (otherwise 1)",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_RECIPROCITY_LEAST, WW_PRINT_RECIPROCITY_MOST)},
-    {.name = "--from-scale",
-     .value = "M",
-     .brief = "magnification that the papers or the test print were exposed at",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_SCALE_LEAST, WW_PRINT_SCALE_MOST)},
-    {.name = "--scale",
-     .value = "M",
-     .brief = "magnification of the print to be made",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_SCALE_LEAST, WW_PRINT_SCALE_MOST)},
-    {.name = "--from-aperture",
-     .value = "N",
-     .brief = "f-number that the papers or the test print were exposed at",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_APERTURE_LEAST, WW_PRINT_APERTURE_MOST)},
-    {.name = "--aperture",
-     .value = "N",
-     .brief = "f-number of the print to be made",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_APERTURE_LEAST, WW_PRINT_APERTURE_MOST)},
-    {.name = "--callier",
-     .value = "Q",
-     .brief = "density that this enlarger sees, divided by the density read (otherwise 1)",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_CALLIER_LEAST, WW_PRINT_CALLIER_MOST)},
-    {.name = "--enlarger-flare",
-     .value = "F",
-     .brief = "stray light on the easel, as a fraction of open light (otherwise 0)",
-     .kind = WW_OPTION_NUMBER,
-     .limits = {0.0, 1.0, true}},
-    {.name = "--dry-down",
-     .value = "PERCENT",
-     .brief = "less time, in per cent, because prints darken as they dry; for plans made from wet "
-              "readings (otherwise 0)",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(0.0, WW_PRINT_DRY_DOWN_MOST)},
-    {.name = "--timer-step",
-     .value = "S",
-     .brief = "seconds between two settings of the timer (otherwise 0.1)",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(WW_PRINT_STEP_LEAST, WW_PRINT_STEP_MOST)},
-    {.name = "--repeatability",
-     .value = "D",
-     .brief = "how far the same print comes out different, as a standard deviation in density; it "
-              "enters the doubt of the time",
-     .kind = WW_OPTION_NUMBER,
-     .limits = BETWEEN(0.0, WW_PRINT_REPEATABILITY_MOST)},
-    {.name = "-o",
-     .value = "RECIPE.json",
-     .brief = "write the print plan; - is standard output",
-     .kind = WW_OPTION_OUTPUT,
-     .to_stdout = true},
-    {.name = NULL}};
-
 static const ww_option help_options[] = {
     {.name = "--man", .brief = "print the manual page, as troff", .kind = WW_OPTION_SWITCH},
     {.name = "--completion", .brief = "print the completion for bash", .kind = WW_OPTION_SWITCH},
@@ -308,19 +223,22 @@ const ww_command ww__commands[] = {
     {.name = "print",
      .group = "Printing",
      .brief = "which paper contrast, exposure and burning-in put these tones on the paper?",
-     .args = "NEG.csv",
-     .options = print_options,
+     .args = "[NEG.csv]",
+     .options = ww__print_options,
      .run = ww__cmd_print,
      .reads = "negative readings + paper curves",
      .writes = "print plan",
-     .about = "NEG.csv holds densities read from places of one negative, with their names in the "
-              "column tone; two rows of a tone, thin and dense in the column part, are the two "
-              "ends of its detail and allow a verdict on it. The papers are compared, and for the "
-              "best one the time, the burning and dodging, the densities to be expected and the "
-              "doubt are given. The exit status is 1 where no paper holds what was asked for.",
+     .about =
+         "NEG.csv holds densities read from places of one negative, with their names in the "
+         "column tone; two rows of a tone, thin and dense in the column part, are the two "
+         "ends of its detail and allow a verdict on it. The papers are compared, and for the "
+         "best one the time, the burning and dodging, the densities to be expected and the "
+         "doubt are given. The exit status is 1 where no paper holds what was asked for. What is "
+         "written with -o can be made again for another size, aperture or paper, and the hand's "
+         "own moves go into its list inputs.moves, in stops.",
      .example = "wedgework print negative.csv --paper grade2.json --paper grade3.json --place "
                 "cloud=0.10 --test 12:cloud=0.20",
-     .files_least = 1,
+     .files_least = 0,
      .files_most = 1,
      .surplus = "put --paper before every paper, and print one negative at a time"},
     {.name = "strip",

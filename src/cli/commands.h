@@ -55,6 +55,7 @@ extern const size_t ww__commands_count;
 extern const ww_option ww__common_options[];
 
 /* Tables that stand with their command. */
+extern const ww_option ww__print_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
 

@@ -86,12 +86,17 @@ static void add_work(const card *c) {
     size_t n = 0;
     for (size_t i = 0; i < c->paper->n_tones; i++) {
         const ww_print_tone *tone = &c->paper->tone[i];
-        if (!ww__words_print_worked(tone))
+        const bool planned = ww__words_print_worked(tone);
+        if (!planned && !tone->hand_stops.set)
             continue;
         if (n++ == 0)
             add_head(c, "local work", "stop", "seconds");
-        add_move(c, tone->burn_stops.value < 0.0 ? "dodge" : "burn", tone->tone,
-                 tone->burn_stops.value, tone->burn_seconds);
+        if (planned)
+            add_move(c, tone->burn_stops.value < 0.0 ? "dodge" : "burn", tone->tone,
+                     tone->burn_stops.value, tone->burn_seconds);
+        if (tone->hand_stops.set)
+            add_move(c, tone->hand_stops.value < 0.0 ? "by hand dodge" : "by hand burn", tone->tone,
+                     tone->hand_stops.value, tone->hand_seconds);
     }
     ww__text_add(c->html, n > 0 ? "</tbody>\n</table>\n" : "<p>No burning or dodging.</p>\n");
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "out/print_beside.h"
+#include "out/print_miss.h"
 #include "out/print_words.h"
 #include "out/words.h"
 #include <math.h>
@@ -126,6 +127,24 @@ static void add_tone(const ww_print_tone *tone, double step_s, ww__report *repor
     ww__report_item(report, fate_of(tone));
 }
 
+/* Moves that the recipe has from a hand; the columns "then" have them in. */
+static void add_hand(const ww_print_paper *paper, double step_s, ww__report *report) {
+    static const ww__heading heading[] = {{"tone", ""}, {"burn, dodge", "stops"}, {"", "s"}};
+    ww__report_table(report, "By hand besides", 3, "lrr");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        ww__text cell = WW__TEXT_INIT;
+        if (!tone->hand_stops.set)
+            continue;
+        ww__report_name(report, tone->tone);
+        ww__words_stops(&cell, tone->hand_stops.value, true);
+        ww__report_cut_unit(&cell);
+        ww__report_take(report, &cell);
+        add_seconds(report, tone->hand_seconds, true, step_s);
+    }
+}
+
 static void add_tones(const ww_print_paper *paper, double step_s, ww__report *report) {
     static const ww__heading heading[] = {{"tone", ""},
                                           {"negative", "D"},
@@ -145,6 +164,7 @@ static void add_tones(const ww_print_paper *paper, double step_s, ww__report *re
         add_tone(&paper->tone[i], step_s, report);
         beyond |= paper->tone[i].beyond;
     }
+    add_hand(paper, step_s, report);
     ww__report_list(report, "Marks", false);
     if (beyond)
         ww__report_item(
@@ -187,6 +207,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
     ww__report_act(report, &sentence);
     ww__words_print_why(&sentence, plan, timer_step_s);
     ww__report_why(report, &sentence);
+    ww__print_miss_say(plan->miss, report);
     if (plan->n_papers > 0) {
         add_papers(plan, timer_step_s, report);
         add_failings(plan, report);
@@ -196,6 +217,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
         ww__print_beside_soft_burn(&plan->paper[0], timer_step_s, report);
         add_budget(&plan->paper[0], report);
     }
+    ww__print_miss_tables(plan->miss, report);
     add_range_note(plan, report);
     ww__report_notes(report, &plan->notes);
     ww__report_cautions(report);

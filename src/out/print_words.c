@@ -51,6 +51,19 @@ bool ww__words_print_worked(const ww_print_tone *tone) {
     return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
 }
 
+/* "the cloud +1 1/3 stop (27.8 s more)" */
+static void add_move(ww__text *text, const char *tone, double stops, ww_optional seconds,
+                     double step_s) {
+    add_tone(text, tone);
+    ww__text_add(text, " ");
+    ww__words_stops(text, stops, true);
+    if (!seconds.set)
+        return;
+    ww__text_add(text, " (");
+    ww__words_seconds(text, fabs(seconds.value), step_s);
+    ww__text_add(text, stops < 0.0 ? " less)" : " more)");
+}
+
 /* "; burn the cloud +1 1/3 stop (27.8 s more), the sail +1/2 stop (7.6 s more)" */
 static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, double step_s) {
     size_t n = 0;
@@ -61,14 +74,21 @@ static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, dou
         if (++n > NAMED_MAX)
             continue;
         ww__text_add(text, n > 1 ? ", " : burn ? "; burn " : "; dodge ");
-        add_tone(text, tone->tone);
-        ww__text_add(text, " ");
-        ww__words_stops(text, tone->burn_stops.value, true);
-        if (tone->burn_seconds.set) {
-            ww__text_add(text, " (");
-            ww__words_seconds(text, fabs(tone->burn_seconds.value), step_s);
-            ww__text_add(text, burn ? " more)" : " less)");
-        }
+        add_move(text, tone->tone, tone->burn_stops.value, tone->burn_seconds, step_s);
+    }
+    if (n > NAMED_MAX)
+        ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
+}
+
+/* "; by hand the cloud +5/6 stop (15.1 s more)": what the recipe's hand does besides. */
+static void add_hand(ww__text *text, const ww_print_paper *paper, double step_s) {
+    size_t n = 0;
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        const ww_print_tone *tone = &paper->tone[i];
+        if (!tone->hand_stops.set || ++n > NAMED_MAX)
+            continue;
+        ww__text_add(text, n > 1 ? ", " : "; by hand ");
+        add_move(text, tone->tone, tone->hand_stops.value, tone->hand_seconds, step_s);
     }
     if (n > NAMED_MAX)
         ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
@@ -76,7 +96,10 @@ static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, dou
 
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
     const double half = tone->separation.set ? tone->separation.value / 2 : 0.0;
-    if (ww__words_print_worked(tone) && tone->aim.set)
+    if (tone->hand_stops.set && tone->print_after.set)
+        ww__words_range(text, fmax(0.0, tone->print_after.value - half),
+                        tone->print_after.value + half, 2);
+    else if (ww__words_print_worked(tone) && tone->aim.set)
         ww__words_range(text, fmax(0.0, tone->aim.value - half), tone->aim.value + half, 2);
     else if (ww__words_print_worked(tone) && tone->separation.set)
         ww__words_range(text, WW__FIRST_TONE, WW__FIRST_TONE + tone->separation.value, 2);
@@ -192,6 +215,7 @@ void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer
     }
     add_work(text, best, true, timer_step_s);
     add_work(text, best, false, timer_step_s);
+    add_hand(text, best, timer_step_s);
     add_fate(text, best, WW_VERDICT_LOST);
     add_fate(text, best, WW_VERDICT_BLOCKED);
     add_expected(text, best);

@@ -70,7 +70,7 @@ ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error
     paper->time_s.set = paper->doubt_stops.set = false;
     paper->n_budget = 0;
     for (size_t i = 0; i < paper->n_tones; i++)
-        paper->tone[i].burn_seconds.set = false;
+        paper->tone[i].burn_seconds.set = paper->tone[i].hand_seconds.set = false;
     paper->no_time = malloc(size);
     if (!paper->no_time)
         return ww_error_set(err, WW_EMEMORY, "no memory for a sentence");
@@ -113,6 +113,15 @@ static ww_status tell_unsettable(const ww_print_request *request, double time_s,
     return ww__print_time_refuse(paper, text, err);
 }
 
+/* What a burn or dodge of so many stops takes. */
+static ww_status move_seconds(double time_s, double exponent, ww_optional stops,
+                              ww_optional *seconds, ww_error *err) {
+    seconds->set = stops.set;
+    if (!stops.set)
+        return WW_OK;
+    return ww_exposure_burn_seconds(time_s, exponent * stops.value, &seconds->value, err);
+}
+
 ww_status ww__print_time_set(const ww_print_request *request, const ww__print_negative *negative,
                              const ww__print_sheet *sheet, const ww__print_fate *fate,
                              ww__print_test *test, ww_print_paper *paper, ww_error *err) {
@@ -138,10 +147,9 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
     paper->time_s = (ww_optional){true, time_s};
     for (size_t i = 0; i < paper->n_tones && status == WW_OK; i++) {
         ww_print_tone *tone = &paper->tone[i];
-        tone->burn_seconds.set = tone->burn_stops.set;
-        if (tone->burn_stops.set)
-            status = ww_exposure_burn_seconds(time_s, exponent * tone->burn_stops.value,
-                                              &tone->burn_seconds.value, err);
+        status = move_seconds(time_s, exponent, tone->burn_stops, &tone->burn_seconds, err);
+        if (status == WW_OK)
+            status = move_seconds(time_s, exponent, tone->hand_stops, &tone->hand_seconds, err);
     }
     return status;
 }

@@ -48,6 +48,8 @@ value_of() {
     --resamples) echo 137 ;;
     --seed) echo 31 ;;
     --place) echo cloud=0.13 ;;
+    --result) echo nowhere.csv ;;
+    --recipe) echo nowhere.json ;;
     --test) echo 12.5:cloud=0.21 ;;
     --from-scale) echo '3.5 --scale 7.3' ;;
     --scale) echo '7.3 --from-scale 3.5' ;;

@@ -29,6 +29,7 @@ static ww_print_tone tones[] = {
      .burn_stops = {true, 0.8},
      .burn_seconds = {true, 10.5},
      .hand_stops = {true, 0.25},
+     .hand_seconds = {true, 2.67},
      .print_after = {true, 0.11},
      .flash_print = {true, 0.06},
      .flash_separation = {true, 0.03},
@@ -219,6 +220,7 @@ static void writes_what_else_could_be_done(void **state) {
     test_close("white", number_of(flash, "white"), 0.008, 0.0);
     test_close("lift", number_of(flash, "lift"), 0.2, 0.0);
     test_close("by hand", number_of(tone, "hand_stops"), 0.25, 0.0);
+    test_close("by hand", number_of(tone, "hand_seconds"), 2.67, 0.0);
     test_close("after", number_of(tone, "print_after"), 0.11, 0.0);
     flash = json_object_get(tone, "flash");
     test_close("flashed", number_of(flash, "print"), 0.06, 0.0);

@@ -51,6 +51,26 @@ static void settings_come_from_the_request(void **state) {
     free(card);
 }
 
+/* What the recipe's hand does besides stands on the card as well, and in what is checked. */
+static void moves_by_hand(void **state) {
+    struct made_plan made;
+    const ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    made.tone[0].hand_stops = given(-1.2715); /* two dodges of half a stop */
+    made.tone[0].hand_seconds = given(-10.76);
+    made.tone[0].print_after = given(1.31);
+    card = make_card(&made, &request);
+    test_holds("planned", card, "<td>burn cloud</td>");
+    test_holds("by hand", card,
+               "<td>by hand dodge shadow</td><td class=\"r\">-1 1/4 stop</td><td "
+               "class=\"r\">-10.8 s</td>");
+    test_holds("to check", card,
+               "<td>shadow</td><td class=\"r\">0.35</td><td class=\"r\">1.31</td>");
+    free(card);
+}
+
 static void lot_is_that_of_the_paper_chosen(void **state) {
     struct made_plan made;
     ww_curve paper = make_paper();
@@ -98,6 +118,7 @@ static void without_time_or_paper(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_hands_do),
+        cmocka_unit_test(moves_by_hand),
         cmocka_unit_test(settings_come_from_the_request),
         cmocka_unit_test(lot_is_that_of_the_paper_chosen),
         cmocka_unit_test(without_time_or_paper),

@@ -34,6 +34,22 @@ static void the_act(void **state) {
     expect("nothing placed", &made, "grade 2 1/2 (Quayside gloss), 18.4 s.");
 }
 
+/* What the recipe's hand does is in the act, and in what is to be expected. */
+static void moves_by_hand(void **state) {
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    made.tone[0].hand_stops = given(-1.2715); /* two dodges of half a stop */
+    made.tone[0].hand_seconds = given(-10.76);
+    made.tone[1].hand_stops = given(0.5);
+    made.tone[1].hand_seconds = given(7.61);
+    made.tone[1].print_after = given(0.15);
+    expect("by hand", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); by "
+           "hand the shadow -1 1/4 stop (10.8 s less), the cloud +1/2 stop (7.6 s more); expect it "
+           "at 0.13 to 0.17 above paper; trust +-1/6 stop.");
+}
+
 static void unplaced_tones_are_burned_to_the_first_tone(void **state) {
     struct made_plan made;
     (void)state;
@@ -219,6 +235,7 @@ static void what_a_hand_works_on(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_act),
+        cmocka_unit_test(moves_by_hand),
         cmocka_unit_test(unplaced_tones_are_burned_to_the_first_tone),
         cmocka_unit_test(what_is_not_held),
         cmocka_unit_test(names),

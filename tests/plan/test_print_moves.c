@@ -51,6 +51,8 @@ static void test_applied(void **state) {
     test_close("apart", tone->separation.value, net_at(1.15, burned) - net_at(1.27, burned), 1e-9);
     test_close("apart, straight", tone->separation_straight.value,
                net_at(1.15, 0.0) - net_at(1.27, 0.0), 1e-9);
+    test_close("t (2^n - 1)", tone->hand_seconds.value,
+               plan.paper[0].time_s.value * (2.0 * sqrt(2.0) - 2.0), 1e-9);
     tone = print_case_find(&plan.paper[0], "shadow");
     test_close("-1.27", tone->hand_stops.value, -1.27, 0.005);
     test_close("dodged", tone->print_after.value, net_at(0.35, dodged), 1e-9);
