@@ -100,9 +100,11 @@ typedef struct ww_measure_request {
  *
  *   The doubt of a density grows with what was seen of the patch. One standard error:
  *
- *     sd^2 = calibration^2 + mean^2 + uneven^2 + r (D_all - D)^2 + texture^2 / 100
+ *     sd^2 = calibration^2 + level^2 + mean^2 + uneven^2 + r (D_all - D)^2 + texture^2 / 100
  *
  *   calibration   of the scanner file there
+ *   level         by which the light is another than when the scanner was calibrated, from scan to
+ *                 scan and from place to place on the glass: 1 % of it (95 %)
  *   mean          of the pixels' noise, of what rounding to codes hides where there is little of
  *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps)
  *   uneven        as density. The mean stands for the middle of a patch, and nobody lays it just
@@ -115,7 +117,7 @@ typedef struct ww_measure_request {
  *   Where more than a third was left out, or the last three terms alone make over 0.05 D (0.10 at
  *   95 %), it is no reading: there is no density.
  *
- * Source    common practice; the weights of the last three terms are this program's
+ * Source    common practice, the level too; the weights of the last three terms are this program's
  * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3
  * Returned  measured  in the order of the wedge's rows, or numbered
  * Status    WW_OK; WW_ENODATA no stepped strip there, a wedge without densities; WW_EMISMATCH

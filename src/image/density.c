@@ -7,8 +7,9 @@
 
 /* Half of a 95 % interval of a normal distribution, in standard errors. */
 static const double half_95 = 1.96;
-static const double pieces = 100.0; /* of the detail that a patch averages */
-static const double nearby = 1e-3;  /* of a code, for the slope of the scale there */
+static const double between_scans = 0.01 / 1.96; /* of the light, one sd */
+static const double pieces = 100.0;              /* of the detail that a patch averages */
+static const double nearby = 1e-3;               /* of a code, for the slope of the scale there */
 
 /* Too light for the scale: what it is less than. A white code has lost how much lighter it was. */
 static ww_cell less_than(const ww_scanner *scanner, ww_channel channel, double code) {
@@ -88,8 +89,10 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
         const double slope = slope_at(scanner, channel, p->code, p->density.value);
         const double mean = slope * scanner->white *
                             ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, scanner->white);
+        const double lit = ww_scanner_light(scanner, p->code) * (1.0 + between_scans);
+        const double level = slope * (ww_scanner_code(scanner, lit) - p->code);
         const double own = own_doubt(scanner, channel, patch, slope);
-        p->density.sd.value = hypot(hypot(p->density.sd.value, mean), own);
+        p->density.sd.value = hypot(hypot(p->density.sd.value, level), hypot(mean, own));
         if (own > WW__DENSITY_UNEVEN)
             p->reach = WW_REACH_NONE;
     }

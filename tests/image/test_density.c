@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner_made.h"
 #include "image/density.h"
 #include "support/scan_case.h"
 #include "support/support.h"
 #include <string.h>
+#include <wedgework/start.h>
 
 /* Source: the calibration's own points (definition), whose doubts are half-widths of 95 %. */
 static void points_give_back_their_densities(void **state) {
@@ -59,7 +61,8 @@ static void beyond_the_wedge_is_the_model_s_or_a_limit(void **state) {
 /*
  * Source: closed form. Codes are light, so that density is -log10(code / 65535) and an error of a
  * code 0.4343 error / code; the file's doubt is 0.01 (one sd) at each of its points. Terms are
- * those of ww_measure_strip. Light is even to 10 of 20000 codes.
+ * those of ww_measure_strip. Light is even to 10 of 20000 codes from
+ * step to step, and to 1 % (95 %) from scan to scan.
  */
 static const double per_code = 0.4342944819 / 20000.0;
 
@@ -73,7 +76,7 @@ static ww_scanner plain_scanner(ww_scanner_point point[2], double noise) {
 }
 
 static void doubt_grows_with_what_was_seen(void **state) {
-    const double even = 10.0 * per_code;
+    const double even = hypot(10.0, 20000.0 * 0.01 / 1.96) * per_code;
     const struct {
         const char *name;
         double all, sd, noise, uneven, rejected;
@@ -154,12 +157,73 @@ static void what_is_no_reading_is_none(void **state) {
     }
 }
 
+/* A patch of another film on the same scanner, whose light drifts by `drift` D from end to end; it
+ * was laid anywhere on it. */
+static double read_off(const ww_scanner *scanner, const made_truth *truth, double density,
+                       double drift, uint64_t *seed) {
+    const double white = scanner->white, n = 2000.0;
+    const double level = 1.0 + 0.0051 * made_normal(seed); /* 1 %, 95 % */
+    const made_truth lit = {.k = level * truth->k, .flare = truth->flare, .gamma = truth->gamma};
+    const double meant = density + drift * (made_uniform(seed) - 0.5);
+    const double sd = made_pixel_sd(truth, density);
+    const double slope =
+        fabs(made_share(truth, density + 0.5 * drift) - made_share(truth, density - 0.5 * drift));
+    ww_patch patch = {.n = (size_t)n};
+    ww_patch_channel *p = &patch.channel[WW_VISUAL];
+    p->code = white * (made_share(&lit, density) + sd / sqrt(n) * made_normal(seed));
+    p->all = p->code;
+    p->uneven = white * slope / sqrt(12.0);
+    p->sd = hypot(white * sd, p->uneven);
+    ww__density_of_patch(scanner, WW_VISUAL, &patch);
+    return (p->density.value - meant) / (1.96 * p->density.sd.value);
+}
+
+/*
+ * Source: definition of a 95 % interval, against simulated scanners of known truth. A wedge's steps
+ * are off by 0.005 D each on its own, as its file says; flare and noise vary by a factor of ten,
+ * the light by 1 % (95 %) from scan to scan.
+ * Light that drifts is spread evenly and not normally, which holds more.
+ */
+static void intervals_hold_the_truth(void **state) {
+    const size_t scanners = 300, patches = 8;
+    (void)state;
+    if (test_quick())
+        skip();
+    for (int drifts = 0; drifts < 2; drifts++) {
+        uint64_t seed = made_seed(4711);
+        size_t held = 0, n = 0;
+        for (size_t k = 0; k < scanners; k++) {
+            made_truth truth = made_usual(k % 3 == 0 ? 2.2 : 1.0);
+            made_scan s;
+            ww_scanner scanner = WW_SCANNER_INIT;
+            ww_error err = WW_ERROR_INIT;
+            truth.flare = pow(10.0, -3.5 + made_uniform(&seed));
+            truth.read = pow(10.0, -4.2 + made_uniform(&seed));
+            made_wedge(&s, 21, 0.05, 0.15, 16);
+            s.wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+            made_scan_channel(&s, WW_VISUAL, &truth, 0.005, &seed);
+            test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                        &err);
+            for (size_t i = 0; i < patches; i++, n++)
+                held += fabs(read_off(&scanner, &truth, 0.2 + 2.2 * made_uniform(&seed),
+                                      drifts ? 0.08 : 0.0, &seed)) <= 1.0;
+            ww_scanner_release(&scanner);
+        }
+        const double share = (double)held / (double)n;
+        print_message("%s: intervals hold the truth of %zu patches in %.1f %%\n",
+                      drifts ? "light that drifts" : "even light", n, 100.0 * share);
+        test_true("19 of 20", share >= 0.93 && (drifts || share <= 0.985));
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(points_give_back_their_densities),
         cmocka_unit_test(beyond_the_wedge_is_the_model_s_or_a_limit),
         cmocka_unit_test(doubt_grows_with_what_was_seen),
         cmocka_unit_test(what_is_no_reading_is_none),
+        cmocka_unit_test(intervals_hold_the_truth),
     };
+    (void)ww_start();
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
