@@ -66,7 +66,8 @@ ww_status ww_overlay_check(const char *path, ww_error *err);
  *                   scan's own pixels. Outlines lie just outside of the pixels that were read.
  *                   Pixels left out are red where the scan is light and yellow where it is dark.
  *                   Where labels of steps would run into each other, every second, third ... is
- *                   left away; labels of spots are moved, and a line leads to them.
+ *                   left away; labels of spots are moved, and a line leads to them, or
+ *                   left away in a crowd.
  *
  * Returned  *png  n bytes, a file as a whole; free() it
  * Status    WW_OK; WW_ETOOL gnuplot is not installed, failed, or took longer than 60 s; WW_ESYSTEM;

@@ -9,8 +9,9 @@ static const double direction[][2] = {{1, 0},   {-1, 0},   {0, -1},  {0, 1},  {1
                                       {.5, -1}, {-.5, -1}, {.5, 1},  {-.5, 1}};
 enum { DIRECTIONS = sizeof direction / sizeof direction[0], RINGS = 8 };
 
-/* How bad it is: what can be read all the same, over what cannot. */
-enum { LINE = 1, ON_DISC = 4, ON_LABEL = 8, OVER_THE_EDGE = 16 };
+/* How bad a place is: what can be read all the same, over what cannot. Up to where a label is better
+ * shown than left away: three lines that cross something. */
+enum { LINE = 1, ON_DISC = 4, ON_LABEL = 8, OVER_THE_EDGE = 16, BEARABLE = 3 };
 
 struct board {
     const ww__plot_label *label;
@@ -100,17 +101,19 @@ void ww__plot_labels_place(ww__plot_label label[], size_t n, double width, doubl
     const struct board board = {label, n, width, height};
     for (size_t i = 0; i < n; i++) {
         label[i].at_x = label[i].at_y = HUGE_VAL;
-        label[i].led = false;
+        label[i].led = label[i].shown = false;
     }
     for (size_t i = 0; i < n; i++) {
         ww__plot_label beside = label[i];
+        beside.shown = true;
         if (find_place(&board, i, 1, &beside) == 0)
             label[i] = beside;
     }
     for (size_t i = 0; i < n; i++)
-        if (!isfinite(label[i].at_x)) {
+        if (!label[i].shown) {
             ww__plot_label away = label[i];
-            find_place(&board, i, RINGS, &away);
-            label[i] = away;
+            away.shown = true;
+            if (find_place(&board, i, RINGS, &away) <= BEARABLE)
+                label[i] = away;
         }
 }

@@ -11,15 +11,16 @@ typedef struct ww__plot_label {
     double width, height; /* of the label, with the room that it wants around */
     double at_x, at_y;    /* where its middle is put */
     bool led;             /* away from its disc: a line is to lead to it */
+    bool shown;           /* false: there is no place for it */
 } ww__plot_label;
 
 /*
  * ww__plot_labels_place - put each label beside its disc, at the right if it may be, or away from
  *                         it where there is no room, so that none lies on another, on a disc, or
- *                         over the edge, and no line that leads to one crosses another disc. Where
- *                         all places that are tried are bad, a label gets the least bad.
+ *                         over the edge; lines cross other discs only where they must, and not
+ *                         many. In a crowd, labels without such a place are left away.
  *
- * Given     label          at_x, at_y and led need not be set
+ * Given     label          what is placed need not be set
  *           width, height  of the picture
  */
 void ww__plot_labels_place(ww__plot_label label[], size_t n, double width, double height);

@@ -264,6 +264,7 @@ static size_t add_spot_labels(const struct picture *picture) {
     const ww_overlay *overlay = picture->overlay;
     const ww_measured *measured = overlay->measured;
     ww__plot_label *label = calloc(measured->n + 1, sizeof *label);
+    size_t n = 0;
     if (!label) {
         picture->script->failed = true;
         return 0;
@@ -273,11 +274,12 @@ static size_t add_spot_labels(const struct picture *picture) {
     ww__plot_labels_place(label, measured->n, picture->zoom * (double)overlay->width,
                           picture->zoom * (double)overlay->height);
     for (size_t i = 0; i < measured->n; i++)
-        add_label(picture, i + 1, &measured->patch[i], label[i].at_x / picture->px,
-                  label[i].at_y / picture->px, 4);
+        if (label[i].shown)
+            add_label(picture, ++n, &measured->patch[i], label[i].at_x / picture->px,
+                      label[i].at_y / picture->px, 4);
     add_leaders(picture, label, measured->n);
     free(label);
-    return measured->n;
+    return n;
 }
 
 static void add_patches(struct picture *picture) {
