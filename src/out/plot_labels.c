@@ -9,8 +9,8 @@ static const double direction[][2] = {{1, 0},   {-1, 0},   {0, -1},  {0, 1},  {1
                                       {.5, -1}, {-.5, -1}, {.5, 1},  {-.5, 1}};
 enum { DIRECTIONS = sizeof direction / sizeof direction[0], RINGS = 8 };
 
-/* How bad a place is: what can be read all the same, over what cannot. Up to where a label is better
- * shown than left away: three lines that cross something. */
+/* How bad a place is: what can be read all the same, over what cannot. Up to three lines that cross
+ * something, a label is better shown than left away. */
 enum { LINE = 1, ON_DISC = 4, ON_LABEL = 8, OVER_THE_EDGE = 16, BEARABLE = 3 };
 
 struct board {
