@@ -182,6 +182,10 @@ bool ww__print_halves_number(const char *label, char word[], size_t size, double
 bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
                            const ww_print_offset **offset);
 
+/* Where nothing fits: an entry of the same paper, on another lot or at another size; else NULL. */
+const ww_print_offset *ww__print_offset_elsewhere(const ww_print_request *request,
+                                                  const ww__print_sheet *sheet);
+
 /* Log H between the first tone and 90 % of black, or as much of that as was measured. */
 bool ww__print_offset_range(const ww__print_sheet *sheet, double *range);
 

@@ -93,13 +93,26 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
+/* A lamp may have been off at every size, and a lot is its own: the next print tells. */
+static ww_status say_elsewhere(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww_print_offset *offset = ww__print_offset_elsewhere(s->request, s->choice->sheet);
+    if (!offset)
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "On another lot or at another size '%s' came out %.2f stop %s than "
+                         "foretold. The time does not have that in it: whether it holds here, the "
+                         "next print tells, with --result.",
+                         s->paper.text, fabs(offset->log_h) / WW__PRINT_LOG_STOP,
+                         offset->log_h < 0.0 ? "lighter" : "darker");
+}
+
 /* What earlier prints taught moves every time on that paper, so it is never left unsaid. */
 static ww_status say_offset(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     const ww_print_offset *offset = sheet->offset;
     ww_status status;
     if (!offset)
-        return WW_OK;
+        return say_elsewhere(s, notes, err);
     status =
         ww__print_say(notes, err,
                       "Earlier prints on '%s' (%zu) came out %.2f stop %s than foretold, 1 sd "

@@ -88,6 +88,11 @@ static void set_other_lot(print_case *c) {
     set_darker(c);
     taught.lot = lot_b;
 }
+static void set_other_size(print_case *c) {
+    set_darker(c);
+    set_size(c);
+    taught.scale = (ww_optional){true, 2.0};
+}
 static void set_reciprocity(print_case *c) {
     set_test(c);
     c->request.reciprocity = (ww_optional){true, 1.1};
@@ -143,6 +148,11 @@ static void test_remarks(void **state) {
         {"softer", set_softer, "the range of 'heron' is taken as 0.06 log H longer", true},
         {"another paper", set_other_paper, "Earlier prints", false},
         {"another lot", set_other_lot, "Earlier prints", false},
+        {"another lot, which is said", set_other_lot,
+         "On another lot or at another size 'heron' came out 0.25 stop darker", true},
+        {"another size", set_other_size,
+         "On another lot or at another size 'heron' came out 0.25 stop darker", true},
+        {"nothing of another paper", set_other_paper, "On another lot", false},
         {"reciprocity", set_reciprocity, "Times are from 11 s by an exponent of 1.10", true},
         {"from nothing", set_reciprocity_from_nothing, "Reciprocity was not applied", true},
         {"no exponent", set_test, "eciprocity", false},

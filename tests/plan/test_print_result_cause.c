@@ -94,9 +94,9 @@ static void test_scatter(void **state) {
             print_message("%s tones, %-10s right %zu, open %zu, wrong %zu of %d\n",
                           k == 0 ? "seven" : "four", ww_miss_cause_name(cause), right, open, wrong,
                           PRINTS);
-            test_true(ww_miss_cause_name(cause), wrong < 0.03 * PRINTS);
+            test_true(ww_miss_cause_name(cause), (double)wrong < 0.03 * PRINTS);
             if (k == 0)
-                test_true(ww_miss_cause_name(cause), right >= 0.95 * PRINTS);
+                test_true(ww_miss_cause_name(cause), (double)right >= 0.95 * PRINTS);
         }
     }
 }
