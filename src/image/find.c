@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find.h"
 #include "core/picture.h"
+#include "image/find_other.h"
 #include "image/find_steps.h"
 
 #include <assert.h>
@@ -210,10 +211,58 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
                            h->steps, remedy);
 }
 
+static ww_status refuse_two(const hunt *h, const ww__area *a, const ww__area *b, ww_error *err) {
+    const ww_region one = ww__other_strip(a, h->picture), other = ww__other_strip(b, h->picture);
+    return ww_error_set_at(err, WW_EMISMATCH, h->picture->file, 0,
+                           "more than one strip of %zu steps lies there; choose with --strip "
+                           "%zu,%zu,%zu,%zu or --strip %zu,%zu,%zu,%zu",
+                           h->steps, one.x, one.y, one.width, one.height, other.x, other.y,
+                           other.width, other.height);
+}
+
+/* Whether a place lies off a strip that was found, and holds enough to be another. */
+static bool may_be_other(const hunt *h, const ww__place *coarse, const ww__area *strip) {
+    const ww__place p = enlarged(coarse, (double)h->shrink);
+    const double dx = h->fine.x + p.x * h->fine.scale - strip->centre[0];
+    const double dy = h->fine.y + p.y * h->fine.scale - strip->centre[1];
+    return 2 * p.parts >= h->steps &&
+           (fabs(dx * strip->across[0] + dy * strip->across[1]) > strip->half_v ||
+            fabs(dx * strip->along[0] + dy * strip->along[1]) > strip->half_u);
+}
+
+/* Of two strips that would do, none is taken. One of another number of steps is only told. */
+static ww_status look_for_others(hunt *h, size_t first, ww__strip_found *found, ww_error *err) {
+    const ww__area strip = ww__other_area(found);
+    for (size_t i = first; i < h->n_places; i++) {
+        ww__strip_found other = WW__STRIP_FOUND_INIT;
+        if (!may_be_other(h, &h->place[i], &strip))
+            continue;
+        const ww_status status = try_place(h, &h->place[i], &other, err);
+        if (status == WW_ENODATA || status == WW_EMISMATCH)
+            continue;
+        const ww__area second = status == WW_OK ? ww__other_area(&other) : strip;
+        ww__strip_found_release(&other);
+        if (status != WW_OK)
+            return status;
+        if (ww__other_apart(&strip, &second))
+            return refuse_two(h, &strip, &second, err);
+    }
+    if (h->there.seen + 1 < STEPS_SURE)
+        return WW_OK;
+    const ww__area second = ww__other_area_seen(&h->band, &h->there);
+    if (ww__other_apart(&strip, &second)) {
+        found->other = h->there.n;
+        found->where = ww__other_strip(&second, h->picture);
+    }
+    return WW_OK;
+}
+
 static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_error *err) {
     ww_status status = ww__rows_find(&h->coarse, level, h->threads, h->place, &h->n_places, err);
     for (size_t i = 0; status == WW_OK && i < h->n_places; i++) {
         const ww_status found_there = try_place(h, &h->place[i], found, err);
+        if (found_there == WW_OK)
+            return look_for_others(h, i + 1, found, err);
         if (found_there != WW_ENODATA && found_there != WW_EMISMATCH)
             return found_there;
         if (h->place[i].parts > h->parts)
@@ -250,6 +299,8 @@ ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size
         status = search(&h, &f, err);
     if (status == WW_OK)
         *found = f;
+    else
+        ww__strip_found_release(&f);
     ww__tone_release(&h.fine);
     ww__tone_release(&h.coarse);
     return status;

@@ -21,7 +21,9 @@ typedef struct ww__strip_found {
     double *level;    /* n, mean light of all channels in the middle, a share of full scale */
     double angle_deg; /* of the long side, + turned clockwise as seen */
     bool upright;
-    bool certain; /* false: where it ends was decided by the number of steps asked for */
+    bool certain;    /* false: where it ends was decided by the number of steps asked for */
+    size_t other;    /* steps of a strip of another number that lies elsewhere; 0: none */
+    ww_region where; /* that lies, px */
 } ww__strip_found;
 
 #define WW__STRIP_FOUND_INIT                                                                       \
@@ -43,8 +45,9 @@ void ww__strip_found_release(ww__strip_found *found);
  *           widths   relative, in the order of the steps or the other; NULL: alike, or as found
  *           threads  0: one a processor
  * Returned  *found, the same for any number of threads
- * Status    WW_OK; WW_ENODATA no such strip; WW_EMISMATCH a strip of another number of steps;
- *           WW_EDOMAIN steps, widths or region; WW_EMEMORY; what the picture's reader returns
+ * Status    WW_OK; WW_ENODATA no such strip; WW_EMISMATCH a strip of another number of steps, or
+ *           more than one that would do; WW_EDOMAIN steps, widths or region; WW_EMEMORY; what the
+ *           picture's reader returns
  * Accuracy  edges within a tenth of a step, the angle within 0.3 degrees, on strips that fill 40 or
  *           more px a step or whose noise is below their steps
  */

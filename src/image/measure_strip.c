@@ -149,6 +149,13 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
                               "where the strip ends was decided by the number of steps asked for, "
                               "%zu; see --overlay whether all of them are on it",
                               s->n);
+    if (status == WW_OK && found->other > 0)
+        status =
+            ww_notes_add(&made->notes, err,
+                         "another strip, of %zu steps, lies about %zu,%zu,%zu,%zu (x, y, "
+                         "width, height in px); the one of %zu steps was read, as was asked for",
+                         found->other, found->where.x, found->where.y, found->where.width,
+                         found->where.height, s->n);
     if (status == WW_OK)
         status = ww__measure_notes(made, "step", request->scanner, err);
     if (status == WW_OK && request->widths)

@@ -75,6 +75,28 @@ holds 'is borne' sh -c "! grep -q 'when the scanner was calibrated' out"
 run measure wedge.tif --wedge wedge.csv --scanner s.json
 holds 'and so is the scan itself' sh -c "! grep -q 'when the scanner was calibrated' out"
 
+# Two strips on the glass: of one number of steps none is taken but by --strip; of two numbers the other is told
+densities=$(sed -n 's/^strip 446 190 790 170 -1.6 //p' "$demo/strip.scene")
+{ sed -e 's/^size.*/size 900 760/' "$demo/strip.scene"; echo "strip 440 550 760 150 1.5 $densities"; } >twice.scene
+{ sed -e 's/^size.*/size 900 760/' "$demo/strip.scene"
+    echo 'strip 440 550 760 150 1.5 0.3 0.5 0.7 0.9 1.1 1.3 1.5 1.7 1.9 2.1 2.3'; } >other.scene
+"$MAKE_SCANS" twice.scene twice.tif other.scene other.tif || bad 'two strips'
+run measure twice.tif --steps 21 --scanner s.json -o none.csv
+exits 3 'two strips'
+has 'are told' err 'more than one strip of 21 steps lies there; choose with --strip '
+sed -n 's/.*choose with --strip \([^ ]*\) or --strip \([^ ]*\)$/\1 \2/p' err | tr ' ' '\n' >places
+while read -r place; do
+    run measure twice.tif --steps 21 --scanner s.json --strip "$place" --json
+    exits 0 "one is read in $place"
+    near 'a step of it' "$(echo "$densities" | cut -d ' ' -f 9)" "$(value out rows.8.density.visual)" 0.01
+done <places
+same 'two places' 2 "$(wc -l <places)"
+for steps in 11 21; do
+    run measure other.tif --steps $steps --scanner s.json --json
+    exits 0 "the one of $steps steps"
+    has 'the other is told' out "another strip, of $((32 - steps)) steps, lies about "
+done
+
 # A file of two pages
 "$MAKE_SCANS" "$demo/strip.scene" pages.tif "$demo/negative.scene" pages.tif || bad 'two pages'
 run measure pages.tif --steps 21 --scanner s.json
