@@ -7,6 +7,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <wedgework/number.h>
 
 enum {
     PREVIEW_MOST = 800,
@@ -31,8 +32,8 @@ typedef struct hunt {
     size_t shrink; /* cells of fine to a cell of coarse, each way */
     ww__place place[WW__PLACES_MOST];
     size_t n_places;
-    ww__steps there; /* the clearest strip of another number of steps; seen = 0: none */
-    ww__band band;   /* of that */
+    ww__steps there;   /* the clearest strip of another number of steps; seen = 0: none */
+    ww__band band;     /* of that */
     double turned_deg; /* of a strip that is turned too far; 0: none */
     size_t parts;      /* of the longest flight anywhere */
 } hunt;
@@ -146,10 +147,11 @@ static ww_status try_band(hunt *h, const ww__place *place, ww__band *band, ww__s
                           found, err);
 }
 
-/* Whether a strip of another number of steps that was seen more clearly lies in the same place. */
+/* Whether a strip of another number of steps that was seen more clearly lies in the same place, or
+ * one of other widths as clearly. */
 static bool is_outdone(const hunt *h, const ww__band *band, const ww__steps *there) {
     double along[2], across[2];
-    if (h->there.seen <= there->seen || band->upright != h->band.upright)
+    if (h->there.seen + h->there.contradicts <= there->seen || band->upright != h->band.upright)
         return false;
     ww__place_axes(h->band.angle, h->band.upright, along, across);
     const double dx = band->x - h->band.x, dy = band->y - h->band.y;
@@ -181,6 +183,17 @@ static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *fo
     return status;
 }
 
+static ww_status refuse_widths(const hunt *h, const ww__width_misfit *misfit, ww_error *err) {
+    char given[32], seen[32];
+    ww_number_format(misfit->given, 2, given, sizeof given);
+    ww_number_format(misfit->seen, 2, seen, sizeof seen);
+    return ww_error_set_at(err, WW_EMISMATCH, h->picture->file, 0,
+                           "%zu steps lie there, but not as wide as was said: step %zu of them, "
+                           "given as %s wide, is %s wide beside the others; correct the column "
+                           "width, or leave it out: then steps are taken as wide as they are seen",
+                           h->steps, misfit->step + 1, given, seen);
+}
+
 static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
     static const char few[] = "check that none is cut off, out of order, as light as the bare "
                               "glass beside it, or too like its neighbour to have an edge; give "
@@ -196,6 +209,8 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
                                "--spot",
                                h->turned_deg > 0.0 ? "clockwise" : "anticlockwise",
                                fabs(h->turned_deg));
+    if (h->there.contradicts)
+        return refuse_widths(h, &h->there.misfit, err);
     if (h->there.seen > 0)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
                                "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,

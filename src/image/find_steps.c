@@ -10,10 +10,10 @@
 static const double ln10 = 2.302585092994045684;
 static const double bins_of_step = 40.0;
 static const double pixels_of_cell = 5.0; /* each way, at least */
-static const double smooth_reach = 0.12; /* of a step: lines up to a tenth of one vanish */
-static const double read_across = 0.7;   /* share of the width that the profile is read from */
-static const double least_floor = 5e-5;  /* share of full scale */
-static const double most_uneven = 0.5;   /* scatter across steps, as a share of the falls */
+static const double smooth_reach = 0.12;  /* of a step: lines up to a tenth of one vanish */
+static const double read_across = 0.7;    /* share of the width that the profile is read from */
+static const double least_floor = 5e-5;   /* share of full scale */
+static const double most_uneven = 0.5;    /* scatter across steps, as a share of the falls */
 static const double least_half = 2.5, least_half_steps = 0.2, least_pitch = 6.0; /* px, steps, px */
 static const double least_length = 0.06; /* of few steps, as a share of the picture's longer side */
 static const double most_slant = 0.22;
@@ -304,7 +304,8 @@ static ww_status take(const window *w, const ww__band *band, const ww__stairs *s
 
 static ww__steps steps_of(const window *w, const ww__band *band, const ww__stairs *stairs) {
     const double a = px_along(w, band, stairs->from), b = px_along(w, band, stairs->to);
-    return (ww__steps){stairs->n, stairs->seen, fmin(a, b), fmax(a, b)};
+    return (ww__steps){stairs->n,  stairs->seen,        fmin(a, b),
+                       fmax(a, b), stairs->contradicts, stairs->misfit};
 }
 
 ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, const ww__band *band,

@@ -8,9 +8,11 @@
 
 /* What was found, whether or not it is what was asked for. */
 typedef struct ww__steps {
-    size_t n;        /* steps */
-    size_t seen;     /* edges that can be seen */
-    double from, to; /* px along, the first and the last of them, from the point of the band */
+    size_t n;         /* steps */
+    size_t seen;      /* edges that can be seen */
+    double from, to;  /* px along, the first and the last of them, from the point of the band */
+    bool contradicts; /* the number is that asked for, but not the widths */
+    ww__width_misfit misfit; /* then the worst of them */
 } ww__steps;
 
 /*
@@ -18,8 +20,8 @@ typedef struct ww__steps {
  *
  * Given     band   where they should be; the whole line through it is looked at
  * Returned  *found where the status is WW_OK; *there also for WW_EMISMATCH
- * Status    WW_OK; WW_EMISMATCH another number of steps; WW_ENODATA no steps there (both without a
- *           message); WW_EMEMORY; what the picture's reader returns
+ * Status    WW_OK; WW_EMISMATCH another number of steps, or other widths; WW_ENODATA no steps
+ *           there (both without a message); WW_EMEMORY; what the picture's reader returns
  */
 ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, const ww__band *band,
                          size_t steps, const double *widths, size_t threads, ww__steps *there,

@@ -219,7 +219,8 @@ static void set_edges(const ww__profile *p, const work *w, size_t first, ww__sta
     loosen(p, w, first, s);
 }
 
-/* Known widths: the lines are the steps. Falls outside them are steps too many. */
+/* Known widths: the lines are the steps. Falls outside them are steps too many, but for one that
+ * may be into what lies beside the strip. */
 static ww_status finish_given(const ww__profile *p, size_t steps, const work *w, ww__stairs *s) {
     const ww__lattice *l = &w->lattice;
     size_t outside[2] = {0, 0};
@@ -228,10 +229,8 @@ static ww_status finish_given(const ww__profile *p, size_t steps, const work *w,
         outside[1] += w->edges.at[i] > l->at[steps] + 0.3 * l->pitch;
     }
     s->n = steps;
-    if (outside[0] > 1 || outside[1] > 1) {
-        s->n += outside[0] + outside[1];
-        return WW_EMISMATCH;
-    }
+    if (outside[0] > 1 || outside[1] > 1)
+        return WW_ENODATA;
     if (l->order < least_order || w->run.first > 2 || w->run.last + 2 + steps / 4 < steps)
         return WW_ENODATA;
     s->certain = w->run.first == 1 && w->run.last + 1 == steps;
@@ -262,6 +261,58 @@ static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs 
     return WW_OK;
 }
 
+typedef enum lattice { EVEN, GIVEN, FREE } lattice;
+
+static ww_status fit(const ww__profile *profile, size_t steps, const double *widths, lattice kind,
+                     work *w, ww__stairs *s, ww_error *err) {
+    *s = (ww__stairs){.n = 0};
+    if (kind == GIVEN)
+        ww__lattice_given(&w->edges, widths, steps, w->flight.pitch, &w->lattice);
+    if (kind == EVEN)
+        ww__lattice_even(&w->edges, w->flight.pitch, (double)profile->n, &w->lattice);
+    if (kind == FREE || (kind == EVEN && w->lattice.order < least_order))
+        ww__lattice_free(w->part, &w->flight, &w->lattice);
+    const ww_status status = measure(profile, w, err);
+    if (status != WW_OK)
+        return status;
+    s->seen = w->run.seen, s->fall = w->run.fall;
+    s->from = w->lattice.at[w->run.first], s->to = w->lattice.at[w->run.last];
+    return kind == GIVEN ? finish_given(profile, steps, w, s) : finish(profile, steps, w, s);
+}
+
+/* A flight leaves out an end that is far wider than the rest of it; here it may be a step. */
+static void take_ends(work *w) {
+    ww__flight *f = &w->flight;
+    const size_t first = f->part[0], last = f->part[f->n - 1];
+    if (last + 1 < w->n_parts && f->n < WW__FLIGHT_MOST &&
+        w->part[last + 1].level < w->part[last].level)
+        f->part[f->n++] = last + 1;
+    if (first > 0 && f->n < WW__FLIGHT_MOST && w->part[first - 1].level > w->part[first].level) {
+        memmove(&f->part[1], &f->part[0], f->n * sizeof f->part[0]);
+        f->part[0] = first - 1;
+        f->n++;
+    }
+}
+
+/* Widths may be those of another wedge, or wrong for a step: then the steps as they are seen, where
+ * all of them are, do not bear them out. */
+static ww_status fit_given(const ww__profile *profile, size_t steps, const double *widths, work *w,
+                           ww__stairs *s, ww_error *err) {
+    ww__stairs seen;
+    const ww_status as_given = fit(profile, steps, widths, GIVEN, w, s, err);
+    if (as_given == WW_EMEMORY)
+        return as_given;
+    take_ends(w);
+    const ww_status as_seen = fit(profile, steps, NULL, FREE, w, &seen, err);
+    if (as_given == WW_OK && as_seen != WW_OK && as_seen != WW_EMEMORY)
+        return WW_OK;
+    if (as_seen == WW_OK)
+        seen.contradicts = ww__widths_misfit(seen.edge, widths, steps, &seen.misfit);
+    if (as_given != WW_OK || as_seen != WW_OK || seen.contradicts)
+        *s = seen;
+    return seen.contradicts ? WW_EMISMATCH : as_seen;
+}
+
 ww_status ww__stairs_fit(const ww__profile *profile, size_t steps, const double *widths,
                          double pitch, ww__stairs *stairs, ww_error *err) {
     assert(profile && steps >= 3 && steps <= WW__STEPS_MOST && stairs);
@@ -272,20 +323,9 @@ ww_status ww__stairs_fit(const ww__profile *profile, size_t steps, const double 
     ww_status status = find_flight(profile, pitch, w, err);
     if (status == WW_OK) {
         ww__edges_of(w->part, w->n_parts, &w->flight, &w->edges);
-        if (widths)
-            ww__lattice_given(&w->edges, widths, steps, w->flight.pitch, &w->lattice);
-        else
-            ww__lattice_even(&w->edges, w->flight.pitch, (double)profile->n, &w->lattice);
-        if (!widths && w->lattice.order < least_order)
-            ww__lattice_free(w->part, &w->flight, &w->lattice);
-        status = measure(profile, w, err);
+        status = widths ? fit_given(profile, steps, widths, w, &s, err)
+                        : fit(profile, steps, NULL, EVEN, w, &s, err);
     }
-    if (status == WW_OK) {
-        s.seen = w->run.seen, s.fall = w->run.fall;
-        s.from = w->lattice.at[w->run.first], s.to = w->lattice.at[w->run.last];
-    }
-    if (status == WW_OK)
-        status = widths ? finish_given(profile, steps, w, &s) : finish(profile, steps, w, &s);
     if (status == WW_OK || status == WW_EMISMATCH)
         *stairs = s;
     work_free(w);

@@ -3,6 +3,7 @@
 #define WW_IMAGE_STAIRCASE_H
 
 #include "image/staircase_ends.h"
+#include "image/staircase_widths.h"
 
 /*
  * The staircase along a strip: all edges at once, from the lattice that they lie on, and the number
@@ -16,7 +17,9 @@ typedef struct ww__stairs {
     size_t seen;                     /* edges that can be seen */
     double from, to;                 /* places, first and last of them */
     double fall;                     /* log10, median at an edge */
-    bool certain; /* false: only the number asked for says where the strip ends */
+    bool certain;            /* false: only the number asked for says where the strip ends */
+    bool contradicts;        /* the number of steps is that asked for, but widths are others */
+    ww__width_misfit misfit; /* then the worst */
 } ww__stairs;
 
 /*
@@ -26,7 +29,8 @@ typedef struct ww__stairs {
  *           widths  relative, in order or the other way round; NULL: alike, or else as they are
  *           pitch   places, about the width of a step
  * Returned  *stairs, where the status is WW_OK or WW_EMISMATCH
- * Status    WW_OK; WW_EMISMATCH a staircase of stairs->n other steps (no message); WW_ENODATA no
+ * Status    WW_OK; WW_EMISMATCH a staircase of stairs->n other steps, or of other widths (no
+ *           message); WW_ENODATA no
  *           staircase, or none whose ends can be told (no message); WW_EMEMORY
  */
 ww_status ww__stairs_fit(const ww__profile *profile, size_t steps, const double *widths,

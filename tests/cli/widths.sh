@@ -64,6 +64,16 @@ run measure u.tif --wedge zero.csv
 exits 3 'a width of 0'
 sed 's/^7,[^,]*,/7,90,/' wedge.csv >other.csv
 run measure u.tif --wedge other.csv -o none.json
-exits 3 'widths of another wedge'
+exits 3 'a wrong width'
+has 'is told' err 'step 7 of them, given as 90.00 wide, is 21.'
+sed 's/^glass.*/glass 3/' u.scene >dark.scene
+"$MAKE_SCANS" dark.scene dark.tif || bad 'a scan'
+for wrong in 1,90:37. 4,15:30. 12,14:27. 13,60:12.; do
+    step=${wrong%%,*} given=${wrong#*,}
+    sed "s/^$step,[^,]*,/$step,${given%:*},/" wedge.csv >other.csv
+    run measure dark.tif --wedge other.csv -o none.json
+    exits 3 "a wrong width of step $step"
+    has 'is told' err "step $step of them, given as ${given%:*}.00 wide, is ${given#*:}"
+done
 holds 'and nothing is written' test ! -e none.json
 finish

@@ -92,6 +92,16 @@ static void known_and_unknown_widths(void **state) {
         for (size_t k = 0; k <= 8; k++)
             test_close(way == 2 ? "as they are" : "known", s.edge[k], edge[k], 3.7);
     }
+    for (size_t k = 0; k < 8; k++) {
+        double wrong[8];
+        memcpy(wrong, widths, sizeof wrong);
+        wrong[k] *= 1.9;
+        test_status("wrong", ww__stairs_fit(&m.profile, 8, wrong, 50.0, &s, NULL), WW_EMISMATCH,
+                    NULL);
+        test_true("widths", s.contradicts && s.n == 8 && s.misfit.step == k);
+        test_close("given", s.misfit.given, wrong[k], 1e-12);
+        test_close("seen", s.misfit.seen, widths[k], 0.15);
+    }
 }
 
 int main(void) {
