@@ -1,6 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
-#include "cli/hold.h"
 #include "cli/measure_batch.h"
 #include "cli/measure_job.h"
 #include "cli/progress.h"
@@ -11,7 +10,6 @@ ww_status ww__cmd_measure(const ww_arguments *arguments, ww_outcome *outcome, ww
     ww_status status = ww__measure_job_take(arguments, &job, err);
     outcome->holds = true;
     ww__progress_begin(&progress, arguments);
-    ww__hold_start();
     if (status == WW_OK) {
         outcome->told = arguments->n_files > 1;
         status = ww__measure_batch_run(&job, &progress, err);

@@ -4,7 +4,7 @@
 
 /*
  * Ctrl-C, and the other polite ways to end a program (SIGINT, SIGTERM, SIGHUP), wait while a result
- * is being written: what is begun is finished, and no temporary file is left behind. At any other
+ * is being written, its plot drawn among it: what is begun is finished, and no temporary file is left behind. At any other
  * time, and when a hand sends them again, they end the program at once, as ever.
  */
 

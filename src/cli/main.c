@@ -2,6 +2,7 @@
 #include "cli/commands.h"
 #include "cli/complain.h"
 #include "cli/help.h"
+#include "cli/hold.h"
 #include "cli/outputs.h"
 #include <errno.h>
 #include <fcntl.h>
@@ -55,6 +56,7 @@ int main(int argc, char *argv[]) {
     ww_outcome outcome = {true, false};
     hold_standard_streams();
     ignore_signals();
+    ww__hold_start();
     if (ww_start() != WW_OK)
         ww_error_set(&err, WW_EINTERNAL, "the library did not start; please report this");
     else

@@ -199,9 +199,7 @@ ww_status ww__measure_scan_deliver(ww_measure_scan *scan, bool below, ww_error *
         !(own = ww__measure_job_path(job->folder, scan->file, json ? ".json" : ".csv")))
         return ww_error_set(err, WW_EMEMORY, "no memory for a file name");
     result.path = own;
-    ww__hold_begin();
     ww_status status = ww__outputs_deliver(job->arguments, &result, err);
-    ww__hold_end();
     free(own);
     if (status == WW_OK && scan->no_plot.code != WW_OK) {
         *err = scan->no_plot;

@@ -2,6 +2,7 @@
 #include "cli/outputs.h"
 #include "base/escape.h"
 #include "cli/commands.h"
+#include "cli/hold.h"
 #include <errno.h>
 #include <limits.h>
 #include <stdio.h>
@@ -245,8 +246,11 @@ ww_status ww__outputs_deliver(const ww_arguments *arguments, const ww_result *re
         status = result->document(result->of, &document, &n, err);
     if (status == WW_OK && to.text_to_stdout)
         status = result->text(result->of, &style, &text, err);
-    if (status == WW_OK)
+    if (status == WW_OK) {
+        ww__hold_begin();
         status = write_files(&to, result, file, n_file, &no_plot, err);
+        ww__hold_end();
+    }
     if (status == WW_OK && to.file_to_stdout)
         status = ww__outputs_print(file, n_file, err);
     if (status == WW_OK && to.document_to_stdout)

@@ -211,4 +211,18 @@ if [ "$(env $german locale decimal_point 2>/dev/null)" = , ]; then
 else
     skip 'no locale with a decimal comma here, nor localedef to make one'
 fi
+# A signal while files are written waits until they are there
+if command -v gnuplot >/dev/null; then
+    mkdir drawer cut
+    printf '%s\n' '#!/bin/sh' 'kill -INT $PPID' "exec $(command -v gnuplot) \"\$@\"" >drawer/gnuplot
+    chmod +x drawer/gnuplot
+    (PATH=$PWD/drawer:$PATH exec "$WEDGEWORK" fit film.csv --resamples 50 --quiet --plot cut/p.svg -o cut/c.json) \
+        >out 2>err </dev/null
+    same 'it ends the program' 130 $?
+    same 'with all files, and no other' 'c.json p.svg' "$(ls -A cut | tr '\n' ' ' | sed 's/ $//')"
+    has 'each whole' cut/p.svg '</svg>'
+else
+    skip 'gnuplot is not installed'
+fi
+
 finish
