@@ -92,8 +92,11 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           rarer than 0.5 % and no single cause betters it by 7.88 (0.5 %). Else, of the single
  *           causes no rarer than 0.5 %, those within 6 of the best are supported alike: where there
  *           are several, nobody can tell from these readings. Exposure and contrast together are
- *           named only where no single cause fits, or both better the best by 7.88.
- * Learned   Where one alone is supported, and it is nothing, exposure, contrast or both. What an
+ *           named only where no single cause fits, or both better the best by 10.83 (0.1 %).
+ * Learned   Where one alone is supported, and it is nothing, exposure, contrast or both: the log H
+ *           by which the next print lands the tone that sets the time on its aim, which has in it
+ *           what that tone's reading on the negative and the curve there are likely to be off by.
+ *           Where readings scatter more than their errors say, all sd grow by as much. What an
  *           entry for the same paper, contrast, lot and size knew counts by its weight; readings of
  *           the negative and the paper's curve are the same from print to print and do not average
  *           out. Where the new print contradicts the old ones by over 2 sd, they count for as

@@ -7,7 +7,7 @@
 static const double log_stop = 0.30102999566398119521; /* log10 2 */
 static const double half_95 = 1.959963984540054;       /* half-width of 95 % of a normal, in sd */
 
-/* "Kept for 'gloss', grade 2, lot B, magnification 3: +0.30 stop (+-0.04), by 2 prints." */
+/* "Kept for gloss, grade 2: +0.30 stop at the tone that sets the time (+-0.04), by 2 prints." */
 static void say_learned(const ww_print_offset *offset, ww__report *report) {
     ww__text item = WW__TEXT_INIT;
     char shown[64];
@@ -20,8 +20,8 @@ static void say_learned(const ww_print_offset *offset, ww__report *report) {
         ww__text_add(&item, ", magnification ");
         ww__text_add_exact(&item, offset->scale.value);
     }
-    ww__text_add_format(&item, ": %+.2f stop (+-%.2f)", offset->log_h / log_stop,
-                        half_95 * offset->sd / log_stop);
+    ww__text_add_format(&item, ": %+.2f stop at the tone that sets the time (+-%.2f)",
+                        offset->log_h / log_stop, half_95 * offset->sd / log_stop);
     if (offset->range != 0.0)
         ww__text_add_format(&item, ", and a range %.2f log H %s", fabs(offset->range),
                             offset->range > 0.0 ? "shorter" : "longer");

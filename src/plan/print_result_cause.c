@@ -229,11 +229,18 @@ static ww_optional lift_of(const ww__result *result, const ww__result_fit *fit) 
     return (ww_optional){true, net - lightest->foretold};
 }
 
+double ww__result_spread(const ww_miss_hypothesis *hypothesis) {
+    if (hypothesis->freedom == 0 || !(hypothesis->chi_squared < HUGE_VAL))
+        return 1.0;
+    return sqrt(fmax(1.0, hypothesis->chi_squared / (double)hypothesis->freedom));
+}
+
 static ww_status try_cause(const ww__result *result, ww_miss_cause cause, ww__result_fit *fit,
                            ww_miss_hypothesis *hypothesis, ww_error *err) {
     const problem p = {result, cause, false};
     double sd[WW__RESULT_PARAMETERS] = {0.0}, *found = fit->parameter[cause];
     ww_status status = WW_OK;
+    double spread;
     if (cause == WW_MISS_LIGHT_END) {
         status = try_light_end(result, fit, hypothesis, err);
         if (hypothesis->chi_squared < HUGE_VAL)
@@ -242,14 +249,15 @@ static ww_status try_cause(const ww__result *result, ww_miss_cause cause, ww__re
         hypothesis->tried = true;
         status = fit_problem(&p, found, sd, &hypothesis->chi_squared, err);
     }
+    spread = ww__result_spread(hypothesis);
     if (cause == WW_MISS_EXPOSURE || cause == WW_MISS_BOTH) {
         hypothesis->log_h = (ww_optional){hypothesis->tried, found[0]};
-        hypothesis->log_h_sd = (ww_optional){hypothesis->tried, sd[0]};
+        hypothesis->log_h_sd = (ww_optional){hypothesis->tried, spread * sd[0]};
     }
     if (cause == WW_MISS_CONTRAST || cause == WW_MISS_BOTH) {
         const size_t k = cause == WW_MISS_BOTH ? 1 : 0;
         hypothesis->range = (ww_optional){hypothesis->tried, found[k]};
-        hypothesis->range_sd = (ww_optional){hypothesis->tried, sd[k]};
+        hypothesis->range_sd = (ww_optional){hypothesis->tried, spread * sd[k]};
     }
     return status;
 }
@@ -303,7 +311,7 @@ static void judge(ww_print_miss *miss) {
         h[WW_MISS_NOTHING].supported = true;
         miss->best = WW_MISS_NOTHING;
     } else if (fits(&h[single]) && single != WW_MISS_NOTHING &&
-               !(fits(&h[WW_MISS_BOTH]) && least - both > WW__RESULT_BETTER)) {
+               !(fits(&h[WW_MISS_BOTH]) && least - both > WW__RESULT_BOTH)) {
         support_singles(h, single, least);
         miss->best = single;
     } else {
@@ -320,6 +328,7 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
     for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES && status == WW_OK; c++) {
         ww_miss_hypothesis *hypothesis = &miss->hypothesis[c];
         const size_t count = parameters_of(c);
+        hypothesis->freedom = result->n > count ? result->n - count : 0;
         if (c == WW_MISS_NOTHING)
             try_nothing(result, hypothesis);
         else
@@ -327,7 +336,6 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
         /* What only adds, and would have to take away, explains no more than nothing does. */
         if (hypothesis->tried && !(hypothesis->chi_squared < HUGE_VAL))
             hypothesis->chi_squared = miss->hypothesis[WW_MISS_NOTHING].chi_squared;
-        hypothesis->freedom = result->n > count ? result->n - count : 0;
         hypothesis->chance =
             hypothesis->tried ? ww__gls_chance(hypothesis->chi_squared, hypothesis->freedom) : 0.0;
     }

@@ -8,12 +8,19 @@
 
 static const double contradicts = 2.0; /* sd of a difference that chance gives 1 time in 20 */
 
-/* Variances of the offset that one print teaches: what it does not share with others, and what it
- * does. */
+/* The offset that one print teaches, and its variances: what it does not share with other prints,
+ * and what it does. */
 typedef struct lesson {
     double log_h, range;
     double own, shared;
 } lesson;
+
+/* Whitened derivatives of a cause, square to each other; the first is that of log H alone, with
+ * what contrast could do taken out of it. */
+typedef struct slopes {
+    double log_h[WW_PRINT_RESULT_TONES_MOST], range[WW_PRINT_RESULT_TONES_MOST];
+    bool both;
+} slopes;
 
 static double quadratic(const double matrix[], const double v[], size_t n) {
     double sum = 0.0;
@@ -30,29 +37,73 @@ static double dot(const double a[], const double b[], size_t n) {
     return sum;
 }
 
-/*
- * The weights by which the readings make log H: w = F^-T J (J^T J)^-1, its first row, J whitened.
- * With contrast, exposure at the tone that sets the time is as doubtful as where both are fitted.
- */
-static bool find_weights(const ww__result *result, const ww__result_fit *fit, ww_miss_cause cause,
-                         double weight[]) {
-    double first[WW_PRINT_RESULT_TONES_MOST], second[WW_PRINT_RESULT_TONES_MOST];
-    double *row[] = {first, second};
-    const size_t n = result->n;
-    const size_t count = ww__result_slopes(result, cause, fit->fog, fit->parameter[cause], row);
-    double ff, fs = 0.0, ss = 1.0, determinant;
-    if (count == 0)
-        return false;
-    ff = dot(first, first, n);
-    if (count > 1)
-        fs = dot(first, second, n), ss = dot(second, second, n);
-    determinant = ff * ss - fs * fs;
-    if (!(determinant > 0.0))
-        return false;
+/* Takes out of v what lies along another. */
+static void make_square(double v[], const double along[], size_t n) {
+    const double part = dot(v, along, n) / dot(along, along, n);
     for (size_t i = 0; i < n; i++)
-        weight[i] = (ss * first[i] - (count > 1 ? fs * second[i] : 0.0)) / determinant;
+        v[i] -= part * along[i];
+}
+
+static bool find_slopes(const ww__result *result, const ww__result_fit *fit, ww_miss_cause cause,
+                        slopes *s) {
+    double *row[] = {s->log_h, s->range};
+    const size_t n = result->n;
+    s->both = ww__result_slopes(result, cause, fit->fog, fit->parameter[cause], row) == 2;
+    if (cause == WW_MISS_BOTH && (!s->both || !(dot(s->range, s->range, n) > 0.0)))
+        return false;
+    if (s->both)
+        make_square(s->log_h, s->range, n);
+    return dot(s->log_h, s->log_h, n) > 0.0;
+}
+
+/* The point of the tone that sets the time, and the paper's slope there; n where it was not read.
+ */
+static size_t find_first(const ww__result *result, double *slope) {
+    const ww__print_spot *first = ww__print_tones_first(result->negative);
+    double net = 0.0;
+    for (size_t i = 0; i < result->n; i++)
+        if (result->point[i].spot == first && result->point[i].part == WW_PART_WHOLE &&
+            ww__print_papers_net(result->candidate->sheet, result->point[i].log_h, &net, slope) &&
+            *slope > WW__RESULT_LEVEL)
+            return i;
+    return result->n;
+}
+
+/*
+ * What counts is the offset at the tone that sets the time: that of all tones, and as much of what
+ * this one is off besides as its errors on the negative and on the curve account for, which the
+ * next print has again (best linear prediction, T = a + u):
+ *
+ *   weights  w = F^-T J / (J^T J)  +  F^-T (1 - projection on J) F^-1 c,  c = cov(readings, u)
+ *   variance w^T own w  +  w^T shared w - 2 w^T c + var u
+ */
+static void find_lesson_at(const ww__result *result, const slopes *s, const double left[],
+                           lesson *taught) {
+    const size_t n = result->n;
+    const double squares = dot(s->log_h, s->log_h, n);
+    double weight[WW_PRINT_RESULT_TONES_MOST], besides[WW_PRINT_RESULT_TONES_MOST];
+    double covariance[WW_PRINT_RESULT_TONES_MOST] = {0.0}, slope = 1.0, variance = 0.0;
+    const size_t first = find_first(result, &slope);
+    for (size_t i = 0; i < n; i++) {
+        weight[i] = s->log_h[i] / squares;
+        if (first < n)
+            covariance[i] = result->shared[first * n + i] / slope;
+    }
+    if (first < n)
+        variance = covariance[first] / slope;
+    memcpy(besides, covariance, n * sizeof *besides);
+    ww__gls_whiten(result->factor, n, besides);
+    if (s->both)
+        make_square(besides, s->range, n);
+    make_square(besides, s->log_h, n);
     ww__gls_whiten_transposed(result->factor, n, weight);
-    return true;
+    ww__gls_whiten_transposed(result->factor, n, besides);
+    taught->log_h += dot(besides, left, n);
+    for (size_t i = 0; i < n; i++)
+        weight[i] += besides[i];
+    taught->own = quadratic(result->own, weight, n);
+    taught->shared = fmax(0.0, quadratic(result->shared, weight, n) -
+                                   2.0 * dot(weight, covariance, n) + variance);
 }
 
 static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
@@ -60,14 +111,23 @@ static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
     const ww_miss_hypothesis *h = miss->hypothesis;
     const bool both = miss->best == WW_MISS_CONTRAST || miss->best == WW_MISS_BOTH;
     const ww_miss_cause by = both ? WW_MISS_BOTH : WW_MISS_EXPOSURE;
-    double weight[WW_PRINT_RESULT_TONES_MOST];
+    const double spread = ww__result_spread(&h[by]);
+    double left[WW_PRINT_RESULT_TONES_MOST];
+    slopes s;
     if (miss->n_supported != 1 || miss->best == WW_MISS_LIGHT_END || !h[by].tried ||
-        !find_weights(result, fit, by, weight))
+        !find_slopes(result, fit, by, &s))
         return false;
-    *taught = (lesson){.log_h = miss->best == WW_MISS_CONTRAST ? 0.0 : h[by].log_h.value,
-                       .range = both ? h[miss->best].range.value : 0.0,
-                       .own = quadratic(result->own, weight, result->n),
-                       .shared = quadratic(result->shared, weight, result->n)};
+    for (size_t i = 0; i < result->n; i++) {
+        double net = result->point[i].came;
+        int end = 0;
+        (void)ww__result_foretell(result, by, fit->fog, fit->parameter[by], result->point[i].log_h,
+                                  &net, &end);
+        left[i] = end == 0 ? result->point[i].came - net : 0.0;
+    }
+    *taught = (lesson){.log_h = h[by].log_h.value, .range = both ? h[by].range.value : 0.0};
+    find_lesson_at(result, &s, left, taught);
+    taught->own *= spread * spread;
+    taught->shared *= spread * spread;
     return true;
 }
 

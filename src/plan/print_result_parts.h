@@ -15,11 +15,13 @@
 #define WW__RESULT_HAND 1.0         /* [s] of one burn or dodge, 1 sd: common practice */
 #define WW__RESULT_ALIKE 0.15       /* [log H] nearer than that places of a curve share errors */
 #define WW__RESULT_WHITE 0.03       /* [D] a paper white so far from the curve's is remarked on */
+#define WW__RESULT_LEVEL 0.05       /* [D in log H] a flatter curve says nothing of log H */
 #define WW__RESULT_TELLS 0.03       /* [D] causes so far apart at a tone are told apart by it */
 #define WW__RESULT_RARE 0.005       /* chance under which a cause does not fit */
 #define WW__RESULT_BETTER 7.88      /* chi-square of one freedom at that chance */
 #define WW__RESULT_BETTER_TWO 10.60 /* of two */
-#define WW__RESULT_HINT 3.0         /* by so much both better fog before they are named beside it */
+#define WW__RESULT_BOTH 10.83 /* of one, at 0.1 %: a curve that is a little off looks like it */
+#define WW__RESULT_HINT 3.0   /* by so much both better fog before they are named beside it */
 /* Chi-squares so near are alike: of two causes that are 6^1/2 sd apart, the wrong one is ahead by
  * that in 0.7 %. */
 #define WW__RESULT_NEAR 6.0
@@ -74,6 +76,10 @@ typedef struct ww__result_fit {
 
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
                                 ww_error *err);
+
+/* By how much readings scatter more about a cause than their errors say; 1 at least. What is made
+ * of them is in doubt by as much more. */
+double ww__result_spread(const ww_miss_hypothesis *hypothesis);
 
 /* Whitened derivatives of what a hypothesis foretells, one row a parameter; p of them. */
 size_t ww__result_slopes(const ww__result *result, ww_miss_cause cause, bool fog,

@@ -56,9 +56,10 @@ static void in_sentences(void **state) {
     ww__print_miss_say(&miss, &report);
     expect_row("why", &report, "The last print", 0, why);
     /* 0.0903 / log10 2, 1.96 0.0061 / log10 2 */
-    expect_row("learned", &report, "The last print", 1,
-               "Kept for Millrace gloss, grade 2, lot B7, magnification 3.5: +0.30 stop (+-0.04), "
-               "and a range 0.12 log H longer, by 2 prints.");
+    expect_row(
+        "learned", &report, "The last print", 1,
+        "Kept for Millrace gloss, grade 2, lot B7, magnification 3.5: +0.30 stop at the tone "
+        "that sets the time (+-0.04), and a range 0.12 log H longer, by 2 prints.");
     expect_row("note", &report, "The last print", 2, note);
     ww__report_release(&report);
 }

@@ -2,6 +2,7 @@
 #include "support/print_trial.h"
 #include "support/support.h"
 #include <math.h>
+#include <wedgework/fit.h>
 #include <wedgework/start.h>
 
 /* Source of what is expected: the truth that the prints were made with (support/print_trial.h). */
@@ -101,6 +102,97 @@ static void test_scatter(void **state) {
     }
 }
 
+/* ---------------------------------------------------------------- papers of other shapes */
+
+enum { PAPERS = 30, PRINTS_EACH = 12 };
+
+/* A print of a paper that is none of the program's models (support/emulsion.h), by the plan of its
+ * fitted curve: the log H of the cloud's aim in truth is where contrast turns. */
+static void print_emulsion(const emulsion *e, dice *d, const print_trial *negative, double time_s,
+                           const trial_truth *truth, print_case *print) {
+    double low = -4.0, high = 1.0;
+    for (int i = 0; i < 60; i++) {
+        const double middle = 0.5 * (low + high);
+        *(emulsion_density(e, middle) - e->base < TRIAL_AIM ? &low : &high) = middle;
+    }
+    print_case_start(print);
+    print->negative.meta.material = WW_MATERIAL_PRINT;
+    print->negative.meta.exposure_time_s = (ww_optional){true, time_s};
+    print_case_tone(print, "base", WW_PART_WHOLE, e->base + dice_normal(d, 0.005));
+    for (size_t i = 0; i < TRIAL_TONES; i++) {
+        const double log_h = log10(time_s) - negative->density[i] + truth->log_h;
+        const double at = low + (log_h - low) * TRIAL_RANGE / (TRIAL_RANGE - truth->range);
+        const double net = emulsion_density(e, at) - e->base;
+        print_case_tone(print, trial_tone[i], WW_PART_WHOLE,
+                        e->base + net + truth->fog * (1.0 - net / e->range) + dice_normal(d, 0.01));
+    }
+}
+
+/* The plan is made by the curve that was fitted to 21 steps of the paper. */
+static void explain_emulsion(const emulsion *e, dice *d, const ww_curve *curve,
+                             const trial_truth *truth, ww_print_miss *miss) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    print_trial trial;
+    double time_s;
+    print_trial_start(&trial, d, 0.01);
+    trial.plan.list[0] = curve;
+    trial.plan.request.timer_step_s = 0.001; /* the emulsions are fast */
+    print_case_make("plan", &trial.plan, &plan);
+    test_true("a time", plan.paper[0].time_s.set);
+    time_s = plan.paper[0].time_s.value;
+    ww_print_plan_release(&plan);
+    print_emulsion(e, d, &trial, time_s, truth, &trial.print);
+    test_status("explain",
+                ww_print_result_explain(&trial.plan.request, &trial.print.negative, miss, &err),
+                WW_OK, &err);
+}
+
+/*
+ * A fitted curve of another shape than the paper's is a little off, all along. Even so no more than
+ * 4 in 100 prints are explained by what was not the cause. (Fog of 0.05 is hidden by readings of
+ * 0.01 where the toe is steep; that nothing was seen of it is no wrong explanation.)
+ */
+static void test_other_shapes(void **state) {
+    static const ww_fit_options options = {.seed = 1, .threads = 1};
+    size_t right = 0, open = 0, unseen = 0, wrong = 0;
+    dice d = {11};
+    (void)state;
+    if (test_quick())
+        skip();
+    for (size_t i = 0; i < PAPERS; i++) {
+        const emulsion e = emulsion_draw(&d, (emulsion_kind)(i % EMULSION_KINDS), true);
+        ww_readings readings;
+        ww_curve curve = WW_CURVE_INIT;
+        emulsion_read(&e, &d, 21, -3.0, 0.15, 0.008, true, &readings);
+        readings.meta.exposure_unit = WW_UNIT_SECOND;
+        assert_int_equal(ww_fit_readings(&readings, &options, &curve, NULL), WW_OK);
+        for (size_t k = 0; k < PRINTS_EACH; k++) {
+            const ww_miss_cause cause = (ww_miss_cause)(k % (WW_MISS_LIGHT_END + 1));
+            trial_truth truth = draw(&d, cause);
+            ww_print_miss miss = WW_PRINT_MISS_INIT;
+            if (cause == WW_MISS_LIGHT_END)
+                truth = (trial_truth){.fog = dice_even(&d, 0.05, 0.10)};
+            explain_emulsion(&e, &d, &curve, &truth, &miss);
+            if (miss.n_supported != 1)
+                open++;
+            else if (miss.best == cause)
+                right++;
+            else if (miss.best == WW_MISS_NOTHING)
+                unseen++;
+            else
+                wrong++;
+            ww_print_miss_release(&miss);
+        }
+        ww_curve_release(&curve);
+        ww_readings_release(&readings);
+    }
+    print_message("other shapes: right %zu, open %zu, unseen %zu, wrong %zu of %d\n", right, open,
+                  unseen, wrong, PAPERS * PRINTS_EACH);
+    test_true("wrong", (double)wrong <= 0.04 * PAPERS * PRINTS_EACH);
+    test_true("right", (double)right >= 0.80 * PAPERS * PRINTS_EACH);
+}
+
 /* One tone alone, off by 0.3 stop: exposure and fog explain it alike, and both are named. Two
  * tones, each off in a way that no cause has: none is. */
 static void test_open(void **state) {
@@ -132,6 +224,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_exact),
         cmocka_unit_test(test_scatter),
+        cmocka_unit_test(test_other_shapes),
         cmocka_unit_test(test_open),
     };
     (void)ww_start();
