@@ -94,6 +94,18 @@ static void read_lines(ww__json_reader *reader, const ww__json_place *place, ww_
     }
 }
 
+/* What was noted when the readings were first read stands among their lines. */
+static void read_notes(ww__json_reader *reader, const ww__json_place *place, ww_notes *notes) {
+    static const char mark[] = "# note: ";
+    const size_t n = json_array_size(place->value);
+    for (size_t i = 0; i < n && reader->status == WW_OK; i++) {
+        const char *line = json_string_value(json_array_get(place->value, i));
+        if (strncmp(line, mark, strlen(mark)) == 0 &&
+            ww_notes_add(notes, NULL, "%s", line + strlen(mark)) != WW_OK)
+            ww__json_no_memory(reader);
+    }
+}
+
 /* Lines are counted within the table. */
 static void read_table(ww__json_reader *reader, const ww__json_place *inputs, size_t which,
                        ww_print_recipe *recipe, const ww_readings **given) {
@@ -109,6 +121,7 @@ static void read_table(ww__json_reader *reader, const ww__json_place *inputs, si
     if (reader->status == WW_OK)
         reader->status = ww_readings_file_parse(name, ww__text_string(&text), text.n,
                                                 &recipe->table[which], reader->err);
+    read_notes(reader, &place, &recipe->table[which].notes);
     if (reader->status == WW_OK)
         *given = &recipe->table[which];
     ww__text_release(&text);

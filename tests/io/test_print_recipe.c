@@ -71,6 +71,29 @@ static void what_is_left_out_was_not_given(void **state) {
     ww_print_recipe_release(&recipe);
 }
 
+/* What was noted when a table was first read is not lost, and does not grow. Source: definition. */
+static void notes_stay(void **state) {
+    static const char noted[] =
+        "{\"wedgework\": 1, \"kind\": \"print plan\", \"inputs\": {\"negative\": "
+        "[\"# materiel: negative\", \"tone,visual\", \"cloud,1.31\", \"shadow,0.3\"],"
+        "\"papers\": \"nominal\"}}";
+    ww_print_recipe recipe = WW_PRINT_RECIPE_INIT, again = WW_PRINT_RECIPE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    char *first, *second;
+    (void)state;
+    test_status("noted", parse(noted, &recipe, &err), WW_OK, &err);
+    test_true("noted", recipe.request.negative->notes.n == 1);
+    first = recipe_sample_text(&recipe.request);
+    test_status("again", parse(first, &again, &err), WW_OK, &err);
+    test_true("kept", again.request.negative->notes.n == 1);
+    second = recipe_sample_text(&again.request);
+    test_text("the same", second, first);
+    free(first);
+    free(second);
+    ww_print_recipe_release(&again);
+    ww_print_recipe_release(&recipe);
+}
+
 /* The text with its first `from` replaced; the test fails where it is not there. */
 static char *edit(const char *text, const char *from, const char *to) {
     const char *at = strstr(text, from);
@@ -187,11 +210,9 @@ static void reads_files(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(reads_back_without_loss),
-        cmocka_unit_test(what_is_left_out_was_not_given),
-        cmocka_unit_test(a_hand_edits_it),
-        cmocka_unit_test(slips_are_refused),
-        cmocka_unit_test(reads_files),
+        cmocka_unit_test(reads_back_without_loss), cmocka_unit_test(what_is_left_out_was_not_given),
+        cmocka_unit_test(a_hand_edits_it),         cmocka_unit_test(notes_stay),
+        cmocka_unit_test(slips_are_refused),       cmocka_unit_test(reads_files),
     };
     (void)ww_start();
     return cmocka_run_group_tests_name("print_recipe", tests, NULL, NULL);
