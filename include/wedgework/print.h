@@ -261,7 +261,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           it), "process" (repeatability by the local slope), "timer" (half a step), "earlier
  *           prints" (1.96 sd of the offset) and, of two tests that differ by more than their
  *           readings and the curve explain, "tests apart" (half of that). With a test print only
- *           what differs between test and aim counts, and log h0 drops out.
+ *           what differs between test and aim counts, and log h0 drops out; so it does where
+ *           earlier prints were made by it.
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), one of them is wrong or the

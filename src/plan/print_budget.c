@@ -188,7 +188,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     add_line(paper, "readings", WW__PRINT_95 * hypot(print_sd(d, WW_READING_SD), negative_sd(d)));
     if (!sheet->nominal)
         add_line(paper, "wedge", wedge_width(d));
-    if (!d->test->used && meta->log_h0_sd.set)
+    if (!d->test->used && !sheet->offset && meta->log_h0_sd.set) /* prints have it in them */
         add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
     if (fit >= 0.0)
         add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);

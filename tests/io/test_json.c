@@ -275,6 +275,34 @@ static void reads_notes(void **state) {
     json_decref(document);
 }
 
+/* Source: definition. */
+static void refuses_keys_that_are_not_known(void **state) {
+    static const char *const known[] = {"tone", "stops"};
+    static const char text[] =
+        "{\"good\": {\"stops\": 1}, \"slip\": {\"tone\": 1, \"st\\u0007op\": 2}, "
+        "\"none\": 3}";
+    ww_error err = WW_ERROR_INIT;
+    ww__json_reader reader = {.file = "c.json", .err = &err, .status = WW_OK};
+    ww__json_place root, at;
+    json_t *document = NULL;
+    (void)state;
+    assert_int_equal(ww__json_parse("c.json", text, strlen(text), &document, &err), WW_OK);
+    root = ww__json_root(document);
+    at = ww__json_key(&root, "good");
+    ww__json_refuse_others(&reader, &at, known, 2);
+    at = ww__json_key(&root, "none");
+    ww__json_refuse_others(&reader, &at, known, 2);
+    at = ww__json_key(&root, "missing");
+    ww__json_refuse_others(&reader, &at, known, 2);
+    test_status("all known, or no object", reader.status, WW_OK, &err);
+    at = ww__json_key(&root, "slip");
+    ww__json_refuse_others(&reader, &at, known, 2);
+    test_status("slip", reader.status, WW_EINPUT, &err);
+    test_true("named, and harmless",
+              strstr(err.msg, "'slip' has a key 'st") != NULL && strchr(err.msg, '\a') == NULL);
+    json_decref(document);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(says_where_a_document_breaks),
@@ -283,6 +311,7 @@ int main(void) {
         cmocka_unit_test(reads_what_is_there),
         cmocka_unit_test(keeps_the_first_complaint),
         cmocka_unit_test(reads_notes),
+        cmocka_unit_test(refuses_keys_that_are_not_known),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

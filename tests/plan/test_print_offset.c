@@ -125,6 +125,26 @@ static void test_range(void **state) {
     }
 }
 
+/* What prints taught was learned with the paper's log h0 as it is: its error is in the offset. */
+static void test_log_h0(void **state) {
+    const ww_print_offset entry = {.paper = gloss, .sd = 0.01, .prints = 1};
+    print_case c;
+    (void)state;
+    for (size_t taught = 0; taught < 2; taught++) {
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        bool counts = false;
+        start(&c);
+        c.paper[0].meta.log_h0_sd = (ww_optional){true, 0.05};
+        c.request.offset = &entry;
+        c.request.n_offsets = taught;
+        print_case_make("log h0", &c, &plan);
+        for (size_t i = 0; i < plan.paper[0].n_budget; i++)
+            counts = counts || strcmp(plan.paper[0].budget[i].from, "log h0") == 0;
+        test_true("counts where nothing was taught", counts == (taught == 0));
+        ww_print_plan_release(&plan);
+    }
+}
+
 /* What no print teaches is a slip in a file. */
 static void test_refused(void **state) {
     static const struct {
@@ -157,6 +177,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_which),
         cmocka_unit_test(test_range),
+        cmocka_unit_test(test_log_h0),
         cmocka_unit_test(test_refused),
     };
     return cmocka_run_group_tests_name("print_offset", tests, NULL, NULL);
