@@ -145,10 +145,11 @@ typedef struct ww_print_flash {
     double lift;       /* log H by which the threshold of the first tone (net 0.04) moves down */
 } ww_print_flash;
 
-/* Two exposures through a soft and a hard filter, from a measured table. */
+/* Two exposures through a soft and a hard filter, from a measured table; together they are the
+ * paper's time, and set where there is one. */
 typedef struct ww_print_split {
     bool set;
-    double soft_s, hard_s;
+    double soft_s, hard_s; /* 0 where one of them alone was measured so */
 } ww_print_split;
 
 typedef struct ww_budget_line {
@@ -165,7 +166,7 @@ typedef struct ww_print_paper {
     char *paper;    /* name, owned */
     char *contrast; /* grade or filter label, owned */
     bool nominal;
-    bool interpolated;   /* half-way between two measured neighbours */
+    bool interpolated;   /* lies between two measured neighbours */
     ww_curve *own_curve; /* where nominal, interpolated or split: the curve planned with,
                                     owned; else NULL, and it is the request's */
     ww_print_split split;
@@ -233,6 +234,18 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           lies one that reaches each share of its net range at the mean of their log H. It is
  *           marked, and comes after a measured one that is as near. A paper given twice is listed
  *           once.
+ * Splits    Each measured pair of seconds, soft and hard, is a paper, its exposures those of both
+ *           together: what counts is the share of the soft filter. All of a table have one white
+ *           and one D-max. Between two of them lies the share whose range is the negative's, unless
+ *           a measured one is within 0.005 log H of that: for each density, 1 / T is drawn over the
+ *           share through the measured pairs, T being the seconds that reach it. Straight where two
+ *           pairs are there: t1 / T1 + t2 / T2 = 1, as H adds to H; else the cubic with the slope,
+ *           at each pair, of the parabola through it and its neighbours. Nothing is taken from
+ *           beyond the shares that were measured. A burn can go through the soft filter alone: its
+ *           seconds move the share, and are those that bring the tone as far as the burn does.
+ * Flash     The longest of the strip that leaves under 0.01 on paper white; its log H by the
+ *           paper's own curve; H adds to H. It is told beside the burns and changes no other
+ *           figure.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
  *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
@@ -248,21 +261,24 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Order     Those that hold; then the fewest tones given up (what is blocked is so on every paper
  *           and does not count); then the nearest in range, in steps of 0.05 log H, or 0.15 where
  *           tones are given up; of those alike what was measured, the least local work in steps of
- *           1/12 stop, and the nearest. With nothing to tell them apart papers keep their order
- *           (nominal ones: from the normal grade outwards).
+ *           1/12 stop, and the nearest; a split counts there as what was not measured. With nothing
+ *           to tell them apart papers keep their order (nominal ones: from the normal grade
+ *           outwards).
  * Doubt     Root sum of squares of the budget, all 95 % half-widths: "readings" (the first tone's
- *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the
- *           aim and at the test print by the paper's local slope), "wedge" (1.96 wedge sd;
- *           certified 0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log
- *           h0", "paper fit" (from its covariance, the error of its white where that was read, and
- *           half of what its steps are off by, by the local slope; of a half both neighbours' and
- *           a tenth of the way between them) or, of nominal papers, "nominal curve" (a tenth of
- *           the log H from test to aim, but no less than 0.05 or, nearer than that, the whole of
- *           it), "process" (repeatability by the local slope), "timer" (half a step), "earlier
- *           prints" (1.96 sd of the offset) and, of two tests that differ by more than their
- *           readings and the curve explain, "tests apart" (half of that). With a test print only
- *           what differs between test and aim counts, and log h0 drops out; so it does where
- *           earlier prints were made by it.
+ *           on the negative, standard error from sd and n, else 0.01 D a reading; 0.01 D at the aim
+ *           and at the test print by the paper's local slope), "wedge" (1.96 wedge sd; certified
+ *           0.01; else a tolerance of 0.01 at the thin to 0.10 at the dense end), "log h0", "paper
+ *           fit" (from its covariance, the error of its white where that was read, and half of what
+ *           its steps are off by, by the local slope; of a half both neighbours' and a tenth of the
+ *           way between them; of a split between two pairs theirs, and half of what each is missed
+ *           by where its own neighbours alone draw it, or, where there are two pairs only, the way
+ *           down to what either exposure does alone) or, of nominal papers, "nominal curve" (a
+ *           tenth of the log H from test to aim, but no less than 0.05 or, nearer than that, the
+ *           whole of it), "process" (repeatability by the local slope), "timer" (half a step; of
+ *           each exposure of a split), "earlier prints" (1.96 sd of the offset) and, of two tests
+ *           that differ by more than their readings and the curve explain, "tests apart" (half of
+ *           that). With a test print only what differs between test and aim counts, and log h0
+ *           drops out; so it does where earlier prints were made by it.
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), one of them is wrong or the
@@ -273,11 +289,15 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           in handbooks; within 0.05 of D-max is black: common practice of the standard proof;
  *           reading error: common practice; size (m+1)^2: Clerc; dry-down and two prints either
  *           side: common practice; grades: wedgework/paper.h; exponent P: makers' sheets, measured
- *           only.
+ *           only; H adds to H: definition; the cubic: textbook (Hermite); 0.01 as the least visible
+ *           grey: common practice.
  * Given     negative           film read in transmission, absolute or relative to its base (whose
  *                              own density a base row may give); no reversal material
  *           place[].aim        net print density                              [D]   0.005 to 6
  *           test               up to two: time_s      [s]   0.01 to 100000, density [D] 0.005 to 6
+ *           flash              column time, a base row or relative to white
+ *           split              columns wedge, soft and hard [s]; two shares of soft at least, with
+ *                              5 steps each
  *           reciprocity        where it was measured                          [1]   1 to 2
  *           callier            density seen over density read                 [1]   0.5 to 3
  *           enlarger_flare     fraction of open light                         [1]   0 <= f < 1
@@ -294,12 +314,17 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Status    WW_OK, also where nothing holds: see plan->holds
  *           WW_EDOMAIN    an option outside its domain; tones placed the wrong way round, twice, at
  *                         or under paper white, or darker or lighter than any paper was measured;
- *                         base placed; a time that no clock has; an offset that no print teaches
+ *                         base placed; a time that no clock has; an offset that no print teaches;
+ *                         a flash or a split of no seconds
  *           WW_EMISMATCH  reversal material, no film, no paper, the wrong zero; papers of different
- *                         status; thin and dense parts changed over; a tone thinner than the
- *                         film's base by more than 0.03, or twice the error of that
+ *                         status; a flash strip or split table without its columns, or whose
+ *                         density falls with exposure; thin and dense parts changed over; a tone
+ *                         thinner than the film's base by more than 0.03, or twice the error of
+ *                         that
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
- *                         the instrument; ends that read the same; no paper with a curve
+ *                         the instrument; ends that read the same; no paper with a curve; a flash
+ *                         strip without white or steps; a split table of one share, or with too few
+ *                         steps or seconds missing
  *           WW_EMEMORY
  * Accuracy  1e-9 in log H against the papers' curves; what they are worth is in the doubt
  */

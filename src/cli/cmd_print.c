@@ -17,7 +17,7 @@
 /* All that one run owns. The request points into the rest. */
 typedef struct job {
     ww_readings negative;
-    ww_readings flash;
+    ww_readings flash, split;
     ww_curve *curve;
     size_t n_curves;
     const ww_curve **paper;
@@ -32,8 +32,9 @@ typedef struct job {
 
 #define JOB_INIT                                                                                   \
     {                                                                                              \
-        .negative = WW_READINGS_INIT, .flash = WW_READINGS_INIT, .request = WW_PRINT_REQUEST_INIT, \
-        .plan = WW_PRINT_PLAN_INIT, .again = WW__PRINT_AGAIN_INIT                                  \
+        .negative = WW_READINGS_INIT, .flash = WW_READINGS_INIT, .split = WW_READINGS_INIT,        \
+        .request = WW_PRINT_REQUEST_INIT, .plan = WW_PRINT_PLAN_INIT,                              \
+        .again = WW__PRINT_AGAIN_INIT                                                              \
     }
 
 static void release(job *j) {
@@ -49,6 +50,7 @@ static void release(job *j) {
     free(j->tone);
     ww_readings_release(&j->negative);
     ww_readings_release(&j->flash);
+    ww_readings_release(&j->split);
     ww__print_again_release(&j->again);
 }
 
@@ -263,6 +265,8 @@ static ww_status read_request(const ww_arguments *arguments, job *j, ww_error *e
         status = read_papers(arguments, j, err);
     if (status == WW_OK)
         status = read_table(arguments, "--flash", &j->flash, &j->request.flash, err);
+    if (status == WW_OK)
+        status = read_table(arguments, "--split", &j->split, &j->request.split, err);
     if (status == WW_OK)
         status = ww__print_again_tests(arguments, &j->again, &j->request, err);
     return status == WW_OK ? ww__print_again_learn(arguments, &j->again, &j->request, err) : status;

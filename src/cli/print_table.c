@@ -29,6 +29,11 @@ const ww_option ww__print_options[] = {
      .brief = "readings of a strip of flashes on bare paper, seconds in the column time: what the "
               "longest that leaves white does, beside burning",
      .kind = WW_OPTION_INPUT},
+    {.name = "--split",
+     .value = "SPLIT.csv",
+     .brief = "readings of prints of a wedge through a soft and a hard filter, seconds of each in "
+              "the columns soft and hard: the two exposures that this negative wants",
+     .kind = WW_OPTION_INPUT},
     {.name = "--reciprocity",
      .value = "P",
      .brief = "measured on this paper: for an exposure n times as long, n to the power of P times "

@@ -49,6 +49,8 @@ static void add_inputs(const ww_print_request *request, ww__report *inputs) {
     }
     for (size_t i = 0; i < request->n_papers; i++)
         ww__page_meta(&request->paper[i]->meta, "A paper", inputs);
+    if (request->split)
+        ww__page_meta(&request->split->meta, "The split table", inputs);
     if (request->flash)
         ww__page_meta(&request->flash->meta, "The flash strip", inputs);
 }

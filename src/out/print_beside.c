@@ -21,6 +21,34 @@ static void add_density(ww_optional density, ww__report *report) {
     ww__report_take(report, &cell);
 }
 
+static void add_seconds(ww_optional seconds, double step_s, ww__report *report) {
+    ww__text cell = WW__TEXT_INIT;
+    if (seconds.set)
+        ww__words_seconds(&cell, seconds.value, step_s);
+    ww__report_cut_unit(&cell);
+    ww__text_add(&cell, seconds.set ? "" : "-");
+    ww__report_take(report, &cell);
+}
+
+/* ------------------------------------------------------------------------------ two exposures */
+
+void ww__print_beside_splits(const ww_print_plan *plan, double step_s, ww__report *report) {
+    static const ww__heading heading[] = {{"split", ""}, {"soft", "s"}, {"hard", "s"}};
+    size_t n = 0;
+    for (size_t i = 0; i < plan->n_papers; i++) {
+        const ww_print_paper *paper = &plan->paper[i];
+        if (!ww__words_print_mixed(paper))
+            continue;
+        if (n++ == 0) {
+            ww__report_table(report, "The two exposures of a split", 3, "lrr");
+            ww__report_headings(report, heading);
+        }
+        ww__report_name(report, paper->contrast);
+        add_seconds((ww_optional){true, paper->split.soft_s}, step_s, report);
+        add_seconds((ww_optional){true, paper->split.hard_s}, step_s, report);
+    }
+}
+
 /* ------------------------------------------------------------------------- softer and harder */
 
 enum { SOFTER, CHOSEN, HARDER, BESIDE };
@@ -134,7 +162,7 @@ void ww__print_beside_flash(const ww_print_paper *paper, double step_s, ww__repo
 
 void ww__print_beside_soft_burn(const ww_print_paper *paper, double step_s, ww__report *report) {
     static const ww__heading heading[] = {{"tone", ""},
-                                          {"same filter", "s"},
+                                          {"as the print", "s"},
                                           {"detail", "D"},
                                           {"softer filter", "s"},
                                           {"detail", "D"}};
@@ -154,12 +182,7 @@ void ww__print_beside_soft_burn(const ww_print_paper *paper, double step_s, ww__
             continue;
         ww__report_name(report, tone->tone);
         for (int k = 0; k < 2; k++) {
-            ww__text cell = WW__TEXT_INIT;
-            if (seconds[k].set)
-                ww__words_seconds(&cell, seconds[k].value, step_s);
-            ww__report_cut_unit(&cell);
-            ww__text_add(&cell, seconds[k].set ? "" : "-");
-            ww__report_take(report, &cell);
+            add_seconds(seconds[k], step_s, report);
             add_density(detail[k], report);
         }
     }

@@ -45,11 +45,9 @@ static void add_settings(const card *c) {
     ww__text_add(c->html, "</p>\n<p>");
     ww__words_material(&text, c->paper->paper, c->paper->nominal ? NULL : c->paper->contrast,
                        "the paper given");
-    if (c->paper->split.set) {
-        ww__text_add(&text, "; soft ");
-        ww__words_seconds(&text, c->paper->split.soft_s, c->request->timer_step_s);
-        ww__text_add(&text, ", hard ");
-        ww__words_seconds(&text, c->paper->split.hard_s, c->request->timer_step_s);
+    if (ww__words_print_mixed(c->paper)) {
+        ww__text_add(&text, "; ");
+        ww__words_print_both(&text, c->paper, c->paper->time_s.value, c->request->timer_step_s);
     }
     if (c->paper->doubt_stops.set) {
         ww__text_add(&text, "; trust +-");
@@ -68,6 +66,17 @@ static void add_seconds(const card *c, ww_optional seconds) {
         ww__words_seconds(&cell, fabs(seconds.value), c->request->timer_step_s);
     }
     add_cell(c, &cell, true);
+}
+
+/* The seconds of a burn through the softer filter alone. */
+static void add_soft_burn(const card *c, ww_optional seconds) {
+    ww__text cell = WW__TEXT_INIT;
+    if (!seconds.set)
+        return;
+    ww__text_add(c->html, "<tr><td>or through the soft filter alone</td>");
+    add_cell(c, &cell, true);
+    add_seconds(c, seconds);
+    ww__text_add(c->html, "</tr>\n");
 }
 
 static void add_move(const card *c, const char *what, const char *tone, double stops,
@@ -91,9 +100,11 @@ static void add_work(const card *c) {
             continue;
         if (n++ == 0)
             add_head(c, "local work", "stop", "seconds");
-        if (planned)
+        if (planned) {
             add_move(c, tone->burn_stops.value < 0.0 ? "dodge" : "burn", tone->tone,
                      tone->burn_stops.value, tone->burn_seconds);
+            add_soft_burn(c, tone->soft_seconds);
+        }
         if (tone->hand_stops.set)
             add_move(c, tone->hand_stops.value < 0.0 ? "by hand dodge" : "by hand burn", tone->tone,
                      tone->hand_stops.value, tone->hand_seconds);
@@ -142,6 +153,8 @@ static void add_number(const card *c, const char *name, const char *before, ww_o
 }
 
 static const ww_meta *meta_of(const card *c) {
+    if (c->paper->split.set && c->request->split)
+        return &c->request->split->meta;
     for (size_t i = 0; i < c->request->n_papers; i++) {
         const ww_meta *meta = &c->request->paper[i]->meta;
         if (meta->name && c->paper->paper && strcmp(meta->name, c->paper->paper) == 0)

@@ -210,6 +210,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
     ww__print_miss_say(plan->miss, report);
     if (plan->n_papers > 0) {
         add_papers(plan, timer_step_s, report);
+        ww__print_beside_splits(plan, timer_step_s, report);
         add_failings(plan, report);
         add_tones(&plan->paper[0], timer_step_s, report);
         ww__print_beside_papers(plan, report);

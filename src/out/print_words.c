@@ -51,17 +51,47 @@ bool ww__words_print_worked(const ww_print_tone *tone) {
     return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
 }
 
-/* "the cloud +1 1/3 stop (27.8 s more)" */
-static void add_move(ww__text *text, const char *tone, double stops, ww_optional seconds,
-                     double step_s) {
-    add_tone(text, tone);
+bool ww__words_print_mixed(const ww_print_paper *paper) {
+    return paper->split.set && paper->split.soft_s > 0.0 && paper->split.hard_s > 0.0;
+}
+
+void ww__words_print_both(ww__text *text, const ww_print_paper *paper, double seconds,
+                          double step_s) {
+    const ww_print_split *split = &paper->split;
+    const double soft = split->soft_s / (split->soft_s + split->hard_s);
+    ww__text_add(text, "soft ");
+    ww__words_seconds(text, soft * seconds, step_s);
+    ww__text_add(text, ", hard ");
+    ww__words_seconds(text, (1.0 - soft) * seconds, step_s);
+}
+
+/* A move on one tone: by the filter or filters of the print, or, where that is known, soft
+ * alone. */
+typedef struct move {
+    const char *tone;
+    double stops;
+    ww_optional seconds, soft_seconds;
+} move;
+
+/* "the cloud +1 1/3 stop (27.8 s more)"; of a split "... (soft 4.1 s, hard 3.0 s more; or soft
+ * alone 5.2 s)" */
+static void add_move(ww__text *text, const ww_print_paper *paper, const move *made, double step_s) {
+    add_tone(text, made->tone);
     ww__text_add(text, " ");
-    ww__words_stops(text, stops, true);
-    if (!seconds.set)
+    ww__words_stops(text, made->stops, true);
+    if (!made->seconds.set)
         return;
     ww__text_add(text, " (");
-    ww__words_seconds(text, fabs(seconds.value), step_s);
-    ww__text_add(text, stops < 0.0 ? " less)" : " more)");
+    if (ww__words_print_mixed(paper))
+        ww__words_print_both(text, paper, fabs(made->seconds.value), step_s);
+    else
+        ww__words_seconds(text, fabs(made->seconds.value), step_s);
+    ww__text_add(text, made->stops < 0.0 ? " less" : " more");
+    if (made->soft_seconds.set) {
+        ww__text_add(text, "; or soft alone ");
+        ww__words_seconds(text, made->soft_seconds.value, step_s);
+    }
+    ww__text_add(text, ")");
 }
 
 /* "; burn the cloud +1 1/3 stop (27.8 s more), the sail +1/2 stop (7.6 s more)" */
@@ -74,7 +104,9 @@ static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, dou
         if (++n > NAMED_MAX)
             continue;
         ww__text_add(text, n > 1 ? ", " : burn ? "; burn " : "; dodge ");
-        add_move(text, tone->tone, tone->burn_stops.value, tone->burn_seconds, step_s);
+        const move made = {tone->tone, tone->burn_stops.value, tone->burn_seconds,
+                           tone->soft_seconds};
+        add_move(text, paper, &made, step_s);
     }
     if (n > NAMED_MAX)
         ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
@@ -85,10 +117,11 @@ static void add_hand(ww__text *text, const ww_print_paper *paper, double step_s)
     size_t n = 0;
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
+        const move made = {tone->tone, tone->hand_stops.value, tone->hand_seconds, {false, 0.0}};
         if (!tone->hand_stops.set || ++n > NAMED_MAX)
             continue;
         ww__text_add(text, n > 1 ? ", " : "; by hand ");
-        add_move(text, tone->tone, tone->hand_stops.value, tone->hand_seconds, step_s);
+        add_move(text, paper, &made, step_s);
     }
     if (n > NAMED_MAX)
         ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
@@ -212,6 +245,10 @@ void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer
     if (best->time_s.set) {
         ww__text_add(text, ", ");
         ww__words_seconds(text, best->time_s.value, timer_step_s);
+        if (ww__words_print_mixed(best)) {
+            ww__text_add(text, " in all: ");
+            ww__words_print_both(text, best, best->time_s.value, timer_step_s);
+        }
     }
     add_work(text, best, true, timer_step_s);
     add_work(text, best, false, timer_step_s);

@@ -17,6 +17,12 @@ void ww__words_print_why(ww__text *text, const ww_print_plan *plan, double timer
  * 0.12", "-" where it is not known. */
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone);
 
+/* Whether the print gets two exposures; "soft 6.2 s, hard 4.1 s" of so many seconds in all, in the
+ * share of its split. */
+bool ww__words_print_mixed(const ww_print_paper *paper);
+void ww__words_print_both(ww__text *text, const ww_print_paper *paper, double seconds,
+                          double step_s);
+
 /* Whether a hand burns or dodges a tone. */
 bool ww__words_print_worked(const ww_print_tone *tone);
 

@@ -1,6 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/text.h"
-#include "plan/print_parts.h"
+#include "plan/print_split.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -276,6 +276,8 @@ ww_status ww__print_desk_fill(const ww_print_request *request, ww__print_desk *d
         status = ww__print_tones_read(request, &desk->negative, notes, err);
     if (status == WW_OK)
         status = ww__print_moves_set(request, &desk->negative, err);
+    if (status == WW_OK)
+        status = ww__print_split_choose(&desk->negative, &desk->sheets, notes, err);
     return status == WW_OK ? plan_all(request, desk, notes, err) : status;
 }
 

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan/print_parts.h"
+#include "plan/print_split.h"
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -40,21 +40,11 @@ bool ww__print_between_shares(const ww__print_sheet *a, const ww__print_sheet *b
     return *low < *high;
 }
 
-bool ww__print_between_log_h(const ww__print_sheet *a, const ww__print_sheet *b, double way,
-                             ww__print_mean between, double share, double *log_h) {
-    double one = 0.0, two = 0.0;
-    if (!ww__print_papers_log_h(a, share * a->dmax, &one) ||
-        !ww__print_papers_log_h(b, share * b->dmax, &two))
-        return false;
-    *log_h = between(one, two, way);
-    return true;
-}
-
 /* Shares of the range over which both were measured, close together at both ends. */
-static bool fill(const ww__print_sheet *a, const ww__print_sheet *b, double way,
-                 ww__print_mean between, table *t) {
-    const double white = a->white + way * (b->white - a->white);
-    const double dmax = a->dmax + way * (b->dmax - a->dmax);
+static bool fill(const ww__print_between *between, table *t) {
+    const ww__print_sheet *a = between->one, *b = between->two;
+    const double white = a->white + between->way * (b->white - a->white);
+    const double dmax = a->dmax + between->way * (b->dmax - a->dmax);
     double low = 0.0, high = 0.0;
     if (!ww__print_between_shares(a, b, &low, &high))
         return false;
@@ -67,7 +57,7 @@ static bool fill(const ww__print_sheet *a, const ww__print_sheet *b, double way,
         const double turn = 3.14159265358979323846 * (double)i / (POINTS - 1);
         const double share = from + (to - from) * 0.5 * (1.0 - cos(turn));
         double log_h = 0.0;
-        if (!ww__print_between_log_h(a, b, way, between, share, &log_h))
+        if (!between->log_h(between, share, &log_h))
             return false;
         add_row(t, log_h, white + share * dmax);
     }
@@ -115,16 +105,15 @@ static ww_status fit_table(const table *t, const ww__print_sheet *a, const ww__p
     return status == WW_OK && !*made ? fit_points(t, &options, curve, made, err) : status;
 }
 
-ww_status ww__print_between_fit(const ww__print_sheet *a, const ww__print_sheet *b, double way,
-                                ww__print_mean between, ww_curve *curve, bool *made,
+ww_status ww__print_between_fit(const ww__print_between *between, ww_curve *curve, bool *made,
                                 ww_error *err) {
     table *t = calloc(1, sizeof *t);
     ww_status status = WW_OK;
     *made = false;
     if (!t)
         return ww_error_set(err, WW_EMEMORY, "no memory for a paper between two");
-    if (fill(a, b, way, between, t))
-        status = fit_table(t, a, b, curve, made, err);
+    if (fill(between, t))
+        status = fit_table(t, between->one, between->two, curve, made, err);
     free(t);
     if (!*made)
         return status;
@@ -132,6 +121,11 @@ ww_status ww__print_between_fit(const ww__print_sheet *a, const ww__print_sheet 
     /* How far the points lie off the fit says nothing of how well they are known. */
     free(channel->covariance);
     channel->covariance = NULL;
-    take_meta(a, curve);
+    take_meta(between->one, curve);
     return WW_OK;
+}
+
+double ww__print_between_width(const ww__print_sheet *sheet, double log_h) {
+    return sheet->splits ? ww__print_split_width(sheet, log_h)
+                         : ww__print_halves_width(sheet, log_h);
 }

@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan/print_parts.h"
+#include "plan/print_split.h"
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -79,8 +79,8 @@ static double fit_width(const doubt *d) {
     if (d->sheet->nominal)
         return ww__print_budget_nominal_width(fabs(d->log_h - d->test->log_h));
     if (d->sheet->beside[0])
-        return ww__print_halves_width(d->sheet, d->log_h) +
-               (d->test->used ? ww__print_halves_width(d->sheet, d->test->log_h) : 0.0);
+        return ww__print_between_width(d->sheet, d->log_h) +
+               (d->test->used ? ww__print_between_width(d->sheet, d->test->log_h) : 0.0);
     if (!ww__print_papers_sd(d->sheet, d->log_h, &at_aim))
         return -1.0;
     if (d->test->used && !ww__print_papers_sd(d->sheet, d->test->log_h, &at_test))
@@ -169,7 +169,7 @@ static void compare_tests(const doubt *d, ww__print_test *test) {
         fit = 0.0;
     test->tests_margin =
         WW__PRINT_95 * hypot(read / slope[0], hypot(read / slope[1], 1.4 * fit / slope[1])) +
-        (d->sheet->beside[0] ? ww__print_halves_width(d->sheet, test->other_log_h) : 0.0);
+        (d->sheet->beside[0] ? ww__print_between_width(d->sheet, test->other_log_h) : 0.0);
 }
 
 bool ww__print_budget_tests_apart(const ww__print_test *test) {
@@ -194,7 +194,10 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
         add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);
     if (request->repeatability.set)
         add_line(paper, "process", WW__PRINT_95 * print_sd(d, request->repeatability.value));
-    add_line(paper, "timer", timer_width(request, paper->time_s.value));
+    add_line(paper, "timer",
+             sheet->splits ? ww__print_split_timer(sheet, d->negative->first_aim,
+                                                   request->timer_step_s, paper->time_s.value)
+                           : timer_width(request, paper->time_s.value));
     if (sheet->offset)
         add_line(paper, "earlier prints", WW__PRINT_95 * sheet->offset->sd);
     if (ww__print_budget_at_odds(d->test)) /* which of the two is wrong nobody can tell from here */

@@ -167,15 +167,10 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
     return WW_OK;
 }
 
-/* 95 % half-width of log H at a net density, from the fit; 0 where the fit does not say. */
+/* 95 % half-width of log H at a place on the curve; 0 where the fit does not say. */
 static double log_h_doubt(const ww__print_sheet *sheet, double log_h) {
-    double sd = 0.0, net = 0.0, slope = 0.0;
-    if (sheet->beside[0])
-        return ww__print_halves_width(sheet, log_h);
-    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
-        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
-        return 0.0;
-    return WW__PRINT_95 * sd / slope;
+    return sheet->beside[0] ? ww__print_between_width(sheet, log_h)
+                            : ww__print_papers_width(sheet, log_h);
 }
 
 /* Log H between the aims of the two ends; absent where the paper does not have both. */

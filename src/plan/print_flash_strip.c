@@ -10,44 +10,12 @@ void ww__flash_strip_release(ww__flash_strip *strip) {
 }
 
 static ww_status check_kind(const ww_readings *readings, ww_error *err) {
-    const ww_meta *meta = &readings->meta;
-    const bool paper = meta->material == WW_MATERIAL_UNKNOWN ||
-                       meta->material == WW_MATERIAL_PAPER || meta->material == WW_MATERIAL_PRINT ||
-                       meta->material == WW_MATERIAL_STRIP;
-    if (!paper || meta->density == WW_DENSITY_TRANSMISSION || meta->relative == WW_RELATIVE_BASE)
-        return ww_error_set_at(err, WW_EMISMATCH, readings->file, 0,
-                               "a flash strip is paper, read by reflection, absolute or relative "
-                               "to white; these readings are %s",
-                               paper ? "of a film base or through one"
-                                     : ww_material_name(meta->material));
+    const ww_status status = ww__print_readings_check(readings, "a flash strip", err);
+    if (status != WW_OK)
+        return status;
     if (readings->exposure != WW_EXPOSURE_TIME)
         return ww_error_set_at(err, WW_EMISMATCH, readings->file, 0,
                                "a flash strip gives the seconds of each flash in a column 'time'");
-    return WW_OK;
-}
-
-/* Paper white is 0 where readings count from it, else the mean of the base rows. */
-static ww_status find_white(const ww_readings *pooled, ww_channel channel, double *white,
-                            double *error, ww_error *err) {
-    double sum = 0.0, squares = 0.0, n = 0.0;
-    *white = *error = 0.0;
-    if (pooled->meta.relative == WW_RELATIVE_WHITE)
-        return WW_OK;
-    for (size_t i = 0; i < pooled->n; i++) {
-        const ww_cell *cell = &pooled->row[i].cell[channel];
-        if (!pooled->row[i].is_base || cell->state != WW_CELL_VALUE)
-            continue;
-        sum += cell->value;
-        squares += ww_readings_error(cell) * ww_readings_error(cell);
-        n += 1.0;
-    }
-    if (!(n > 0.0))
-        return ww_error_set_at(err, WW_ENODATA, pooled->file, 0,
-                               "a flash is judged by what it leaves on paper white, which is not "
-                               "here; read it in a row 'base', or say that the readings are "
-                               "relative to white");
-    *white = sum / n;
-    *error = sqrt(squares) / n;
     return WW_OK;
 }
 
@@ -76,9 +44,11 @@ static void merge_times(ww__flash_strip *strip) {
 static ww_status gather(const ww_readings *pooled, ww_channel channel, ww__flash_strip *strip,
                         ww_error *err) {
     double white = 0.0, error = 0.0;
-    ww_status status = find_white(pooled, channel, &white, &error, err);
-    if (status != WW_OK)
-        return status;
+    if (!ww__print_readings_white(pooled, channel, &white, &error))
+        return ww_error_set_at(err, WW_ENODATA, pooled->file, 0,
+                               "a flash is judged by what it leaves on paper white, which is not "
+                               "here; read it in a row 'base', or say that the readings are "
+                               "relative to white");
     strip->step = calloc(pooled->n, sizeof *strip->step);
     if (!strip->step)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu steps", pooled->n);

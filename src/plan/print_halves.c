@@ -64,8 +64,13 @@ static bool is_between(const ww__print_sheets *sheets, size_t n, const ww__print
 
 /* ------------------------------------------------------------------------------ one of them */
 
-static double half_way(double one, double two, double way) {
-    return one + way * (two - one);
+static bool half_way(const ww__print_between *between, double share, double *log_h) {
+    double one = 0.0, two = 0.0;
+    if (!ww__print_papers_log_h(between->one, share * between->one->dmax, &one) ||
+        !ww__print_papers_log_h(between->two, share * between->two->dmax, &two))
+        return false;
+    *log_h = 0.5 * (one + two);
+    return true;
 }
 
 static char *copy_of(const char *text) {
@@ -98,7 +103,8 @@ static ww_status name_half(const ww__print_sheet *a, double number, ww_curve *cu
 /* The curve half-way; false where the two share no range, or no curve follows the points. */
 static ww_status make_half(const ww__print_sheet *a, const ww__print_sheet *b, double number,
                            ww_curve *curve, bool *made, ww_error *err) {
-    ww_status status = ww__print_between_fit(a, b, 0.5, half_way, curve, made, err);
+    const ww__print_between between = {a, b, 0.5, half_way};
+    ww_status status = ww__print_between_fit(&between, curve, made, err);
     if (status != WW_OK || !*made)
         return status;
     status = name_half(a, number, curve, err);
@@ -161,15 +167,6 @@ ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_err
     return status;
 }
 
-/* The same of one of the two; 0 where its fit does not say. */
-static double width_at(const ww__print_sheet *sheet, double log_h) {
-    double sd = 0.0, net = 0.0, slope = 0.0;
-    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
-        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
-        return 0.0;
-    return WW__PRINT_95 * sd / slope;
-}
-
 /*
  * What is known of both, and a tenth of the way from the one to the other for what is not known of
  * the way between. The tenth is common practice.
@@ -183,7 +180,7 @@ double ww__print_halves_width(const ww__print_sheet *sheet, double log_h) {
         const ww__print_sheet *beside = sheet->beside[i];
         if (!ww__print_papers_log_h(beside, share * beside->dmax, &at[i]))
             return 0.0;
-        width[i] = width_at(beside, at[i]);
+        width[i] = ww__print_papers_width(beside, at[i]);
     }
     return hypot(0.5 * hypot(width[0], width[1]), WW__PRINT_BETWEEN * fabs(at[1] - at[0]));
 }

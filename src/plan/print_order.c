@@ -2,6 +2,12 @@
 #include "plan/print_parts.h"
 #include <math.h>
 
+/* One exposure through a filter that was measured; what lies half-way, and two exposures, come
+ * after it. Any share of those can be set, so that none of them was measured worse. */
+static bool is_plain(const ww__print_candidate *candidate) {
+    return !candidate->paper.interpolated && !candidate->sheet->splits;
+}
+
 /* Papers whose range misses the negative's by a like amount are told apart by other things. */
 static double class_of(const ww__print_candidate *candidate) {
     const double width = candidate->fate.given_up > 0 ? WW__PRINT_NEAR_RANGE : WW__PRINT_LIKE_RANGE;
@@ -30,8 +36,8 @@ int ww__print_order(const void *left, const void *right) {
         return a->fate.contrast_reached ? -1 : 1;
     if (class_of(a) != class_of(b))
         return sign_of(class_of(a) - class_of(b));
-    if (a->paper.interpolated != b->paper.interpolated)
-        return a->paper.interpolated ? 1 : -1;
+    if (is_plain(a) != is_plain(b))
+        return is_plain(a) ? -1 : 1;
     if (work != 0.0)
         return sign_of(work);
     if (away != 0.0)

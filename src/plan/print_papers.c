@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan/print_parts.h"
+#include "plan/print_split.h"
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
@@ -59,7 +59,9 @@ static ww_status check_curve(const ww_curve *curve, const char *file, ww_error *
 
 /* Densities through different filters are not one scale. */
 static ww_status check_alike(const ww_print_request *request, ww_error *err) {
-    const ww_meta *known = NULL;
+    const ww_meta *known = request->split && request->split->meta.status != WW_STATUS_UNKNOWN
+                               ? &request->split->meta
+                               : NULL;
     for (size_t i = 0; i < request->n_papers; i++) {
         const ww_meta *meta = &request->paper[i]->meta;
         const char *file = request->paper_file ? request->paper_file[i] : NULL;
@@ -117,6 +119,14 @@ bool ww__print_papers_sd(const ww__print_sheet *sheet, double log_h, double *sd)
         return false;
     *sd = hypot(hypot(fit, sheet->white_sd), misfit * sheet->channel->residual_rms);
     return true;
+}
+
+double ww__print_papers_width(const ww__print_sheet *sheet, double log_h) {
+    double sd = 0.0, net = 0.0, slope = 0.0;
+    if (!ww__print_papers_sd(sheet, log_h, &sd) ||
+        !ww__print_papers_net(sheet, log_h, &net, &slope) || !(slope > 0.0))
+        return 0.0;
+    return WW__PRINT_95 * sd / slope;
 }
 
 void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretch) {
@@ -294,12 +304,32 @@ static bool is_twice(const ww_print_request *request, size_t i) {
     return false;
 }
 
-static ww_status read_given(const ww_print_request *request, ww__print_sheets *sheets,
-                            ww_notes *notes, ww_error *err) {
+/* The measured pairs of a split table, each a paper; their curves are the sheets' from here on. */
+static ww_status add_splits(ww__split_table *table, ww__print_sheets *sheets, ww_notes *notes,
+                            ww_error *err) {
+    const size_t first = sheets->n;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < table->n && status == WW_OK; i++) {
+        const size_t n = sheets->n;
+        status = add_sheet(table->pair[i].curve, false, sheets, notes, err);
+        if (sheets->n == n)
+            continue;
+        sheets->sheet[n].own = table->pair[i].curve;
+        sheets->sheet[n].soft = table->pair[i].soft;
+        sheets->sheet[n].white_sd = table->white_error;
+        table->pair[i].curve = NULL;
+    }
+    ww__print_split_join(&sheets->sheet[first], sheets->n - first);
+    return status;
+}
+
+/* There is room for what lies half-way between papers, and for one share between two pairs. */
+static ww_status read_given(const ww_print_request *request, ww__split_table *table,
+                            ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
     ww_status status = check_alike(request, err);
     if (status != WW_OK)
         return status;
-    sheets->sheet = calloc(2 * request->n_papers, sizeof *sheets->sheet);
+    sheets->sheet = calloc(2 * request->n_papers + table->n + 1, sizeof *sheets->sheet);
     if (!sheets->sheet)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu papers", request->n_papers);
     for (size_t i = 0; i < request->n_papers && status == WW_OK; i++) {
@@ -309,22 +339,30 @@ static ww_status read_given(const ww_print_request *request, ww__print_sheets *s
         else
             status = add_sheet(request->paper[i], false, sheets, notes, err);
     }
+    if (status == WW_OK)
+        status = ww__print_halves_add(sheets, notes, err);
+    if (status == WW_OK)
+        status = add_splits(table, sheets, notes, err);
     if (status == WW_OK && sheets->n == 0)
         status = ww_error_set(err, WW_ENODATA,
                               "no paper has a fitted curve; fit one from at least 5 exposed steps, "
                               "or leave --paper out for nominal grades");
-    return status == WW_OK ? ww__print_halves_add(sheets, notes, err) : status;
+    return status;
 }
 
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
                                 ww_notes *notes, ww_error *err) {
     ww__print_sheets made = WW__PRINT_SHEETS_INIT;
-    ww_status status;
+    ww__split_table table = {.pair = NULL};
+    ww_status status = WW_OK;
     assert(sheets);
-    if (request->n_papers == 0)
+    if (request->split)
+        status = ww__split_table_read(request->split, &table, notes, err);
+    if (status == WW_OK && request->n_papers == 0 && !request->split)
         status = read_nominal(&made, notes, err);
-    else
-        status = read_given(request, &made, notes, err);
+    else if (status == WW_OK)
+        status = read_given(request, &table, &made, notes, err);
+    ww__split_table_release(&table);
     if (status == WW_OK)
         *sheets = made;
     else

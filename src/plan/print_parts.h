@@ -124,6 +124,10 @@ typedef struct ww__print_sheet {
     bool nominal;
     int grade;                               /* where nominal */
     const struct ww__print_sheet *beside[2]; /* where it was interpolated: softer, harder */
+    const struct ww__print_sheet *splits;    /* measured pairs of its split table, softest first;
+                                                NULL where it is not of one */
+    size_t n_splits;
+    double soft;                   /* of a split: the soft filter's share of its seconds */
     double white;                  /* density of paper white, in the curve's own densities */
     double white_sd;               /* of that, where it was read; 0 otherwise */
     double dmax;                   /* net */
@@ -148,30 +152,46 @@ void ww__print_sheets_release(ww__print_sheets *sheets);
 ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheets *sheets,
                                 ww_notes *notes, ww_error *err);
 
+/* Readings of paper that are given beside curves (print_readings.c): WW_EMISMATCH where they are
+ * of something else, `what` it should have been. */
+ww_status ww__print_readings_check(const ww_readings *readings, const char *what, ww_error *err);
+
+/* Paper white of pooled readings, 0 where they count from it, else the mean of the base rows,
+ * and the standard error of that; false where it was not read. */
+bool ww__print_readings_white(const ww_readings *pooled, ww_channel channel, double *white,
+                              double *error);
+
 /* What a sheet needs to know of its curve: white, black and the measured range. */
 ww_status ww__print_papers_measure(ww__print_sheet *sheet, ww_error *err);
 
-/* Of two log exposures the one that lies so far on the way from the first, 0, to the second, 1. */
-typedef double (*ww__print_mean)(double one, double two, double way);
+/* A paper between two that were measured, so far on the way from the first, 0, to the second, 1. */
+typedef struct ww__print_between {
+    const ww__print_sheet *one, *two;
+    double way;
+    /* Log H at which it reaches a share of its net D-max; false where that is not known. */
+    bool (*log_h)(const struct ww__print_between *between, double share, double *log_h);
+} ww__print_between;
 
-/* The curve of a paper between two (print_between.c): made is false where they share no range, or
- * no curve follows what lies between. Names are the caller's to give. */
-ww_status ww__print_between_fit(const ww__print_sheet *a, const ww__print_sheet *b, double way,
-                                ww__print_mean between, ww_curve *curve, bool *made, ww_error *err);
+/* Its curve (print_between.c): made is false where the two share no range, or no curve follows what
+ * lies between. Names are the caller's to give. */
+ww_status ww__print_between_fit(const ww__print_between *between, ww_curve *curve, bool *made,
+                                ww_error *err);
 
 /* Shares of net D-max over which both were measured; false where there are none. */
 bool ww__print_between_shares(const ww__print_sheet *a, const ww__print_sheet *b, double *low,
                               double *high);
 
-/* Log H at which a paper between two reaches a share of its net D-max; false outside of those. */
-bool ww__print_between_log_h(const ww__print_sheet *a, const ww__print_sheet *b, double way,
-                             ww__print_mean between, double share, double *log_h);
+/* 95 % half-width in log H of a paper between two others, at a place on its curve. */
+double ww__print_between_width(const ww__print_sheet *sheet, double log_h);
+
+/* The same of one that was measured; 0 where its fit does not say. */
+double ww__print_papers_width(const ww__print_sheet *sheet, double log_h);
 
 /* Adds what lies half-way between neighbours that were measured (print_halves.c); a note says where
  * that can't be had. The sheets have room for as many again. */
 ww_status ww__print_halves_add(ww__print_sheets *sheets, ww_notes *notes, ww_error *err);
 
-/* 95 % half-width in log H of a paper between two others, at a place on its curve. */
+/* 95 % half-width in log H of a half, at a place on its curve. */
 double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
 
 /* The number of a contrast label, 00 being -1; false where it has none. `word` is what stands

@@ -137,8 +137,11 @@ static ww_status say_burns(const subject *s, ww_notes *notes, ww_error *err) {
     for (size_t i = 0; i < s->choice->paper.n_tones; i++)
         if (s->choice->paper.tone[i].burn_stops.set)
             return ww__print_say(notes, err,
-                                 "Burns and dodges are through the filter of the main exposure; "
-                                 "several on one place add in seconds, not in stops.");
+                                 "Burns and dodges are through %s; several on one place add in "
+                                 "seconds, not in stops.",
+                                 s->choice->sheet->splits
+                                     ? "both filters, in their share, if nothing else is said"
+                                     : "the filter of the main exposure");
     return WW_OK;
 }
 
@@ -170,6 +173,13 @@ static ww_status say_half(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     if (!sheet->beside[0])
         return WW_OK;
+    if (sheet->splits)
+        return ww__print_say(notes, err,
+                             "'%s' was not measured: it is drawn between '%s' and '%s', as the "
+                             "seconds of both filters add up there.",
+                             ww__print_show(label_of(sheet)).text,
+                             ww__print_show(label_of(sheet->beside[0])).text,
+                             ww__print_show(label_of(sheet->beside[1])).text);
     return ww__print_say(notes, err,
                          "'%s' was not measured: its curve is taken half-way between '%s' and "
                          "'%s'. Where the dial or the box has no halves, take the nearest of those "

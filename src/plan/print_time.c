@@ -1,5 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan/print_parts.h"
+#include "plan/print_split.h"
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -69,8 +69,12 @@ ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error
     const size_t size = strlen(why) + 1;
     paper->time_s.set = paper->doubt_stops.set = false;
     paper->n_budget = 0;
-    for (size_t i = 0; i < paper->n_tones; i++)
-        paper->tone[i].burn_seconds.set = paper->tone[i].hand_seconds.set = false;
+    paper->split.set = false;
+    for (size_t i = 0; i < paper->n_tones; i++) {
+        ww_print_tone *tone = &paper->tone[i];
+        tone->burn_seconds.set = tone->hand_seconds.set = false;
+        tone->soft_seconds.set = tone->soft_separation.set = false;
+    }
     paper->no_time = malloc(size);
     if (!paper->no_time)
         return ww_error_set(err, WW_EMEMORY, "no memory for a sentence");
@@ -93,13 +97,22 @@ static ww_status tell_outside(const ww_print_request *request, const ww__print_n
         err);
 }
 
-static bool is_settable(const ww_print_request *request, double time_s) {
-    return time_s >= 0.5 * request->timer_step_s && time_s <= WW_PRINT_TEST_MOST;
+/* The shorter of the exposures that the timer is set to. */
+static double shortest(const ww__print_sheet *sheet, double time_s) {
+    const double soft = sheet->soft;
+    const bool mixed = sheet->splits && soft > WW__SPLIT_SAME && soft < 1.0 - WW__SPLIT_SAME;
+    return mixed ? fmin(soft, 1.0 - soft) * time_s : time_s;
 }
 
-static ww_status tell_unsettable(const ww_print_request *request, double time_s,
-                                 ww_print_paper *paper, ww_error *err) {
+static bool is_settable(const ww_print_request *request, const ww__print_sheet *sheet,
+                        double time_s) {
+    return shortest(sheet, time_s) >= 0.5 * request->timer_step_s && time_s <= WW_PRINT_TEST_MOST;
+}
+
+static ww_status tell_unsettable(const ww_print_request *request, const ww__print_sheet *sheet,
+                                 double time_s, ww_print_paper *paper, ww_error *err) {
     char text[WW__PRINT_TEXT_SIZE];
+    const double least = shortest(sheet, time_s);
     if (time_s > WW_PRINT_TEST_MOST)
         ww__print_format(text, sizeof text,
                          "it comes out at %.3g s, more than any timer or patience has; open the "
@@ -107,9 +120,10 @@ static ww_status tell_unsettable(const ww_print_request *request, double time_s,
                          time_s);
     else
         ww__print_format(text, sizeof text,
-                         "it comes out at %.3g s, under half a step of the timer, %g s; stop the "
+                         "%s comes out at %.3g s, under half a step of the timer, %g s; stop the "
                          "lens down, or give the --timer-step that it has",
-                         time_s, request->timer_step_s);
+                         least < time_s ? "one of its two exposures" : "it", least,
+                         request->timer_step_s);
     return ww__print_time_refuse(paper, text, err);
 }
 
@@ -140,8 +154,8 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
                          "the time for '%s' comes out beyond any clock; check the log H of the "
                          "paper and the test print",
                          ww__print_show(sheet->name).text);
-    if (status == WW_OK && !is_settable(request, time_s))
-        return tell_unsettable(request, time_s, paper, err);
+    if (status == WW_OK && !is_settable(request, sheet, time_s))
+        return tell_unsettable(request, sheet, time_s, paper, err);
     if (status != WW_OK)
         return status;
     paper->time_s = (ww_optional){true, time_s};
@@ -151,5 +165,7 @@ ww_status ww__print_time_set(const ww_print_request *request, const ww__print_ne
         if (status == WW_OK)
             status = move_seconds(time_s, exponent, tone->hand_stops, &tone->hand_seconds, err);
     }
+    if (status == WW_OK && sheet->splits)
+        status = ww__print_split_tell(negative, sheet, fate, exponent, paper, err);
     return status;
 }

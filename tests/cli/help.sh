@@ -31,7 +31,7 @@ cp out readme.md
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
     case $1 in
-    --through | --paper | --wedge | --flash) echo nowhere.csv ;;
+    --through | --paper | --wedge | --flash | --split) echo nowhere.csv ;;
     --scanner) echo nowhere.json ;;
     --dark) echo nowhere.tif ;;
     --strip) echo 12,7,317,91 ;;

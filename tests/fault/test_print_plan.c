@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "fault/inject.h"
 #include "support/print_case.h"
+#include "support/split_case.h"
 #include <wedgework/start.h>
 
 /* Source: definition (the Status line of the header). */
@@ -52,6 +53,26 @@ static void half_papers(void **state) {
     inject_each_but("half-way", make, &c, GSL_LOSES);
 }
 
+/* Two pairs of a split table, six steps each, and the share between them: three fits. */
+static void split_papers_of_two(void **state) {
+    static split_case c;
+    size_t kept = 1;
+    (void)state;
+    split_case_start(&c, &split_papers[0], 0.0);
+    split_case_add(&c, 1.0, 300.0, NULL, 0.0);
+    split_case_add(&c, 0.5, 300.0, NULL, 0.0);
+    for (size_t i = 1; i < c.table.n; i++)
+        if ((i - 1) % SPLIT_STEPS % 4 == 0)
+            c.row[kept++] = c.row[i];
+    c.table.n = kept;
+    print_case_tone(&c.print, "shadow", WW_PART_WHOLE, 0.48);
+    print_case_tone(&c.print, "face", WW_PART_WHOLE, 1.08);
+    print_case_tone(&c.print, "cloud", WW_PART_THIN, 1.30);
+    print_case_tone(&c.print, "cloud", WW_PART_DENSE, 1.42);
+    print_case_place(&c.print, "face", 0.25);
+    inject_each_but("split", make, &c.print, GSL_LOSES);
+}
+
 static void nominal_papers(void **state) {
     print_case c;
     (void)state;
@@ -63,6 +84,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(measured_papers),
         cmocka_unit_test(half_papers),
+        cmocka_unit_test(split_papers_of_two),
         cmocka_unit_test(nominal_papers),
     };
     (void)ww_start();

@@ -191,14 +191,4 @@ static inline bool have_gnuplot(void) {
     return false;
 }
 
-static inline void test_holds(const char *row, const char *text, const char *part) {
-    if (!strstr(text, part))
-        fail_msg("%s: '%s' is missing in:\n%s", row, part, text);
-}
-
-static inline void test_lacks(const char *row, const char *text, const char *part) {
-    if (strstr(text, part))
-        fail_msg("%s: '%s' must not be in:\n%s", row, part, text);
-}
-
 #endif

@@ -79,11 +79,28 @@ static void flash_and_softer_burn(void **state) {
     ww__report_release(&report);
 }
 
+static void seconds_of_each_split(void **state) {
+    static char label[] = "soft 60 %";
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].split = (ww_print_split){true, 18.37, 0.0};
+    ww__print_beside_splits(&made.plan, 0.1, &report);
+    assert_int_equal(report.n, 0); /* one exposure is no split */
+    made.paper[1].contrast = label;
+    made.paper[1].split = (ww_print_split){true, 0.6 * 16.08, 0.4 * 16.08};
+    ww__print_beside_splits(&made.plan, 0.1, &report);
+    expect_row("seconds", &report, "The two exposures of a split", 2, "soft 60 %|9.6|6.4");
+    ww__report_release(&report);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(neighbours_by_range),
         cmocka_unit_test(alone_it_has_no_neighbours),
         cmocka_unit_test(flash_and_softer_burn),
+        cmocka_unit_test(seconds_of_each_split),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

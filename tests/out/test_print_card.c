@@ -40,7 +40,7 @@ static void settings_come_from_the_request(void **state) {
     request.dry_down_percent = 8.0;
     made.tone[1].burn_stops = given(-0.5);
     made.tone[1].burn_seconds = given(-5.38);
-    made.paper[0].split = (ww_print_split){true, 8.2, 10.2};
+    made.paper[0].split = (ww_print_split){true, 8.165, 10.205}; /* 4 to 5 of 18.37 s */
     card = make_card(&made, &request);
     test_holds("aperture", card, "aperture f/8<br>");
     test_holds("size", card, "magnification 4.5<br>");

@@ -220,6 +220,28 @@ static void flash_in_place_of_the_burn(void **state) {
     ww__text_release(&text);
 }
 
+/* Two exposures are both told, of print and burn, and the burn through the soft one alone. */
+static void two_exposures(void **state) {
+    static char label[] = "soft 60 %";
+    struct made_plan made;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].contrast = label;
+    made.paper[0].split = (ww_print_split){true, 0.6 * 18.37, 0.4 * 18.37};
+    made.tone[1].soft_seconds = given(21.04);
+    expect("burn", &made,
+           "soft 60 % (Quayside gloss), 18.4 s in all: soft 11.0 s, hard 7.3 s; burn the cloud +1 "
+           "1/3 stop (soft 16.7 s, hard 11.1 s more; or soft alone 21.0 s); expect it at 0.08 to "
+           "0.12 above paper; trust +-1/6 stop.");
+    test_true("mixed", ww__words_print_mixed(&made.paper[0]));
+    made.paper[0].split = (ww_print_split){true, 18.37, 0.0};
+    made.tone[1].soft_seconds.set = false;
+    test_true("alone", !ww__words_print_mixed(&made.paper[0]));
+    expect("one of them alone", &made,
+           "soft 60 % (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); expect "
+           "it at 0.08 to 0.12 above paper; trust +-1/6 stop.");
+}
+
 static void what_a_hand_works_on(void **state) {
     ww_print_tone tone = {.verdict = WW_VERDICT_BURN, .burn_stops = given(-0.5)};
     (void)state;
@@ -245,6 +267,7 @@ int main(void) {
         cmocka_unit_test(papers_without_a_label),
         cmocka_unit_test(why),
         cmocka_unit_test(flash_in_place_of_the_burn),
+        cmocka_unit_test(two_exposures),
         cmocka_unit_test(what_a_hand_works_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -23,6 +23,16 @@ void test_text(const char *row, const char *got, const char *want) {
         fail_msg("%s: got '%s', want '%s'", row, got ? got : "(none)", want);
 }
 
+void test_holds(const char *row, const char *text, const char *part) {
+    if (!text || !strstr(text, part))
+        fail_msg("%s: '%s' is missing in:\n%s", row, part, text ? text : "(none)");
+}
+
+void test_lacks(const char *row, const char *text, const char *part) {
+    if (strstr(text, part))
+        fail_msg("%s: '%s' must not be in:\n%s", row, part, text);
+}
+
 void test_true(const char *row, bool holds) {
     if (!holds)
         fail_msg("%s: does not hold", row);

@@ -15,6 +15,8 @@
 /* Rows: fail with the row's name, what came and what should have. */
 void test_close(const char *row, double got, double want, double tolerance);
 void test_text(const char *row, const char *got, const char *want);
+void test_holds(const char *row, const char *text, const char *part); /* part stands in text */
+void test_lacks(const char *row, const char *text, const char *part);
 void test_true(const char *row, bool holds);
 
 /* The status, and on failure a message that is there; err may be NULL. */
