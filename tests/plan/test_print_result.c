@@ -2,6 +2,7 @@
 #include "support/print_trial.h"
 #include "support/support.h"
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 #include <wedgework/start.h>
 
@@ -125,6 +126,40 @@ static void test_refused(void **state) {
     }
 }
 
+/* A covariance of all readings is weighed: there is a limit to them. Source: the header. */
+static void test_too_many(void **state) {
+    enum { MANY = WW_PRINT_RESULT_TONES_MOST + 1 };
+    static char empty[] = "", name[MANY][8];
+    static ww_row row[2][MANY];
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&trial);
+    for (size_t i = 0; i < MANY; i++) {
+        snprintf(name[i], sizeof name[i], "t%zu", i % 1000);
+        for (size_t k = 0; k < 2; k++) {
+            row[k][i] = (ww_row){.step = empty, .tone = name[i], .pack = empty};
+            row[k][i].cell[WW_COLUMN_VISUAL] =
+                (ww_cell){.state = WW_CELL_VALUE, .value = 0.4 + 0.005 * (double)i, .n = 1};
+        }
+    }
+    trial.plan.negative.row = row[0];
+    trial.plan.negative.n = MANY;
+    trial.plan.place[0].tone = name[MANY - 1];
+    trial.print.negative.row = row[1];
+    trial.print.negative.n = MANY;
+    test_status("too many",
+                ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+                WW_EDOMAIN, &err);
+    test_true("how many", strstr(err.msg, "201 readings of the print") != NULL);
+    trial.print.negative.n = MANY - 1;
+    test_status("as many as go",
+                ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+                WW_OK, &err);
+    ww_print_miss_release(&miss);
+}
+
 /* Densities count above the print's own white, else that of the curve, which a note says; what was
  * read above white counts as it is. Source: interface, 0. */
 static void test_white(void **state) {
@@ -180,6 +215,7 @@ static void test_taken(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_too_many),
         cmocka_unit_test(test_white),
         cmocka_unit_test(test_taken),
     };
