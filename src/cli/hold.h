@@ -4,8 +4,9 @@
 
 /*
  * Ctrl-C, and the other polite ways to end a program (SIGINT, SIGTERM, SIGHUP), wait while a result
- * is being written, its plot drawn among it: what is begun is finished, and no temporary file is left behind. At any other
- * time, and when a hand sends them again, they end the program at once, as ever.
+ * is being written, its plot drawn among it: what is begun is finished, and no temporary file is
+ * left behind. At any other time, and when a hand sends them again, they end the program at once,
+ * as ever.
  */
 
 /* ww__hold_start - from here on; called once, before there are threads. Signals that whoever

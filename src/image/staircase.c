@@ -243,8 +243,8 @@ static ww_status finish_given(const ww__profile *p, size_t steps, const work *w,
 static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs *s) {
     size_t before = 0;
     double price;
-    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 0, 1 + steps / 4, &w->before);
-    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 1, 1 + steps / 4, &w->after);
+    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 0, 1 + steps / 2, &w->before);
+    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 1, 1 + steps / 2, &w->after);
     if (!choose(w, steps, &before, &price)) {
         s->n = w->before.count[w->before.likely] + w->run.last - w->run.first +
                w->after.count[w->after.likely];

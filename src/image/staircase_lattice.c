@@ -6,6 +6,8 @@
 #include <assert.h>
 #include <math.h>
 
+enum { MANY = 6 };
+
 static const double pi = 3.14159265358979323846;
 static const double least_fall = 0.005; /* log10 */
 /* Widths looked at, times the pitch of the flight, in this ratio. */
@@ -28,10 +30,14 @@ void ww__edges_of(const ww__part part[], size_t n_parts, const ww__flight *fligh
         edges->fall[edges->n] = falls[edges->n] = fall;
         edges->n++;
     }
-    /* One great fall (into a mask, say) says no more about the lattice than two usual ones. */
-    const double most = edges->n > 0 ? 2.0 * ww__order_median(falls, edges->n) : 0.0;
-    for (size_t i = 0; i < edges->n; i++)
-        edges->fall[i] = fmin(edges->fall[i], most);
+    /* One great fall says no more about the lattice than two usual ones; the outermost of many says
+     * nothing, for it is that into a mask or a sheet, and pulls at the end of the longest lever. */
+    const double usual = edges->n > 0 ? ww__order_median(falls, edges->n) : 0.0;
+    for (size_t i = 0; i < edges->n; i++) {
+        const bool outermost = edges->n >= MANY && (i == 0 || i + 1 == edges->n);
+        edges->fall[i] =
+            outermost && edges->fall[i] > 3.0 * usual ? 0.0 : fmin(edges->fall[i], 2.0 * usual);
+    }
 }
 
 /* Length of the mean of unit vectors that turn once a pitch: 1 where all edges lie on lines. */

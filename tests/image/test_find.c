@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find.h"
 #include "made_tone.h"
+#include "support/wedge_hard.h"
 
 #include <math.h>
 #include <stdlib.h>
@@ -238,6 +239,42 @@ static void flat_ends_are_steps_and_glass_is_none(void **state) {
     test_true("nine of ten are found", 10 * found >= 9 * n);
 }
 
+/* Source: the drawings. Steps that are alike, or share a code, lie where equal widths put them. */
+static void steps_that_cannot_be_told_apart_are_placed(void **state) {
+    static const struct {
+        const char *name;
+        wedge_filled *fill;
+    } rows[] = {{"masked film", wedge_masked_film},
+                {"8 bits, linear", wedge_eight_bits},
+                {"print", wedge_on_paper}};
+    const uint64_t n = test_quick() ? 2 : 30;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        uint64_t good = 0;
+        for (uint64_t seed = 1; seed <= n; seed++) {
+            wedge_scene s = made_scene(seed);
+            double own[21];
+            s.surround = seed % 2 == 0 ? WEDGE_ON_BRIGHT : WEDGE_ON_DARK, s.steps = 21;
+            s.reversed = seed % 4 < 2, s.density = own;
+            rows[i].fill(&s, seed, own);
+            ww_picture p = wedge_picture_new(&s);
+            ww__strip_found f = WW__STRIP_FOUND_INIT;
+            ww_error err = WW_ERROR_INIT;
+            double edge = HUGE_VAL, density;
+            const ww_status status = ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err);
+            if (status == WW_OK)
+                errors(&p, &s, &f, &edge, &density);
+            good += edge < 0.15;
+            if (edge >= 0.15)
+                print_message("%s %d: status %d, edge off by %g steps; %s\n", rows[i].name,
+                              (int)seed, (int)status, edge, err.msg);
+            ww__strip_found_release(&f);
+            ww_picture_release(&p);
+        }
+        test_true(rows[i].name, test_quick() || 15 * good >= 14 * n);
+    }
+}
+
 /* Source: the drawing. Widths that are all alike say no more than none. */
 static void equal_widths_are_no_widths(void **state) {
     static const double alike[21] = {50.0, 50.0, 50.0, 50.0, 50.0, 50.0, 50.0,
@@ -337,6 +374,7 @@ int main(void) {
         cmocka_unit_test(every_kind_of_sample),
         cmocka_unit_test(a_step_out_of_order_is_a_step),
         cmocka_unit_test(flat_ends_are_steps_and_glass_is_none),
+        cmocka_unit_test(steps_that_cannot_be_told_apart_are_placed),
         cmocka_unit_test(equal_widths_are_no_widths),
         cmocka_unit_test(too_far_turned_is_told),
         cmocka_unit_test(looks_where_it_is_told),

@@ -17,45 +17,6 @@ static void lattice_of(const made_strip *s, ww__lattice *l) {
         l->at[l->n++] = at;
 }
 
-/* Source: the drawing. */
-static void levels_and_run(void **state) {
-    static made_profile m;
-    static ww__lattice l;
-    static ww__cells c;
-    ww__run run;
-    (void)state;
-    made_profile_fill(&plain, &m);
-    lattice_of(&plain, &l);
-    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
-    for (size_t k = 0; k < 14; k++)
-        test_close("level", c.level[3 + k],
-                   log10(pow(10.0, -0.05 - 0.15 * (double)k) + m.profile.floor), 1e-9);
-    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
-    test_true("from the surround to the last", run.first == 3 && run.last == 16);
-    test_true("seen", run.seen == 14);
-    test_close("fall", run.fall, 0.149, 0.002);
-    test_close("no slope", run.slopes, 0.0, 0.0);
-}
-
-static void a_slope_is_told(void **state) {
-    static made_profile m;
-    static ww__lattice l;
-    static ww__cells c;
-    ww__run run;
-    (void)state;
-    made_profile_fill(&plain, &m);
-    for (size_t i = 0; i < MADE; i++)
-        m.value[i] = -0.006 * (double)i;
-    lattice_of(&plain, &l);
-    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
-    test_true("falls", ww__run_find(&m.profile, &l, &c, &run));
-    test_close("all slope", run.slopes, 1.0, 0.0);
-    for (size_t i = 0; i < MADE; i++)
-        m.value[i] = m.smooth[i] = -1.0;
-    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
-    test_true("even", !ww__run_find(&m.profile, &l, &c, &run));
-}
-
 static double price_of(const ww__counts *counts, size_t count) {
     for (size_t i = 0; i < counts->n; i++)
         if (counts->count[i] == count)
@@ -134,8 +95,8 @@ static void rows_that_go_on(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(levels_and_run),        cmocka_unit_test(a_slope_is_told),
-        cmocka_unit_test(counts_beyond_the_run), cmocka_unit_test(steps_in_the_noise_count),
+        cmocka_unit_test(counts_beyond_the_run),
+        cmocka_unit_test(steps_in_the_noise_count),
         cmocka_unit_test(rows_that_go_on),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

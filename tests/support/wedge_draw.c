@@ -84,8 +84,9 @@ static void expose(const wedge_glass *g, const wedge_scene *s, dice *d, raster *
     for (size_t i = 0; i < g->width * g->height; i++)
         for (size_t c = 0; c < s->channels; c++) {
             const double factor = s->channels == 1 ? 1.0 : channel_factor[c];
-            double light =
-                open_light * (pow(10.0, -factor * g->density[i]) + s->flare) / (1.0 + s->flare);
+            const double base = g->film && g->film[i] && s->base ? s->base[c] : 0.0;
+            double light = open_light * (pow(10.0, -factor * g->density[i] - base) + s->flare) /
+                           (1.0 + s->flare);
             light += dice_normal(d, hypot(s->read_noise, s->shot_noise * sqrt(light)));
             const double share = pow(fmin(fmax(light, 0.0), 1.0), 1.0 / s->gamma);
             if (s->bits == 8)

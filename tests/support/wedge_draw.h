@@ -14,6 +14,7 @@
 typedef struct wedge_glass {
     size_t width, height;
     double *density;
+    bool *film; /* where the base of a film lies; NULL: nowhere */
 } wedge_glass;
 
 void wedge_draw_fill(wedge_glass *g, double density);

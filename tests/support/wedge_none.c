@@ -146,7 +146,7 @@ ww_picture wedge_none_new(size_t kind, uint64_t seed) {
     s.read_noise = dice_even(&d, 0.0, 0.002), s.shot_noise = dice_even(&d, 0.0, 0.03);
     s.channels = dice_even(&d, 0.0, 1.0) < 0.5 ? 1 : 3;
     s.gamma = dice_even(&d, 0.0, 1.0) < 0.3 ? 2.2 : 1.0;
-    wedge_glass g = {s.width, s.height, malloc(s.width * s.height * sizeof(double))};
+    wedge_glass g = {s.width, s.height, malloc(s.width * s.height * sizeof(double)), NULL};
     kinds[kind].draw(&g, &d);
     ww_picture picture = wedge_draw_picture(&g, &s, &d);
     free(g.density);

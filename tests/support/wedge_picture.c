@@ -31,7 +31,7 @@ static double step_density(const wedge_scene *s, size_t step) {
 static double step_light(const wedge_scene *s, double density) {
     double sum = 0.0;
     for (size_t c = 0; c < s->channels; c++)
-        sum += pow(10.0, -density * channel_factor[c]) + s->flare;
+        sum += pow(10.0, -density * channel_factor[c] - (s->base ? s->base[c] : 0.0)) + s->flare;
     return open_light * sum / ((double)s->channels * (1.0 + s->flare));
 }
 
@@ -129,8 +129,11 @@ static void draw_strip(wedge_glass *g, const wedge_scene *s, dice *d) {
         const double dx = (double)(i % g->width) + 0.5 - s->x;
         const double dy = (double)(i / g->width) + 0.5 - s->y;
         const double u = dx * a[0] + dy * a[1], v = dy * a[0] - dx * a[1];
-        if (u >= low && u < high && fabs(v) <= 0.5 * s->breadth)
-            g->density[i] = strip_density(s, edge, b, u, v);
+        const double beyond = fmax(fmax(low - u, u - high), fabs(v) - 0.5 * s->breadth);
+        if (beyond >= s->margin && beyond > 0.0)
+            continue;
+        g->film[i] = true;
+        g->density[i] = beyond > 0.0 ? s->margin_density : strip_density(s, edge, b, u, v);
     }
 }
 
@@ -158,12 +161,14 @@ static void draw_dirt(wedge_glass *g, const wedge_scene *s, dice *d) {
 }
 
 ww_picture wedge_picture_new(const wedge_scene *s) {
-    wedge_glass g = {s->width, s->height, malloc(s->width * s->height * sizeof(double))};
+    const size_t n = s->width * s->height;
+    wedge_glass g = {s->width, s->height, malloc(n * sizeof *g.density), calloc(n, sizeof *g.film)};
     dice d = {s->seed};
     draw_surround(&g, s, &d);
     draw_strip(&g, s, &d);
     draw_dirt(&g, s, &d);
     ww_picture picture = wedge_draw_picture(&g, s, &d);
     free(g.density);
+    free(g.film);
     return picture;
 }

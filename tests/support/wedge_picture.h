@@ -26,6 +26,7 @@ typedef struct wedge_scene {
     size_t steps;
     const double *density; /* of the steps; NULL: first + k * gap */
     double first, gap;
+    const double *base;     /* densities that the film's base adds, of each channel; NULL: none */
     const double *widths;   /* relative; NULL: alike */
     double x, y;            /* px, middle of the strip */
     double length, breadth; /* px; length of the whole strip, before an end is cut off */
@@ -33,13 +34,14 @@ typedef struct wedge_scene {
     bool upright, reversed; /* reversed: the thinnest step lies at the right (bottom) */
     double cut;             /* share of the strip's length that is cut off at its dense end */
     wedge_surround surround;
-    double read_noise;         /* sd, share of full scale */
-    double shot_noise;         /* sd at full scale, share of it */
-    double flare;              /* share of open light */
-    double blur;               /* px, half width over which one step runs into the next */
-    double wobble;             /* share of a step by which its edges bend and stray */
-    double line, line_density; /* lines between steps: width as a share of a step; density */
-    double shade;              /* density difference across the strip */
+    double read_noise;             /* sd, share of full scale */
+    double shot_noise;             /* sd at full scale, share of it */
+    double flare;                  /* share of open light */
+    double blur;                   /* px, half width over which one step runs into the next */
+    double wobble;                 /* share of a step by which its edges bend and stray */
+    double line, line_density;     /* lines between steps: width as a share of a step; density */
+    double shade;                  /* density difference across the strip */
+    double margin, margin_density; /* of the sheet around the strip: px; density */
     size_t dust, hairs, scratches;
     uint64_t seed;
 } wedge_scene;
