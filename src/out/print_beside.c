@@ -51,9 +51,21 @@ void ww__print_beside_splits(const ww_print_plan *plan, double step_s, ww__repor
 
 /* ------------------------------------------------------------------------- softer and harder */
 
-enum { SOFTER, CHOSEN, HARDER, BESIDE };
+enum { SOFTER, CHOSEN, HARDER, BESIDE, NAME_SIZE = 24 };
 
-/* The papers whose range lies next above and next below that of the best. */
+static bool is_nearer(const ww_print_paper *paper, const ww_print_paper *so_far,
+                      const ww_print_paper *best) {
+    /* Who changes the filter keeps the paper in the box. */
+    const bool same = strcmp(paper->paper, best->paper) == 0;
+    const bool same_so_far = so_far && strcmp(so_far->paper, best->paper) == 0;
+    if (!so_far || same != same_so_far)
+        return !so_far || same;
+    return fabs(paper->paper_range.value - best->paper_range.value) <
+           fabs(so_far->paper_range.value - best->paper_range.value);
+}
+
+/* The papers whose range lies next above and next below that of the best: of the same paper where
+ * that has one, else of any. */
 static void find_neighbours(const ww_print_plan *plan, const ww_print_paper *beside[BESIDE]) {
     const ww_print_paper *best = &plan->paper[0];
     const double range = best->paper_range.value;
@@ -66,9 +78,9 @@ static void find_neighbours(const ww_print_plan *plan, const ww_print_paper *bes
         const double other = paper->paper_range.value;
         if (!ww_quantity_present(paper->paper_range) || paper->n_tones != best->n_tones)
             continue;
-        if (other > range && (!beside[SOFTER] || other < beside[SOFTER]->paper_range.value))
+        if (other > range && is_nearer(paper, beside[SOFTER], best))
             beside[SOFTER] = paper;
-        if (other < range && (!beside[HARDER] || other > beside[HARDER]->paper_range.value))
+        if (other < range && is_nearer(paper, beside[HARDER], best))
             beside[HARDER] = paper;
     }
 }
@@ -81,6 +93,13 @@ static void set_unit(const ww_print_paper *paper, ww__text *text) {
     else
         ww__text_add(text, ww__escape_message(paper->paper, shown, sizeof shown));
     ww__text_add(text, ", D");
+}
+
+/* Its side, or the name of another paper than the chosen one: the order tells the side. */
+static const char *side_of(const ww_print_paper *paper, const ww_print_paper *best,
+                           const char *side, char shown[], size_t size) {
+    return strcmp(paper->paper, best->paper) == 0 ? side
+                                                  : ww__escape_message(paper->paper, shown, size);
 }
 
 static void add_on_paper(const ww_print_paper *paper, size_t tone, ww__report *report) {
@@ -100,6 +119,7 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report) {
     const ww_print_paper *beside[BESIDE];
     ww__heading heading[1 + 2 * BESIDE] = {{"tone", ""}};
     ww__text unit[BESIDE] = {WW__TEXT_INIT, WW__TEXT_INIT, WW__TEXT_INIT};
+    char name[BESIDE][NAME_SIZE];
     size_t columns = 1;
     find_neighbours(plan, beside);
     if (!beside[SOFTER] && !beside[HARDER])
@@ -109,7 +129,9 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report) {
             continue;
         set_unit(beside[k], &unit[k]);
         report->failed |= unit[k].failed;
-        heading[columns++] = (ww__heading){side[k], ww__text_string(&unit[k])};
+        heading[columns++] =
+            (ww__heading){side_of(beside[k], beside[CHOSEN], side[k], name[k], sizeof name[k]),
+                          ww__text_string(&unit[k])};
         heading[columns++] = (ww__heading){"burn", "stops"};
     }
     ww__report_table(report, "Straight print on the next softer and harder", columns, "lrrrrrr");

@@ -188,7 +188,7 @@ static void channels(void **state) {
 static void releases_twice(void **state) {
     ww_readings readings = WW_READINGS_INIT;
     (void)state;
-    make_film(&readings);
+    made_step(&readings, "2", WW_COLUMN_VISUAL, 0.61);
     ww_readings_release(&readings);
     assert_int_equal(readings.n, 0);
     assert_null(readings.row);

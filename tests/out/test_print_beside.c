@@ -9,7 +9,7 @@ enum { PAPERS = 4 };
 
 static void neighbours_by_range(void **state) {
     static char cloud[] = "cloud", shadow[] = "shadow", one[] = "1", three[] = "3", none[] = "",
-                other[] = "Breakwater matt";
+                other[] = "Breakwater matt", another[] = "Groyne pearl";
     ww_print_tone tone[PAPERS][2];
     ww_print_paper paper[PAPERS];
     const double range[PAPERS] = {1.05, 1.60, 1.25, 0.88};
@@ -39,6 +39,17 @@ static void neighbours_by_range(void **state) {
     expect_row("a dodge, and what is beyond", &report,
                "Straight print on the next softer and harder", 3,
                "shadow|1.60 *|-|1.60|-|1.60|-1/2");
+    ww__report_release(&report);
+    paper[2].paper = another;
+    ww__print_beside_papers(&plan, &report);
+    expect_row("the same paper before one that is nearer", &report,
+               "Straight print on the next softer and harder", 1,
+               "|Breakwater matt, D|stops|grade 3, D|stops|Breakwater matt, D|stops");
+    ww__report_release(&report);
+    paper[1].paper = another;
+    ww__print_beside_papers(&plan, &report);
+    expect_row("else another, by its name", &report, "Straight print on the next softer and harder",
+               0, "tone|Groyne pearl|burn|chosen|burn|harder|burn");
     ww__report_release(&report);
 }
 
