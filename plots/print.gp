@@ -26,7 +26,7 @@ set xrange [x_from:x_to]
 set yrange [0:y_to]
 set xtics x_step
 set ytics 0.3
-set ylabel 'density above paper'
+set ylabel 'density above paper (D)'
 set label 1 title_text at screen main_left, 1 offset 0,-1.2 left noenhanced
 do for [k = 1:n_main_ticks] {
   set arrow 100 + k from main_x[k], main_y[k] to main_x[k], y_to nohead ls 2
@@ -57,7 +57,7 @@ set xrange [x_from:toe_to]
 set yrange [0:toe_density]
 set xtics toe_to - x_from > 0.65 ? 0.2 : 0.1
 set ytics 0.05
-set ylabel 'toe, enlarged'
+set ylabel 'toe, enlarged (D)'
 do for [k = 1:n_toe_ticks] {
   set arrow 100 + k from toe_x[k], toe_y[k] to toe_x[k], graph 1 nohead ls 2
   set arrow 300 + k from toe_x[k], graph 1 to toe_at[k], graph 1.06 nohead ls 2

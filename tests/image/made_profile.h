@@ -19,6 +19,15 @@ typedef struct made_strip {
     double noise;         /* sd of light, share of full scale */
 } made_strip;
 
+/* Fourteen steps on bare glass. */
+static const made_strip made_plain = {.steps = 14,
+                                      .gap = 0.15,
+                                      .first = 0.05,
+                                      .from = 93.0,
+                                      .pitch = 27.0,
+                                      .before = 0.0,
+                                      .after = 0.0};
+
 typedef struct made_profile {
     double value[MADE], smooth[MADE], weight[MADE], beside[2][MADE];
     ww__profile profile;
@@ -47,6 +56,14 @@ static inline void made_profile_fill(const made_strip *s, made_profile *m) {
                                .beside = {m->beside[0], m->beside[1]},
                                .floor = floor_light,
                                .open = {true, true}};
+}
+
+/* Edges wherever equal steps could have one. */
+static inline void made_lattice(const made_strip *s, ww__lattice *l) {
+    const double first = fmod(s->from, s->pitch);
+    l->n = 0, l->pitch = s->pitch, l->order = 1.0;
+    for (double at = first; at < MADE; at += s->pitch)
+        l->at[l->n++] = at;
 }
 
 #endif

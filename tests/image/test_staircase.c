@@ -5,14 +5,6 @@
 
 #include <string.h>
 
-static const made_strip plain = {.steps = 14,
-                                 .gap = 0.15,
-                                 .first = 0.05,
-                                 .from = 93.0,
-                                 .pitch = 27.0,
-                                 .before = 0.0,
-                                 .after = 0.0};
-
 /* Source: the drawing: number and place of the steps. */
 static void finds_the_steps_drawn(void **state) {
     static const struct {
@@ -54,7 +46,7 @@ static void slopes_and_noise_are_none(void **state) {
     static ww__stairs s;
     dice d = {5};
     (void)state;
-    made_profile_fill(&plain, &m);
+    made_profile_fill(&made_plain, &m);
     for (int noise = 0; noise < 2; noise++) {
         for (size_t i = 0; i < MADE; i++)
             m.value[i] = m.smooth[i] =
@@ -75,7 +67,7 @@ static void known_and_unknown_widths(void **state) {
     static ww__stairs s;
     double edge[9];
     (void)state;
-    made_profile_fill(&plain, &m);
+    made_profile_fill(&made_plain, &m);
     edge[0] = 70.0;
     for (size_t k = 0; k < 8; k++)
         edge[k + 1] = edge[k] + 37.0 * widths[k];

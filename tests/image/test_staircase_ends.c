@@ -2,21 +2,6 @@
 #include "made_profile.h"
 #include "support/support.h"
 
-static const made_strip plain = {.steps = 14,
-                                 .gap = 0.15,
-                                 .first = 0.05,
-                                 .from = 93.0,
-                                 .pitch = 27.0,
-                                 .before = 0.0,
-                                 .after = 0.0};
-
-static void lattice_of(const made_strip *s, ww__lattice *l) {
-    const double first = fmod(s->from, s->pitch);
-    l->n = 0, l->pitch = s->pitch, l->order = 1.0;
-    for (double at = first; at < MADE; at += s->pitch)
-        l->at[l->n++] = at;
-}
-
 static double price_of(const ww__counts *counts, size_t count) {
     for (size_t i = 0; i < counts->n; i++)
         if (counts->count[i] == count)
@@ -44,13 +29,13 @@ static void counts_beyond_the_run(void **state) {
     static ww__cells c;
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        made_strip s = plain;
+        made_strip s = made_plain;
         ww__run run;
         ww__counts counts;
         s.before = rows[i].before, s.after = rows[i].after, s.first = rows[i].first;
         s.noise = rows[i].noise, s.steps = rows[i].steps;
         made_profile_fill(&s, &m);
-        lattice_of(&s, &l);
+        made_lattice(&s, &l);
         test_status(rows[i].name, ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
         test_true(rows[i].name, ww__run_find(&m.profile, &l, &c, &run));
         ww__counts_find(&m.profile, &l, &c, &run, rows[i].side, 4, &counts);
@@ -65,13 +50,13 @@ static void steps_in_the_noise_count(void **state) {
     static made_profile m;
     static ww__lattice l;
     static ww__cells c;
-    made_strip s = plain;
+    made_strip s = made_plain;
     ww__run run;
     ww__counts counts;
     (void)state;
     s.gap = 0.3, s.noise = 1e-3;
     made_profile_fill(&s, &m);
-    lattice_of(&s, &l);
+    made_lattice(&s, &l);
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
     test_true("run", ww__run_find(&m.profile, &l, &c, &run));
     test_true("not all is seen", run.last < 15);
@@ -84,8 +69,8 @@ static void rows_that_go_on(void **state) {
     static ww__lattice l;
     static ww__cells c;
     (void)state;
-    made_profile_fill(&plain, &m);
-    lattice_of(&plain, &l);
+    made_profile_fill(&made_plain, &m);
+    made_lattice(&made_plain, &l);
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
     test_true("open light does not", !ww__row_goes_on(&m.profile, &l, &c, 2, 0));
     test_true("a patch of the row does", ww__row_goes_on(&m.profile, &l, &c, 5, 0));

@@ -2,21 +2,6 @@
 #include "made_profile.h"
 #include "support/support.h"
 
-static const made_strip plain = {.steps = 14,
-                                 .gap = 0.15,
-                                 .first = 0.05,
-                                 .from = 93.0,
-                                 .pitch = 27.0,
-                                 .before = 0.0,
-                                 .after = 0.0};
-
-static void lattice_of(const made_strip *s, ww__lattice *l) {
-    const double first = fmod(s->from, s->pitch);
-    l->n = 0, l->pitch = s->pitch, l->order = 1.0;
-    for (double at = first; at < MADE; at += s->pitch)
-        l->at[l->n++] = at;
-}
-
 /* Source: the drawing. */
 static void levels_and_run(void **state) {
     static made_profile m;
@@ -24,8 +9,8 @@ static void levels_and_run(void **state) {
     static ww__cells c;
     ww__run run;
     (void)state;
-    made_profile_fill(&plain, &m);
-    lattice_of(&plain, &l);
+    made_profile_fill(&made_plain, &m);
+    made_lattice(&made_plain, &l);
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
     for (size_t k = 0; k < 14; k++)
         test_close("level", c.level[3 + k],
@@ -43,10 +28,10 @@ static void a_slope_is_told(void **state) {
     static ww__cells c;
     ww__run run;
     (void)state;
-    made_profile_fill(&plain, &m);
+    made_profile_fill(&made_plain, &m);
     for (size_t i = 0; i < MADE; i++)
         m.value[i] = -0.006 * (double)i;
-    lattice_of(&plain, &l);
+    made_lattice(&made_plain, &l);
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
     test_true("falls", ww__run_find(&m.profile, &l, &c, &run));
     test_close("all slope", run.slopes, 1.0, 0.0);
