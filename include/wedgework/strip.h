@@ -80,7 +80,8 @@ typedef enum ww_strip_place {
     WW_STRIP_INSIDE,   /* between two steps, or within error of the lightest or darkest */
     WW_STRIP_LIGHT,    /* the whole strip is lighter: more light is needed */
     WW_STRIP_DARK,     /* the whole strip is darker: less light */
-    WW_STRIP_DISORDER, /* among steps that are out of order */
+    WW_STRIP_DISORDER, /* among steps that are out of order; safelight: a piece is lighter than the
+                          covered one */
     WW_STRIP_NO_REACH  /* darker than the black of this paper */
 } ww_strip_place;
 

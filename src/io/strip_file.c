@@ -8,7 +8,8 @@
 enum { STRIP_PLAN_VERSION = 1 };
 
 static const char *place_word(const ww_strip *strip) {
-    if (strip->kind == WW_STRIP_PLAN || strip->kind == WW_STRIP_SAFELIGHT)
+    if (strip->kind == WW_STRIP_PLAN ||
+        (strip->kind == WW_STRIP_SAFELIGHT && strip->place != WW_STRIP_DISORDER))
         return NULL;
     switch (strip->place) {
     case WW_STRIP_INSIDE:

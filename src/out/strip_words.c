@@ -181,6 +181,23 @@ static void add_proof(ww__text *text, const ww_strip *strip) {
     add_next(text, strip);
 }
 
+/* Why a safelight strip tells nothing, and what it shows all the same. */
+static void add_no_verdict(ww__text *text, const ww_strip *strip) {
+    if (strip->insensitive) {
+        ww__text_add(text, "No verdict: the covered grey, ");
+        add_density(text, fmax(0.0, strip->grey.value));
+        ww__text_add(text, " above paper, is not one that shows a change");
+    } else {
+        ww__text_add(text, "No verdict: a piece that lay under the safelight is lighter than the "
+                           "covered one, so one of the two is not what it is told to be");
+    }
+    if (strip->changed_s.set) {
+        ww__text_add(text, "; even so, ");
+        ww__words_strip_time(text, strip, strip->changed_s.value);
+        ww__text_add(text, strip->insensitive ? " left one" : " left a change");
+    }
+}
+
 static void add_safelight(ww__text *text, const ww_strip *strip) {
     const ww_optional changed = strip->changed_s;
     if (strip->holds) {
@@ -191,15 +208,8 @@ static void add_safelight(ww__text *text, const ww_strip *strip) {
             ww__words_strip_time(text, strip, changed.value);
             ww__text_add(text, " and begins somewhere between");
         }
-    } else if (strip->insensitive) {
-        ww__text_add(text, "No verdict: the covered grey, ");
-        add_density(text, fmax(0.0, strip->grey.value));
-        ww__text_add(text, " above paper, is not one that shows a change");
-        if (changed.set) {
-            ww__text_add(text, "; even so, ");
-            ww__words_strip_time(text, strip, changed.value);
-            ww__text_add(text, " left one");
-        }
+    } else if (strip->insensitive || strip->place == WW_STRIP_DISORDER) {
+        add_no_verdict(text, strip);
     } else {
         ww__text_add(text, "This safelight is not safe: the shortest time tested, ");
         ww__words_strip_time(text, strip, changed.value);

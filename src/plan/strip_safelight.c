@@ -57,7 +57,7 @@ static void find_safe(ww_strip *strip) {
             (!safe.set || step->time_s > safe.value))
             safe = (ww_optional){true, step->time_s};
     }
-    if (!safe.set || strip->insensitive)
+    if (!safe.set || strip->insensitive || strip->place == WW_STRIP_DISORDER)
         return;
     strip->holds = true;
     strip->high_open = !strip->changed_s.set;
@@ -85,30 +85,71 @@ static ww_status check_grey(const covered *c, ww_strip *strip, ww_error *err) {
                          ww__print_net(c->density));
 }
 
-static ww_status note_odd(const covered *c, ww_strip *strip, ww_error *err) {
-    for (size_t i = 0; i < strip->n_steps; i++) {
+/* Beside a piece that is lighter than the covered one there is no verdict: had the covered one got
+ * light, or were rows changed over, no change would show where there is one. */
+static ww_status find_lighter(const covered *c, ww_strip *strip, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < strip->n_steps && status == WW_OK; i++) {
         ww_strip_step *step = &strip->step[i];
-        ww_status status = WW_OK;
-        if (step->covered || step->state != WW_CELL_VALUE)
+        if (step->covered || step->state != WW_CELL_VALUE ||
+            !over(c->density - step->density, least_change(step, c)))
             continue;
-        if (over(c->density - step->density, least_change(step, c))) {
-            step->out_of_order = true;
-            status = ww__print_say(&strip->notes, err,
-                                   "Step '%s' is %.2f lighter than the covered piece, and no light "
-                                   "does that: read both again.",
-                                   ww__print_show(step->step).text, c->density - step->density);
-        } else if (!step->changed && strip->changed_s.set &&
-                   step->time_s > strip->changed_s.value) {
-            step->out_of_order = true;
-            status = ww__print_say(&strip->notes, err,
-                                   "Step '%s' shows no change after a shorter one did: one of the "
-                                   "two was misread, or lay in shadow. The shorter one counts.",
-                                   ww__print_show(step->step).text);
-        }
-        if (status != WW_OK)
-            return status;
+        step->out_of_order = true;
+        strip->place = WW_STRIP_DISORDER;
+        status = ww__print_say(&strip->notes, err,
+                               "Step '%s' is %.2f lighter than the covered piece, and no light "
+                               "does that: read both again.",
+                               ww__print_show(step->step).text, c->density - step->density);
     }
-    return WW_OK;
+    return status;
+}
+
+/* Whether `b` lay longer under the safelight than `a` and is lighter (`sign` -1: darker). */
+static bool differs(const ww_strip_step *a, const ww_strip_step *b, double sign) {
+    const covered other = {a->density, a->error, 1};
+    return b->time_s > a->time_s && over(sign * (a->density - b->density), least_change(b, &other));
+}
+
+/* What the lighter pieces look like. */
+static ww_status note_lighter(ww_strip *strip, ww_error *err) {
+    bool falls = false, rises = false;
+    if (strip->place != WW_STRIP_DISORDER)
+        return WW_OK;
+    for (size_t i = 0; i < strip->n_steps; i++) {
+        const ww_strip_step *a = &strip->step[i];
+        for (size_t k = 0; k < strip->n_steps; k++) {
+            const ww_strip_step *b = &strip->step[k];
+            const bool both = !a->covered && !b->covered && a->state == WW_CELL_VALUE &&
+                              b->state == WW_CELL_VALUE;
+            falls |= both && differs(a, b, 1.0);
+            rises |= both && differs(a, b, -1.0);
+        }
+    }
+    if (falls && !rises)
+        return ww_notes_add(&strip->notes, err,
+                            "The longer a piece lay there, the lighter it reads: it looks as if "
+                            "the rows were typed from the other end. Check which piece was the "
+                            "covered one.");
+    return ww_notes_add(&strip->notes, err,
+                        "Unless a reading is off, the covered piece got light itself. Where it "
+                        "reads the same again, make the strip anew and keep a piece of it in its "
+                        "box.");
+}
+
+static ww_status note_late(ww_strip *strip, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < strip->n_steps && status == WW_OK; i++) {
+        ww_strip_step *step = &strip->step[i];
+        if (step->covered || step->state != WW_CELL_VALUE || step->out_of_order || step->changed ||
+            !strip->changed_s.set || step->time_s <= strip->changed_s.value)
+            continue;
+        step->out_of_order = true;
+        status = ww__print_say(&strip->notes, err,
+                               "Step '%s' shows no change after a shorter one did: one of the "
+                               "two was misread, or lay in shadow. The shorter one counts.",
+                               ww__print_show(step->step).text);
+    }
+    return status;
 }
 
 static ww_status note_verdict(ww_strip *strip, ww_error *err) {
@@ -121,7 +162,7 @@ static ww_status note_verdict(ww_strip *strip, ww_error *err) {
     if (status == WW_OK && strip->holds && strip->high_open)
         status = ww_notes_add(&strip->notes, err,
                               "Nothing is known beyond the longest time that was tested.");
-    if (status == WW_OK)
+    if (status == WW_OK && strip->place != WW_STRIP_DISORDER)
         status = ww_notes_add(&strip->notes, err,
                               "It holds for this paper, this lamp and filter at this distance. "
                               "Count all the time that a sheet is out of its box, wet or dry.");
@@ -145,8 +186,13 @@ static ww_status judge(const ww_readings *readings, ww_strip *strip, ww_error *e
     status = check_grey(&c, strip, err);
     if (status == WW_OK) {
         mark_changes(&c, strip);
+        status = find_lighter(&c, strip, err);
+    }
+    if (status == WW_OK)
+        status = note_lighter(strip, err);
+    if (status == WW_OK) {
         find_safe(strip);
-        status = note_odd(&c, strip, err);
+        status = note_late(strip, err);
     }
     return status == WW_OK ? note_verdict(strip, err) : status;
 }

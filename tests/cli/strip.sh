@@ -103,6 +103,14 @@ sed 's/0\.3[0-9]/0.07/' light_grey.csv >bare.csv
 run strip safelight bare.csv
 exits 1 'bare paper shows nothing'
 has 'says so' out 'No verdict'
+sed 's/covered,,0.30/covered,,0.36/' light_grey.csv >fogged.csv
+run strip safelight fogged.csv
+exits 1 'a covered piece that is darker than all others'
+has 'says so' out 'No verdict'
+has 'and what it looks like' out 'got light'
+run strip safelight fogged.csv --json
+same 'its place' disorder "$(value out place)"
+same 'no time' null "$(value out best)"
 grep -v covered light_grey.csv >uncovered.csv
 run strip safelight uncovered.csv
 exits 3 'nothing covered'

@@ -90,6 +90,12 @@ static void acts_of_safelights(void **state) {
     expect("no verdict", ww__words_strip_act, &strip,
            "No verdict: the covered grey, 0.02 above paper, is not one that shows a change; even "
            "so, 90 s left one.");
+    strip.insensitive = false;
+    strip.changed_s.set = false;
+    strip.place = WW_STRIP_DISORDER;
+    expect("contradiction", ww__words_strip_act, &strip,
+           "No verdict: a piece that lay under the safelight is lighter than the covered one, so "
+           "one of the two is not what it is told to be.");
 }
 
 static void act_of_a_plan(void **state) {
