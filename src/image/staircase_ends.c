@@ -7,6 +7,7 @@
 static const double next_code = 2.1; /* floors: a code, or six times the noise */
 static const double ln10 = 2.302585092994045684;
 static const double nearly_white = 0.98;
+static const double fading = 0.9; /* of a fall, over the one before */
 /* Extents of the outermost level, in steps. */
 static const double least_cut = 0.5, least_whole = 0.8, most_whole = 1.25, off_whole = 0.2;
 
@@ -124,21 +125,30 @@ static double next_fall(const end *e, double (*fall)(const end *e, size_t line))
     for (size_t i = 0; i < 6; i++)
         sum[i / 3] += fall(e, inward(e, i + 1));
     const double ratio = sum[1] > 0.0 ? fmin(1.0, fmax(0.0, sum[0] / sum[1])) : 1.0;
-    const double fading = last < before ? last * last * last / (before * before) : last;
-    return fmin(sum[0] / 3.0 * ratio, fading);
+    const double faded = last < before ? last * last * last / (before * before) : last;
+    return fmin(sum[0] / 3.0 * ratio, faded);
 }
 
-/* Whether another edge beyond the outermost one would drown in the noise, or between two codes, or
- * is clipped away. */
+static bool is_clipped(const end *e) {
+    return e->side == 0 && light_of(e, e->cell) > nearly_white;
+}
+
+/* Whether another edge beyond the outermost one would drown in the noise, or between two codes. */
 static bool would_be_unseen(const end *e) {
     const double limit = 1.5 * fmax(WW__FALL_LEAST, 5.7 * e->c->doubt[e->cell]);
-    if (e->side == 0 && light_of(e, e->cell) > nearly_white)
-        return true;
     if (e->run->last - e->run->first < 6)
         return false;
-    const double fall = next_fall(e, light_fall), light = pow(10.0, e->c->level[e->cell]) * ln10;
+    const double fall = next_fall(e, light_fall);
+    const double light = pow(10.0, e->c->level[e->cell]) * ln10;
     return next_fall(e, code_fall) < limit || fall / light < limit ||
            (e->side == 1 && fall < next_code * e->p->floor);
+}
+
+/* Bare glass hides no steps, though the edge to it may be slight. Paper white, or a film's base
+ * around the strip, hides steps of its own, towards which falls get less and less. */
+static bool fades_away(const end *e) {
+    const double last = code_fall(e, e->line), before = code_fall(e, inward(e, 1));
+    return last < fading * before && before < fading * code_fall(e, inward(e, 2));
 }
 
 static void offer(ww__counts *counts, size_t count, double price) {
@@ -171,7 +181,7 @@ static void offer_many(const end *e, int sides, size_t most, ww__counts *counts)
     const bool surround = sides > 0;
     const size_t whole = (size_t)floor(e->extent + 0.5);
     const bool even = e->sharp && fabs(e->extent - (double)whole) < off_whole;
-    const bool unseen = would_be_unseen(e);
+    const bool unseen = is_clipped(e) || would_be_unseen(e);
     if (even && !surround && whole <= most)
         offer(counts, whole, unseen ? 0.1 : 0.26);
     if (even && surround && unseen && e->at_border)
@@ -179,7 +189,7 @@ static void offer_many(const end *e, int sides, size_t most, ww__counts *counts)
     offer(counts, 0, surround ? 0.0 : 0.25);
     if (!surround || sides == 1)
         offer(counts, 1, surround ? 0.35 : 0.5);
-    if (surround && e->side == 0)
+    if (surround && e->side == 0 && !fades_away(e))
         return;
     for (size_t k = 1; unseen && k <= most && (double)k < e->hidden + off_whole; k++)
         offer(counts, k, 0.6 + 0.02 * (double)k);

@@ -246,7 +246,8 @@ static void steps_that_cannot_be_told_apart_are_placed(void **state) {
         wedge_filled *fill;
     } rows[] = {{"masked film", wedge_masked_film},
                 {"8 bits, linear", wedge_eight_bits},
-                {"print", wedge_on_paper}};
+                {"print on a black sheet", wedge_on_paper},
+                {"print on a white sheet", wedge_on_white_paper}};
     const uint64_t n = test_quick() ? 2 : 30;
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -29,3 +29,9 @@ void wedge_on_paper(wedge_scene *s, uint64_t seed, double own[21]) {
     }
     s->margin = 8.0 + (double)(seed * 7 % 30), s->margin_density = own[20];
 }
+
+/* The same on a white sheet: no edge tells where white begins. */
+void wedge_on_white_paper(wedge_scene *s, uint64_t seed, double own[21]) {
+    wedge_on_paper(s, seed, own);
+    s->margin_density = own[0];
+}
