@@ -100,6 +100,9 @@ const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, 
 ww_status ww__print_placing_set(const ww_print_request *request, ww__print_negative *negative,
                                 ww_notes *notes, ww_error *err);
 
+/* "cloud, face, shadow": the tones with a middle, as many as the text has room for. */
+void ww__print_placing_names(const ww__print_negative *negative, char text[], size_t size);
+
 /* The tone of that name with a middle; the message says what is wrong with it otherwise. `act` is
  * what was asked for: "place", "test". */
 ww_status ww__print_placing_find(const ww__print_negative *negative, const char *name,

@@ -4,8 +4,7 @@
 #include <stdio.h>
 #include <string.h>
 
-/* "cloud, face, shadow", as many as the text has room for. */
-static void name_tones(const ww__print_negative *negative, char text[], size_t size) {
+void ww__print_placing_names(const ww__print_negative *negative, char text[], size_t size) {
     size_t used = 0;
     snprintf(text, size, "none");
     for (size_t i = 0; i < negative->n; i++) {
@@ -33,7 +32,7 @@ ww_status ww__print_placing_find(const ww__print_negative *negative, const char 
         *index = i;
         return WW_OK;
     }
-    name_tones(negative, names, sizeof names);
+    ww__print_placing_names(negative, names, sizeof names);
     return ww_error_set_at(err, WW_ENODATA, file, 0,
                            "to %s '%s' a density is needed, and no row of that tone has one; the "
                            "tones with one are: %s",

@@ -107,16 +107,19 @@ static ww_status check_paper(const ww_print_request *request, const ww__print_sh
 /* Every tone that was read must be one of the negative's. */
 static ww_status check_tones(const ww__print_negative *negative, const ww_readings *print,
                              ww_error *err) {
-    ww_status status = WW_OK;
-    for (size_t i = 0; i < print->n && status == WW_OK; i++) {
+    for (size_t i = 0; i < print->n; i++) {
         const ww_row *row = &print->row[i];
-        size_t index;
+        char names[WW__PRINT_TEXT_SIZE / 2];
         if (row->is_base || row->tone[0] == '\0' ||
             ww__print_tones_named(negative, row->tone) != NULL)
             continue;
-        status = ww__print_placing_find(negative, row->tone, "foretell", &index, err);
+        ww__print_placing_names(negative, names, sizeof names);
+        return ww_error_set_at(err, WW_ENODATA, print->file, row->line,
+                               "the print's tone '%s' is none of the negative's: %s; correct the "
+                               "name, or read that tone on the negative too",
+                               ww__print_show(row->tone).text, names);
     }
-    return status;
+    return WW_OK;
 }
 
 /* The paper that it was made on: the plan's choice, or the one of the contrast that is said. */

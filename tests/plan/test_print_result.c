@@ -126,6 +126,26 @@ static void test_refused(void **state) {
     }
 }
 
+/* A name that the negative does not have is the print's to correct: its file and line are said. */
+static void test_misspelt(void **state) {
+    static char file[] = "print.csv", recipe[] = "recipe.json";
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&trial);
+    trial.plan.negative.file = recipe;
+    trial.print.negative.file = file;
+    trial.print.row[3].tone = boat;
+    trial.print.row[3].line = 7;
+    test_status("misspelt",
+                ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+                WW_ENODATA, &err);
+    test_text("file", err.file, "print.csv");
+    test_true("line", err.line == 7);
+    test_true("tone", strstr(err.msg, "'boat'") && strstr(err.msg, trial_tone[2]));
+}
+
 /* A covariance of all readings is weighed: there is a limit to them. Source: the header. */
 static void test_too_many(void **state) {
     enum { MANY = WW_PRINT_RESULT_TONES_MOST + 1 };
@@ -215,6 +235,7 @@ static void test_taken(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_misspelt),
         cmocka_unit_test(test_too_many),
         cmocka_unit_test(test_white),
         cmocka_unit_test(test_taken),
