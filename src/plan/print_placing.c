@@ -67,18 +67,24 @@ static ww_status place_one(const ww_print_place *place, ww__print_negative *nega
 
 /* What is denser on the negative prints lighter. */
 static ww_status check_order(const ww__print_negative *negative, ww_error *err) {
+    const ww__print_spot *first = &negative->spot[negative->first];
     char text[WW__PRINT_TEXT_SIZE];
+    bool burn;
     for (size_t i = 0; i < negative->n; i++) {
         for (size_t k = 0; k < negative->n; k++) {
             const ww__print_spot *a = &negative->spot[i], *b = &negative->spot[k];
             if (!a->aim.set || !b->aim.set || a->aim.value <= b->aim.value ||
                 a->density < b->density)
                 continue;
+            burn = a != first; /* what sets the time stays placed */
             ww__print_format(
                 text, sizeof text,
                 "'%s' (%.2f on the negative) is to print darker than '%s' (%.2f), which "
-                "is no denser: a negative prints the other way round",
-                ww__print_show(a->name).text, a->density, ww__print_show(b->name).text, b->density);
+                "is no denser: a negative prints the other way round, and the rest is local work; "
+                "leave '%s' out of --place and %s it by hand, under \"moves\" in the recipe that "
+                "-o writes",
+                ww__print_show(a->name).text, a->density, ww__print_show(b->name).text, b->density,
+                ww__print_show(burn ? a->name : b->name).text, burn ? "burn" : "dodge");
             return ww_error_set(err, WW_EDOMAIN, "%s", text);
         }
     }
