@@ -123,9 +123,9 @@ typedef struct ww_print_tone {
     ww_verdict verdict;
     ww_optional burn_stops; /* negative: dodging */
     ww_optional burn_seconds;
-    bool beyond;             /* straight, it or an end falls outside the paper's measured
+    bool beyond;            /* straight, it or an end falls outside the paper's measured
                                       range: known only to be lighter, or darker, than that */
-    ww_optional hand_stops;  /* moves by hand, summed in seconds; print_after has them in it */
+    ww_optional hand_stops; /* moves by hand, summed in seconds; print_after has them in it */
     ww_optional hand_seconds;
     ww_optional print_after; /* net print density at the mean of the ends after all local work */
     ww_optional flash_print; /* the same with the plan's flash and no local work */
@@ -320,7 +320,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *                         status; a flash strip or split table without its columns, or whose
  *                         density falls with exposure; thin and dense parts changed over; a tone
  *                         thinner than the film's base by more than 0.03, or twice the error of
- *                         that
+ *                         that; two test prints of which the one with more light is lighter by more
+ *                         than the 95 % error of their readings
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
  *                         the instrument; ends that read the same; no paper with a curve; a flash
  *                         strip without white or steps; a split table of one share, or with too few

@@ -184,6 +184,8 @@ static ww_status plan_papers(const ww_print_request *request, const ww__print_ne
     for (size_t i = 0; i < request->n_tests && status == WW_OK; i++)
         status =
             ww__print_placing_find(negative, request->test[i].tone, "test", &test.spot_of[i], err);
+    if (status == WW_OK)
+        status = ww__print_tests_check(request, negative, &test, err);
     for (size_t i = 0; i < sheets->n && status == WW_OK; i++) {
         ww__print_sheet *sheet = &sheets->sheet[i];
         ww__print_candidate *next = &candidate[*n];

@@ -268,6 +268,11 @@ typedef struct ww__print_test {
     double margin;       /* 95 % half-width of that */
 } ww__print_test;
 
+/* Two tests of which the one with more light printed lighter, by more than readings are off by, are
+ * WW_EMISMATCH: no paper does that. spot_of is set already. */
+ww_status ww__print_tests_check(const ww_print_request *request, const ww__print_negative *negative,
+                                const ww__print_test *test, ww_error *err);
+
 /* Finds the tests on a paper's curve; false where none of them lies on it (print_tests.c). */
 bool ww__print_tests_place(const ww_print_request *request, const ww__print_negative *negative,
                            const ww__print_sheet *sheet, ww__print_test *test);

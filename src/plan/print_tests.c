@@ -2,14 +2,55 @@
 #include "plan/print_parts.h"
 #include <math.h>
 
-/* What a test print says of a second: log t less log H and the density seen; t as if it had been
- * exposed for as long as the other, where reciprocity is known. */
-static double worth_of(const ww_print_request *request, const ww__print_negative *negative,
-                       const ww__print_test *test, size_t which, double log_h) {
+/* Log of the light that a test print's tone got, on no scale in particular: t less the density seen;
+ * t as if it had been exposed for as long as the other, where reciprocity is known. */
+static double light_of(const ww_print_request *request, const ww__print_negative *negative,
+                       const ww__print_test *test, size_t which) {
     const ww_optional reference = {true, request->test[test->which].time_s};
     const double power = request->reciprocity.set ? 1.0 / request->reciprocity.value : 1.0;
     const double time_s = ww__print_time_reciprocal(power, reference, request->test[which].time_s);
-    return log10(time_s) - log_h - negative->spot[test->spot_of[which]].seen;
+    return log10(time_s) - negative->spot[test->spot_of[which]].seen;
+}
+
+/* What a test print says of a second. */
+static double worth_of(const ww_print_request *request, const ww__print_negative *negative,
+                       const ww__print_test *test, size_t which, double log_h) {
+    return light_of(request, negative, test, which) - log_h;
+}
+
+/* 95 % half-width of the difference of what two tones let through; one and the same cancels. */
+static double light_margin(const ww__print_negative *negative, const size_t spot[]) {
+    const ww__print_spot *one = &negative->spot[spot[0]], *two = &negative->spot[spot[1]];
+    if (one == two)
+        return 0.0;
+    return WW__PRINT_95 * hypot(one->error * one->seen_slope, two->error * two->seen_slope);
+}
+
+ww_status ww__print_tests_check(const ww_print_request *request, const ww__print_negative *negative,
+                                const ww__print_test *test, ww_error *err) {
+    const ww_optional process = request->repeatability;
+    const double reading = hypot(WW_READING_SD, process.set ? process.value : 0.0);
+    const double margin = WW__PRINT_95 * hypot(reading, reading);
+    const ww_print_test *more, *less;
+    char text[WW__PRINT_TEXT_SIZE];
+    double light;
+    if (request->n_tests < WW_PRINT_TESTS_MOST)
+        return WW_OK;
+    light = light_of(request, negative, test, 0) - light_of(request, negative, test, 1);
+    more = &request->test[light > 0.0 ? 0 : 1];
+    less = &request->test[light > 0.0 ? 1 : 0];
+    if (fabs(light) <= light_margin(negative, test->spot_of) ||
+        less->density - more->density <= margin)
+        return WW_OK;
+    ww__print_format(
+        text, sizeof text,
+        "the test prints contradict each other: %.3g s gave '%s' %.2f above white, and "
+        "%.3g s gave '%s' %.2f though it got %.2f stop less light; more light can't "
+        "print lighter by more than the %.2f that readings are off by. Check both "
+        "times and densities, perhaps they are changed over, or make the tests anew",
+        more->time_s, ww__print_show(more->tone).text, more->density, less->time_s,
+        ww__print_show(less->tone).text, less->density, fabs(light) / WW__PRINT_LOG_STOP, margin);
+    return ww_error_set(err, WW_EMISMATCH, "%s", text);
 }
 
 /*

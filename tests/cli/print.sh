@@ -129,6 +129,11 @@ refuses 3 'film.json: this is the curve of a film; --paper takes curves of paper
 refuses 2 "'cloud' can't be placed at 1e-300: aims are densities above paper white; give 0.005 to 6" \
     print negative.csv --paper grade2.json --place cloud=1e-300
 
+refuses 2 "'cloud' (1.25 on the negative) is to print darker than 'wall' (0.78), which is no denser: a negative prints the other way round, and the rest is local work; leave 'cloud' out of --place and burn it by hand, under \"moves\" in the recipe that -o writes" \
+    print negative.csv --paper grade2.json --place wall=0.10 --place cloud=0.20
+refuses 3 "the test prints contradict each other: 24 s gave 'cloud' 0.20 above white, and 12 s gave 'cloud' 0.28 though it got 1.00 stop less light; more light can't print lighter by more than the 0.03 that readings are off by. Check both times and densities, perhaps they are changed over, or make the tests anew" \
+    print negative.csv --paper grade2.json --place cloud=0.10 --test 24:cloud=0.20 --test 12:cloud=0.28
+
 # A time that cannot be had is never "0 s"
 run print negative.csv --paper grade2.json --place cloud=0.10 --test 5:cloud=0.20 --timer-step 60
 holds 'less than half a step: no time' sh -c "tr '\n' ' ' <out | grep -q 'no time: it comes out at 3\.'"

@@ -100,7 +100,8 @@ static void test_two_remarks(void **state) {
         {"both lighter", "lies beside both", 6.0, 0.05, 7.3, 0.08, true, false},
         {"one density, another time", "are 1.0 stop apart by the curve", 10.0, 0.20, 20.0, 0.20,
          true, true},
-        {"darker in less time", "stop apart by the curve", 20.0, 0.12, 10.0, 0.28, true, true},
+        {"lighter in more time, by less than readings are off", "stop apart by the curve", 20.0,
+         0.19, 10.0, 0.21, true, true},
         {"one beyond the paper", "The test print of 30 s was not used: its 5.00", 10.0, 0.18, 30.0,
          5.00, true, false},
     };
@@ -125,6 +126,60 @@ static void test_two_remarks(void **state) {
     print_case_place(&c, "wall", 0.20);
     set_two(&c, 10.0, 0.20, 20.0, 0.20);
     test_close("half-way between both", time_of("half-way", &c), sqrt(10.0 * 20.0), 1e-8);
+}
+
+/*
+ * More light prints no lighter, on any paper: definition of a negative working one. Two readings of
+ * 0.01 D are apart by 1.96 sqrt(2) 0.01 = 0.0277 in 95 of 100, closed form; so are two tones of the
+ * negative, in log H.
+ */
+static void test_contradiction(void **state) {
+    static const struct {
+        const char *name;
+        ww_print_test one, two;
+        double repeatability;
+        const char *words; /* NULL: no contradiction */
+    } rows[] = {
+        {"lighter in twice the time",
+         {24.0, "wall", 0.20},
+         {12.0, "wall", 0.28},
+         0.0,
+         "24 s gave 'wall' 0.20 above white, and 12 s gave 'wall' 0.28 though it got 1.00 stop "
+         "less light"},
+        {"the other way in",
+         {12.0, "wall", 0.28},
+         {24.0, "wall", 0.20},
+         0.0,
+         "Check both times and densities, perhaps they are changed over"},
+        {"just beyond readings", {24.0, "wall", 0.200}, {12.0, "wall", 0.229}, 0.0, "0.03"},
+        {"just within", {24.0, "wall", 0.200}, {12.0, "wall", 0.227}, 0.0, NULL},
+        {"a process that repeats no better",
+         {24.0, "wall", 0.20},
+         {12.0, "wall", 0.28},
+         0.05,
+         NULL},
+        {"one time twice", {12.0, "wall", 0.20}, {12.0, "wall", 0.28}, 0.0, NULL},
+        /* The sky gets 0.40 log H less: 10^0.40 = 2.5 times the time makes up for it. */
+        {"two tones", {12.0, "wall", 0.20}, {12.0, "sky", 0.28}, 0.0, "got 1.33 stop less light"},
+        {"two tones, alike", {12.0, "wall", 0.20}, {30.0, "sky", 0.28}, 0.0, NULL},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        ww_error err = WW_ERROR_INIT;
+        start(&c);
+        print_case_place(&c, "wall", 0.25);
+        c.request.test[0] = rows[i].one;
+        c.request.test[1] = rows[i].two;
+        c.request.n_tests = 2;
+        c.request.repeatability = (ww_optional){rows[i].repeatability > 0.0, rows[i].repeatability};
+        test_status(rows[i].name, ww_print_plan_make(&c.request, &plan, &err),
+                    rows[i].words ? WW_EMISMATCH : WW_OK, &err);
+        if (rows[i].words)
+            test_holds(rows[i].name, err.msg, rows[i].words);
+        ww_print_plan_release(&plan);
+    }
 }
 
 /* Two prints of one exposure law: truth is t = (c H)^P, closed form; the aim comes out on it. */
@@ -186,7 +241,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_two_prints),  cmocka_unit_test(test_two_that_agree),
         cmocka_unit_test(test_two_remarks), cmocka_unit_test(test_two_with_reciprocity),
-        cmocka_unit_test(test_coverage),
+        cmocka_unit_test(test_coverage),    cmocka_unit_test(test_contradiction),
     };
     return cmocka_run_group_tests_name("print_tests", tests, NULL, NULL);
 }
