@@ -189,10 +189,13 @@ static void offer_many(const end *e, int sides, size_t most, ww__counts *counts)
     offer(counts, 0, surround ? 0.0 : 0.25);
     if (!surround || sides == 1)
         offer(counts, 1, surround ? 0.35 : 0.5);
-    if (surround && e->side == 0 && !fades_away(e))
+    /* Towards its own white a strip may end in one step of that, whatever the falls before it. */
+    const bool own_white = surround && e->side == 0 && fades_away(e);
+    if (surround && e->side == 0 && !own_white)
         return;
-    for (size_t k = 1; unseen && k <= most && (double)k < e->hidden + off_whole; k++)
-        offer(counts, k, 0.6 + 0.02 * (double)k);
+    for (size_t k = 1; k <= most && (double)k < e->hidden + off_whole; k++)
+        if (unseen || (own_white && k == 1))
+            offer(counts, k, 0.6 + 0.02 * (double)k);
 }
 
 void ww__counts_find(const ww__profile *profile, const ww__lattice *lattice, const ww__cells *cells,
