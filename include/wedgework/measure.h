@@ -58,6 +58,8 @@ typedef struct ww_measured {
     bool has[WW_CHANNEL_COUNT]; /* grey scans are `visual` */
     bool is_spots;
     bool calibrated; /* densities are there */
+    bool off;        /* but all of them are off, as a note says, nobody knows by how much: none has
+                        a doubt */
     ww_patch *patch; /* in the order of the labels */
     size_t n;
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
@@ -193,6 +195,7 @@ typedef struct ww_whole {
     size_t left_out[WW_CHANNEL_COUNT]; /* of them: no numbers, NaN or infinite */
     bool has[WW_CHANNEL_COUNT];
     bool calibrated;
+    bool off; /* as of ww_measured */
     double code[WW_CHANNEL_COUNT][WW_WHOLE_COUNT];
     double mean[WW_CHANNEL_COUNT]; /* of the codes themselves, not as light */
     /* Of those codes, so it falls: 99 % of the pixels do not exceed the density at WW_WHOLE_P1. */

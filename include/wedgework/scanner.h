@@ -80,6 +80,8 @@ typedef struct ww_scanner {
     ww_wedge_kind wedge;
     ww_optional wedge_sd;
     bool dark_scan; /* dark was measured on a scan of its own */
+    bool misfit;    /* the model is far from the wedge, as the first note says: whatever is read by
+                       it is off */
     ww_scanner_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;
 } ww_scanner;

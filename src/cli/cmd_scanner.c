@@ -117,6 +117,7 @@ ww_status ww__cmd_scanner(const ww_arguments *arguments, ww_outcome *outcome, ww
         status = calibrate(arguments, &j, err);
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
+    outcome->holds = !j.scanner.misfit;
     release(&j);
     return status;
 }

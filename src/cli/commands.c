@@ -177,7 +177,8 @@ const ww_command ww__commands[] = {
               "is found by itself, however it lies. What light, flare and dark make of a density "
               "is fitted to its steps, and where codes are not light but a power of it, that is "
               "found. The scanner file makes densities of other scans: make all of them with the "
-              "settings of this one, and everything automatic switched off.",
+              "settings of this one, and everything automatic switched off. The exit status is 1 "
+              "where the model is so far from the wedge that nothing read by it is to be trusted.",
      .example = "wedgework scanner wedge.tif --wedge wedge.csv -o scanner.json --plot scanner.svg",
      .files_least = 1,
      .files_most = 1,
@@ -195,7 +196,8 @@ const ww_command ww__commands[] = {
               "dust is left out. With the scanner file there are densities, which go straight into "
               "the other commands. Several scans give one result each, with --json one line each; "
               "a bad one does not stop the others. A spot whose name is given twice has been read "
-              "twice.",
+              "twice. The exit status is 1 where all densities of a scan are off, because it was "
+              "made otherwise than the one that calibrated the scanner.",
      .example = "wedgework measure strip.tif --steps 21 --scanner scanner.json --overlay look.png "
                 "-o film.csv",
      .files_least = 1,

@@ -26,8 +26,9 @@ typedef struct batch {
     slot *slot; /* of scan i: i % n_slots */
     size_t n_slots;
     bool printed;    /* by whoever delivers */
-    ww_status worst; /* and so are these two */
+    ww_status worst; /* and so are these three */
     ww_error *err;
+    bool off; /* the densities of a scan, all of them */
     pthread_mutex_t lock; /* over what follows */
     pthread_cond_t changed;
     size_t next;     /* scan to be delivered next */
@@ -49,6 +50,7 @@ static void deliver(batch *b, slot *s) {
     ww__progress_pause(b->progress);
     if (s->status == WW_OK)
         s->status = ww__measure_scan_deliver(&s->scan, b->printed, &s->err);
+    b->off |= s->scan.measured.off || s->scan.whole.off;
     b->printed |= s->status == WW_OK || s->status == WW_ETOOL;
     if (s->status != WW_OK) {
         if (b->n > 1)
@@ -143,7 +145,8 @@ static ww_status run(batch *b, ww_error *err) {
     return status == WW_OK ? b->worst : status;
 }
 
-ww_status ww__measure_batch_run(const ww_measure_job *job, ww_progress *progress, ww_error *err) {
+ww_status ww__measure_batch_run(const ww_measure_job *job, ww_progress *progress, bool *off,
+                                ww_error *err) {
     batch b = {.job = job,
                .progress = progress,
                .n = job->arguments->n_files,
@@ -162,5 +165,6 @@ ww_status ww__measure_batch_run(const ww_measure_job *job, ww_progress *progress
         pthread_cond_destroy(&b.changed);
     }
     pthread_mutex_destroy(&b.lock);
+    *off = b.off;
     return status;
 }

@@ -15,7 +15,9 @@
  *   told as it comes.
  *
  * Returned  the worst status, with its error; the same bytes for any number of threads
+ *           *off  all densities of a scan are off, as its notes say
  */
-ww_status ww__measure_batch_run(const ww_measure_job *job, ww_progress *progress, ww_error *err);
+ww_status ww__measure_batch_run(const ww_measure_job *job, ww_progress *progress, bool *off,
+                                ww_error *err);
 
 #endif

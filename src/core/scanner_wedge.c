@@ -57,6 +57,7 @@ ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, 
             worst = fmax(worst, misfit(scanner, (ww_channel)c));
     if (!(worst > strange_misfit))
         return WW_OK;
+    scanner->misfit = true;
     ww_number_format(worst, 3, left, sizeof left);
     return ww_notes_add(&scanner->notes, err,
                         "Before all else: the model leaves %s D, far over what a wedge is off by. "

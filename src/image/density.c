@@ -112,3 +112,10 @@ bool ww__density_is_below_0(const ww_cell *cell) {
     return (cell->state == WW_CELL_VALUE && cell->value + doubt < 0.0) ||
            (cell->state == WW_CELL_LESS && cell->value < 0.0);
 }
+
+void ww__density_put_off(ww_measured *m) {
+    m->off = true;
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            m->patch[i].channel[c].density.sd = (ww_optional){false, 0.0};
+}

@@ -29,6 +29,15 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
 /* ww__density_is_none - whether patch i is no reading in some channel. */
 bool ww__density_is_none(const ww_measured *measured, size_t i);
 
+/* ww__density_put_off - all densities are off, as a note says: none keeps a doubt that it could be
+ *                       trusted by. */
+void ww__density_put_off(ww_measured *measured);
+
+/* Said where the scanner file itself is none to trust. */
+#define WW__DENSITY_MISFIT                                                                         \
+    "the scanner file does not fit its own wedge (its notes say more), and all densities here "    \
+    "are off; calibrate anew"
+
 /* ww__density_is_below_0 - beyond its doubt, or known to be less. No film is: what such a note
  *                          says of it follows. */
 bool ww__density_is_below_0(const ww_cell *cell);

@@ -116,6 +116,13 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                         ww__fault_who(m, what, &none, words), why);
 }
 
+static ww_status note_misfit(ww_measured *m, const ww_scanner *scanner, ww_error *err) {
+    if (!scanner->misfit)
+        return WW_OK;
+    ww__density_put_off(m);
+    return ww_notes_add(&m->notes, err, WW__DENSITY_MISFIT);
+}
+
 static ww_status note_below_0(ww_measured *m, const char *what, ww_error *err) {
     ww__fault light = {.patches = 0};
     char words[WW__FAULT_WORDS], density[32];
@@ -125,6 +132,7 @@ static ww_status note_below_0(ww_measured *m, const char *what, ww_error *err) {
                 ww__fault_keep(&light, i, (ww_channel)c, m->patch[i].channel[c].density.value);
     if (light.patches == 0)
         return WW_OK;
+    ww__density_put_off(m);
     return ww_notes_add(&m->notes, err, "%s: density %s%s, " WW__DENSITY_BELOW_0,
                         ww__fault_who(m, what, &light, words),
                         m->patch[light.patch].channel[light.channel].density.state == WW_CELL_LESS
@@ -174,6 +182,8 @@ ww_status ww__density_notes(ww_measured *measured, const char *what, const ww_sc
     if (status != WW_OK || !scanner)
         return status;
     status = note_none(measured, what, scanner, err);
+    if (status == WW_OK)
+        status = note_misfit(measured, scanner, err);
     if (status == WW_OK)
         status = note_below_0(measured, what, err);
     for (size_t i = 0; i < sizeof reaches / sizeof reaches[0] && status == WW_OK; i++)

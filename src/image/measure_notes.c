@@ -173,6 +173,7 @@ ww_status ww__measure_base_note(ww_measured *measured, const ww_readings *wedge,
     if (base.patches == 0)
         return WW_OK;
     base.patches = 1;
+    ww__density_put_off(measured);
     ww_number_format(fabs(base.value), 2, density, sizeof density);
     return ww_notes_add(&measured->notes, err,
                         "%s reads %s D %s than when the scanner was calibrated on this wedge: "

@@ -97,11 +97,18 @@ static ww_status note(ww_whole *whole, double share, ww_channel channel, const c
 
 static ww_status note_below_0(ww_whole *whole, ww_error *err) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9]))
+        if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9])) {
+            whole->off = true;
             return ww_notes_add(&whole->notes, err,
                                 "0.1 %% of the pixels or more (%s) are " WW__DENSITY_BELOW_0,
                                 ww_channel_name((ww_channel)c));
+        }
     return WW_OK;
+}
+
+static ww_status note_misfit(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
+    whole->off = whole->off || scanner->misfit;
+    return scanner->misfit ? ww_notes_add(&whole->notes, err, WW__DENSITY_MISFIT) : WW_OK;
 }
 
 static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
@@ -125,6 +132,8 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
     if (status == WW_OK)
         status = note(whole, high, at_high,
                       "are clipped at the greatest code; scan with less exposure", err);
+    if (status == WW_OK && scanner)
+        status = note_misfit(whole, scanner, err);
     if (status == WW_OK && scanner)
         status = note_below_0(whole, err);
     if (status == WW_OK)

@@ -99,6 +99,7 @@ ww_status ww_scanner_file_text(const ww_scanner *scanner, char **text, size_t *n
                                                            : ww_wedge_kind_name(scanner->wedge));
     ww__json_write_optional(&writer, "wedge_sd", scanner->wedge_sd);
     ww__json_write_bool(&writer, "dark_scan", scanner->dark_scan);
+    ww__json_write_bool(&writer, "misfit", scanner->misfit);
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
         if (scanner->channel[c].present)

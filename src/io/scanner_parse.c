@@ -67,7 +67,8 @@ static void read_encoding(ww__json_reader *reader, const ww__json_place *root,
 
 static void read_wedge(ww__json_reader *reader, const ww__json_place *root, ww_scanner *scanner) {
     const ww__json_place wedge = ww__json_key(root, "wedge"), sd = ww__json_key(root, "wedge_sd"),
-                         dark = ww__json_key(root, "dark_scan");
+                         dark = ww__json_key(root, "dark_scan"),
+                         misfit = ww__json_key(root, "misfit");
     const char *words[WW_WEDGE_NOMINAL + 1];
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
         words[i] = ww_wedge_kind_name((ww_wedge_kind)i);
@@ -77,6 +78,8 @@ static void read_wedge(ww__json_reader *reader, const ww__json_place *root, ww_s
     scanner->wedge_sd = ww__json_read_optional(reader, &sd, 0.0, sd_limit);
     if (ww__json_said(&dark))
         scanner->dark_scan = ww__json_read_bool(reader, &dark);
+    if (ww__json_said(&misfit))
+        scanner->misfit = ww__json_read_bool(reader, &misfit);
 }
 
 /* --------------------------------------------------------------------------------- channels */

@@ -104,6 +104,8 @@ static void add_act(ww__text *text, const ww_measured *measured) {
         ww__text_add(text, "nothing was read.");
         return;
     }
+    if (measured->off)
+        ww__text_add(text, WW__SCAN_OFF);
     ww__text_add_format(text, "%zu %s", measured->n, noun(measured));
     ww__text_add(text, measured->is_spots ? " read" : " found, ");
     if (!measured->is_spots)

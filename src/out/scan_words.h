@@ -37,6 +37,9 @@ void ww__words_density(ww__text *text, const ww_cell *cell);
 /* "0.47 D" or "less than 0.03 D"; "beyond the scanner's wedge", "not read" where there is none. */
 void ww__words_cell(ww__text *text, const ww_cell *cell);
 
+/* How a headline begins where all densities are off. */
+#define WW__SCAN_OFF "all densities here are off, as a note says: "
+
 /* 95 % half-width of a density, 0 where its error is not known. */
 double ww__scan_trust(const ww_cell *cell);
 

@@ -108,6 +108,9 @@ static void add_flare(ww__text *text, const ww_scanner *scanner, ww_channel name
 
 static void add_act(ww__text *text, const ww_scanner *scanner) {
     const ww_channel least = find_least(scanner), flare = find_most_flare(scanner);
+    if (scanner->misfit)
+        ww__text_add(text, "trust nothing that is read by this calibration, as the first note "
+                           "says: ");
     if (count_channels(scanner) == 0) {
         ww__text_add(text, "no calibration: no channel was fitted.");
         return;
@@ -162,7 +165,7 @@ static void add_why(ww__text *text, const ww_scanner *scanner) {
     ww__text_add(text, " D, at most ");
     ww__text_add_number(text, fabs(channel->worst_residual), 3);
     ww__text_add(text, " D");
-    if (channel->n_points > 0) {
+    if (channel->n_points > 0 && !scanner->misfit) {
         ww__text_add(text, "; densities are to be trusted to +-");
         ww__words_trust_ends(text, channel->point[channel->n_points - 1].doubt,
                              channel->point[0].doubt);

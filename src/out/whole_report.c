@@ -37,6 +37,8 @@ static void add_act(ww__text *text, const ww_whole *whole, ww_channel channel) {
         ww__text_add(text, "nothing was counted.");
         return;
     }
+    if (whole->off)
+        ww__text_add(text, WW__SCAN_OFF);
     if (whole->calibrated)
         add_density_range(text, whole->density[channel]);
     else

@@ -67,7 +67,8 @@ exits 3 'another encoding'
 has 'is told by the wedge' err 'times as steep as it is, so the codes of this scan are encoded otherwise'
 holds 'nothing is written' test ! -e none.csv
 run measure darker.tif --wedge wedge.csv --scanner s.json
-exits 0 'a base that is 0.03 D darker than it was'
+exits 1 'a base that is 0.03 D darker than it was'
+holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
 has 'is warned of' out 'reads 0.03 D denser than'
 run measure nearly.tif --wedge wedge.csv --scanner s.json
 exits 0 'a base that is 0.01 D darker'
@@ -138,15 +139,19 @@ printf '%s\n' 'size 300 100' 'scanner 0.995 0.0035 0.0006 1' 'noise 0.0003 0.001
     'disc 50 50 40 -0.02' 'disc 150 50 40 0.01' >light.scene
 "$MAKE_SCANS" light.scene light.tif || bad 'scan light'
 run measure light.tif --spot clipped=50,50,30 --spot light=150,50,30 --spot grey=250,50,30 --scanner s.json --json
-exits 0 'too much light'
+exits 1 'too much light'
 same 'clipped: no density' null "$(value out rows.0.density.visual)"
 same 'and not over, which is dense' '' "$(value out rows.0.over.0)"
 near 'but less than that of white' -0.03 "$(value out rows.0.less_than.visual)" 0.012
 has 'in words' out "spot 'clipped': 100 % of the pixels are clipped at the greatest code, so there is no density but"
 has 'lighter than open light' out 'lighter than open light was when the scanner was calibrated'
 run measure light.tif --spot clipped=50,50,30 --spot grey=250,50,30 --scanner s.json -o light.csv
-has 'missing in the table' light.csv 'clipped,-,-'
+holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
+has 'missing in the table' light.csv 'clipped,-'
+holds 'no doubt to trust it by' sh -c "! grep -q sd_visual light.csv"
 has 'and told there' light.csv "# note: spot 'clipped': 100 % of the pixels are clipped"
+run measure light.tif strip.tif --whole --scanner s.json
+exits 1 'one of two is off'
 
 # Several: one line each; a bad one does not stop the rest
 echo nonsense >bad.tif

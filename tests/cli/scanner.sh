@@ -134,6 +134,17 @@ holds 'the wedge is not to blame' sh -c "! grep -q 'Before all else' out"
 run scanner plain.tif --wedge w.csv --strip 20,60,660,200 --json
 near 'it sees no further than a code' 2.32 "$(value out $v.dmax.value)" 0.1
 
+# A tone curve that no power of light is (here: every other step of the file 0.3 D denser): the file is written, says so,
+# and what is read by it does
+awk -F, -v OFS=, '/^[0-9]/ && $1 % 4 == 1 { $2 += 0.3 } 1' w.csv >bent.csv
+run scanner wedge.tif --wedge bent.csv -o bent.json
+exits 1 'a wedge that the model does not fit'
+holds 'its first line says so' sh -c 'head -n 1 out | grep -q "^Trust nothing that is read by this calibration"'
+holds 'no trust is claimed' sh -c "! grep -q 'to be trusted' out"
+run measure wedge.tif --wedge w.csv --scanner bent.json
+exits 1 'what is read by such a file'
+has 'is called off' out 'All densities here are off'
+
 # 4. What cannot be
 refuses 2 'scanner needs the densities of the wedge in the scan; give --wedge WEDGE.csv' scanner wedge.tif
 refuses 2 "--strip: '1,2,3' is no region: there are not 4 numbers between commas; write X,Y,W,H in whole pixels, for instance 100,50,2400,600" \

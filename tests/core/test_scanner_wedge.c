@@ -41,6 +41,7 @@ static void a_misfit_is_said_before_all_else(void **state) {
         s.wedge.row[i].cell[WW_VISUAL].value += 0.25 * sin(0.42 * (double)i);
     fit(&s, &scanner);
     test_true("it is one", scanner.channel[WW_VISUAL].residual_sd > 0.05);
+    test_true("and known by", scanner.misfit);
     test_true("first", strstr(scanner.notes.text[0], "Before all else: the model leaves ") != NULL);
     ww_scanner_release(&scanner);
 }
@@ -62,6 +63,7 @@ static void rounding_is_no_misfit(void **state) {
     test_true("it is rounded", c->residual_sd > 0.05);
     for (size_t i = 0; i < c->n_steps; i++)
         test_true(c->step[i].step, !c->step[i].suspect);
+    test_true("no misfit", !scanner.misfit);
     test_true("not before all else", !made_has_note(&scanner.notes, "Before all else"));
     test_close("sees to", c->dmax.value, log10(0.9 * 255.0 / 1.0408330), 0.02);
     test_true("no mean mends it", made_has_note(&scanner.notes, "no number of pixels mends it"));

@@ -140,8 +140,28 @@ static void note_and_number_agree(void **state) {
         test_close(row->name, (double)made->measured.notes.n, (double)row->notes, 0.0);
         for (size_t k = 0; k < 3 && row->words[k]; k++)
             test_true(row->words[k], says(&made->measured.notes, row->words[k]));
+        /* What all are off by nobody knows: no density keeps a doubt beside a note that says so. */
+        const bool off = says(&made->measured.notes, "all densities here are off");
+        test_true(row->name, made->measured.off == off);
+        test_true(row->name, made->patch[6].channel[WW_VISUAL].density.sd.set == !off);
         ww_notes_release(&made->measured.notes);
     }
+    free(scanner);
+    free(made);
+}
+
+/* A scanner file that does not fit its wedge is none to read densities by. */
+static void a_misfit_of_the_scanner_file_is_told(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    (void)state;
+    scan_case_strip(made, false);
+    scan_case_scanner(scanner, false);
+    scanner->scanner.misfit = true;
+    assert_int_equal(ww__density_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
+    test_true("off", made->measured.off);
+    test_true("told", says(&made->measured.notes, "does not fit its own wedge"));
+    ww_notes_release(&made->measured.notes);
     free(scanner);
     free(made);
 }
@@ -149,6 +169,7 @@ static void note_and_number_agree(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(note_and_number_agree),
+        cmocka_unit_test(a_misfit_of_the_scanner_file_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

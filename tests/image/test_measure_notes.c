@@ -144,6 +144,7 @@ static void the_same_wedge_must_read_the_same(void **state) {
         assert_int_equal(ww__measure_base_note(&made->measured, &wedge, &scanner->scanner, NULL),
                          WW_OK);
         test_true(cases[i].name, made->measured.notes.n == (cases[i].words ? 1 : 0));
+        test_true(cases[i].name, made->measured.off == (cases[i].words != NULL));
         test_true(cases[i].name, !cases[i].words || says(&made->measured.notes, cases[i].words));
         ww_notes_release(&made->measured.notes);
     }

@@ -161,15 +161,18 @@ static void below_0_is_told(void **state) {
     scanner.point[0][SCAN_CASE_STEPS - 1] =
         (ww_scanner_point){scan_case_code(0.05), scan_case_density(0), 0.006};
     scanner.scanner.channel[WW_VISUAL].n_points = SCAN_CASE_STEPS;
-    for (int below = 0; below < 2; below++) {
+    for (int below = 0; below < 3; below++) { /* 2: nothing is, but the scanner file is a misfit */
         ww_picture p = array_picture_new(10, 10, 1, WW_SAMPLE_16, ARRAY_ROWS);
         ww_whole w = WW_WHOLE_INIT;
         ww_error err = WW_ERROR_INIT;
+        scanner.scanner.misfit = below == 2;
         for (size_t i = 0; i < 100; i++)
-            array_set(&p, i % 10, i / 10, 0, scan_case_code(below && i < 2 ? -0.02 : 0.3));
+            array_set(&p, i % 10, i / 10, 0, scan_case_code(below == 1 && i < 2 ? -0.02 : 0.3));
         test_status("whole", ww_measure_whole(&p, &request, &w, &err), WW_OK, &err);
-        test_close("notes", (double)w.notes.n, below, 0.0);
-        test_true("told", !below || strstr(w.notes.text[0], "lighter than open light"));
+        test_close("notes", (double)w.notes.n, below > 0, 0.0);
+        test_true("all are off", w.off == (below > 0));
+        test_true("told", !below || strstr(w.notes.text[0], below == 1 ? "lighter than open light"
+                                                                       : "fit its own wedge"));
         ww_whole_release(&w);
         ww_picture_release(&p);
     }

@@ -14,6 +14,7 @@ static const char scanner_document[] =
     "  \"encoding\": { \"gamma\": 2.0354, \"low\": 1.993, \"high\": 2.0778, \"how\": \"fitted\",\n"
     "    \"curve\": \"sRGB\" },\n"
     "  \"wedge\": \"nominal\", \"wedge_sd\": 0.0125, \"dark_scan\": true,\n"
+    "  \"misfit\": true,\n"
     "  \"channels\": {\n"
     "    \"red\": { \"curve\": [[101.25, 2.731], [900.5, 1.1], [3900, 0.05]],\n"
     "      \"doubt\": [0.11, 0.04, 0.01], \"k\": 0.9173,\n"

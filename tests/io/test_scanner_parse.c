@@ -26,6 +26,7 @@ static void reads_everything(void **state) {
     assert_int_equal(s.wedge, WW_WEDGE_NOMINAL);
     test_true("wedge sd", s.wedge_sd.set && s.wedge_sd.value == 0.0125);
     test_true("dark scan", s.dark_scan);
+    test_true("misfit", s.misfit);
     test_true("channels", s.channel[WW_RED].present && s.channel[WW_BLUE].present &&
                               !s.channel[WW_GREEN].present && !s.channel[WW_VISUAL].present);
     const ww_scanner_channel *red = &s.channel[WW_RED];
@@ -100,6 +101,7 @@ static void refusals_name_the_key(void **state) {
         {"\"nominal\",", "\"unknown\",", "'wedge'"},
         {"\"wedge_sd\": 0.0125", "\"wedge_sd\": -1", "'wedge_sd'"},
         {"\"dark_scan\": true", "\"dark_scan\": 1", "'dark_scan'"},
+        {"\"misfit\": true", "\"misfit\": \"no\"", "'misfit'"},
         {"[900.5, 1.1]", "[100, 1.1]", "'channels.red.curve[1]' does not follow"},
         {"[900.5, 1.1]", "[900.5, 2.8]", "'channels.red.curve[1]' does not follow"},
         {"[900.5, 1.1]", "[900.5]", "channels.red.curve[1]"},

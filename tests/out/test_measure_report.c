@@ -33,6 +33,24 @@ static void a_strip_in_grey(void **state) {
     ww__report_release(&report);
 }
 
+/* No trust is claimed for densities that a note calls off. */
+static void all_of_them_off(void **state) {
+    struct scan_case made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    scan_case_strip(&made, false);
+    made.measured.off = true;
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
+        made.patch[i].channel[WW_VISUAL].density.sd.set = false;
+    ww__measured_report(&made.measured, &report);
+    test_text("act", ww__text_string(&report.act),
+              "All densities here are off, as a note says: 21 steps found, turned 1.7 degrees "
+              "clockwise; densities 0.09 to 2.91 (scanner); 1 beyond what the scanner's wedge "
+              "covered.");
+    expect_row("first", &report, densities, 2, "1|0.09|");
+    ww__report_release(&report);
+}
+
 static void a_strip_in_colour(void **state) {
     struct scan_case made;
     ww__report report = WW__REPORT_INIT;
@@ -117,6 +135,7 @@ static void odd_ones(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_strip_in_grey),
+        cmocka_unit_test(all_of_them_off),
         cmocka_unit_test(a_strip_in_colour),
         cmocka_unit_test(codes_alone),
         cmocka_unit_test(odd_ones),

@@ -25,11 +25,20 @@ static void in_colour(void **state) {
     expect_row("green", &report, sees, 3,
                "green|2.87 (2.82 to 2.92)|0.20 to 3.02|0.41 (0.38 to 0.44)|"
                "0.070 (0.066 to 0.074)|0.006|0.031");
+    test_lacks("no misfit", ww__text_string(&report.act), "rust nothing");
     assert_null(find_block(&report, "Marks"));
     /* At D 2: L = 0.93 (0.01 + 0.0041) = 0.013113, S = 0.0093; var = 1.21e-6 + 3.79e-8 + 6.9e-10;
      * sigma = 0.0011174; over S ln 10: 0.0522. */
     assert_non_null(find_block(&report, noise));
     test_text("noise", find_block(&report, noise)->item[2 * 7 + 4], "0.052");
+    ww__report_release(&report);
+
+    made.scanner.misfit = true;
+    ww__scanner_report(&made.scanner, &report);
+    test_holds("misfit", ww__text_string(&report.act),
+               "Trust nothing that is read by this calibration, as the first note says: this "
+               "scanner sees to ");
+    test_lacks("no trust", ww__text_string(&report.why), "trusted");
     ww__report_release(&report);
 }
 

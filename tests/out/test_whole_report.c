@@ -25,6 +25,13 @@ static void with_a_scanner_file(void **state) {
     expect_row("red", &report, codes, 2, "red|334|1457|1792|8517|28803|30147|35367|0.0|0.0");
     ww__report_release(&report);
 
+    whole.off = true;
+    ww__whole_report(&whole, &report);
+    test_holds("off", ww__text_string(&report.act),
+               "All densities here are off, as a note says: density 0.52 to 1.93 in green, ");
+    ww__report_release(&report);
+
+    whole.off = false;
     whole.density[WW_GREEN][WW_WHOLE_P0_1].state = WW_CELL_OVER;
     ww__whole_report(&whole, &report);
     test_holds("beyond", ww__text_string(&report.act),
