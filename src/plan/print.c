@@ -172,7 +172,9 @@ static ww_status plan_paper(const ww_print_request *request, const ww__print_neg
     if (status == WW_OK)
         status = ww__print_budget_set(request, negative, sheet, &candidate->fate, &candidate->test,
                                       paper, err);
-    return status == WW_OK ? ww__print_words_why(negative, &candidate->fate, paper, err) : status;
+    return status == WW_OK
+               ? ww__print_words_why(negative, &candidate->fate, &candidate->test, paper, err)
+               : status;
 }
 
 /* Every paper that has the first aim; the others are named in a note. */

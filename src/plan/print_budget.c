@@ -180,6 +180,29 @@ bool ww__print_budget_at_odds(const ww__print_test *test) {
     return test->compared && fabs(test->against) > test->margin;
 }
 
+bool ww__print_budget_test_stands(const ww_print_request *request, const ww__print_test *test) {
+    return request->n_papers == 1 && !request->split && !ww__print_budget_tests_apart(test);
+}
+
+/*
+ * The test stands against the curve: the curve is of another day, and what of it lies between test
+ * and aim is known no better than that of a paper nobody measured. Between two tests none is used:
+ * half of what they differ by is what a line from one to the other may be off.
+ */
+static void add_against(const doubt *d, ww_print_paper *paper) {
+    const ww__print_test *test = d->test;
+    const double way = fabs(d->log_h - test->log_h);
+    const bool bracketed = test->both && test->share > 0.0;
+    if (!ww__print_budget_at_odds(test))
+        return;
+    if (!ww__print_budget_test_stands(d->request, test))
+        add_line(paper, "test against curve", fabs(test->against)); /* nobody can tell which */
+    else if (!bracketed)
+        add_line(paper, "test against curve", ww__print_budget_nominal_width(way));
+    else
+        add_line(paper, "tests apart", 0.5 * fabs(test->disagree));
+}
+
 static void add_lines(const doubt *d, ww_print_paper *paper) {
     const ww_print_request *request = d->request;
     const ww__print_sheet *sheet = d->sheet;
@@ -200,8 +223,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
                            : timer_width(request, paper->time_s.value));
     if (sheet->offset)
         add_line(paper, "earlier prints", WW__PRINT_95 * sheet->offset->sd);
-    if (ww__print_budget_at_odds(d->test)) /* which of the two is wrong nobody can tell from here */
-        add_line(paper, "test against curve", fabs(d->test->against));
+    add_against(d, paper);
     if (ww__print_budget_tests_apart(d->test))
         add_line(paper, "tests apart", 0.5 * fabs(d->test->disagree));
 }

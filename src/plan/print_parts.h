@@ -290,6 +290,10 @@ bool ww__print_budget_tests_apart(const ww__print_test *test);
 /* Whether test and curve differ by more than their doubts explain. */
 bool ww__print_budget_at_odds(const ww__print_test *test);
 
+/* Whether it is then the test that stands: on the one paper that was given, and where a second test
+ * does not contradict it. */
+bool ww__print_budget_test_stands(const ww_print_request *request, const ww__print_test *test);
+
 /* The time of the exposure that a plan goes by: the test print's, else that of the curve. */
 ww_optional ww__print_time_reference(const ww_print_request *request, const ww__print_sheet *sheet,
                                      const ww__print_fate *fate, const ww__print_test *test);
@@ -334,9 +338,10 @@ ww__print_name ww__print_show(const char *name);
 /* One note, numbers with '.' whatever the locale. */
 ww_status ww__print_say(ww_notes *notes, ww_error *err, const char *format, ...) WW_PRINTF(3, 4);
 
-/* paper->why: the contrast against what is asked for, and what is lost. */
+/* paper->why: the contrast against what is asked for, what is lost, and a test print that the curve
+ * contradicts. */
 ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,
-                              ww_print_paper *paper, ww_error *err);
+                              const ww__print_test *test, ww_print_paper *paper, ww_error *err);
 
 /* One paper on its way into the plan. */
 typedef struct ww__print_candidate {

@@ -35,7 +35,27 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
                          why, tone.text, tone.text);
 }
 
-/* The paper's own seconds and the test's may not both be right. */
+/* What the paper's own seconds and the test's, which can't both be right, are to be checked for. */
+static const char *odds_remedy(const subject *s) {
+    const ww__print_test *test = &s->choice->test;
+    const bool time = s->choice->paper.time_s.set;
+    if (!ww__print_budget_test_stands(s->request, test))
+        return time ? "Check the time as typed, and whether paper, enlarger height, aperture and "
+                      "filter were the same; until then the doubt holds all of it."
+                    : "Check the time as typed, and whether paper, enlarger height, aperture and "
+                      "filter were the same.";
+    if (test->both)
+        return "The two tests agree with each other, so that it is the curve's seconds that are "
+               "off: lamp, enlarger height, aperture, filter or lot of paper changed since it was "
+               "measured. Time and doubt go by the tests.";
+    return time
+               ? "Check the time as typed. If it is right, lamp, enlarger height, aperture, filter "
+                 "or lot of paper changed since the curve was measured; time and doubt go by the "
+                 "test, and a slip of typing is not in them: a second --test tells."
+               : "Check the time as typed, and whether paper, enlarger height, aperture and "
+                 "filter were the same.";
+}
+
 static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_test *test = &s->choice->test;
     const ww_print_test *made = &s->request->test[test->which];
@@ -44,11 +64,10 @@ static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
     return ww__print_say(
         notes, err,
         "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
-        "by the curve %.3g s, not %.3g s, give '%s' %.2f. Check the time as typed, and whether "
-        "paper, enlarger height, aperture and filter were the same%s.",
+        "by the curve %.3g s, not %.3g s, give '%s' %.2f. %s",
         s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
         made->time_s * pow(10.0, -test->against), made->time_s, ww__print_show(made->tone).text,
-        made->density, s->choice->paper.time_s.set ? "; until then the doubt holds all of it" : "");
+        made->density, odds_remedy(s));
 }
 
 static bool has_line(const ww_print_paper *paper, const char *from) {

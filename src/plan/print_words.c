@@ -102,8 +102,16 @@ static void add_work(ww__text *text, const ww_print_paper *paper) {
                             paper->work_stops);
 }
 
+/* A slip of typing is in no doubt, so what shows it stands beside the time. */
+static void add_odds(ww__text *text, const ww__print_test *test) {
+    if (ww__print_budget_at_odds(test))
+        ww__text_add_format(text, "; the test print took %.1f stops %s light than this curve says",
+                            fabs(test->against) / WW__PRINT_LOG_STOP,
+                            test->against > 0.0 ? "more" : "less");
+}
+
 ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,
-                              ww_print_paper *paper, ww_error *err) {
+                              const ww__print_test *test, ww_print_paper *paper, ww_error *err) {
     ww__text text = WW__TEXT_INIT;
     ww_status status;
     assert(!paper->why);
@@ -117,6 +125,7 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
              "it asks for over 4 stops of burning or dodging, which no print takes; check its "
              "reading and its aim");
     add_loss(&text, fate->merged, fate->merged_tone, "merges into black");
+    add_odds(&text, test);
     ww__text_add(&text, ".");
     status = ww__text_status(&text, err);
     if (status == WW_OK)

@@ -109,7 +109,15 @@ run print negative.csv --paper grade2.json --place cloud=0.10 --test "$on_curve:
 holds 'a test that agrees is not remarked on' sh -c "! grep -q 'stops apart\|against curve' out"
 run print negative.csv --paper grade2.json --place cloud=0.10 --test "$(product "$on_curve" 10):cloud=0.20" --json
 holds 'a time with one nought too many is' grep -q '3\.[34] stops apart.*Check the time as typed' out
-holds 'and its doubt says so' awk "BEGIN { exit !($(value out choice.doubt_stops) > 3.2) }"
+holds 'beside the time, too' grep -q '"why": ".*the test print took 3\.[34] stops more light than this curve' out
+holds 'and its doubt is not the slip, which is in none' awk "BEGIN { exit !($(value out choice.doubt_stops) < 1) }"
+# A lamp with half its light, and two tests either side that agree on it: times from the closed form
+run print negative.csv --paper grade2.json --place cloud=0.10 --json \
+    --test "$(product "$on_curve" "2 * $(ratio 2.53 0.06 0.20)"):cloud=0.06" --test "$(product "$on_curve" 2):cloud=0.20"
+holds 'two that agree show the curve to be off' grep -q "agree with each other, so that it is the curve's seconds" out
+near 'and set the time' "$(product "$on_curve" "2 * $(ratio 2.53 0.10 0.20)")" "$(value out choice.time)" \
+    "$(percent "$(product "$on_curve" 2)")"
+holds 'in no more doubt than they are' awk "BEGIN { exit !($(value out choice.doubt_stops) < 0.5) }"
 
 # What is refused is found: file, row, both values, remedy
 { cat negative.csv; echo 'sky,,0.10'; } >sky.csv

@@ -47,6 +47,10 @@ static void set_odd_test(print_case *c) {
     set_test(c);
     c->request.test[0].time_s = 0.9;
 }
+static void set_odd_papers(print_case *c) {
+    set_odd_test(c);
+    print_case_paper(c, "egret", 1.45, 0.0);
+}
 static void set_odder_test(print_case *c) {
     set_test(c);
     c->request.test[0].time_s = 0.01;
@@ -129,7 +133,9 @@ static void test_remarks(void **state) {
         {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
         {"certified", set_nothing, "whether its wedge was certified", false},
         {"test print", set_test, "The time rests on the test print", true},
-        {"test at odds", set_odd_test, "all of it", true},
+        {"test at odds", set_odd_test, "a slip of typing is not in them", true},
+        {"test at odds, several papers", set_odd_papers, "until then the doubt holds all", true},
+        {"two at odds that agree", set_two, "it is the curve's seconds that are off", true},
         {"so far that no timer has the time", set_odder_test, "were the same.", true},
         {"no test print", set_nothing, "rests on the test print", false},
         {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},

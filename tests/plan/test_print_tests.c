@@ -237,11 +237,64 @@ static void test_coverage(void **state) {
         fail_msg("held %.4f of the time", share);
 }
 
+/* A paper in seconds whose lamp now gives `stops` less light and whose curve is `harder` times as
+ * steep about net 0.2, and tests on it: read to 0.01 D, printed as they come out. */
+static double draw_changed(print_case *c, dice *d, double stops, double harder, size_t n_tests) {
+    const double pivot = print_case_log_h(1.05, 0.3, 0.20);
+    const double net[] = {0.14, 0.40, 0.22 + dice_normal(d, 0.01)};
+    double time_s[3];
+    for (size_t k = 0; k < 3; k++) {
+        const double log_h = print_case_log_h(1.05, 0.3, net[k]);
+        time_s[k] = pow(10.0, pivot + (log_h - pivot) / harder + 1.50) * exp2(stops);
+    }
+    start(c);
+    c->paper[0].meta.wedge_sd = (ww_optional){true, 0.0};
+    c->request.timer_step_s = 0.001;
+    print_case_place(c, "wall", 0.22);
+    set_two(c, time_s[0], net[0] + dice_normal(d, 0.01), time_s[1], net[1] + dice_normal(d, 0.01));
+    c->request.n_tests = n_tests;
+    return time_s[2];
+}
+
+/*
+ * Lamp or height changed, and contrast a little (1 sd 5 %: half a grade either side, the table of
+ * grades): one test and two hold the true time at least 95 times in 100, and the doubt is not
+ * what the change was, save where chance and contrast draw two tests apart: one pair in five at
+ * most. Source: definition of the interval; 4 standard errors are allowed below.
+ */
+static void test_changed_lamp(void **state) {
+    const size_t n = test_quick() ? 40 : 2000;
+    dice d = {40009};
+    (void)state;
+    for (size_t n_tests = 1; n_tests <= 2; n_tests++) {
+        size_t held = 0, wide = 0;
+        for (size_t i = 0; i < n; i++) {
+            const double stops = (i % 2 ? -1.0 : 1.0) * dice_even(&d, 0.6, 1.6);
+            print_case c;
+            ww_print_plan plan = WW_PRINT_PLAN_INIT;
+            const double truth = draw_changed(&c, &d, stops, 1.0 + dice_normal(&d, 0.05), n_tests);
+            print_case_make("changed", &c, &plan);
+            const double doubt = plan.paper[0].doubt_stops.value;
+            test_true("told", print_case_noted(&plan, "stops apart, where"));
+            held += fabs(log2(plan.paper[0].time_s.value / truth)) <= doubt;
+            wide += doubt > 0.5;
+            ww_print_plan_release(&plan);
+        }
+        if (test_quick())
+            continue;
+        print_message("lamp changed, %zu test(s): %zu of %zu held, %zu in doubt of over 1/2 stop\n",
+                      n_tests, held, n, wide);
+        test_true("held", (double)held / (double)n > 0.95 - 4.0 * sqrt(0.95 * 0.05 / (double)n));
+        test_true("not the whole change", wide <= (n_tests - 1) * n / 5);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_two_prints),  cmocka_unit_test(test_two_that_agree),
-        cmocka_unit_test(test_two_remarks), cmocka_unit_test(test_two_with_reciprocity),
-        cmocka_unit_test(test_coverage),    cmocka_unit_test(test_contradiction),
+        cmocka_unit_test(test_two_prints),   cmocka_unit_test(test_two_that_agree),
+        cmocka_unit_test(test_two_remarks),  cmocka_unit_test(test_two_with_reciprocity),
+        cmocka_unit_test(test_coverage),     cmocka_unit_test(test_contradiction),
+        cmocka_unit_test(test_changed_lamp),
     };
     return cmocka_run_group_tests_name("print_tests", tests, NULL, NULL);
 }

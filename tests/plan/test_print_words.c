@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const ww__print_test no_test = {.used = false};
+
 static void test_format(void **state) {
     char text[16];
     ww_notes notes = WW_NOTES_INIT;
@@ -43,7 +45,7 @@ static void test_why(void **state) {
     negative.contrast = true;
     negative.other = 1;
     paper.paper_range = (ww_quantity){1.0, 1.0, 1.0, WW_FITTED};
-    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text("hard", paper.why,
               "it takes 1.00 log H from 'cloud' at 0.10 to 'shadow' at 90 % of black and the "
               "negative gives 1.06: 0.06 too hard.");
@@ -56,13 +58,38 @@ static void test_why(void **state) {
     fate.lost_tone = "sky";
     fate.blocked = fate.merged = fate.unreached = 1;
     fate.blocked_tone = fate.merged_tone = fate.unreached_tone = "x";
-    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text(
         "losses", paper.why,
         "it takes 1.00 log H from 'cloud' at 0.005 to 'shadow' at 1.65 and the negative gives "
         "1.00: they match; 'x': its aim is not on this paper; 'x': blocked, there is no "
         "detail on the film to print; 'sky' and 1 more: lost, its detail falls under 0.02 in "
         "the print; 'x': merges into black.");
+    free(paper.why);
+}
+
+/* What shows a slip of typing stands beside the time. Source: 1 stop is log10 2. */
+static void test_odds(void **state) {
+    ww__print_spot spot = {.name = "cloud"};
+    ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
+    const ww__print_fate fate = {.contrast_reached = false};
+    ww__print_test test = {.used = true, .compared = true, .against = 1.0, .margin = 0.1};
+    ww_print_paper paper = {.why = NULL};
+    (void)state;
+    negative.spot = &spot;
+    negative.n = 1;
+    assert_int_equal(ww__print_words_why(&negative, &fate, &test, &paper, NULL), WW_OK);
+    test_holds("longer", paper.why, "; the test print took 3.3 stops more light than this curve");
+    free(paper.why);
+    paper.why = NULL;
+    test.against = -0.301;
+    assert_int_equal(ww__print_words_why(&negative, &fate, &test, &paper, NULL), WW_OK);
+    test_holds("shorter", paper.why, "; the test print took 1.0 stops less light than this curve");
+    free(paper.why);
+    paper.why = NULL;
+    test.against = 0.099;
+    assert_int_equal(ww__print_words_why(&negative, &fate, &test, &paper, NULL), WW_OK);
+    test_lacks("within the margin", paper.why, "the test print");
     free(paper.why);
 }
 
@@ -78,7 +105,7 @@ static void test_work(void **state) {
     (void)state;
     negative.spot = spots;
     negative.n = 2;
-    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text("one", paper.why,
               "it was not measured between the two ends that set the contrast; one tone needs 0.8 "
               "stop of local work.");
@@ -86,7 +113,7 @@ static void test_work(void **state) {
     paper.why = NULL;
     tone[1].burn_stops = (ww_optional){true, -1.3};
     paper.work_stops = 2.05 + 1e-9;
-    assert_int_equal(ww__print_words_why(&negative, &fate, &paper, NULL), WW_OK);
+    assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text("two", paper.why,
               "it was not measured between the two ends that set the contrast; 2 tones need 2.1 "
               "stops of local work in all.");
@@ -95,10 +122,8 @@ static void test_work(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_show),
-        cmocka_unit_test(test_why),
-        cmocka_unit_test(test_work),
-        cmocka_unit_test(test_format),
+        cmocka_unit_test(test_show), cmocka_unit_test(test_why),    cmocka_unit_test(test_work),
+        cmocka_unit_test(test_odds), cmocka_unit_test(test_format),
     };
     return cmocka_run_group_tests_name("print_words", tests, NULL, NULL);
 }
