@@ -4,21 +4,30 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* Whether `later`, which got more light, is lighter than `earlier` beyond error. */
-static bool falls(const ww_strip_step *earlier, const ww_strip_step *later) {
-    const double fall = earlier->density - later->density;
-    return later->time_s > earlier->time_s && fall > WW__STRIP_FALL &&
-           fall > WW__STRIP_FALL_ERRORS * hypot(earlier->error, later->error);
+bool ww__strip_order_darker(const ww_strip_step *lighter, const ww_strip_step *darker) {
+    const double rise = darker->density - lighter->density;
+    return rise > WW__STRIP_FALL &&
+           rise > WW__STRIP_FALL_ERRORS * hypot(lighter->error, darker->error);
 }
 
-/* Pairs that a step falls in, among those not flagged. */
-static void count_falls(const ww_strip *strip, const size_t order[], size_t n, size_t count[]) {
+/* Whether `later`, which got more light, is lighter than `earlier` beyond error. */
+static bool falls(const ww_strip_step *earlier, const ww_strip_step *later) {
+    return later->time_s > earlier->time_s && ww__strip_order_darker(later, earlier);
+}
+
+/* Whether two that got the same light differ beyond error. */
+static bool differ(const ww_strip_step *a, const ww_strip_step *b) {
+    return a->time_s == b->time_s && (ww__strip_order_darker(a, b) || ww__strip_order_darker(b, a));
+}
+
+/* Pairs that a step falls or differs in, among those not flagged. */
+static void count_pairs(const ww_strip *strip, const size_t order[], size_t n, size_t count[]) {
     for (size_t i = 0; i < n; i++)
         count[i] = 0;
     for (size_t i = 0; i < n; i++)
         for (size_t k = i + 1; k < n; k++) {
             const ww_strip_step *a = &strip->step[order[i]], *b = &strip->step[order[k]];
-            if (!a->out_of_order && !b->out_of_order && falls(a, b)) {
+            if (!a->out_of_order && !b->out_of_order && (falls(a, b) || differ(a, b))) {
                 count[i]++;
                 count[k]++;
             }
@@ -27,11 +36,16 @@ static void count_falls(const ww_strip *strip, const size_t order[], size_t n, s
 
 static ww_status flag(ww_strip *strip, size_t at, ww_error *err) {
     ww_strip_step *step = &strip->step[at];
+    bool twice = false;
+    for (size_t i = 0; i < strip->n_steps; i++)
+        twice |= strip->step[i].state == WW_CELL_VALUE && differ(&strip->step[i], step);
     step->out_of_order = true;
     return ww__print_say(&strip->notes, err,
-                         "Step '%s' (%.4g s) is out of order: more light must not print lighter. "
-                         "It was left out; read it again, and check its time.",
-                         ww__print_show(step->step).text, step->time_s);
+                         "Step '%s' (%.4g s) is out of order: %s. It was left out; read it again, "
+                         "and check its time.",
+                         ww__print_show(step->step).text, step->time_s,
+                         twice ? "another of the same time reads another density"
+                               : "more light must not print lighter");
 }
 
 /*
@@ -63,9 +77,9 @@ ww_status ww__strip_order_check(ww_strip *strip, const size_t order[], size_t n,
     size_t *count = calloc(n + 1, sizeof *count), most = 1;
     if (!count && status == WW_OK)
         status = ww_error_set(err, WW_EMEMORY, "no memory for %zu steps", n);
-    /* The step that falls in most pairs is the one that is off; of a pair alone, either may be. */
+    /* The step that is in most pairs is the one that is off; of a pair alone, either may be. */
     while (status == WW_OK && most > 0) {
-        count_falls(strip, order, n, count);
+        count_pairs(strip, order, n, count);
         most = 0;
         for (size_t i = 0; i < n; i++)
             most = count[i] > most ? count[i] : most;

@@ -5,10 +5,10 @@
 #include <wedgework/strip.h>
 
 /*
- * A strip that was read: readings become steps (strip_steps.c), those out of order are flagged
- * (strip_order.c), the others become a line that does not fall (strip_line.c), on which a density
- * is
- * looked up; strip_next.c says what strip to make next. The numbers that it rests on:
+ * A strip that was read: readings become steps (strip_steps.c), whose times must be totals
+ * (strip_added.c); those out of order are flagged (strip_order.c), the others become a line that
+ * does not fall (strip_line.c), on which a density is looked up; strip_next.c says what strip to
+ * make next. The numbers that it rests on:
  */
 #define WW__STRIP_FALL 0.02         /* [D] a fall of less is none; common practice */
 #define WW__STRIP_FALL_ERRORS 3.0   /* and one of less than so many errors */
@@ -51,6 +51,14 @@ typedef struct ww__strip_line {
     { NULL, 0, 0.0 }
 
 void ww__strip_line_release(ww__strip_line *line);
+
+/* Refuses times that are the seconds which a hand added, piece by piece, in place of all that each
+ * piece got: densities rise along the rows, the second time is no longer than the first, and the
+ * sums make an even series. */
+ww_status ww__strip_added_check(const ww_strip *strip, const char *file, ww_error *err);
+
+/* Whether the second is darker than the first by more than their error. */
+bool ww__strip_order_darker(const ww_strip_step *lighter, const ww_strip_step *darker);
 
 /* Flags the steps that are out of order, and says so. `order` are n steps in order of time. */
 ww_status ww__strip_order_check(ww_strip *strip, const size_t order[], size_t n, ww_error *err);

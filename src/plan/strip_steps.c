@@ -235,6 +235,8 @@ ww_status ww__strip_steps_read(const ww_readings *readings, bool white_needed, w
         status = ww_notes_copy(&pooled.notes, &strip->notes, err);
     if (status == WW_OK)
         status = take_steps(&pooled, strip, err);
+    if (status == WW_OK && strip->kind != WW_STRIP_SAFELIGHT)
+        status = ww__strip_added_check(strip, pooled.file, err);
     if (status == WW_OK)
         status = find_white(&pooled, white_needed, strip, err);
     if (status == WW_OK)

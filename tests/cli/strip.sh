@@ -79,6 +79,16 @@ awk -F , '/^[0-9]/ { print $1 ",," $3; next } { print }' r.csv | sed 's/,time,/,
 refuses 3 'untimed.csv: the strip has no times; add a column time with all the seconds that each step got (`strip plan` lists them as totals)' \
     strip read untimed.csv --aim 0.1
 
+# The seconds that `strip plan` tells a hand to add, typed in place of totals; one time typed twice
+printf '%s\n' 'step,time,visual' 'base,,0.06' 1,8.0,0.11 2,2.1,0.16 3,2.6,0.23 4,3.3,0.34 5,4.2,0.49 >added.csv
+refuses 3 "added.csv: the times are what each step was given in addition, not all that it got: step '2' has less than \
+step '1' and the strip darkens, and their sums are an even series; give the sums, 8.0, 10.1, 12.7, 16.0, 20.2 s, or check \
+the time of step '1'" strip read added.csv --aim 0.2
+printf '%s\n' 'step,time,visual' 'base,,0.06' 1,8.0,0.11 2,10.1,0.16 3,12.7,0.23 4,12.7,0.34 5,20.2,0.49 >twice.csv
+run strip read twice.csv --aim 0.25
+exits 1 'one time with two densities, and the aim beside it'
+has 'says why' out 'of the same time'
+
 # 3. Standard proof
 strip 10 0.33333333 14 >proof.csv
 run strip proof proof.csv --json

@@ -23,6 +23,43 @@ static const struct {
     {"one at the end", {0.1, 0.5, 1.5, 2.0, 1.9}, "...xx", "Step '5'"},
 };
 
+/* One time that is given twice, with densities that differ by more than three errors of their
+ * difference, 0.042: one of the times is a slip, and nothing says which. */
+static void one_time_twice(void **state) {
+    static const double times[] = {8.0, 10.1, 12.7, 12.7, 20.2};
+    static const struct {
+        const char *name;
+        double density[5];
+        bool out;
+    } cases[] = {{"12.7 for 16.0", {0.05, 0.10, 0.17, 0.28, 0.43}, true},
+                 {"as often in the other order", {0.05, 0.10, 0.28, 0.17, 0.43}, true},
+                 {"read twice", {0.05, 0.10, 0.17, 0.21, 0.43}, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        static const size_t order[] = {0, 1, 2, 3, 4};
+        char label[5][4];
+        ww_strip_step step[5];
+        ww_strip strip = {.kind = WW_STRIP_READ, .step = step, .n_steps = 5};
+        for (size_t k = 0; k < 5; k++) {
+            label[k][0] = (char)('1' + k);
+            label[k][1] = '\0';
+            step[k] = (ww_strip_step){.step = label[k],
+                                      .time_s = times[k],
+                                      .state = WW_CELL_VALUE,
+                                      .density = cases[i].density[k],
+                                      .error = 0.01,
+                                      .n = 1};
+        }
+        test_status(cases[i].name, ww__strip_order_check(&strip, order, 5, NULL), WW_OK, NULL);
+        for (size_t k = 0; k < 5; k++)
+            if (step[k].out_of_order != (cases[i].out && (k == 2 || k == 3)))
+                fail_msg("%s: step %zu", cases[i].name, k + 1);
+        test_true(cases[i].name, strip.notes.n == (cases[i].out ? 2 : 0));
+        test_true("why", !cases[i].out || strstr(strip.notes.text[0], "of the same time"));
+        ww_notes_release(&strip.notes);
+    }
+}
+
 static void out_of_order(void **state) {
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -54,6 +91,7 @@ static void out_of_order(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(out_of_order)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(out_of_order),
+                                       cmocka_unit_test(one_time_twice)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
