@@ -110,6 +110,15 @@ typedef enum ww_verdict {
 
 const char *ww_verdict_name(ww_verdict verdict);
 
+/* Where a tone without two ends falls after local work, as no verdict counts for it. */
+typedef enum ww_print_falls {
+    WW_FALLS_ON_PAPER, /* between white and black, or on its aim */
+    WW_FALLS_WHITE,    /* under 0.02 above paper white */
+    WW_FALLS_LIGHTER,  /* lighter than the paper was measured: known no closer */
+    WW_FALLS_DARKER,   /* darker than it was measured */
+    WW_FALLS_BLACK     /* within 0.05 of D-max */
+} ww_print_falls;
+
 typedef struct ww_print_tone {
     char *tone;      /* owned */
     bool base;       /* film base+fog: placed nowhere, no verdict counts */
@@ -121,6 +130,7 @@ typedef struct ww_print_tone {
     ww_optional separation; /* between its ends after local work */
     ww_optional separation_straight;
     ww_verdict verdict;
+    ww_print_falls falls;
     ww_optional burn_stops; /* negative: dodging */
     ww_optional burn_seconds;
     bool beyond;            /* straight, it or an end falls outside the paper's measured

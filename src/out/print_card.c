@@ -118,10 +118,13 @@ static void add_checks(const card *c) {
     add_head(c, "check, dry", "negative D", "D above paper");
     for (size_t i = 0; i < c->paper->n_tones; i++) {
         const ww_print_tone *tone = &c->paper->tone[i];
+        const char *given_up = ww__words_print_given_up(tone);
         if (tone->base)
             continue;
         ww__text_add(c->html, "<tr>");
         ww__text_add(&cell, tone->tone);
+        if (given_up)
+            ww__text_add_format(&cell, ": %s", given_up);
         add_cell(c, &cell, false);
         ww__text_add_number(&cell, tone->negative, 2);
         add_cell(c, &cell, true);

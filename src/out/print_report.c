@@ -90,12 +90,6 @@ static void add_ends(ww__text *cell, ww_optional thin, ww_optional dense, ww_opt
         ww__words_optional(cell, whole);
 }
 
-static const char *fate_of(const ww_print_tone *tone) {
-    const bool dodged =
-        tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set && tone->burn_stops.value < 0;
-    return tone->base ? "film base" : dodged ? "dodge" : ww_verdict_name(tone->verdict);
-}
-
 static void add_tone(const ww_print_tone *tone, double step_s, ww__report *report) {
     ww__text cell = WW__TEXT_INIT;
     ww__report_name(report, tone->tone);
@@ -124,7 +118,7 @@ static void add_tone(const ww_print_tone *tone, double step_s, ww__report *repor
     ww__report_take(report, &cell);
     ww__words_optional(&cell, tone->separation);
     ww__report_take(report, &cell);
-    ww__report_item(report, fate_of(tone));
+    ww__report_item(report, ww__words_print_fate(tone));
 }
 
 /* Moves that the recipe has from a hand; the columns "then" have them in. */

@@ -51,6 +51,25 @@ bool ww__words_print_worked(const ww_print_tone *tone) {
     return !tone->base && tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set;
 }
 
+const char *ww__words_print_given_up(const ww_print_tone *tone) {
+    static const char *const falls[] = {NULL, "paper white", "lighter than measured",
+                                        "darker than measured", "merges into black"};
+    if (tone->base)
+        return NULL;
+    if (tone->verdict == WW_VERDICT_LOST || tone->verdict == WW_VERDICT_BLOCKED)
+        return ww_verdict_name(tone->verdict);
+    return falls[tone->falls];
+}
+
+const char *ww__words_print_fate(const ww_print_tone *tone) {
+    const char *given_up = ww__words_print_given_up(tone);
+    const bool dodged =
+        tone->verdict == WW_VERDICT_BURN && tone->burn_stops.set && tone->burn_stops.value < 0;
+    if (given_up)
+        return given_up;
+    return tone->base ? "film base" : dodged ? "dodge" : ww_verdict_name(tone->verdict);
+}
+
 bool ww__words_print_mixed(const ww_print_paper *paper) {
     return paper->split.set && paper->split.soft_s > 0.0 && paper->split.hard_s > 0.0;
 }

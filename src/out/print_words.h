@@ -23,6 +23,12 @@ bool ww__words_print_mixed(const ww_print_paper *paper);
 void ww__words_print_both(ww__text *text, const ww_print_paper *paper, double seconds,
                           double step_s);
 
+/* What becomes of a tone: "prints", "burn", "dodge", "film base", or how it is given up. */
+const char *ww__words_print_fate(const ww_print_tone *tone);
+
+/* "lost", "blocked", "paper white", "merges into black"; NULL where it prints. */
+const char *ww__words_print_given_up(const ww_print_tone *tone);
+
 /* Whether a hand burns or dodges a tone. */
 bool ww__words_print_worked(const ww_print_tone *tone);
 

@@ -104,18 +104,31 @@ static void show_ends(const paper_view *view, const ww__print_spot *spot, ww_pri
         tone->print_dense = print_of(view, log_h_of(view, dense->seen));
 }
 
-static void count_fate(const paper_view *view, const ww__print_spot *spot,
-                       const ww_print_tone *tone, double work, ww__print_fate *fate) {
+/* Where a tone without detail to be judged falls. One on its aim is where it was wanted. */
+static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spot, double work) {
+    const double log_h = log_h_of(view, spot->seen) + work, print = bound_of(view, log_h);
+    double aim = 0.0;
+    if (spot->base || spot->judged ||
+        (spot->aim.set && ww__print_papers_log_h(view->sheet, spot->aim.value, &aim)))
+        return WW_FALLS_ON_PAPER;
+    if (print >= view->sheet->dmax - WW__PRINT_MERGED)
+        return WW_FALLS_BLACK;
+    if (log_h > view->sheet->high)
+        return WW_FALLS_DARKER;
+    if (print < WW__PRINT_DETAIL)
+        return WW_FALLS_WHITE;
+    return log_h < view->sheet->low ? WW_FALLS_LIGHTER : WW_FALLS_ON_PAPER;
+}
+
+static void count_fate(const ww__print_spot *spot, const ww_print_tone *tone, double work,
+                       ww__print_fate *fate) {
     if (tone->verdict == WW_VERDICT_BLOCKED && fate->blocked++ == 0)
         fate->blocked_tone = spot->name;
     if (tone->verdict == WW_VERDICT_LOST && fate->lost++ == 0)
         fate->lost_tone = spot->name;
     if (fabs(work) > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP && fate->overworked++ == 0)
         fate->overworked_tone = spot->name;
-    if (spot->judged || spot->aim.set)
-        return;
-    if (bound_of(view, log_h_of(view, spot->seen) + work) >= view->sheet->dmax - WW__PRINT_MERGED &&
-        fate->merged++ == 0)
+    if (!spot->aim.set && tone->falls == WW_FALLS_BLACK && fate->merged++ == 0)
         fate->merged_tone = spot->name;
 }
 
@@ -157,10 +170,11 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
         judge_detail(view, spot, work, tone);
     else
         show_ends(view, spot, tone);
+    tone->falls = falls_of(view, spot, work);
     if (tone->verdict == WW_VERDICT_PRINTS && tone->burn_stops.set)
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)
-        count_fate(view, spot, tone, work, fate);
+        count_fate(spot, tone, work, fate);
     /* What is blocked is so on every paper. */
     if (losses(fate) - before > fate->blocked - blocked)
         fate->given_up++;
@@ -181,8 +195,8 @@ static void measure_range(const ww__print_negative *negative, const ww__print_sh
     const double aim = to_black ? black : negative->other_aim.value;
     const double sign = aim > negative->first_aim ? 1.0 : -1.0;
     double log_h = 0.0, value, doubt;
-    fate->contrast_reached =
-        ww__print_papers_log_h(sheet, aim, &log_h) && (!to_black || sign > 0.0);
+    fate->past_black = to_black && sign < 0.0;
+    fate->contrast_reached = ww__print_papers_log_h(sheet, aim, &log_h) && !fate->past_black;
     if (!fate->contrast_reached)
         return;
     value = sign * (log_h - fate->first_log_h);

@@ -233,6 +233,7 @@ void ww__print_papers_harden(ww__print_sheet *sheet, double pivot, double stretc
 typedef struct ww__print_fate {
     double first_log_h;    /* of the first tone's aim on this paper */
     bool contrast_reached; /* the end that sets contrast is on this paper */
+    bool past_black;       /* the first aim is darker than the black that another tone goes to */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
     size_t given_up;       /* tones of all these that another paper might hold */

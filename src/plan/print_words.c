@@ -53,12 +53,34 @@ static void add_end(ww__text *text, const ww__print_spot *spot, ww_optional aim)
         ww__text_add_format(text, " at %.0f %% of black", 100.0 * WW__PRINT_BLACK);
 }
 
+/* Why a paper says nothing of contrast. */
+static void add_no_contrast(ww__text *text, const ww__print_negative *negative,
+                            const ww__print_fate *fate) {
+    const ww__print_spot *first = &negative->spot[negative->first];
+    if (fate->past_black) {
+        ww__text_add_format(text,
+                            "'%s' at %.*f is to print darker than 90 %% of black, where the "
+                            "thinnest tone goes, so no range is left to tell the contrast by: "
+                            "place it lighter",
+                            ww__print_show(first->name).text,
+                            ww__text_decimals(negative->first_aim), negative->first_aim);
+        return;
+    }
+    ww__text_add(text, "the contrast can't be told: this paper was not measured ");
+    if (!negative->contrast)
+        ww__text_add(text, "as dark as 90 % of black");
+    else {
+        ww__text_add(text, "where it would print ");
+        add_end(text, &negative->spot[negative->other], negative->other_aim);
+    }
+}
+
 static void add_contrast(ww__text *text, const ww__print_negative *negative,
-                         const ww_print_paper *paper) {
+                         const ww__print_fate *fate, const ww_print_paper *paper) {
     const ww__print_spot *first = &negative->spot[negative->first];
     const ww_optional first_aim = {true, negative->first_aim};
     if (!ww_quantity_present(paper->paper_range)) {
-        ww__text_add(text, "it was not measured between the two ends that set the contrast");
+        add_no_contrast(text, negative, fate);
         return;
     }
     if (!negative->contrast) {
@@ -115,7 +137,7 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
     ww__text text = WW__TEXT_INIT;
     ww_status status;
     assert(!paper->why);
-    add_contrast(&text, negative, paper);
+    add_contrast(&text, negative, fate, paper);
     add_work(&text, paper);
     add_loss(&text, fate->unreached, fate->unreached_tone, "its aim is not on this paper");
     add_loss(&text, fate->blocked, fate->blocked_tone,

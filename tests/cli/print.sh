@@ -142,6 +142,13 @@ refuses 2 "'cloud' (1.25 on the negative) is to print darker than 'wall' (0.78),
 refuses 3 "the test prints contradict each other: 24 s gave 'cloud' 0.20 above white, and 12 s gave 'cloud' 0.28 though it got 1.00 stop less light; more light can't print lighter by more than the 0.03 that readings are off by. Check both times and densities, perhaps they are changed over, or make the tests anew" \
     print negative.csv --paper grade2.json --place cloud=0.10 --test 24:cloud=0.20 --test 12:cloud=0.28
 
+# A shadow as light as this leaves the rest on bare paper: no tone of it "prints"
+run print negative.csv --paper grade2.json --place shadow=0.05
+has 'what is lost to white says so' out 'paper white'
+run print negative.csv --paper grade2.json --place wall=1.95
+has 'and what is lost in black' out 'merges into black'
+has 'why contrast cannot be told, with the tone' out "'wall' at 1.95 is to print darker than 90 % of"
+
 # A time that cannot be had is never "0 s"
 run print negative.csv --paper grade2.json --place cloud=0.10 --test 5:cloud=0.20 --timer-step 60
 holds 'less than half a step: no time' sh -c "tr '\n' ' ' <out | grep -q 'no time: it comes out at 3\.'"

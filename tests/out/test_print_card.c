@@ -96,6 +96,20 @@ static void lot_is_that_of_the_paper_chosen(void **state) {
     ww_curve_release(&paper);
 }
 
+/* The sheet on the wall tells what will not be seen. */
+static void tells_what_is_given_up(void **state) {
+    struct made_plan made;
+    const ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    made.tone[0].falls = WW_FALLS_BLACK;
+    card = make_card(&made, &request);
+    test_holds("black", card, "<td>shadow: merges into black</td>");
+    test_holds("the other prints", card, "<td>cloud</td>");
+    free(card);
+}
+
 static void without_time_or_paper(void **state) {
     struct made_plan made;
     const ww_print_request request = WW_PRINT_REQUEST_INIT;
@@ -122,6 +136,7 @@ int main(void) {
         cmocka_unit_test(settings_come_from_the_request),
         cmocka_unit_test(lot_is_that_of_the_paper_chosen),
         cmocka_unit_test(without_time_or_paper),
+        cmocka_unit_test(tells_what_is_given_up),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -34,6 +34,33 @@ static void the_act(void **state) {
     expect("nothing placed", &made, "grade 2 1/2 (Quayside gloss), 18.4 s.");
 }
 
+/* A tone that is not there to be seen does not "print". Source: interface, verdicts; else practice. */
+static void fates(void **state) {
+    static const struct {
+        ww_print_tone tone;
+        const char *fate, *given_up;
+    } rows[] = {
+        {{.verdict = WW_VERDICT_PRINTS}, "prints", NULL},
+        {{.verdict = WW_VERDICT_BURN, .burn_stops = {true, 0.5}}, "burn", NULL},
+        {{.verdict = WW_VERDICT_BURN, .burn_stops = {true, -0.5}}, "dodge", NULL},
+        {{.base = true, .falls = WW_FALLS_BLACK}, "film base", NULL},
+        {{.verdict = WW_VERDICT_LOST}, "lost", "lost"},
+        {{.verdict = WW_VERDICT_BLOCKED}, "blocked", "blocked"},
+        {{.falls = WW_FALLS_WHITE}, "paper white", "paper white"},
+        {{.falls = WW_FALLS_LIGHTER}, "lighter than measured", "lighter than measured"},
+        {{.falls = WW_FALLS_DARKER}, "darker than measured", "darker than measured"},
+        {{.falls = WW_FALLS_BLACK}, "merges into black", "merges into black"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const char *given_up = ww__words_print_given_up(&rows[i].tone);
+        test_text(rows[i].fate, ww__words_print_fate(&rows[i].tone), rows[i].fate);
+        test_true(rows[i].fate, !given_up == !rows[i].given_up);
+        if (given_up)
+            test_text(rows[i].fate, given_up, rows[i].given_up);
+    }
+}
+
 /* What the recipe's hand does is in the act, and in what is to be expected. */
 static void moves_by_hand(void **state) {
     struct made_plan made;
@@ -258,6 +285,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_act),
         cmocka_unit_test(moves_by_hand),
+        cmocka_unit_test(fates),
         cmocka_unit_test(unplaced_tones_are_burned_to_the_first_tone),
         cmocka_unit_test(what_is_not_held),
         cmocka_unit_test(names),

@@ -93,6 +93,47 @@ static void test_odds(void **state) {
     free(paper.why);
 }
 
+/* Why contrast can't be told, in a printer's words: with the tone and the density. */
+static void test_no_contrast(void **state) {
+    static const struct {
+        bool past_black, contrast;
+        ww_optional other_aim;
+        const char *words;
+    } rows[] = {
+        {true,
+         true,
+         {false, 0.0},
+         "'cloud' at 1.90 is to print darker than 90 % of black, where the thinnest tone goes, so "
+         "no range is left to tell the contrast by: place it lighter."},
+        {false,
+         true,
+         {false, 0.0},
+         "the contrast can't be told: this paper was not measured where it would print 'shadow' at "
+         "90 % of black."},
+        {false,
+         true,
+         {true, 1.95},
+         "the contrast can't be told: this paper was not measured where it would print 'shadow' at "
+         "1.95."},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww__print_spot spots[2] = {{.name = "cloud"}, {.name = "shadow"}};
+        ww__print_negative negative = WW__PRINT_NEGATIVE_INIT;
+        const ww__print_fate fate = {.past_black = rows[i].past_black};
+        ww_print_paper paper = {.why = NULL};
+        negative.spot = spots;
+        negative.n = 2;
+        negative.first_aim = 1.90;
+        negative.contrast = rows[i].contrast;
+        negative.other = 1;
+        negative.other_aim = rows[i].other_aim;
+        assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
+        test_text("no contrast", paper.why, rows[i].words);
+        free(paper.why);
+    }
+}
+
 /* What the hand has to do stands in the sentence: tones that need it, and all stops together. */
 static void test_work(void **state) {
     ww__print_spot spots[2] = {{.name = "cloud"}, {.name = "shadow"}};
@@ -107,23 +148,24 @@ static void test_work(void **state) {
     negative.n = 2;
     assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text("one", paper.why,
-              "it was not measured between the two ends that set the contrast; one tone needs 0.8 "
-              "stop of local work.");
+              "the contrast can't be told: this paper was not measured as dark as 90 % of black; "
+              "one tone needs 0.8 stop of local work.");
     free(paper.why);
     paper.why = NULL;
     tone[1].burn_stops = (ww_optional){true, -1.3};
     paper.work_stops = 2.05 + 1e-9;
     assert_int_equal(ww__print_words_why(&negative, &fate, &no_test, &paper, NULL), WW_OK);
     test_text("two", paper.why,
-              "it was not measured between the two ends that set the contrast; 2 tones need 2.1 "
-              "stops of local work in all.");
+              "the contrast can't be told: this paper was not measured as dark as 90 % of black; "
+              "2 tones need 2.1 stops of local work in all.");
     free(paper.why);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_show), cmocka_unit_test(test_why),    cmocka_unit_test(test_work),
-        cmocka_unit_test(test_odds), cmocka_unit_test(test_format),
+        cmocka_unit_test(test_show),        cmocka_unit_test(test_why),
+        cmocka_unit_test(test_work),        cmocka_unit_test(test_odds),
+        cmocka_unit_test(test_no_contrast), cmocka_unit_test(test_format),
     };
     return cmocka_run_group_tests_name("print_words", tests, NULL, NULL);
 }
