@@ -2,8 +2,8 @@
 #include "plan/print_parts.h"
 #include <math.h>
 
-/* Log of the light that a test print's tone got, on no scale in particular: t less the density seen;
- * t as if it had been exposed for as long as the other, where reciprocity is known. */
+/* Log of the light that a test print's tone got, on no scale in particular: log t less the density
+ * seen; t as if it had been exposed for as long as the other, where reciprocity is known. */
 static double light_of(const ww_print_request *request, const ww__print_negative *negative,
                        const ww__print_test *test, size_t which) {
     const ww_optional reference = {true, request->test[test->which].time_s};

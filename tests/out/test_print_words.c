@@ -34,7 +34,7 @@ static void the_act(void **state) {
     expect("nothing placed", &made, "grade 2 1/2 (Quayside gloss), 18.4 s.");
 }
 
-/* A tone that is not there to be seen does not "print". Source: interface, verdicts; else practice. */
+/* A tone that is not there to be seen does not "print". Source: interface, verdicts; practice. */
 static void fates(void **state) {
     static const struct {
         ww_print_tone tone;
