@@ -1,11 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/measure_scan.h"
+#include "base/escape.h"
+#include "base/text.h"
 #include "cli/hold.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
-#include <stdio.h>
 #include <stdlib.h>
-#include <string.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>
 #include <wedgework/output.h>
@@ -45,22 +45,34 @@ static ww_status readings(const void *of, char **made, size_t *n, ww_error *err)
     return status;
 }
 
-/* Texts below each other are parted by an empty line. */
+/* Of several, each begins with its file's name; texts below each other are parted by an empty
+ * line. */
+static ww_status named(const ww_measure_scan *s, const char *own, char **made, ww_error *err) {
+    ww__text text = WW__TEXT_INIT, name = WW__TEXT_INIT;
+    ww__escape_terminal(&name, s->file);
+    ww__text_add_format(&text, "%s%s:\n%s", s->below ? "\n" : "", ww__text_string(&name), own);
+    text.failed |= name.failed;
+    ww__text_release(&name);
+    const ww_status status = ww__text_status(&text, err);
+    if (status == WW_OK)
+        *made = text.bytes;
+    else
+        ww__text_release(&text);
+    return status;
+}
+
 static ww_status text(const void *of, const ww_text_style *style, char **made, ww_error *err) {
     const ww_measure_scan *s = of;
-    char *own = NULL, *apart;
+    char *own = NULL;
     ww_status status = s->job->whole ? ww_measure_whole_text(&s->whole, style, &own, err)
                                      : ww_measure_text(&s->measured, style, &own, err);
-    if (status != WW_OK || !s->below) {
+    if (status != WW_OK || !of_several(s)) {
         *made = own;
         return status;
     }
-    apart = malloc(strlen(own) + 2);
-    if (apart)
-        sprintf(apart, "\n%s", own);
+    status = named(s, own, made, err);
     free(own);
-    *made = apart;
-    return apart ? WW_OK : ww_error_set(err, WW_EMEMORY, "no memory for the text");
+    return status;
 }
 
 static ww_status plot(const void *of, const char *path, ww_error *err) {

@@ -22,9 +22,11 @@ ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measu
         return WW_OK;
     ww_number_format(model->gamma, 2, gamma, sizeof gamma);
     return ww_error_set_at(err, WW_EMISMATCH, measured->file, 0,
-                           "the codes would rise faster than light (gamma %s), which no scan's do: "
-                           "'%s' is not the wedge on the glass, or not all of it; give the "
-                           "wedge's own densities",
+                           "the codes would rise faster than light (gamma %s; 1 is linear, and "
+                           "encodings lie above): either the scanning program put a tone curve "
+                           "over the scan (contrast, levels, automatic ones), or '%s' is not the "
+                           "wedge on the glass, or not all of it; scan without any curve, and "
+                           "give the wedge's own densities",
                            gamma, name_of(wedge, shown, sizeof shown));
 }
 

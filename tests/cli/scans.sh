@@ -77,8 +77,9 @@ exits 3 'one has other steps'
 has 'which is told' err 'wedgework: wedge.tif: found 21 steps'
 run measure wedge.tif nowhere.tif other.tif tones.tif --whole
 exits 3 'one is not there'
-same 'the others are told, apart' 3 "$(grep -c 'Every pixel was counted' out)"
-same 'by an empty line' 2 "$(grep -B 1 -E '^(Code|Density|Codes) .*(without|to)' out | grep -c '^$')"
+same 'the others are told' 3 "$(grep -c 'Every pixel was counted' out)"
+same 'each below its own name' 'wedge.tif: other.tif: tones.tif:' "$(grep -B 1 -E '^(Code|Density|Codes) .*(without|to)' out | grep 'tif' | tr '\n' ' ' | sed 's/ $//')"
+same 'apart by an empty line' 2 "$(grep -B 1 -E '^(wedge|other|tones).tif:$' out | grep -c '^$')"
 same 'its message is one line' 'wedgework: nowhere.tif: there is no such file; check the name' "$(cat err)"
 run measure other.tif wedge.tif --whole --scanner s.json -o made --quiet
 exits 0 'a folder is made'

@@ -29,6 +29,27 @@ static void another_wedge_is_refused(void **state) {
     test_true("which", strstr(err.msg, "is not the wedge on the glass") != NULL);
 }
 
+/* Source: closed form. An S-shaped tone curve, x^2 (3 - 2 x) of the share (common practice), over a
+ * linear scan of the right wedge. */
+static void a_tone_curve_is_named_too(void **state) {
+    const made_truth truth = made_usual(1.0);
+    made_scan s;
+    ww_scanner scanner = WW_SCANNER_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    made_wedge(&s, 21, 0.05, 0.15, 16);
+    made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+    for (size_t i = 0; i < s.measured.n; i++) {
+        double *code = &s.patch[i].channel[WW_VISUAL].code;
+        const double share = *code / s.measured.white;
+        *code = s.measured.white * share * share * (3.0 - 2.0 * share);
+    }
+    test_status("S", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_EMISMATCH,
+                &err);
+    test_true("the curve", strstr(err.msg, "tone curve") != NULL);
+    test_true("or the wedge", strstr(err.msg, "is not the wedge on the glass") != NULL);
+}
+
 /* A bend that no encoding makes: the correction follows it, and the first note doubts it. */
 static void a_misfit_is_said_before_all_else(void **state) {
     const made_truth truth = made_usual(1.0);
@@ -73,6 +94,7 @@ static void rounding_is_no_misfit(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(another_wedge_is_refused),
+        cmocka_unit_test(a_tone_curve_is_named_too),
         cmocka_unit_test(a_misfit_is_said_before_all_else),
         cmocka_unit_test(rounding_is_no_misfit),
     };
