@@ -112,7 +112,7 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                  ww_number_format(none.value, 2, number, sizeof number));
     return ww_notes_add(&m->notes, err,
                         "%s: %s, so it has no one density and none is given; move it onto one even "
-                        "tone or make it smaller (see --overlay), or clean it and scan again",
+                        "tone or make it smaller (see measure --overlay), or clean it and scan again",
                         ww__fault_who(m, what, &none, words), why);
 }
 

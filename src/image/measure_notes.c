@@ -41,9 +41,9 @@ static ww_status note_lines(ww_measured *m, const char *what, ww_error *err) {
             greatest = fmax(greatest, m->patch[end].rejected);
         }
         status = ww_notes_add(&m->notes, err,
-                              "a line, scratch or hair, runs across %ss '%.40s' to '%.40s': it was "
+                              "A line, scratch or hair, runs across %ss '%.40s' to '%.40s': it was "
                               "left out, with what else is unlike the rest %s to %s %% of each; "
-                              "see --overlay, clean it and scan again",
+                              "see measure --overlay, clean it and scan again",
                               what, m->patch[i].step, m->patch[end - 1].step,
                               ww__fault_percent(least, low, sizeof low),
                               ww__fault_percent(greatest, high, sizeof high));
@@ -62,7 +62,7 @@ static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) 
         return WW_OK;
     return ww_notes_add(&m->notes, err,
                         "%s: %s %% of the pixels are unlike the rest (dust, hairs, scratches, or "
-                        "detail) and were left out; see --overlay, clean it and scan again",
+                        "detail) and were left out; see measure --overlay, clean it and scan again",
                         ww__fault_who(m, what, &dirt, words),
                         ww__fault_percent(dirt.value, share, sizeof share));
 }
@@ -108,8 +108,8 @@ ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww
     if (!(as_given > least && departure(measured, width, true) < 0.5 * as_given))
         return WW_OK;
     return ww_notes_add(&measured->notes, err,
-                        "the steps are as wide as they were said to be from the other end: step "
-                        "'%.40s' may lie where '%.40s' was read; see --overlay, and check the "
+                        "The steps are as wide as they were said to be from the other end: step "
+                        "'%.40s' may lie where '%.40s' was read; see measure --overlay, and check the "
                         "widths, or where numbering begins (--reverse)",
                         measured->patch[0].step, measured->patch[measured->n - 1].step);
 }

@@ -146,13 +146,14 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
     if (status == WW_OK && !found->certain)
         status = ww_notes_add(&made->notes, err,
-                              "where the strip ends was decided by the number of steps asked for, "
-                              "%zu; see --overlay whether all of them are on it",
+                              "Where the strip ends was decided by the number of steps asked for, "
+                              "%zu; count those on the glass, or see by measure --overlay whether "
+                              "all of them are on it",
                               s->n);
     if (status == WW_OK && found->other > 0)
         status =
             ww_notes_add(&made->notes, err,
-                         "another strip, of %zu steps, lies about %zu,%zu,%zu,%zu (x, y, "
+                         "Another strip, of %zu steps, lies about %zu,%zu,%zu,%zu (x, y, "
                          "width, height in px); the one of %zu steps was read, as was asked for",
                          found->other, found->where.x, found->where.y, found->where.width,
                          found->where.height, s->n);

@@ -95,7 +95,7 @@ same 'two places' 2 "$(wc -l <places)"
 for steps in 11 21; do
     run measure other.tif --steps $steps --scanner s.json --json
     exits 0 "the one of $steps steps"
-    has 'the other is told' out "another strip, of $((32 - steps)) steps, lies about "
+    has 'the other is told' out "Another strip, of $((32 - steps)) steps, lies about "
 done
 
 # A file of two pages

@@ -78,7 +78,7 @@ static const spoiled rows[] = {
     {"more few pixels", few, 25, 20, {"'4'", "another one", "20 pixels"}},
     {"dirt", dirt, 0.05, 0.0512, {"'4'", "2 others", "5.1 %"}},
     {"a lot of dirt", dirt, 0.01, 0.243, {"'4'", "2 others", "24 %"}},
-    {"a line", scratch, 0.0, 1.0, {"a line", "steps '4' to '9'", "5.0 to 10 %"}},
+    {"a line", scratch, 0.0, 1.0, {"A line", "steps '4' to '9'", "5.0 to 10 %"}},
     {"clipped light", clip_light, 0.0009, 0.3, {"'1' (blue):", "30 %", "greatest code"}},
     {"clipped dark", clip_dark, 0.001, 0.02, {"'21' (green):", "2.0 %", "code 0"}},
     {"uneven", shade, 0.0099, 0.0213, {"'3' (green):", "0.021 D", NULL}},
