@@ -110,10 +110,11 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
     else if (none.value > WW__DENSITY_UNEVEN)
         snprintf(why, sizeof why, "it changes by %s D from one side to the other",
                  ww_number_format(none.value, 2, number, sizeof number));
-    return ww_notes_add(&m->notes, err,
-                        "%s: %s, so it has no one density and none is given; move it onto one even "
-                        "tone or make it smaller (see measure --overlay), or clean it and scan again",
-                        ww__fault_who(m, what, &none, words), why);
+    return ww_notes_add(
+        &m->notes, err,
+        "%s: %s, so it has no one density and none is given; move it onto one even "
+        "tone or make it smaller (see measure --overlay), or clean it and scan again",
+        ww__fault_who(m, what, &none, words), why);
 }
 
 static ww_status note_misfit(ww_measured *m, const ww_scanner *scanner, ww_error *err) {

@@ -36,6 +36,7 @@ typedef struct hunt {
     ww__band band;     /* of that */
     double turned_deg; /* of a strip that is turned too far; 0: none */
     size_t parts;      /* of the longest flight anywhere */
+    double part_px;    /* width of one of them, median */
 } hunt;
 
 void ww__strip_found_release(ww__strip_found *found) {
@@ -194,11 +195,35 @@ static ww_status refuse_widths(const hunt *h, const ww__width_misfit *misfit, ww
                            h->steps, misfit->step + 1, given, seen);
 }
 
+/* Steps at the end of the codes look like each other, and like what lies beside the strip. */
+static ww_status refuse_few(const hunt *h, ww_error *err) {
+    static const char check_them[] =
+        "check that none is cut off, out of order, as light as the bare glass beside it, or too "
+        "like its neighbour to have an edge; give --strip, or read them with --spot";
+    const size_t missing = h->steps - h->there.n, *hidden = h->there.hidden;
+    const size_t dark = hidden[1] < missing ? hidden[1] : missing;
+    const size_t light = hidden[0] < missing ? hidden[0] : missing;
+    const char *file = h->picture->file;
+    if (dark > 0 && dark >= light)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "found %zu steps where %zu were asked for: beyond the darkest of "
+                               "them all is at code 0, where %zu may be hidden; scan without black "
+                               "point, levels and automatic exposure, so that no step is clipped. "
+                               "Or else %s",
+                               h->there.n, h->steps, dark, check_them);
+    if (light > 0)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "found %zu steps where %zu were asked for: beyond the lightest of "
+                               "them all is at the greatest code, where %zu may be hidden; scan "
+                               "with less exposure, without levels and automatic exposure, so that "
+                               "no step is clipped. Or else %s",
+                               h->there.n, h->steps, light, check_them);
+    return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                           "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
+                           check_them);
+}
+
 static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
-    static const char few[] = "check that none is cut off, out of order, as light as the bare "
-                              "glass beside it, or too like its neighbour to have an edge; give "
-                              "--strip, or read them with --spot";
-    static const char many[] = "check the number, or give --strip around the steps alone";
     static const char remedy[] = "a strip may be turned by up to 8 degrees; give --strip X,Y,W,H "
                                  "around it, or --spot";
     const char *file = h->picture->file;
@@ -211,10 +236,19 @@ static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
                                fabs(h->turned_deg));
     if (h->there.contradicts)
         return refuse_widths(h, &h->there.misfit, err);
+    if (h->there.seen > 0 && h->there.n < h->steps)
+        return refuse_few(h, err);
     if (h->there.seen > 0)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
-                               h->there.n < h->steps ? few : many);
+                               "found %zu steps where %zu were asked for; check the number, or "
+                               "give --strip around the steps alone",
+                               h->there.n, h->steps);
+    if (h->parts > 0 && h->part_px < WW__STEP_PX_LEAST)
+        return ww_error_set_at(err, WW_ENODATA, file, 0,
+                               "no stepped strip of %zu steps can be read there: %zu tones in a "
+                               "row grow darker, but they are about %.1f px wide, and a step needs "
+                               "%.0f; scan with more pixels to the inch",
+                               h->steps, h->parts, h->part_px, WW__STEP_PX_LEAST);
     if (h->parts > 0)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
                                "no stepped strip of %zu steps is there: nothing but %zu tones in a "
@@ -280,8 +314,10 @@ static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_er
             return look_for_others(h, i + 1, found, err);
         if (found_there != WW_ENODATA && found_there != WW_EMISMATCH)
             return found_there;
-        if (h->place[i].parts > h->parts)
+        if (h->place[i].parts > h->parts) {
             h->parts = h->place[i].parts;
+            h->part_px = h->place[i].pitch * (double)h->shrink * h->fine.scale;
+        }
     }
     return status == WW_OK ? WW_ENODATA : status;
 }

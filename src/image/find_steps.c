@@ -14,7 +14,7 @@ static const double smooth_reach = 0.12;  /* of a step: lines up to a tenth of o
 static const double read_across = 0.7;    /* share of the width that the profile is read from */
 static const double least_floor = 5e-5;   /* share of full scale */
 static const double most_uneven = 0.5;    /* scatter across steps, as a share of the falls */
-static const double least_half = 2.5, least_half_steps = 0.2, least_pitch = 6.0; /* px, steps, px */
+static const double least_half = 2.5, least_half_steps = 0.2; /* px, steps */
 static const double least_length = 0.06; /* of few steps, as a share of the picture's longer side */
 static const double most_slant = 0.22;
 static const double least_uneven = 0.012; /* log10 that may always be */
@@ -160,6 +160,10 @@ static ww_status read_window(const ww_picture *picture, const ww_region *where, 
     return ww__profile_mean(&w->grid, w->inside[0], w->inside[1], w->light, w->error, err);
 }
 
+static double quantum_of(const ww_picture *picture) {
+    return picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
+}
+
 /* The profile in the order in which light falls. */
 static ww_status make_profile(const ww_picture *picture, const ww__band *band, window *w,
                               ww_error *err) {
@@ -170,8 +174,7 @@ static ww_status make_profile(const ww_picture *picture, const ww__band *band, w
     p->n = n;
     p->value = w->numbers, p->smooth = p->value + n, p->weight = p->smooth + n;
     p->beside[0] = p->weight + n, p->beside[1] = p->beside[0] + n;
-    const double quantum = picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
-    p->floor = floor_of(w, n, quantum, p->beside[1] + n);
+    p->floor = floor_of(w, n, quantum_of(picture), p->beside[1] + n);
     fill_profile(w, n);
     ww_status status = ww__profile_smooth(
         p->value, n, (size_t)(smooth_reach * band->pitch / w->grid.step_u), p->smooth, err);
@@ -180,6 +183,15 @@ static ww_status make_profile(const ww_picture *picture, const ww__band *band, w
     if (status == WW_OK && !band->falling)
         turn_profile(p);
     return status;
+}
+
+/* Width of a step in places, by the edges seen. */
+static double pitch_of(const ww__stairs *stairs) {
+    return (stairs->to - stairs->from) / (double)(stairs->seen > 1 ? stairs->seen - 1 : 1);
+}
+
+static size_t bin_of(const window *w, const ww__band *band, size_t place) {
+    return w->first + (band->falling ? place : w->profile.n - 1 - place);
 }
 
 /*
@@ -200,7 +212,7 @@ static ww_status measure_slant(window *w, const ww__band *band, const ww__stairs
     for (double at = fmax(stairs->from, 0.0);
          status == WW_OK && at < stairs->to && at < (double)p->n; at += 1.0) {
         const size_t i = (size_t)at;
-        const size_t bin = w->first + (band->falling ? i : p->n - 1 - i);
+        const size_t bin = bin_of(w, band, i);
         const double a = room[bin], b = room[2 * nu + bin];
         if (a < 0.0 || b < 0.0 || p->weight[i] * stairs->fall * stairs->fall < 30.0)
             continue;
@@ -216,15 +228,31 @@ static ww_status measure_slant(window *w, const ww__band *band, const ww__stairs
 static ww_status check_shape(window *w, const ww_region *where, const ww__band *band,
                              const ww__stairs *stairs, ww_error *err) {
     const double wide = (stairs->to - stairs->from) * w->grid.step_u;
-    const double pitch = wide / (double)(stairs->seen > 1 ? stairs->seen - 1 : 1);
+    const double pitch = pitch_of(stairs) * w->grid.step_u;
     double slant = 0.0;
     const double sides = fmax((double)where->width, (double)where->height);
-    if (band->half < fmax(least_half, least_half_steps * pitch) || pitch < least_pitch ||
+    if (band->half < fmax(least_half, least_half_steps * pitch) || pitch < WW__STEP_PX_LEAST ||
         (stairs->n < 6 && wide < least_length * sides))
         return WW_ENODATA;
     const ww_status status = measure_slant(w, band, stairs, &slant, err);
 
     return status == WW_OK && slant > most_slant ? WW_ENODATA : status;
+}
+
+/* How many steps would find room beyond the last edge seen on a side (0: light, 1: dark) before
+ * anything there has a code between the ends of the scale. */
+static size_t count_hidden(const window *w, const ww__band *band, const ww__stairs *stairs,
+                           int side, double quantum) {
+    const double pitch = pitch_of(stairs), rim = 0.3 * pitch, n = (double)w->profile.n;
+    const double step = side == 1 ? 1.0 : -1.0;
+    double room = rim;
+    for (double at = floor(side == 1 ? stairs->to + rim : stairs->from - rim); at >= 0.0 && at < n;
+         at += step, room += 1.0) {
+        const double light = w->light[bin_of(w, band, (size_t)at)];
+        if (side == 1 ? light > 0.5 * quantum : light < 1.0 - 0.5 * quantum)
+            break;
+    }
+    return (size_t)((room + rim) / pitch);
 }
 
 static double px_along(const window *w, const ww__band *band, double place) {
@@ -302,10 +330,17 @@ static ww_status take(const window *w, const ww__band *band, const ww__stairs *s
     return status;
 }
 
-static ww__steps steps_of(const window *w, const ww__band *band, const ww__stairs *stairs) {
+static ww__steps steps_of(const window *w, const ww__band *band, const ww__stairs *stairs,
+                          double quantum) {
     const double a = px_along(w, band, stairs->from), b = px_along(w, band, stairs->to);
-    return (ww__steps){stairs->n,  stairs->seen,        fmin(a, b),
-                       fmax(a, b), stairs->contradicts, stairs->misfit};
+    return (ww__steps){.n = stairs->n,
+                       .seen = stairs->seen,
+                       .from = fmin(a, b),
+                       .to = fmax(a, b),
+                       .contradicts = stairs->contradicts,
+                       .misfit = stairs->misfit,
+                       .hidden = {count_hidden(w, band, stairs, 0, quantum),
+                                  count_hidden(w, band, stairs, 1, quantum)}};
 }
 
 ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, const ww__band *band,
@@ -324,7 +359,7 @@ ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, cons
     if (status == WW_OK || status == WW_EMISMATCH) {
         const ww_status shape = check_shape(&w, where, band, &stairs, err);
         status = shape == WW_OK ? status : shape;
-        *there = steps_of(&w, band, &stairs);
+        *there = steps_of(&w, band, &stairs, quantum_of(picture));
     }
     if (status == WW_OK)
         status = take(&w, band, &stairs, found, err);

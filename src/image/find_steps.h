@@ -13,7 +13,12 @@ typedef struct ww__steps {
     double from, to;  /* px along, the first and the last of them, from the point of the band */
     bool contradicts; /* the number is that asked for, but not the widths */
     ww__width_misfit misfit; /* then the worst of them */
+    /* Steps that find room beyond the lightest seen, where all is at the greatest code; and beyond
+     * the darkest, where all is at code 0. */
+    size_t hidden[2];
 } ww__steps;
+
+#define WW__STEP_PX_LEAST 6.0 /* width of the narrowest steps that are read */
 
 /*
  * ww__steps_find - the steps of a band, at full resolution.

@@ -107,11 +107,12 @@ ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww
     const double least = WW__NOTES_WIDTH * WW__NOTES_WIDTH / (double)measured->n;
     if (!(as_given > least && departure(measured, width, true) < 0.5 * as_given))
         return WW_OK;
-    return ww_notes_add(&measured->notes, err,
-                        "The steps are as wide as they were said to be from the other end: step "
-                        "'%.40s' may lie where '%.40s' was read; see measure --overlay, and check the "
-                        "widths, or where numbering begins (--reverse)",
-                        measured->patch[0].step, measured->patch[measured->n - 1].step);
+    return ww_notes_add(
+        &measured->notes, err,
+        "The steps are as wide as they were said to be from the other end: step "
+        "'%.40s' may lie where '%.40s' was read; see measure --overlay, and check the "
+        "widths, or where numbering begins (--reverse)",
+        measured->patch[0].step, measured->patch[measured->n - 1].step);
 }
 
 /* ----------------------------------------------------------------------- the same wedge again */
