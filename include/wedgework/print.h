@@ -292,13 +292,13 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), `why` and a note say so and the
- *           test's time stands. A test is of today, and lamp, height and lot of paper change: on the
- *           one paper given the budget line "test against curve" is that of a nominal curve from
- *           test to aim. Between two tests that agree none of the curve is used, and the line is
- *           "tests apart", half of what they differ by. A slip of typing is in no doubt; the
- *           difference shows it. Where two tests do not agree, or with several papers, of which the
- *           test was made on one, nobody can tell from here what is wrong: all of the difference is
- *           then "test against curve".
+ *           test's time stands. A test is of today, and lamp, height and lot of paper change: on
+ *           the one paper given the budget line "test against curve" is that of a nominal curve
+ *           from test to aim. Between two tests that agree none of the curve is used, and the line
+ *           is "tests apart", half of what they differ by. A slip of typing is in no doubt; the
+ *           difference shows it. Where two tests do not agree, or with several papers, of which
+ *           the test was made on one, nobody can tell from here what is wrong: all of the
+ *           difference is then "test against curve".
  *
  * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted
  *           in handbooks; within 0.05 of D-max is black: common practice of the standard proof;
