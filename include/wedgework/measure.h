@@ -65,6 +65,7 @@ typedef struct ww_measured {
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */
+    bool end_assumed; /* where the strip ends, only the number of steps asked for says */
     ww_notes notes;
 } ww_measured;
 
@@ -85,6 +86,7 @@ typedef struct ww_measure_request {
     bool reverse;              /* number them from the other end; plays no part with a wedge */
     ww_region strip;           /* where to look; width 0: everywhere */
     const ww_scanner *scanner; /* NULL: codes only */
+    ww_density_kind density;   /* of what lies on the glass; plays no part with a wedge */
     size_t threads;            /* 0: one a processor */
 } ww_measure_request;
 

@@ -233,7 +233,8 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
  *                     `wedge`), which is taken over; else those of a wedge: its `visual` column,
  *                     else its only density column, becomes the column `wedge`
  * Returned  readings  changed in place on success only: exposures, and wedge kind and wedge sd
- *                     where the file states them
+ *                     where the file states them; with an exposure column also material and
+ *                     density, where the readings do not
  * Status    WW_OK; WW_EMISMATCH readings have an exposure column already, a step label of the one
  *           is not in the other, labels repeat in the wedge, or the number of steps differs
  *           (repeats of a step in the readings count once, base rows don't); WW_ENODATA a step has

@@ -79,6 +79,7 @@ typedef struct ww_scanner {
                           free. sRGB: 2.2, given, which plays no part */
     ww_wedge_kind wedge;
     ww_optional wedge_sd;
+    ww_density_kind density; /* the wedge's: by transmitted or reflected light, so far as it says */
     bool dark_scan; /* dark was measured on a scan of its own */
     bool misfit;    /* the model is far from the wedge, as the first note says: whatever is read by
                        it is off */
@@ -120,6 +121,7 @@ typedef struct ww_scanner_options {
  *           options   NULL: no dark scan
  * Status    WW_OK; WW_ENODATA fewer than 6 unclipped steps, no density for a channel, a dark scan
  *           without a spot; WW_EMISMATCH labels differ or repeat, codes do not fall with density,
+ *           what only the number of steps makes the outermost one is not that,
  *           or the dark scan has other bits or channels; WW_ECONVERGE; WW_EMEMORY
  */
 ww_status ww_scanner_fit(const struct ww_measured *measured, const ww_readings *wedge,

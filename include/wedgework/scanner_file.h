@@ -10,7 +10,8 @@
  *
  *   { "wedgework": 1, "kind": "scanner", "name": "wedge.tif", "bits": 16, "white": 65535,
  *     "encoding": { "gamma": 1, "low": 0.996, "high": 1.005, "how": "fitted", "curve": "power" },
- *     "wedge": "certified", "wedge_sd": 0.005, "dark_scan": false, "misfit": false,
+ *     "wedge": "certified", "wedge_sd": 0.005, "density": "transmission",
+ *     "dark_scan": false, "misfit": false,
  *     "channels": { "red": { "curve": [[code, density], ...], "doubt": [0.009, ...], "k": 0.93,
  *       "noise": { "read": 0.0002, "shot": 0.0015, "fixed": 0.004 },
  *       "dark": Q, "flare": Q, "dmax": Q,

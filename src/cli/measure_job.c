@@ -265,6 +265,8 @@ static ww_status read_files(ww_measure_job *job, ww_error *err) {
     if (status == WW_OK && scanner)
         status = ww_scanner_file_read(scanner, &job->scanner, err);
     job->request.wedge = wedge ? &job->wedge : NULL;
+    if (job->through.exposure != WW_EXPOSURE_NONE) /* else it is about a wedge */
+        job->request.density = job->through.meta.density;
     job->request.scanner = scanner ? &job->scanner : NULL;
     return status == WW_OK ? take_widths(job, err) : status;
 }

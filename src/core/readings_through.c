@@ -130,6 +130,11 @@ static void add_exposures(ww_readings *readings, const ww_readings *wedge, const
                 steps->exposed ? found[i]->exposure
                                : (ww_optional){true, found[i]->cell[steps->channel].value};
     readings->exposure = steps->exposed ? wedge->exposure : WW_EXPOSURE_WEDGE;
+    /* Exposures are told of the strip itself; a wedge's material and density are its own. */
+    if (steps->exposed && readings->meta.material == WW_MATERIAL_UNKNOWN)
+        readings->meta.material = wedge->meta.material;
+    if (steps->exposed && readings->meta.density == WW_DENSITY_UNKNOWN)
+        readings->meta.density = wedge->meta.density;
     if (wedge->meta.wedge != WW_WEDGE_UNKNOWN)
         readings->meta.wedge = wedge->meta.wedge;
     if (wedge->meta.wedge_sd.set)

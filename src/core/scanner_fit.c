@@ -287,6 +287,7 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
                                    scanner->encoding == WW_ENCODING_SRGB ? WW_GIVEN : WW_FITTED};
     scanner->wedge = wedge->meta.wedge;
     scanner->wedge_sd = wedge->meta.wedge_sd;
+    scanner->density = wedge->meta.density;
     scanner->dark_scan = taken != NULL;
     for (size_t s = 0; s < f->settled.strips.n && status == WW_OK; s++)
         status = fill_channel(f, s, measured, taken, scanner, err);
@@ -334,6 +335,8 @@ ww_status ww_scanner_fit(const ww_measured *measured, const ww_readings *wedge,
         status = ww__scanner_wedge_check(&f.settled.model, measured, wedge, err);
     if (status == WW_OK)
         status = fill_scanner(&f, measured, wedge, dark, &made, err);
+    if (status == WW_OK)
+        status = ww__scanner_wedge_end(&made, measured, wedge, err);
     ww__scanner_settled_release(&f.settled);
     if (status == WW_OK)
         *scanner = made;

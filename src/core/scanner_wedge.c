@@ -30,6 +30,43 @@ ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measu
                            gamma, name_of(wedge, shown, sizeof shown));
 }
 
+/* Of the outermost steps only: by how much one is off, as a share of what it differs by from its
+ * neighbour. One that is off by more than that is not the step that was named. */
+static double off_end(const ww_scanner_step *end, const ww_scanner_step *neighbour) {
+    const double apart = fabs(end->density - neighbour->density);
+    return end->suspect && apart > 0.0 ? fabs(end->fitted - end->density) / apart : 0.0;
+}
+
+static ww_status refuse_end(const ww_scanner_step *end, size_t named, const ww_measured *measured,
+                            const ww_readings *wedge, ww_error *err) {
+    char off[32], shown[200];
+    ww_number_format(fabs(end->fitted - end->density), 2, off, sizeof off);
+    return ww_error_set_at(
+        err, WW_EMISMATCH, measured->file, 0,
+        "%zu steps are seen where '%s' names %zu: what lies in the place of step "
+        "'%.40s' reads %s D %s than that, as what lies beside the strip may; "
+        "give the file of the wedge on the glass, or clean that step",
+        named - 1, name_of(wedge, shown, sizeof shown), named, end->step, off,
+        end->fitted > end->density ? "denser" : "thinner");
+}
+
+ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *measured,
+                                const ww_readings *wedge, ww_error *err) {
+    assert(scanner && measured && wedge);
+    for (size_t c = 0; c < WW_CHANNEL_COUNT && measured->end_assumed; c++) {
+        const ww_scanner_channel *channel = &scanner->channel[c];
+        const size_t n = channel->n_steps;
+        if (!channel->present || n < 2)
+            continue;
+        const ww_scanner_step *first = &channel->step[0], *last = &channel->step[n - 1];
+        if (off_end(last, last - 1) > 1.0)
+            return refuse_end(last, measured->n, measured, wedge, err);
+        if (off_end(first, first + 1) > 1.0)
+            return refuse_end(first, measured->n, measured, wedge, err);
+    }
+    return WW_OK;
+}
+
 /* What the model leaves, rms, of steps that a code is fine enough to tell; rounding is no fault of
  * the wedge. */
 static double misfit(const ww_scanner *scanner, ww_channel channel) {

@@ -13,6 +13,12 @@
 ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measured *measured,
                                   const ww_readings *wedge, ww_error *err);
 
+/* ww__scanner_wedge_end - refuses an outermost step that the picture does not bear out and that is
+ * off by more than it differs from its neighbour: glass or a mask beside the wedge, named as one
+ * step too many. Status WW_OK; WW_EMISMATCH */
+ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *measured,
+                                const ww_readings *wedge, ww_error *err);
+
 /* ww__scanner_wedge_note - a first note where the steps depart by far more than a wedge is off by.
  * Status WW_OK; WW_EMEMORY */
 ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err);

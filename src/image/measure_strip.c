@@ -132,6 +132,21 @@ static ww__area area_of(const ww__strip_found *found, size_t place) {
                       .half_v = middle * found->half};
 }
 
+/* Light that goes through and light that comes back meet different glass, flare and lamps. */
+static ww_status note_kind(const ww_measure_request *request, ww_measured *made, ww_error *err) {
+    const ww_density_kind kind = request->wedge ? request->wedge->meta.density : request->density;
+    const ww_scanner *scanner = request->scanner;
+    if (!scanner || kind == WW_DENSITY_UNKNOWN || scanner->density == WW_DENSITY_UNKNOWN ||
+        kind == scanner->density)
+        return WW_OK;
+    return ww_notes_add(&made->notes, err,
+                        "The strip has %s densities, but the scanner file was made with a wedge of "
+                        "%s densities, and for those alone its trust holds: light takes another "
+                        "way; calibrate with a %s wedge, scanned as the strip is",
+                        ww_density_kind_name(kind), ww_density_kind_name(scanner->density),
+                        ww_density_kind_name(kind));
+}
+
 static ww_status measure(const ww_picture *picture, const ww_measure_request *request, steps *s,
                          const ww__strip_found *found, ww_measured *made, ww_error *err) {
     ww_status status = find_direction(picture, request, s, found, &made->reversed, err);
@@ -141,9 +156,12 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         s->area[i] = area_of(found, made->reversed ? s->n - 1 - i : i);
     made->angle_deg = found->angle_deg;
     made->upright = found->upright;
+    made->end_assumed = !found->certain;
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
+    if (status == WW_OK)
+        status = note_kind(request, made, err);
     if (status == WW_OK && !found->certain)
         status = ww_notes_add(&made->notes, err,
                               "Where the strip ends was decided by the number of steps asked for, "

@@ -98,6 +98,9 @@ ww_status ww_scanner_file_text(const ww_scanner *scanner, char **text, size_t *n
                         scanner->wedge == WW_WEDGE_UNKNOWN ? NULL
                                                            : ww_wedge_kind_name(scanner->wedge));
     ww__json_write_optional(&writer, "wedge_sd", scanner->wedge_sd);
+    ww__json_write_text(
+        &writer, "density",
+        scanner->density == WW_DENSITY_UNKNOWN ? NULL : ww_density_kind_name(scanner->density));
     ww__json_write_bool(&writer, "dark_scan", scanner->dark_scan);
     ww__json_write_bool(&writer, "misfit", scanner->misfit);
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);

@@ -69,9 +69,15 @@ static void read_wedge(ww__json_reader *reader, const ww__json_place *root, ww_s
     const ww__json_place wedge = ww__json_key(root, "wedge"), sd = ww__json_key(root, "wedge_sd"),
                          dark = ww__json_key(root, "dark_scan"),
                          misfit = ww__json_key(root, "misfit");
-    const char *words[WW_WEDGE_NOMINAL + 1];
+    const ww__json_place density = ww__json_key(root, "density");
+    const char *words[WW_WEDGE_NOMINAL + 1], *kinds[WW_DENSITY_REFLECTION + 1];
     for (size_t i = 0; i < sizeof words / sizeof words[0]; i++)
         words[i] = ww_wedge_kind_name((ww_wedge_kind)i);
+    for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
+        kinds[i] = ww_density_kind_name((ww_density_kind)i);
+    if (ww__json_said(&density))
+        scanner->density = (ww_density_kind)ww__json_read_word(
+            reader, &density, kinds, WW_DENSITY_TRANSMISSION, sizeof kinds / sizeof kinds[0]);
     if (ww__json_said(&wedge))
         scanner->wedge = (ww_wedge_kind)ww__json_read_word(
             reader, &wedge, words, WW_WEDGE_CERTIFIED, sizeof words / sizeof words[0]);

@@ -58,6 +58,17 @@ holds 'and nothing else' sh -c '! grep -v -E "^(#|step|[0-9])" out'
 run measure other.tif --steps 11 --scanner s.json --quiet --overlay one.png -o q.csv
 holds '--quiet prints nothing' test ! -s out -a -s q.csv
 
+# A print's strip by a scanner file that a film wedge made
+{ echo '# density: transmission'; cat wedge.csv; } >film-wedge.csv
+{ printf '%s\n' '# material: strip' '# density: reflection' 'step,time,visual'
+  awk 'BEGIN { for (i = 1; i <= 11; i++) print i "," 2 * i "," }'; } >plan.csv
+run scanner wedge.tif --wedge film-wedge.csv -o film-scanner.json
+run measure other.tif --steps 11 --scanner film-scanner.json --through plan.csv -o print-strip.csv
+exits 0 'a print by a film wedge'
+has 'which is said' print-strip.csv '# note: The strip has reflection densities, but the scanner file was made with a wedge of transmission'
+has 'what the plan says of the strip' print-strip.csv '# material: strip'
+has 'goes along' print-strip.csv '# density: reflection'
+
 # The whole, without noise: percentiles by definition
 run measure tones.tif --whole --json
 exits 0 'the whole'

@@ -50,10 +50,14 @@ static void takes_over_what_each_step_got(void **state) {
     make_film(&strip);
     make_wedge(&plan, WW_COLUMN_VISUAL);
     plan.exposure = WW_EXPOSURE_TIME;
+    strip.meta.material = WW_MATERIAL_UNKNOWN, strip.meta.density = WW_DENSITY_UNKNOWN;
+    plan.meta.material = WW_MATERIAL_STRIP, plan.meta.density = WW_DENSITY_REFLECTION;
     for (size_t i = 0; i < 3; i++)
         plan.row[i].exposure = (ww_optional){true, i == 0 ? 8.0 : i == 1 ? 10.1 : 12.7};
     test_status("times", ww_readings_through(&strip, &plan, &err), WW_OK, &err);
     assert_int_equal(strip.exposure, WW_EXPOSURE_TIME);
+    assert_int_equal(strip.meta.material, WW_MATERIAL_STRIP);
+    assert_int_equal(strip.meta.density, WW_DENSITY_REFLECTION);
     for (size_t i = 1; i < strip.n; i++)
         test_close(strip.row[i].step, strip.row[i].exposure.value, want[i], 0.0);
     test_true("base has none", !strip.row[0].exposure.set);

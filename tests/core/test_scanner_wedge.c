@@ -50,6 +50,27 @@ static void a_tone_curve_is_named_too(void **state) {
     test_true("or the wedge", strstr(err.msg, "is not the wedge on the glass") != NULL);
 }
 
+/* Source: closed form. The last step that the file names, of 3.20, is dark glass of 4.00. Where the
+ * picture shows that it is a step, it is one with dirt on it. */
+static void a_step_beyond_the_wedge_is_refused(void **state) {
+    const made_truth truth = made_usual(1.0);
+    (void)state;
+    for (int assumed = 0; assumed < 2; assumed++) {
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        made_wedge(&s, 22, 0.05, 0.15, 16);
+        s.wedge.row[21].cell[WW_VISUAL].value = 4.0;
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+        s.wedge.row[21].cell[WW_VISUAL].value = 3.2;
+        s.measured.end_assumed = assumed;
+        test_status("22", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err),
+                    assumed ? WW_EMISMATCH : WW_OK, &err);
+        test_true(err.msg, !assumed || strstr(err.msg, "21 steps are seen where ") != NULL);
+        ww_scanner_release(&scanner);
+    }
+}
+
 /* A bend that no encoding makes: the correction follows it, and the first note doubts it. */
 static void a_misfit_is_said_before_all_else(void **state) {
     const made_truth truth = made_usual(1.0);
@@ -95,6 +116,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(another_wedge_is_refused),
         cmocka_unit_test(a_tone_curve_is_named_too),
+        cmocka_unit_test(a_step_beyond_the_wedge_is_refused),
         cmocka_unit_test(a_misfit_is_said_before_all_else),
         cmocka_unit_test(rounding_is_no_misfit),
     };

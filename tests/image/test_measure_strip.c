@@ -258,6 +258,13 @@ static void gives_densities_with_a_scanner(void **state) {
         }
     }
     test_true("noted", strstr(m.notes.text[m.notes.n - 1], "denser") != NULL);
+    test_true("of one kind", !strstr(m.notes.text[0], "reflection densities"));
+    ww_measured_release(&m);
+    const ww_measure_request print = {
+        .steps = STEPS, .scanner = &scanner, .density = WW_DENSITY_REFLECTION, .threads = 1};
+    scanner.density = WW_DENSITY_TRANSMISSION;
+    test_status("print", ww_measure_strip(&p, &print, &m, &err), WW_OK, &err);
+    test_true("of another kind", strstr(m.notes.text[0], "reflection densities") != NULL);
     ww_measured_release(&m);
     ww_picture_release(&p);
 }

@@ -56,6 +56,7 @@ static void same(const char *row, const ww_scanner *a, const ww_scanner *b) {
     assert_int_equal(a->wedge, b->wedge);
     assert_int_equal(a->wedge_sd.set, b->wedge_sd.set);
     test_close(row, a->wedge_sd.value, b->wedge_sd.value, 0.0);
+    assert_int_equal(a->density, b->density);
     assert_int_equal(a->dark_scan, b->dark_scan);
     assert_int_equal(a->misfit, b->misfit);
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)

@@ -25,6 +25,7 @@ static void reads_everything(void **state) {
     assert_int_equal(s.gamma.how, WW_FITTED);
     assert_int_equal(s.wedge, WW_WEDGE_NOMINAL);
     test_true("wedge sd", s.wedge_sd.set && s.wedge_sd.value == 0.0125);
+    test_true("density", s.density == WW_DENSITY_REFLECTION);
     test_true("dark scan", s.dark_scan);
     test_true("misfit", s.misfit);
     test_true("channels", s.channel[WW_RED].present && s.channel[WW_BLUE].present &&
@@ -66,7 +67,9 @@ static void what_may_be_missing(void **state) {
     static const char *const rows[][2] = {
         {"\"name\": \"heron pond, wedge 2.tif\",", ""},
         {",\n    \"curve\": \"sRGB\"", ""},
-        {"\"wedge\": \"nominal\", \"wedge_sd\": 0.0125, \"dark_scan\": true,", ""},
+        {"\"wedge\": \"nominal\", \"wedge_sd\": 0.0125, \"density\": \"reflection\", "
+         "\"dark_scan\": true,",
+         ""},
         {"\"wedge\": \"nominal\"", "\"wedge\": null"},
         {"\"notes\": [\"Dark was measured.\", \"The wedge is nominal.\"]", "\"more\": 1"},
         {"\"profile\": \"Linear, of a heron\",", ""},
@@ -100,6 +103,7 @@ static void refusals_name_the_key(void **state) {
         {"\"curve\": \"sRGB\"", "\"curve\": \"log\"", "'encoding.curve' is 'log'"},
         {"\"nominal\",", "\"unknown\",", "'wedge'"},
         {"\"wedge_sd\": 0.0125", "\"wedge_sd\": -1", "'wedge_sd'"},
+        {"\"density\": \"reflection\"", "\"density\": \"both\"", "'density'"},
         {"\"dark_scan\": true", "\"dark_scan\": 1", "'dark_scan'"},
         {"\"misfit\": true", "\"misfit\": \"no\"", "'misfit'"},
         {"[900.5, 1.1]", "[100, 1.1]", "'channels.red.curve[1]' does not follow"},
