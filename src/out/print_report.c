@@ -79,6 +79,8 @@ static void add_failings(const ww_print_plan *plan, ww__report *report) {
             continue;
         ww__words_material(&item, paper->paper, paper->contrast, "Paper");
         ww__text_add_format(&item, ": %s", paper->why);
+        if (paper->no_time)
+            ww__text_add_format(&item, " No time: %s.", paper->no_time);
         ww__report_take(report, &item);
     }
 }

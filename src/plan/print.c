@@ -107,6 +107,7 @@ static ww_status check_request(const ww_print_request *request, ww_error *err) {
 static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *sheets,
                            ww_error *err) {
     const ww__print_sheet *dark = &sheets->sheet[0], *light = &sheets->sheet[0];
+    bool black = true; /* all were measured as far as they go */
     char text[WW__PRINT_TEXT_SIZE];
     const ww__print_name name = ww__print_show(spot->name);
     double log_h = 0.0;
@@ -116,7 +117,17 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
             return WW_OK;
         dark = sheet->darkest > dark->darkest ? sheet : dark;
         light = sheet->lightest < light->lightest ? sheet : light;
+        black &= sheet->black_measured;
     }
+    if (spot->aim.value > dark->darkest && !black)
+        return ww_error_set(
+            err, WW_EDOMAIN, "%s",
+            ww__print_format(text, sizeof text,
+                             "no paper was measured at '%s's aim, %.3f above white; the "
+                             "darkest step, of '%s', has %.3f, and not every paper was "
+                             "measured to its black: measure darker steps or aim lighter",
+                             name.text, spot->aim.value, ww__print_show(dark->name).text,
+                             dark->darkest));
     if (spot->aim.value > dark->darkest)
         return ww_error_set(
             err, WW_EDOMAIN, "%s",
@@ -223,8 +234,7 @@ static ww_status set_range(const ww__print_negative *negative, ww_print_plan *pl
     }
     other = &negative->spot[negative->other];
     range = first->seen - other->seen;
-    width =
-        WW__PRINT_95 * hypot(first->error * first->seen_slope, other->error * other->seen_slope);
+    width = ww__print_tones_range_width(negative);
     plan->negative_range =
         (ww_quantity){fabs(range), fabs(range) - width, fabs(range) + width, WW_MEASURED};
     plan->dense_tone = copy_text(range > 0.0 ? first->name : other->name, &status, err);
@@ -251,7 +261,7 @@ static ww_status fill_plan(const ww_print_request *request, const ww__print_nega
         candidate[i].paper = (ww_print_paper){.paper = NULL};
     }
     plan->n_papers = n;
-    plan->holds = plan->paper[0].holds && (request->n_tests == 0 || plan->paper[0].time_s.set);
+    plan->holds = plan->paper[0].holds;
     return WW_OK;
 }
 

@@ -93,6 +93,9 @@ void ww__print_tones_add(ww__print_end *end, const ww_cell *cell, size_t line);
 /* The tone that sets the time. */
 const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative);
 
+/* 95 % half-width of the negative's range, between the ends that set time and contrast [log H]. */
+double ww__print_tones_range_width(const ww__print_negative *negative);
+
 /* The tone of that name, NULL where there is none. */
 const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name);
 

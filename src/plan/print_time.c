@@ -67,6 +67,7 @@ ww_optional ww__print_time_reference(const ww_print_request *request, const ww__
 
 ww_status ww__print_time_refuse(ww_print_paper *paper, const char *why, ww_error *err) {
     const size_t size = strlen(why) + 1;
+    paper->holds = false;
     paper->time_s.set = paper->doubt_stops.set = false;
     paper->n_budget = 0;
     paper->split.set = false;

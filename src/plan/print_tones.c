@@ -18,6 +18,12 @@ const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative) 
     return &negative->spot[negative->first];
 }
 
+double ww__print_tones_range_width(const ww__print_negative *negative) {
+    const ww__print_spot *first = &negative->spot[negative->first];
+    const ww__print_spot *other = &negative->spot[negative->other];
+    return WW__PRINT_95 * hypot(first->error * first->seen_slope, other->error * other->seen_slope);
+}
+
 const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name) {
     for (size_t i = 0; i < negative->n; i++)
         if (strcmp(negative->spot[i].name, name) == 0)

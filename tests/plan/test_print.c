@@ -208,8 +208,11 @@ static void place_under_white(print_case *c) {
     print_case_place(c, "cloud", -0.01);
 }
 static void place_beyond_black(print_case *c) {
-    print_case_place(c, "cloud", 0.1);
     print_case_place(c, "shadow", 2.3);
+}
+static void place_unmeasured(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].figure[WW_FIGURE_DMAX].how = WW_ABSENT;
+    place_beyond_black(c);
 }
 static void place_at_nothing(print_case *c) {
     print_case_place(c, "cloud", 1e-300);
@@ -320,6 +323,7 @@ static const struct {
     {"aim under white", place_under_white, WW_EDOMAIN, "give 0.005 to 6"},
     {"aim of no density", place_at_nothing, WW_EDOMAIN, "placed at 1e-300"},
     {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.300"},
+    {"aim not measured", place_unmeasured, WW_EDOMAIN, "no paper was measured at 'shadow'"},
     {"aim lighter than measured", place_too_light, WW_EDOMAIN, "no paper was measured"},
     {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
     {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
