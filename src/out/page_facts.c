@@ -55,10 +55,30 @@ void ww__page_meta(const ww_meta *meta, const char *title, ww__report *report) {
     ww__page_fact(report, "date", meta->date);
 }
 
+/* What exposed it; readings of pictures have no such column, and say "tone" for the step. */
+static void add_exposure(const ww_readings *readings, const ww_row *row, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    if (readings->exposure == WW_EXPOSURE_NONE)
+        return;
+    if (row->exposure.set)
+        ww__text_add_exact(&text, row->exposure.value);
+    ww__report_take(report, &text);
+}
+
 void ww__page_readings(const ww_readings *readings, const char *title, ww__report *report) {
-    static const ww__heading heading[] = {
-        {"tone", ""}, {"part", ""}, {"channel", ""}, {"density", "D"}, {"sd", "D"}};
-    ww__report_table(report, title, sizeof heading / sizeof heading[0], "lllrr");
+    static const char *const unit[] = {[WW_EXPOSURE_WEDGE] = "D",
+                                       [WW_EXPOSURE_LOG_H] = "log H",
+                                       [WW_EXPOSURE_STOP] = "stop",
+                                       [WW_EXPOSURE_TIME] = "s"};
+    const bool exposed = readings->exposure != WW_EXPOSURE_NONE;
+    ww__heading heading[6] = {{exposed ? "step" : "tone", ""}, {"part", ""}, {"channel", ""}};
+    size_t n = 3;
+    if (exposed)
+        heading[n++] =
+            (ww__heading){ww_exposure_column_name(readings->exposure), unit[readings->exposure]};
+    heading[n++] = (ww__heading){"density", "D"};
+    heading[n++] = (ww__heading){"sd", "D"};
+    ww__report_table(report, title, n, exposed ? "lllrrr" : "lllrr");
     ww__report_headings(report, heading);
     for (size_t i = 0; i < readings->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -70,6 +90,7 @@ void ww__page_readings(const ww_readings *readings, const char *title, ww__repor
             ww__report_item(report, row->is_base ? "base" : *row->tone ? row->tone : row->step);
             ww__report_item(report, row->part == WW_PART_WHOLE ? "" : ww_part_name(row->part));
             ww__report_item(report, ww_channel_name((ww_channel)c));
+            add_exposure(readings, row, report);
             if (cell->state == WW_CELL_VALUE)
                 ww__text_add_number(&text, cell->value, 3);
             else

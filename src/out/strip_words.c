@@ -242,7 +242,10 @@ static void add_step(ww__text *text, const ww_strip *strip, const ww_strip_step 
     ww__text_add_format(text, "step %s (", ww__escape_message(step->step, shown, sizeof shown));
     ww__words_strip_time(text, strip, step->time_s);
     ww__text_add(text, ") reads ");
-    add_density(text, step->density);
+    if (step->state == WW_CELL_VALUE)
+        add_density(text, step->density);
+    else
+        ww__text_add(text, "over");
 }
 
 static void add_neighbours(ww__text *text, const ww_strip *strip) {
@@ -264,18 +267,39 @@ static void add_black(ww__text *text, const ww_strip *strip) {
                         strip->white.set ? "above paper" : "D", n);
 }
 
+/* The piece that lay under the safelight so long, changed or not. */
+static const ww_strip_step *find_lain(const ww_strip *strip, double time_s, bool changed) {
+    for (size_t i = 0; i < strip->n_steps; i++) {
+        const ww_strip_step *step = &strip->step[i];
+        if (!step->covered && step->changed == changed && step->time_s == time_s)
+            return step;
+    }
+    return NULL;
+}
+
+/* What the verdict hangs on: the piece that it names as safe, and the first that changed. */
 static void add_changes(ww__text *text, const ww_strip *strip) {
-    const ww_strip_step *covered = NULL, *longest = find_end(strip, true);
+    const ww_strip_step *covered = NULL, *safe = NULL, *changed = NULL;
     for (size_t i = 0; i < strip->n_steps && !covered; i++)
         if (strip->step[i].covered && strip->step[i].state == WW_CELL_VALUE)
             covered = &strip->step[i];
     if (!covered)
         return;
+    if (strip->holds)
+        safe = find_lain(strip, strip->best.value, false);
+    if (strip->changed_s.set)
+        changed = find_lain(strip, strip->changed_s.value, true);
+    if (!safe && !changed)
+        safe = find_end(strip, true);
     ww__text_add(text, "Why: the covered piece reads ");
     add_density(text, covered->density);
-    if (longest) {
+    if (safe) {
         ww__text_add(text, ", ");
-        add_step(text, strip, longest);
+        add_step(text, strip, safe);
+    }
+    if (changed) {
+        ww__text_add(text, ", ");
+        add_step(text, strip, changed);
     }
     ww__text_add(text, "; over ");
     ww__text_add_number(text, fmax(strip->least_change, WW_STRIP_CHANGE), 2);

@@ -33,7 +33,7 @@ static void page_of_each(void **state) {
     test_holds("title", html, "<title>A test strip</title>");
     test_holds("act", html, "<h1>14.3 s prints 0.10 above paper");
     test_holds("inputs", html, "<td>material</td><td>strip</td>");
-    test_holds("as read", html, "<td class=\"r\">0.130</td>");
+    test_holds("as read", html, "<td class=\"r\">12</td><td class=\"r\">0.130</td>");
     free(html);
     strip.kind = WW_STRIP_PLAN;
     strip.n_steps = strip.n_line = 0;

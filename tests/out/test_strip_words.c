@@ -76,8 +76,13 @@ static void acts_of_safelights(void **state) {
            "120 s (2 min) under this safelight left no change; one shows at 300 s (5 min) and "
            "begins somewhere between.");
     expect("why", ww__words_strip_why, &strip,
-           "Why: the covered piece reads 0.25, step 2 (300 s (5 min)) reads 0.31; over 0.02 more "
-           "counts as a change.");
+           "Why: the covered piece reads 0.25, step 1 (120 s (2 min)) reads 0.26, step 2 (300 s (5 "
+           "min)) reads 0.31; over 0.02 more counts as a change.");
+    strip.step[2].state = WW_CELL_OVER;
+    expect("beyond the instrument", ww__words_strip_why, &strip,
+           "Why: the covered piece reads 0.25, step 1 (120 s (2 min)) reads 0.26, step 2 (300 s (5 "
+           "min)) reads over; over 0.02 more counts as a change.");
+    strip.step[2].state = WW_CELL_VALUE;
     strip.changed_s.set = false;
     expect("no change", ww__words_strip_act, &strip,
            "120 s (2 min) under this safelight left no change, and that is the longest tested.");
