@@ -239,7 +239,9 @@ static void add_words(const struct picture *picture, const ww_curve *paper) {
     ww__text_add_format(picture->script, "n_beyond = %zu\n", picture->n_beyond);
     ww__text_add_format(picture->script, "curve_title = '%s'\n",
                         plan->nominal        ? "nominal curve, not measured"
-                        : plan->interpolated ? "curve half-way between two measured"
+                        : plan->interpolated ? plan->split.set
+                                                   ? "curve between two measured splits"
+                                                   : "curve half-way between two measured"
                                              : "curve of the paper");
     ww__text_add_format(picture->script, "beyond_title = '%s'\n",
                         plan->nominal ? "beyond the curve" : "beyond the measured range");

@@ -68,6 +68,18 @@ static void add_seconds(const card *c, ww_optional seconds) {
     add_cell(c, &cell, true);
 }
 
+/* Of a move in both exposures a hand sets the seconds of each: "more: soft 3.0 s, hard 0.9 s". */
+static void add_both(const card *c, ww_optional seconds) {
+    ww__text cell = WW__TEXT_INIT;
+    if (!seconds.set || !ww__words_print_mixed(c->paper)) {
+        add_seconds(c, seconds);
+        return;
+    }
+    ww__text_add(&cell, seconds.value < 0.0 ? "less: " : "more: ");
+    ww__words_print_both(&cell, c->paper, fabs(seconds.value), c->request->timer_step_s);
+    add_cell(c, &cell, true);
+}
+
 /* The seconds of a burn through the softer filter alone. */
 static void add_soft_burn(const card *c, ww_optional seconds) {
     ww__text cell = WW__TEXT_INIT;
@@ -87,7 +99,7 @@ static void add_move(const card *c, const char *what, const char *tone, double s
     add_cell(c, &cell, false);
     ww__words_stops(&cell, stops, true);
     add_cell(c, &cell, true);
-    add_seconds(c, seconds);
+    add_both(c, seconds);
     ww__text_add(c->html, "</tr>\n");
 }
 

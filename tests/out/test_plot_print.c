@@ -149,6 +149,10 @@ static void nominal_papers_say_so(void **state) {
     script = make(&made, &paper, &size);
     test_holds("between two", script, "curve_title = 'curve half-way between two measured'\n");
     free(script);
+    made.paper[0].split = (ww_print_split){true, 14.1, 4.2}; /* at a share of its own */
+    script = make(&made, &paper, &size);
+    test_holds("a share", script, "curve_title = 'curve between two measured splits'\n");
+    free(script);
     ww_curve_release(&paper);
 }
 

@@ -46,8 +46,22 @@ static void settings_come_from_the_request(void **state) {
     test_holds("size", card, "magnification 4.5<br>");
     test_holds("dry-down", card, "dry-down % 8<br>");
     test_holds("dodge", card,
-               "<td>dodge cloud</td><td class=\"r\">-1/2 stop</td><td class=\"r\">-5.4 s</td>");
+               "<td>dodge cloud</td><td class=\"r\">-1/2 stop</td>"
+               "<td class=\"r\">less: soft 2.4 s, hard 3.0 s</td>");
     test_holds("two exposures", card, "soft 8.2 s, hard 10.2 s");
+    free(card);
+}
+
+/* A burn in both exposures is set in the seconds of each, in their share: 4 to 5 of 27.8 s. */
+static void two_exposures(void **state) {
+    struct made_plan made;
+    const ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    made.paper[0].split = (ww_print_split){true, 8.165, 10.205};
+    card = make_card(&made, &request);
+    test_holds("each", card, "more: soft 12.4 s, hard 15.5 s</td>");
     free(card);
 }
 
@@ -133,6 +147,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_hands_do),
         cmocka_unit_test(moves_by_hand),
+        cmocka_unit_test(two_exposures),
         cmocka_unit_test(settings_come_from_the_request),
         cmocka_unit_test(lot_is_that_of_the_paper_chosen),
         cmocka_unit_test(without_time_or_paper),
