@@ -189,6 +189,64 @@ static ww_status say_half(const subject *s, ww_notes *notes, ww_error *err) {
                          ww__print_show(label_of(sheet->beside[1])).text);
 }
 
+/* The thinnest tone that could be placed besides; NULL where none is thinner than both ends. */
+static const ww__print_spot *find_dark(const ww__print_negative *negative) {
+    const ww__print_spot *thinnest = NULL;
+    for (size_t i = 0; i < negative->n; i++) {
+        const ww__print_spot *spot = &negative->spot[i];
+        if (spot->known && !spot->base && !spot->over &&
+            spot->density < negative->spot[negative->first].density &&
+            spot->density < negative->spot[negative->other].density &&
+            (!thinnest || spot->density < thinnest->density))
+            thinnest = spot;
+    }
+    return thinnest;
+}
+
+/* Two light tones lie close together on the negative, and on the toe of the paper: what is read a
+ * little wrong there turns the contrast far. */
+static ww_status say_light_ends(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_negative *negative = s->negative;
+    const ww__print_spot *first = &negative->spot[negative->first], *other, *dark;
+    const ww_quantity range = s->choice->paper.paper_range;
+    const double half = 0.5 * s->choice->sheet->dmax;
+    if (!negative->contrast || !negative->spot[negative->other].aim.set ||
+        !ww_quantity_present(range) || negative->first_aim >= half ||
+        negative->other_aim.value >= half)
+        return WW_OK;
+    other = &negative->spot[negative->other];
+    dark = find_dark(negative);
+    return ww__print_say(
+        notes, err,
+        "The contrast hangs on two light tones close together: '%s' and '%s' are %.2f log H "
+        "(+-%.2f) apart on the negative, and their aims %.2f (+-%.2f) on '%s'. %s%s%s would settle "
+        "it.",
+        ww__print_show(first->name).text, ww__print_show(other->name).text,
+        fabs(first->seen - other->seen), ww__print_tones_range_width(negative), range.value,
+        0.5 * (range.high - range.low), s->paper.text,
+        dark ? "Placing '" : "Reading and placing a dark tone too",
+        dark ? ww__print_show(dark->name).text : "", dark ? "' too" : "");
+}
+
+/* Papers stand by what the header calls order: where that is not by their misses alone, it is said.
+ */
+static ww_status say_order(const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                           ww_error *err) {
+    for (size_t i = 1; i < n; i++) {
+        const ww__print_candidate *a = &candidate[i - 1], *b = &candidate[i];
+        const double near = a->fate.given_up > 0 ? WW__PRINT_NEAR_RANGE : WW__PRINT_LIKE_RANGE;
+        if (a->paper.holds != b->paper.holds || a->fate.given_up != b->fate.given_up ||
+            fabs(a->paper.mismatch) < fabs(b->paper.mismatch) + 0.005)
+            continue;
+        return ww__print_say(notes, err,
+                             "Papers that hold as much and miss by like amounts, in steps of %.2f "
+                             "log H, count as alike: of those, what was measured comes before what "
+                             "lies between, then what asks for less burning and dodging.",
+                             near);
+    }
+    return WW_OK;
+}
+
 static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     const double black = WW__PRINT_BLACK * sheet->dmax;
@@ -212,8 +270,8 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
                                 const ww__print_candidate candidate[], size_t n, ww_notes *notes,
                                 ww_error *err) {
-    static const ww__print_remark before[] = {say_compromise, say_repeats, say_correction,
-                                              say_half};
+    static const ww__print_remark before[] = {say_compromise, say_repeats, say_light_ends,
+                                              say_correction, say_half};
     static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_burns, say_geometry,
                                              say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
@@ -221,6 +279,8 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof before / sizeof before[0] && status == WW_OK; i++)
         status = before[i](&s, notes, err);
+    if (status == WW_OK)
+        status = say_order(candidate, n, notes, err);
     if (status == WW_OK)
         status = ww__print_remarks_time(&s, notes, err);
     for (size_t i = 0; i < sizeof after / sizeof after[0] && status == WW_OK; i++)

@@ -49,6 +49,9 @@ static void test_work_against_mismatch(void **state) {
         print_case_place(&c, "wall", 0.25);
         print_case_make(rows[i].first, &c, &plan);
         test_true("both hold", plan.paper[0].holds && plan.paper[1].holds);
+        test_true("said where the farther one is first",
+                  print_case_noted(&plan, "in steps of 0.05 log H, count as alike") ==
+                      (strcmp(rows[i].first, "easy") == 0));
         if (strcmp(plan.paper[0].paper, rows[i].first) != 0)
             fail_msg("mismatch %g: '%s' first (work %g and %g)", rows[i].mismatch,
                      plan.paper[0].paper, plan.paper[0].work_stops, plan.paper[1].work_stops);

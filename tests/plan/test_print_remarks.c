@@ -63,6 +63,20 @@ static void set_dark(print_case *c) {
 static void set_burn(print_case *c) {
     print_case_place(c, "shadow", 1.50);
 }
+/* Source: closed form of the paper, (ln 19 - ln 7) 1.05 / (ln 49 + ln 9) = 0.172; 0.01 D a reading,
+ * three of them: 1.96 hypot(0.01, 0.01 / sqrt 2) = 0.024. */
+static void set_light_ends(print_case *c) {
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.15);
+    print_case_place(c, "wall", 0.25);
+}
+static void set_light_ends_alone(print_case *c) {
+    set_light_ends(c);
+    c->row[0].cell[WW_COLUMN_VISUAL].value = 1.60;
+}
+static void set_dark_end(print_case *c) {
+    set_light_ends(c);
+    print_case_place(c, "shadow", 1.10); /* over half of 2.0 */
+}
 /* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.
  */
 static void test_remarks(void **state) {
@@ -91,6 +105,14 @@ static void test_remarks(void **state) {
         {"glint", set_glint, "The whole of 'glint' prints under 0.04", true},
         {"glint beyond", set_glint, "'glint' gets 0.56 log H less than the lightest step", true},
         {"darker than measured", set_dark, "more than the darkest step measured on 'heron'", true},
+        {"light ends", set_light_ends,
+         "'cloud' and 'wall' are 0.20 log H (+-0.02) apart on the negative, and their aims 0.17 "
+         "(+-",
+         true},
+        {"what settles it", set_light_ends, "Placing 'shadow' too would settle it", true},
+        {"no dark tone", set_light_ends_alone, "Reading and placing a dark tone too", true},
+        {"a dark end", set_dark_end, "two light tones", false},
+        {"one light tone", set_nothing, "two light tones", false},
         {"burns", set_burn, "add in seconds, not in stops", true},
         {"no burns", set_nothing, "add in seconds", false},
     };
