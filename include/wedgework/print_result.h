@@ -46,12 +46,23 @@ typedef struct ww_miss_tone {
     double left;  /* came less what the best hypothesis makes of it */
 } ww_miss_tone;
 
+/* What there is to be seen before any cause is asked for. */
+typedef enum ww_miss_sight {
+    WW_MISS_SEEN,      /* causes are put to the readings */
+    WW_MISS_ALL_WHITE, /* every reading is at the paper's white: it got less, by a bound alone */
+    WW_MISS_ALL_BLACK, /* at its black: more */
+    WW_MISS_SWAPPED    /* two tones are the other way round than any negative prints */
+} ww_miss_sight;
+
 /* How a print came out, and what is made of it. */
 typedef struct ww_print_miss {
     bool set;
     char *paper; /* that it was made on, owned */
     char *contrast;
     double time_s;
+    ww_miss_sight sight; /* other than WW_MISS_SEEN: no cause was tried, nothing is learned */
+    double least;        /* log H that it got less, or more, at least; where all white or black */
+    char *other;         /* of two tones swapped the second, `telling` is the first; owned */
     ww_miss_hypothesis hypothesis[WW_MISS_CAUSES];
     size_t n_supported;
     ww_miss_cause best; /* of those supported the one that fits best; where none is, of all */
@@ -60,7 +71,7 @@ typedef struct ww_print_miss {
     char *telling; /* where not one cause alone is supported: the tone whose reading would tell,
                       owned; "" where none would */
     char *why;     /* what came out and why, in sentences; owned */
-    bool learned;  /* one cause is supported, and teaches something about the paper: */
+    bool learned;  /* the print teaches something about the paper: */
     ww_print_offset offset; /* all that is known then; owned texts */
     ww_notes notes;
 } ww_print_miss;
@@ -93,6 +104,12 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           causes no rarer than 0.5 %, those within 6 of the best are supported alike: where there
  *           are several, nobody can tell from these readings. Exposure and contrast together are
  *           named only where no single cause fits, or both better the best by 10.83 (0.1 %).
+ *           A cause whose size the readings leave open by over 2 stops is not tried. Fog and flare
+ *           are told only where the darkest tone read stands, off by no more than a third of the
+ *           lift or 0.03 D; where no dark tone was read, beside another cause at most.
+ *           Where every reading is at paper white (net under 0.04) or at black (within 0.05), that
+ *           bounds the exposure and says no more; where two tones lie the other way round, by over
+ *           3 sd, and all are in order with the two exchanged, they look swapped.
  * Learned   Where one alone is supported, and it is nothing, exposure, contrast or both: the log H
  *           by which the next print lands the tone that sets the time on its aim, which has in it
  *           what that tone's reading on the negative and the curve there are likely to be off by.
@@ -100,7 +117,10 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           entry for the same paper, contrast, lot and size knew counts by its weight; readings of
  *           the negative and the paper's curve are the same from print to print and do not average
  *           out. Where the new print contradicts the old ones by over 2 sd, they count for as
- *           little as that takes. Fog and flare teach nothing about a paper.
+ *           little as that takes. Fog and flare teach nothing about a paper. Where
+ *           none or several causes are supported, what puts the tone that sets the time right is
+ *           learned all the same, half of it (1 sd) being doubted; not where the other tones ask
+ *           for over a stop more or less.
  *
  * Source    the causes: common practice of printers; chi-square, likelihood ratio: their laws; hand
  *           error of a second: common practice
@@ -113,7 +133,8 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *                         another lot, at another size or aperture than the plan's
  *           WW_ENODATA    a tone or part that the negative lacks, none that both have; no density
  *                         in the paper's channel; no paper of that contrast; a plan without a time
- *           WW_EDOMAIN    over 200 readings
+ *           WW_EDOMAIN    over 200 readings; one that is lighter than its own paper white by more
+ *                         than 0.03 and 2 sd
  *           WW_EMEMORY    and all of ww_print_plan_make
  */
 ww_status ww_print_result_explain(const ww_print_request *request, const ww_readings *print,

@@ -28,6 +28,7 @@ void ww_print_miss_release(ww_print_miss *miss) {
     free(miss->paper);
     free(miss->contrast);
     free(miss->telling);
+    free(miss->other);
     free(miss->why);
     release_offset(&miss->offset);
     ww_notes_release(&miss->notes);
@@ -245,6 +246,8 @@ static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err)
     if (status == WW_OK)
         status = ww__result_points_set(result, err);
     if (status == WW_OK)
+        status = ww__result_plain_find(result, miss, err);
+    if (status == WW_OK && miss->sight == WW_MISS_SEEN)
         status = ww__result_causes_try(result, &fit, miss, err);
     if (status == WW_OK)
         status = ww__result_telling_find(result, &fit, miss, err);

@@ -88,7 +88,10 @@ static bool differ(const problem *p, const double parameter[], double r[]) {
         if (!ww__result_foretell(p->result, p->cause, p->fog, parameter, point->log_h, &net, &end))
             return false;
         r[i] = net - point->came;
-        r[i] = end > 0 ? fmax(r[i], 0.0) : end < 0 ? fmin(r[i], 0.0) : r[i];
+        if (end > 0)
+            r[i] = fmax(r[i], 0.0);
+        else if (end < 0) /* lighter than the end by no more than there is of it */
+            r[i] -= fmin(fmax(r[i], 0.0), p->result->candidate->sheet->lightest);
     }
     return true;
 }
@@ -191,6 +194,15 @@ static ww_status fit_problem(const problem *p, double best[], double sd[], doubl
     return status;
 }
 
+/* Whether the size of a cause is found at all: where the readings lie at an end of the paper by it,
+ * any size beyond does as well. */
+static bool is_found(const double sd[], size_t count) {
+    for (size_t k = 0; k < count; k++)
+        if (!(sd[k] > 0.0 && WW__PRINT_95 * sd[k] <= WW__PRINT_MOST_DOUBT * WW__PRINT_LOG_STOP))
+            return false;
+    return true;
+}
+
 /* Fog and flare only add. */
 static ww_status try_light_end(const ww__result *result, ww__result_fit *fit,
                                ww_miss_hypothesis *hypothesis, ww_error *err) {
@@ -229,6 +241,22 @@ static ww_optional lift_of(const ww__result *result, const ww__result_fit *fit) 
     return (ww_optional){true, net - lightest->foretold};
 }
 
+/* What was added fades in the dark tones: whether the darkest one read is such, and stands. */
+static void see_dark(const ww__result *result, ww__result_fit *fit, double lift) {
+    const ww__result_point *darkest = &result->point[0];
+    const double most = fmax(WW__RESULT_TELLS, WW__RESULT_STANDS * lift);
+    double net = 0.0;
+    int end = 0;
+    for (size_t i = 1; i < result->n; i++)
+        if (result->point[i].log_h > darkest->log_h)
+            darkest = &result->point[i];
+    fit->dark_read =
+        ww__result_foretell(result, WW_MISS_LIGHT_END, fit->fog, fit->parameter[WW_MISS_LIGHT_END],
+                            darkest->log_h, &net, &end) &&
+        net - darkest->foretold <= most;
+    fit->dark_stands = fit->dark_read && fabs(darkest->came - darkest->foretold) <= most;
+}
+
 double ww__result_spread(const ww_miss_hypothesis *hypothesis) {
     if (hypothesis->freedom == 0 || !(hypothesis->chi_squared < HUGE_VAL))
         return 1.0;
@@ -245,9 +273,11 @@ static ww_status try_cause(const ww__result *result, ww_miss_cause cause, ww__re
         status = try_light_end(result, fit, hypothesis, err);
         if (hypothesis->chi_squared < HUGE_VAL)
             hypothesis->lift = lift_of(result, fit);
+        if (hypothesis->lift.set)
+            see_dark(result, fit, hypothesis->lift.value);
     } else if (shows(&p)) {
-        hypothesis->tried = true;
         status = fit_problem(&p, found, sd, &hypothesis->chi_squared, err);
+        hypothesis->tried = is_found(sd, parameters_of(cause));
     }
     spread = ww__result_spread(hypothesis);
     if (cause == WW_MISS_EXPOSURE || cause == WW_MISS_BOTH) {
@@ -269,59 +299,6 @@ static void try_nothing(const ww__result *result, ww_miss_hypothesis *hypothesis
     hypothesis->chi_squared = squares(r, result->n);
 }
 
-/* ------------------------------------------------------------------------------ judging */
-
-static bool fits(const ww_miss_hypothesis *hypothesis) {
-    return hypothesis->tried && hypothesis->chance >= WW__RESULT_RARE;
-}
-
-/* The single cause that leaves least, and how much; WW_MISS_NOTHING where none could be tried. */
-static ww_miss_cause find_single(const ww_miss_hypothesis h[], double *least) {
-    ww_miss_cause single = WW_MISS_NOTHING;
-    *least = HUGE_VAL;
-    for (ww_miss_cause c = WW_MISS_EXPOSURE; c <= WW_MISS_LIGHT_END; c++)
-        if (h[c].tried && h[c].chi_squared < *least)
-            *least = h[c].chi_squared, single = c;
-    return single;
-}
-
-static bool is_nothing(const ww_miss_hypothesis h[], double least) {
-    const double none = h[WW_MISS_NOTHING].chi_squared;
-    return fits(&h[WW_MISS_NOTHING]) && none - least < WW__RESULT_BETTER &&
-           !(h[WW_MISS_BOTH].tried && none - h[WW_MISS_BOTH].chi_squared > WW__RESULT_BETTER_TWO);
-}
-
-/*
- * Exposure and contrast each lie inside both together, so that chance tells when both are needed.
- * Fog does not: more exposure on a softer paper looks much like it, and is named beside it early.
- */
-static void support_singles(ww_miss_hypothesis h[], ww_miss_cause single, double least) {
-    for (ww_miss_cause c = WW_MISS_EXPOSURE; c <= WW_MISS_LIGHT_END; c++)
-        h[c].supported = fits(&h[c]) && h[c].chi_squared <= least + WW__RESULT_NEAR;
-    h[WW_MISS_BOTH].supported = single == WW_MISS_LIGHT_END && fits(&h[WW_MISS_BOTH]) &&
-                                h[WW_MISS_BOTH].chi_squared < least - WW__RESULT_HINT;
-}
-
-static void judge(ww_print_miss *miss) {
-    ww_miss_hypothesis *h = miss->hypothesis;
-    double least = HUGE_VAL;
-    const ww_miss_cause single = find_single(h, &least);
-    const double both = h[WW_MISS_BOTH].tried ? h[WW_MISS_BOTH].chi_squared : HUGE_VAL;
-    if (is_nothing(h, least)) {
-        h[WW_MISS_NOTHING].supported = true;
-        miss->best = WW_MISS_NOTHING;
-    } else if (fits(&h[single]) && single != WW_MISS_NOTHING &&
-               !(fits(&h[WW_MISS_BOTH]) && least - both > WW__RESULT_BOTH)) {
-        support_singles(h, single, least);
-        miss->best = single;
-    } else {
-        h[WW_MISS_BOTH].supported = fits(&h[WW_MISS_BOTH]);
-        miss->best = both < least ? WW_MISS_BOTH : single;
-    }
-    for (size_t c = 0; c < WW_MISS_CAUSES; c++)
-        miss->n_supported += h[c].supported;
-}
-
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
                                 ww_error *err) {
     ww_status status = WW_OK;
@@ -337,9 +314,12 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
         if (hypothesis->tried && !(hypothesis->chi_squared < HUGE_VAL))
             hypothesis->chi_squared = miss->hypothesis[WW_MISS_NOTHING].chi_squared;
         hypothesis->chance =
-            hypothesis->tried ? ww__gls_chance(hypothesis->chi_squared, hypothesis->freedom) : 0.0;
+            hypothesis->tried
+                ? ww__gls_chance(hypothesis->chi_squared,
+                                 hypothesis->freedom > 0 ? hypothesis->freedom : 1)
+                : 0.0; /* as many sizes as readings leave nothing, where the cause can be */
     }
     if (status == WW_OK)
-        judge(miss);
+        ww__result_causes_judge(fit, miss);
     return status;
 }

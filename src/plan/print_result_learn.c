@@ -13,6 +13,7 @@ static const double contradicts = 2.0; /* sd of a difference that chance gives 1
 typedef struct lesson {
     double log_h, range;
     double own, shared;
+    bool plain; /* nobody knows why, nor whether it will be so again */
 } lesson;
 
 /* Whitened derivatives of a cause, square to each other; the first is that of log H alone, with
@@ -106,6 +107,38 @@ static void find_lesson_at(const ww__result *result, const slopes *s, const doub
                                    2.0 * dot(weight, covariance, n) + variance);
 }
 
+/* Contrast that a print shows beside exposure where the cause is open; fog looks much like it. */
+static double plain_range(const ww_miss_hypothesis h[]) {
+    if (h[WW_MISS_LIGHT_END].supported || !h[WW_MISS_EXPOSURE].tried || !h[WW_MISS_BOTH].tried ||
+        h[WW_MISS_EXPOSURE].chi_squared - h[WW_MISS_BOTH].chi_squared < WW__RESULT_BETTER)
+        return 0.0;
+    return h[WW_MISS_BOTH].range.value;
+}
+
+/*
+ * Where no one cause is told, the tone that sets the time is off all the same, and made again it
+ * would be again: what puts it right is its own log H between what came out and what was foretold.
+ * The rest of the picture being over a stop away from that, it was misread.
+ */
+static bool find_plain_lesson(const ww__result *result, const ww_print_miss *miss, lesson *taught) {
+    const ww_miss_hypothesis *all = &miss->hypothesis[WW_MISS_EXPOSURE];
+    double slope = 0.0, slope_there = 0.0, net = 0.0, log_h = 0.0;
+    const size_t first = find_first(result, &slope);
+    const ww__print_sheet *sheet = result->candidate->sheet;
+    if (first == result->n || !ww__print_papers_log_h(sheet, result->point[first].came, &log_h) ||
+        !ww__print_papers_net(sheet, log_h, &net, &slope_there) || slope_there < WW__RESULT_LEVEL)
+        return false;
+    log_h -= result->point[first].log_h;
+    if (all->tried && fabs(all->log_h.value - log_h) > WW__PRINT_LOG_STOP)
+        return false;
+    slope = fmin(slope, slope_there);
+    *taught = (lesson){.log_h = log_h,
+                       .range = plain_range(miss->hypothesis),
+                       .own = result->own[first * result->n + first] / (slope * slope),
+                       .plain = true};
+    return true;
+}
+
 static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
                         const ww_print_miss *miss, lesson *taught) {
     const ww_miss_hypothesis *h = miss->hypothesis;
@@ -114,8 +147,11 @@ static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
     const double spread = ww__result_spread(&h[by]);
     double left[WW_PRINT_RESULT_TONES_MOST];
     slopes s;
-    if (miss->n_supported != 1 || miss->best == WW_MISS_LIGHT_END || !h[by].tried ||
-        !find_slopes(result, fit, by, &s))
+    if (miss->sight != WW_MISS_SEEN)
+        return false;
+    if (miss->n_supported != 1)
+        return find_plain_lesson(result, miss, taught);
+    if (miss->best == WW_MISS_LIGHT_END || !h[by].tried || !find_slopes(result, fit, by, &s))
         return false;
     for (size_t i = 0; i < result->n; i++) {
         double net = result->point[i].came;
@@ -203,6 +239,8 @@ ww_status ww__result_learn(const ww__result *result, const ww__result_fit *fit, 
     entry->prints = 1;
     if (known && is_same_entry(known, entry))
         status = weigh(known, &taught, entry, &miss->notes, err);
+    if (taught.plain) /* half of it, 1 sd, that it will not be so again */
+        entry->sd = hypot(entry->sd, 0.5 * taught.log_h);
     miss->learned = status == WW_OK && fabs(entry->log_h) <= WW_PRINT_OFFSET_MOST &&
                     entry->sd <= WW_PRINT_OFFSET_MOST;
     return status;

@@ -8,18 +8,20 @@
 /*
  * How a print came out is explained in this order: its readings are checked against the plan
  * (print_result.c) and set beside what was foretold of them, with their errors
- * (print_result_points.c); the causes are fitted and judged (print_result_cause.c); what one of
- * them teaches is weighed with what was known (print_result_learn.c); print_result_words.c says it.
+ * (print_result_points.c); what is plain is told at once (print_result_plain.c); the causes are
+ * fitted (print_result_cause.c) and judged (print_result_judge.c); what it teaches is weighed
+ * with what was known (print_result_learn.c); print_result_words.c says it.
  * What counts is in the doc block of ww_print_result_explain; the rest:
  */
-#define WW__RESULT_HAND 1.0         /* [s] of one burn or dodge, 1 sd: common practice */
-#define WW__RESULT_ALIKE 0.15       /* [log H] nearer than that places of a curve share errors */
-#define WW__RESULT_WHITE 0.03       /* [D] a paper white so far from the curve's is remarked on */
-#define WW__RESULT_LEVEL 0.05       /* [D in log H] a flatter curve says nothing of log H */
-#define WW__RESULT_TELLS 0.03       /* [D] causes so far apart at a tone are told apart by it */
-#define WW__RESULT_RARE 0.005       /* chance under which a cause does not fit */
-#define WW__RESULT_BETTER 7.88      /* chi-square of one freedom at that chance */
-#define WW__RESULT_BETTER_TWO 10.60 /* of two */
+#define WW__RESULT_HAND 1.0           /* [s] of one burn or dodge, 1 sd: common practice */
+#define WW__RESULT_ALIKE 0.15         /* [log H] nearer than that places of a curve share errors */
+#define WW__RESULT_WHITE 0.03         /* [D] a paper white so far from the curve's is remarked on */
+#define WW__RESULT_STANDS (1.0 / 3.0) /* [of the lift] dark tones off by less stand */
+#define WW__RESULT_LEVEL 0.05         /* [D in log H] a flatter curve says nothing of log H */
+#define WW__RESULT_TELLS 0.03         /* [D] causes so far apart at a tone are told apart by it */
+#define WW__RESULT_RARE 0.005         /* chance under which a cause does not fit */
+#define WW__RESULT_BETTER 7.88        /* chi-square of one freedom at that chance */
+#define WW__RESULT_BETTER_TWO 10.60   /* of two */
 #define WW__RESULT_BOTH 10.83 /* of one, at 0.1 %: a curve that is a little off looks like it */
 #define WW__RESULT_HINT 3.0   /* by so much both better fog before they are named beside it */
 /* Chi-squares so near are alike: of two causes that are 6^1/2 sd apart, the wrong one is ahead by
@@ -68,14 +70,21 @@ enum { WW__RESULT_PARAMETERS = 2 };
 bool ww__result_foretell(const ww__result *result, ww_miss_cause cause, bool fog,
                          const double parameter[], double log_h, double *net, int *end);
 
+/* miss->sight, and the tones that it is about. */
+ww_status ww__result_plain_find(const ww__result *result, ww_print_miss *miss, ww_error *err);
+
 /* Parameters and judgement of every hypothesis. */
 typedef struct ww__result_fit {
     double parameter[WW_MISS_CAUSES][WW__RESULT_PARAMETERS];
-    bool fog; /* of the light end: density was added, not exposure */
+    bool fog;                    /* of the light end: density was added, not exposure */
+    bool dark_read, dark_stands; /* a tone that this leaves be was read; and came out so */
 } ww__result_fit;
 
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
                                 ww_error *err);
+
+/* Which of the causes that were tried are supported, and the best (print_result_judge.c). */
+void ww__result_causes_judge(const ww__result_fit *fit, ww_print_miss *miss);
 
 /* By how much readings scatter more about a cause than their errors say; 1 at least. What is made
  * of them is in doubt by as much more. */

@@ -77,6 +77,21 @@ static ww_status refuse_part(const ww__result *result, const ww__print_spot *spo
                            ww__print_show(spot->name).text, ww_part_name(part));
 }
 
+/* No print is lighter than its paper. */
+static ww_status check_net(const ww__result *result, const ww__print_spot *spot,
+                           const ww__print_end *read, ww_error *err) {
+    const double under = result->white - read->density;
+    char text[WW__PRINT_TEXT_SIZE];
+    if (read->state != WW_CELL_VALUE ||
+        under <= fmax(WW__RESULT_WHITE, 2.0 * hypot(read->error, result->white_sd)))
+        return WW_OK;
+    ww__print_format(text, sizeof text,
+                     "the print's '%s' reads %.2f, which is lighter than its paper white of %.2f; "
+                     "no tone is: read both again",
+                     ww__print_show(spot->name).text, read->density, result->white);
+    return ww_error_set_at(err, WW_EDOMAIN, result->print->file, read->line, "%s", text);
+}
+
 /* Like is set beside like: the whole beside the middle, an end beside the end, and both ends of the
  * print, where the negative lacks one, by their mean. `sd` of each is kept for the covariance. */
 static ww_status add_tone(ww__result *result, const ww__print_spot *spot, double sd[],
@@ -85,6 +100,11 @@ static ww_status add_tone(ww__result *result, const ww__print_spot *spot, double
     const ww__print_end *whole = &out[WW_PART_WHOLE], *thin = &out[WW_PART_THIN],
                         *dense = &out[WW_PART_DENSE];
     gather(result, spot->name, out);
+    for (ww_part part = WW_PART_WHOLE; part <= WW_PART_DENSE; part++) {
+        const ww_status status = check_net(result, spot, &out[part], err);
+        if (status != WW_OK)
+            return status;
+    }
     if (whole->state == WW_CELL_VALUE && spot->known) {
         sd[result->n] = whole->error;
         add_point(result, spot, WW_PART_WHOLE, spot->seen, whole->density - result->white);

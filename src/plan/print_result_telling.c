@@ -76,18 +76,23 @@ static ww_status fill_tone(const ww__result *result, const ww__result_fit *fit, 
 ww_status ww__result_telling_find(const ww__result *result, const ww__result_fit *fit,
                                   ww_print_miss *miss, ww_error *err) {
     const char *telling = "";
+    char *copy;
     ww_status status = WW_OK;
     miss->tone = calloc(result->n, sizeof *miss->tone);
     if (!miss->tone)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu tones", result->n);
     for (size_t i = 0; i < result->n && status == WW_OK; i++)
         status = fill_tone(result, fit, i, miss, err);
-    if (status != WW_OK)
+    if (status != WW_OK || miss->sight != WW_MISS_SEEN)
         return status;
     if (miss->n_supported > 1)
         telling = find_unread(result, fit, miss);
     else if (miss->n_supported == 0)
         telling = find_odd(result, miss);
-    miss->telling = strdup(telling);
-    return miss->telling ? WW_OK : ww_error_set(err, WW_EMEMORY, "no memory for a name");
+    copy = strdup(telling);
+    if (!copy)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a name");
+    free(miss->telling);
+    miss->telling = copy;
+    return WW_OK;
 }

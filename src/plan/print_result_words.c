@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const double other_time = 0.6; /* [log s] two stops off the plan is hardly meant */
+
 static double stops(double log_h) {
     return log_h / WW__PRINT_LOG_STOP;
 }
@@ -77,7 +79,26 @@ static void add_nothing(ww__text *text, const ww__result *result, const ww_print
     ww__text_add(text, ".");
 }
 
-/* Two and more fit: both are named, and nothing is learned. */
+/* Whatever the cause: by how much the tone that sets the time is to be put right. */
+static void add_fact(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
+    const ww__print_spot *first = ww__print_tones_first(result->negative);
+    if (!miss->learned) {
+        ww__text_add(text, "Nothing was learned, and the plan stands.");
+        return;
+    }
+    for (size_t i = 0; i < result->n; i++) {
+        const double off = result->point[i].came - result->point[i].foretold;
+        if (result->point[i].spot != first || result->point[i].part != WW_PART_WHOLE)
+            continue;
+        ww__text_add_format(text,
+                            "Whatever it was, '%s' came out %.2f %s than foretold: the plan "
+                            "reckons with that until a print tells more.",
+                            ww__print_show(first->name).text, fabs(off),
+                            off > 0.0 ? "darker" : "lighter");
+    }
+}
+
+/* Two and more fit: both are named. */
 static void add_undecided(ww__text *text, const ww__result *result, const ww__result_fit *fit,
                           const ww_print_miss *miss) {
     const ww__print_spot *spot = ww__print_tones_named(result->negative, miss->telling);
@@ -89,12 +110,14 @@ static void add_undecided(ww__text *text, const ww__result *result, const ww__re
         ww__text_add(text, n++ > 0 ? "; or " : "");
         add_cause(text, c, &miss->hypothesis[c], ww__print_tones_first(result->negative)->name);
     }
-    ww__text_add(text, ". Nothing was learned, and the plan stands. ");
+    ww__text_add(text, ". ");
+    add_fact(text, result, miss);
     if (!spot) {
-        ww__text_add(text, "No other tone of this negative would tell: read each tone of the print "
-                           "three times, or make another.");
+        ww__text_add(text, " No other tone of this negative would tell: read each tone of the "
+                           "print three times, or make another.");
         return;
     }
+    ww__text_add(text, " ");
     ww__text_add_format(text, "Read '%s' on the print: it is at", ww__print_show(spot->name).text);
     n = 0;
     for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES; c++) {
@@ -110,27 +133,75 @@ static void add_undecided(ww__text *text, const ww__result *result, const ww__re
     ww__text_add(text, ".");
 }
 
-static void add_unexplained(ww__text *text, const ww_print_miss *miss) {
+static void add_unexplained(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
     const char *odd = miss->telling;
+    const double planned = result->candidate->paper.time_s.value;
     double left = 0.0;
     for (size_t i = 0; i < miss->n_tones; i++)
         if (strcmp(miss->tone[i].tone, odd) == 0 && fabs(miss->tone[i].left) > fabs(left))
             left = miss->tone[i].left;
     ww__text_add_format(text,
                         "nothing tried explains it: not one exposure, nor contrast, nor fog or "
-                        "flare. Nothing was learned, and the plan stands. Read '%s' again, on "
-                        "print and negative: it is %.2f %s than the best of these has it.",
+                        "flare. Read '%s' again, on print and negative: it is %.2f %s than the "
+                        "best of these has it. ",
                         ww__print_show(odd).text, fabs(left), left > 0.0 ? "darker" : "lighter");
+    if (fabs(log10(result->time_s / planned)) > other_time)
+        ww__text_add_format(text,
+                            "See whether its exposure time, %.4g s, is right: planned were "
+                            "%.4g s. ",
+                            result->time_s, planned);
+    add_fact(text, result, miss);
+}
+
+/* All at one end of the paper: a bound. */
+static void add_bound(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
+    const bool white = miss->sight == WW_MISS_ALL_WHITE;
+    ww__text_add_format(text,
+                        "every tone that was read is at the paper's %s: it got at least %.1f "
+                        "stops %s than foretold, and by how much more these readings can't tell. "
+                        "Nothing was learned, and the plan stands. ",
+                        white ? "white" : "black", stops(miss->least), white ? "less" : "more");
+    if (*miss->telling)
+        ww__text_add_format(text, "Read '%s' on the print, which goes %s last. ",
+                            ww__print_show(miss->telling).text, white ? "white" : "black");
+    ww__text_add_format(
+        text,
+        "Check timer, lens stop, lamp, developer and the exposure time, %.4g s, and "
+        "make another print with %s time.",
+        result->time_s, white ? "more" : "less");
+}
+
+static const ww_miss_tone *find_tone(const ww_print_miss *miss, const char *name) {
+    size_t i = 0;
+    while (strcmp(miss->tone[i].tone, name) != 0)
+        i++;
+    return &miss->tone[i];
+}
+
+static void add_swapped(ww__text *text, const ww_print_miss *miss) {
+    const ww_miss_tone *one = find_tone(miss, miss->telling), *two = find_tone(miss, miss->other);
+    ww__text_add_format(text,
+                        "'%s' and '%s' look swapped: they read %.2f and %.2f above white, foretold "
+                        "were %.2f and %.2f, and no negative prints the other way round. Nothing "
+                        "was learned, and the plan stands. Exchange the two readings, or read both "
+                        "tones again.",
+                        ww__print_show(one->tone).text, ww__print_show(two->tone).text,
+                        ww__print_net(one->came), ww__print_net(two->came),
+                        ww__print_net(one->foretold), ww__print_net(two->foretold));
 }
 
 ww_status ww__result_words(const ww__result *result, const ww__result_fit *fit, ww_print_miss *miss,
                            ww_error *err) {
     ww__text text = WW__TEXT_INIT;
     ww_status status;
-    if (miss->n_supported > 1) {
+    if (miss->sight == WW_MISS_SWAPPED) {
+        add_swapped(&text, miss);
+    } else if (miss->sight != WW_MISS_SEEN) {
+        add_bound(&text, result, miss);
+    } else if (miss->n_supported > 1) {
         add_undecided(&text, result, fit, miss);
     } else if (miss->n_supported == 0) {
-        add_unexplained(&text, miss);
+        add_unexplained(&text, result, miss);
     } else if (miss->best == WW_MISS_NOTHING) {
         add_nothing(&text, result, miss);
     } else {

@@ -146,6 +146,27 @@ static void test_misspelt(void **state) {
     test_true("tone", strstr(err.msg, "'boat'") && strstr(err.msg, trial_tone[2]));
 }
 
+/* Nothing is lighter than the paper. Source: definition. */
+static void test_under_white(void **state) {
+    static char file[] = "print.csv";
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&trial);
+    trial.print.negative.file = file;
+    trial.print.row[7].cell[WW_COLUMN_VISUAL].value = 0.01; /* white is 0.05: beyond 0.03 */
+    trial.print.row[7].line = 11;
+    test_status("under white",
+                ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+                WW_EDOMAIN, &err);
+    test_text("file", err.file, "print.csv");
+    test_true("line", err.line == 11 && strstr(err.msg, "'cloud'") != NULL);
+    trial.print.row[7].cell[WW_COLUMN_VISUAL].value = 0.03; /* a reading errs by that */
+    print_trial_explain(&trial, &miss);
+    ww_print_miss_release(&miss);
+}
+
 /* A covariance of all readings is weighed: there is a limit to them. Source: the header. */
 static void test_too_many(void **state) {
     enum { MANY = WW_PRINT_RESULT_TONES_MOST + 1 };
@@ -234,11 +255,9 @@ static void test_taken(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_refused),
-        cmocka_unit_test(test_misspelt),
-        cmocka_unit_test(test_too_many),
-        cmocka_unit_test(test_white),
-        cmocka_unit_test(test_taken),
+        cmocka_unit_test(test_refused),     cmocka_unit_test(test_misspelt),
+        cmocka_unit_test(test_under_white), cmocka_unit_test(test_too_many),
+        cmocka_unit_test(test_white),       cmocka_unit_test(test_taken),
     };
     (void)ww_start();
     return cmocka_run_group_tests_name("print_result", tests, NULL, NULL);
