@@ -65,6 +65,18 @@ const ww_print_offset *ww__print_offset_elsewhere(const ww_print_request *reques
     return NULL;
 }
 
+const ww_print_offset *ww__print_offset_sister(const ww_print_request *request,
+                                               const ww__print_sheet *sheet) {
+    for (size_t i = 0; i < request->n_offsets; i++) {
+        const ww_print_offset *offset = &request->offset[i];
+        if (offset->tested == (request->n_tests > 0) &&
+            match_text(offset->paper, sheet->name) > 0 &&
+            match_text(offset->contrast, sheet->curve->meta.contrast) < 0)
+            return offset;
+    }
+    return NULL;
+}
+
 bool ww__print_offset_range(const ww__print_sheet *sheet, double *range) {
     double light = 0.0, dark = 0.0;
     if (!ww__print_papers_log_h(sheet, fmax(WW__PRINT_FIRST_TONE, sheet->lightest), &light) ||

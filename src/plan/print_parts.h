@@ -212,6 +212,10 @@ bool ww__print_offset_find(const ww_print_request *request, const ww__print_shee
 const ww_print_offset *ww__print_offset_elsewhere(const ww_print_request *request,
                                                   const ww__print_sheet *sheet);
 
+/* An entry of the same paper in another contrast; else NULL. */
+const ww_print_offset *ww__print_offset_sister(const ww_print_request *request,
+                                               const ww__print_sheet *sheet);
+
 /* Log H between the first tone and 90 % of black, or as much of that as was measured. */
 bool ww__print_offset_range(const ww__print_sheet *sheet, double *range);
 

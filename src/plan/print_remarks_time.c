@@ -112,11 +112,27 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
+/* What one contrast taught may have been the lamp, which lights them all, or its filter. */
+static ww_status say_sister(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const ww_print_offset *offset = ww__print_offset_sister(s->request, sheet);
+    if (!offset)
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "In contrast '%s' '%s' came out %.2f stop %s than foretold, which is not "
+                         "used on '%s'. If it was the lamp or the timer, it holds here as well: "
+                         "make a test print.",
+                         ww__print_show(offset->contrast).text, s->paper.text,
+                         fabs(offset->log_h) / WW__PRINT_LOG_STOP,
+                         offset->log_h < 0.0 ? "lighter" : "darker",
+                         ww__print_show(sheet->curve->meta.contrast).text);
+}
+
 /* A lamp may have been off at every size, and a lot is its own: the next print tells. */
 static ww_status say_elsewhere(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_print_offset *offset = ww__print_offset_elsewhere(s->request, s->choice->sheet);
     if (!offset)
-        return WW_OK;
+        return say_sister(s, notes, err);
     return ww__print_say(notes, err,
                          "On another lot or at another size '%s' came out %.2f stop %s than "
                          "foretold. The time does not have that in it: whether it holds here, the "

@@ -88,6 +88,12 @@ static void set_other_paper(print_case *c) {
     set_darker(c);
     taught.paper = other;
 }
+static void set_other_contrast(print_case *c) {
+    static char soft[] = "1", hard[] = "4";
+    set_darker(c);
+    taught.contrast = soft;
+    c->paper[0].meta.contrast = hard;
+}
 static void set_other_lot(print_case *c) {
     set_darker(c);
     taught.lot = lot_b;
@@ -153,6 +159,10 @@ static void test_remarks(void **state) {
          "They came out harder, too: the range of 'heron' is taken as 0.06 log H shorter", true},
         {"softer", set_softer, "the range of 'heron' is taken as 0.06 log H longer", true},
         {"another paper", set_other_paper, "Earlier prints", false},
+        {"another contrast, which is said", set_other_contrast,
+         "In contrast '1' 'heron' came out 0.25 stop darker than foretold, which is not used on "
+         "'4'.",
+         true},
         {"another lot", set_other_lot, "Earlier prints", false},
         {"another lot, which is said", set_other_lot,
          "On another lot or at another size 'heron' came out 0.25 stop darker", true},
