@@ -160,35 +160,6 @@ static void other_counts_are_refused(void **state) {
     }
 }
 
-/* Source: definition. Of 8 bits, what has less than half a code of light is at code 0: D over
- * log10(2 * 255) = 2.708, which are the last 12 of 21 steps of 0.30 from 0.05. */
-static void steps_at_code_0_are_told(void **state) {
-    wedge_scene s = wedge_scene_plain();
-    ww__strip_found f = WW__STRIP_FOUND_INIT;
-    ww_error err = WW_ERROR_INIT;
-    (void)state;
-    s.surround = WEDGE_ON_DARK, s.bits = 8, s.gap = 0.3, s.flare = 0.0;
-    ww_picture p = wedge_picture_new(&s);
-    test_status("black", ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err), WW_EMISMATCH, &err);
-    test_true(err.msg, strstr(err.msg, "found 9 steps where 21 were asked for: beyond the darkest "
-                                       "of them all is at code 0, where 12 may be hidden") != NULL);
-    ww_picture_release(&p);
-}
-
-/* Source: the drawing; steps of 4 px. */
-static void too_narrow_steps_are_told(void **state) {
-    wedge_scene s = wedge_scene_plain();
-    ww__strip_found f = WW__STRIP_FOUND_INIT;
-    ww_error err = WW_ERROR_INIT;
-    (void)state;
-    s.width = 110, s.height = 60, s.x = 54.0, s.y = 30.0, s.length = 84.0, s.breadth = 16.0;
-    ww_picture p = wedge_picture_new(&s);
-    test_status("narrow", ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err), WW_ENODATA, &err);
-    test_true(err.msg,
-              strstr(err.msg, "px wide, and a step needs 6; scan with more pixels") != NULL);
-    ww_picture_release(&p);
-}
-
 /* Source: the drawing. Whatever the samples are the same steps lie in the same places. */
 static void every_kind_of_sample(void **state) {
     static const unsigned bits[] = {8, 16, 32};
@@ -401,8 +372,6 @@ int main(void) {
         cmocka_unit_test(finds_what_was_drawn),
         cmocka_unit_test(finds_nothing_where_nothing_is),
         cmocka_unit_test(other_counts_are_refused),
-        cmocka_unit_test(steps_at_code_0_are_told),
-        cmocka_unit_test(too_narrow_steps_are_told),
         cmocka_unit_test(every_kind_of_sample),
         cmocka_unit_test(a_step_out_of_order_is_a_step),
         cmocka_unit_test(flat_ends_are_steps_and_glass_is_none),
