@@ -23,6 +23,8 @@ typedef struct ww_patch_channel {
     double code;      /* mean of the kept pixels as light, back as a code */
     double all;       /* the same of all pixels, with what was left out */
     double sd;        /* of one kept pixel, in codes */
+    double step;      /* of the codes of the whole picture: 1, or 257 in an 8 bit scan that was
+                         saved in 16 bit; 0 in floating point */
     double low, high; /* codes outside were rejected (dust, hairs, scratches) */
     double drift;     /* codes: by how much a plane through the kept pixels rises along the longer
                          way of the patch; on a spot, the way that it rises most */
@@ -110,7 +112,9 @@ typedef struct ww_measure_request {
  *   level         by which the light is another than when the scanner was calibrated, from scan to
  *                 scan and from place to place on the glass: 1 % of it (95 %)
  *   mean          of the pixels' noise, of what rounding to codes hides where there is little of
- *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps)
+ *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps).
+ *                 Codes that come in coarse steps, over 16, may have been cut off in place of
+ *                 rounded, which is half a step: half of that is added, one sd
  *   uneven        as density. The mean stands for the middle of a patch, and nobody lays it just
  *                 there: any place on it is taken to be as likely meant
  *   r, D_all      the share of pixels left out, and the density if none had been: with a

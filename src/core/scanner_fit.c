@@ -187,7 +187,7 @@ static ww_quantity dark_of(const fit *f, ww_channel channel, const ww_measured *
     const ww_patch_channel *p = &spot->channel[channel];
     const ww__scanner_light curve = ww__scanner_model_light(&f->settled.model, 0);
     const double share = fmax(p->code, 0.0) / dark->white;
-    const double sd = ww__scanner_steps_mean_sd(p->code, p->sd, spot->n, dark->white);
+    const double sd = ww__scanner_steps_mean_sd(p->code, p->sd, spot->n, p->step, dark->white);
     return (ww_quantity){ww__scanner_decode(&curve, share),
                          ww__scanner_decode(&curve, share - WW__SCANNER_95 * sd),
                          ww__scanner_decode(&curve, share + WW__SCANNER_95 * sd), WW_MEASURED};
@@ -265,7 +265,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     if (dark)
         d = dark_of(f, strip->channel, dark);
     split_constant(&f->settled.model, s, dark ? &d : NULL, channel);
-    find_end(f, s, measured->white > 1.0 ? 1.0 / measured->white : 0.0, dark != NULL, channel);
+    find_end(f, s, strip->step, dark != NULL, channel);
     return WW_OK;
 }
 

@@ -246,9 +246,9 @@ static ww_status add_steps_of_codes(const ww__scanner_strip *strip, ww_scanner *
     const double thin = c->point[c->n_points - 1].density;
     const double end = fmax(fmin(c->dmax.value, c->point[0].density), thin);
     char step[NUMBER], at[NUMBER], from[NUMBER];
-    if (!(scanner->white > 1.0))
+    if (!(strip->step > 0.0))
         return WW_OK;
-    const double code = 1.0 / scanner->white, one = ww__scanner_noise_code(&light, end, code);
+    const double code = strip->step, one = ww__scanner_noise_code(&light, end, code);
     if (one < coarse_step || !(one < 10.0))
         return WW_OK;
     return ww_notes_add(&scanner->notes, err,
@@ -256,7 +256,7 @@ static ww_status add_steps_of_codes(const ww__scanner_strip *strip, ww_scanner *
                         "%u bits are too coarse there%s; scan with more.",
                         ww_channel_name(channel),
                         number(coarse_from(&light, code, thin, end), 2, from), number(one, 2, step),
-                        number(end, 2, at), scanner->bits,
+                        number(end, 2, at), (unsigned)lround(log2(1.0 / code + 1.0)),
                         ww__scanner_noise_rounding(strip, code).hidden < well_hidden
                             ? ", and no number of pixels mends it"
                             : " for a pixel, though the mean of many tells more");
@@ -314,7 +314,7 @@ static ww_status add_channel(const ww__scanner_story *story, const ww__scanner_s
 ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_readings *wedge,
                                 ww_scanner *scanner, ww_error *err) {
     assert(story && story->strips && wedge && scanner);
-    ww_status status = ww__scanner_wedge_note(wedge, scanner, err);
+    ww_status status = ww__scanner_wedge_note(story->strips, wedge, scanner, err);
     if (status == WW_OK)
         status = add_encoding(scanner, err);
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++)

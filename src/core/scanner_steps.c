@@ -29,14 +29,20 @@ double ww__scanner_steps_unrounded(double code, double sd) {
     return sqrt(fmax(sd * sd - part * (1.0 - part), 0.0));
 }
 
-double ww__scanner_steps_mean_sd(double code, double sd, size_t n, double white) {
+double ww__scanner_steps_code(double step, double white) {
+    return white > 1.0 ? fmax(step, 1.0) : 0.0;
+}
+
+double ww__scanner_steps_mean_sd(double code, double sd, size_t n, double step, double white) {
     assert(white > 0.0);
     double variance = sd * sd / (double)(n > 0 ? n : 1) + pow(evenness * code, 2.0);
-    const double noise = ww__scanner_steps_unrounded(code, sd);
-    if (white > 1.0) /* codes are whole numbers */
-        variance += exp(-4.0 * pi * pi * noise * noise) / 12.0;
-    else
+    const double one = ww__scanner_steps_code(step, white);
+    if (one > 0.0) {
+        const double noise = ww__scanner_steps_unrounded(code / one, sd / one);
+        variance += one * one * exp(-4.0 * pi * pi * noise * noise) / 12.0;
+    } else {
         variance += 1e-14;
+    }
     return sqrt(variance) / white;
 }
 
@@ -141,7 +147,7 @@ static void fill_row(const ww_measured *measured, const ww_patch *patch, ww_chan
         .density_sd = hypot(own, repeats),
         .share = p->code / measured->white,
         .pixel_sd = p->sd / measured->white,
-        .mean_sd = ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, measured->white),
+        .mean_sd = ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, p->step, measured->white),
         .clipped = p->clipped > clipped_most || p->code <= 0.0 || p->code >= measured->white};
 }
 
@@ -187,6 +193,9 @@ static ww_status fill_strip(const ww_measured *measured, const ww_readings *wedg
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu steps", measured->n);
     for (size_t i = 0; i < measured->n; i++) {
         const ww_cell *cell = &row_of(wedge, measured->patch[i].step)->cell[strip->column];
+        const double step = ww__scanner_steps_code(measured->patch[i].channel[strip->channel].step,
+                                                   measured->white);
+        strip->step = fmax(strip->step, step / measured->white);
         if (cell->state == WW_CELL_VALUE)
             fill_row(measured, &measured->patch[i], strip->channel, cell, worth,
                      &strip->row[strip->n++]);

@@ -29,6 +29,7 @@ typedef struct ww__scanner_strip {
     ww_column column; /* of the wedge that its densities come from */
     ww__scanner_row *row;
     size_t n;
+    double step; /* of the codes, as a share of white; 0 for floating point */
 } ww__scanner_strip;
 
 typedef struct ww__scanner_strips {
@@ -65,12 +66,17 @@ void ww__scanner_steps_release(ww__scanner_strips *strips);
  */
 double ww__scanner_steps_unrounded(double code, double sd);
 
+/* ww__scanner_steps_code - what one step of the codes is, in codes: at least 1, 0 in floating
+ *                          point (white 1). step: as it was seen, 0 where nobody looked. */
+double ww__scanner_steps_code(double step, double white);
+
 /* ww__scanner_steps_mean_sd - of the mean of a patch, in shares, from sd in codes.
  *
- *   variance = sd^2 / n + exp(-4 pi^2 noise^2) / 12 + (5e-4 code)^2,  noise as above
+ *   variance = sd^2 / n + step^2 exp(-4 pi^2 noise^2) / 12 + (5e-4 code)^2,  noise as above, in
+ *   steps
  *
  * Source    what rounding adds once noise no longer hides the steps: first harmonic of the rounding
  *           error; evenness of the light: common practice */
-double ww__scanner_steps_mean_sd(double code, double sd, size_t n, double white);
+double ww__scanner_steps_mean_sd(double code, double sd, size_t n, double step, double white);
 
 #endif

@@ -69,10 +69,9 @@ ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *me
 
 /* What the model leaves, rms, of steps that a code is fine enough to tell; rounding is no fault of
  * the wedge. */
-static double misfit(const ww_scanner *scanner, ww_channel channel) {
+static double misfit(const ww_scanner *scanner, ww_channel channel, double step) {
     const ww_scanner_channel *c = &scanner->channel[channel];
     const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
-    const double step = scanner->white > 1.0 ? 1.0 / scanner->white : 0.0;
     double sum = 0.0;
     size_t n = 0;
     for (size_t i = 0; i < c->n_steps; i++) {
@@ -87,13 +86,13 @@ static double misfit(const ww_scanner *scanner, ww_channel channel) {
 }
 
 /* A correction mends a scanner's small ways, not another wedge's densities. */
-ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err) {
+ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_readings *wedge,
+                                 ww_scanner *scanner, ww_error *err) {
     double worst = 0.0;
     char left[32], shown[200];
-    assert(wedge && scanner);
-    for (size_t c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (scanner->channel[c].present)
-            worst = fmax(worst, misfit(scanner, (ww_channel)c));
+    assert(strips && wedge && scanner);
+    for (size_t s = 0; s < strips->n; s++)
+        worst = fmax(worst, misfit(scanner, strips->strip[s].channel, strips->strip[s].step));
     if (!(worst > strange_misfit))
         return WW_OK;
     scanner->misfit = true;

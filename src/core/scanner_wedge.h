@@ -3,6 +3,7 @@
 #define WW_CORE_SCANNER_WEDGE_H
 
 #include "scanner_model.h"
+#include "scanner_steps.h"
 #include <wedgework/measure.h>
 #include <wedgework/scanner.h>
 
@@ -21,6 +22,7 @@ ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *me
 
 /* ww__scanner_wedge_note - a first note where the steps depart by far more than a wedge is off by.
  * Status WW_OK; WW_EMEMORY */
-ww_status ww__scanner_wedge_note(const ww_readings *wedge, ww_scanner *scanner, ww_error *err);
+ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_readings *wedge,
+                                 ww_scanner *scanner, ww_error *err);
 
 #endif

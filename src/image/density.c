@@ -87,12 +87,15 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
             light ? less_than(scanner, channel, p->code) : (ww_cell){.state = WW_CELL_OVER};
     } else if (p->density.state == WW_CELL_VALUE) {
         const double slope = slope_at(scanner, channel, p->code, p->density.value);
-        const double mean = slope * scanner->white *
-                            ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, scanner->white);
+        const double mean =
+            slope * scanner->white *
+            ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, p->step, scanner->white);
+        const double cut = p->step > WW__DENSITY_COARSE ? slope * 0.25 * p->step : 0.0;
         const double lit = ww_scanner_light(scanner, p->code) * (1.0 + between_scans);
         const double level = slope * (ww_scanner_code(scanner, lit) - p->code);
         const double own = own_doubt(scanner, channel, patch, slope);
-        p->density.sd.value = hypot(hypot(p->density.sd.value, level), hypot(mean, own));
+        p->density.sd.value =
+            hypot(hypot(p->density.sd.value, level), hypot(hypot(mean, cut), own));
         if (own > WW__DENSITY_UNEVEN)
             p->reach = WW_REACH_NONE;
     }

@@ -12,6 +12,10 @@
  * calibration. By fewer a mean is off by less than 0.004 of the noise of a pixel. */
 #define WW__DENSITY_CLIPPED 0.01 /* share of a patch's pixels */
 
+/* From where on codes of a whole picture lie on a grid that is none of the scanner's own: it may
+ * have been rounded to, or cut off. Converters of 12 bits fill a 16 bit file in steps of 16. */
+#define WW__DENSITY_COARSE 16.0 /* codes */
+
 /*
  * ww__density_of_code - density of a code without noise.
  *

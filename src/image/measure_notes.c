@@ -26,6 +26,19 @@ static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
                         ww__fault_who(m, what, &few, words), m->patch[few.patch].n, what);
 }
 
+/* All patches tell the same step: it is the picture's. */
+static ww_status note_coarse(ww_measured *m, ww_error *err) {
+    double step = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        step = m->has[c] && m->n > 0 ? fmax(step, m->patch[0].channel[c].step) : step;
+    if (!(step > WW__DENSITY_COARSE))
+        return WW_OK;
+    return ww_notes_add(&m->notes, err,
+                        "this %u bit file holds %ld bits: its codes come in steps of %ld, and "
+                        "densities are the more doubtful the darker; scan in %u bit",
+                        m->bits, lround(log2(m->white / step + 1.0)), lround(step), m->bits);
+}
+
 /* A line is one fault, however many steps it crosses: "a line across steps '4' to '9'". */
 static ww_status note_lines(ww_measured *m, const char *what, ww_error *err) {
     ww_status status = WW_OK;
@@ -70,7 +83,9 @@ static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) 
 ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
                             ww_error *err) {
     assert(measured && what);
-    ww_status status = note_few(measured, what, err);
+    ww_status status = note_coarse(measured, err);
+    if (status == WW_OK)
+        status = note_few(measured, what, err);
     if (status == WW_OK)
         status = note_lines(measured, what, err);
     if (status == WW_OK)

@@ -32,9 +32,39 @@ static double code_grid(const ww__histogram *all) {
     return codes > 2 || (double)rarest >= common * (double)all->n ? grid : 0.0;
 }
 
-static ww_status limits(const ww__histogram *all, double *low, double *high, ww_error *err) {
+static uint64_t common_divisor(uint64_t a, uint64_t b) {
+    while (b > 0) {
+        const uint64_t rest = a % b;
+        a = b;
+        b = rest;
+    }
+    return a;
+}
+
+/* The step that all codes of all counts lie on; 1 where none of them has three, since two tones of
+ * a picture without noise are no grid; 0 in floating point, which has no steps. */
+static double step_of(const ww__histogram counts[], size_t n) {
+    uint64_t step = 0;
+    bool shown = false;
+    for (size_t i = 0; i < n; i++) {
+        size_t codes = 0;
+        double before = 0.0;
+        if (counts[i].kind == WW_SAMPLE_FLOAT)
+            return 0.0;
+        for (ww__histogram_bin bin = {0}; ww__histogram_next(&counts[i], &bin); codes++) {
+            if (codes > 0)
+                step = common_divisor(step, (uint64_t)(bin.code - before));
+            before = bin.code;
+        }
+        shown = shown || codes > 2;
+    }
+    return shown ? (double)step : 1.0;
+}
+
+static ww_status limits(const ww__histogram *all, double step, double *low, double *high,
+                        ww_error *err) {
     const double median = ww__histogram_quantile(all, 500);
-    const double one = all->kind == WW_SAMPLE_FLOAT ? ldexp(fabs(median), -11) : 1.0;
+    const double one = all->kind == WW_SAMPLE_FLOAT ? ldexp(fabs(median), -11) : step;
     double spread = 0.0;
     const ww_status status = ww__histogram_spread(all, median, &spread, err);
     const double reach =
@@ -132,14 +162,15 @@ static ww_status merge(const ww__histogram counts[], ww__histogram *all, ww_erro
 
 ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const ww__area *area,
                           const ww__area_quarter quarter[WW__AREA_QUARTERS],
-                          const ww_scanner *scanner, double white, ww_patch_channel *value,
-                          uint64_t *kept, double *rejected, ww_error *err) {
+                          const ww_scanner *scanner, double white, double step,
+                          ww_patch_channel *value, uint64_t *kept, double *rejected,
+                          ww_error *err) {
     ww__histogram all = WW__HISTOGRAM_INIT;
     ww_patch_channel v = {.code = 0.0};
     ww__histogram_moments moments = {0, 0.0, 0.0};
     ww_status status = merge(counts, &all, err);
     if (status == WW_OK && all.n > 0)
-        status = limits(&all, &v.low, &v.high, err);
+        status = limits(&all, step, &v.low, &v.high, err);
     if (status == WW_OK && all.n > 0) {
         ww__histogram_moments part[WW__AREA_QUARTERS];
         moments = ww__histogram_moments_of(&all, v.low, v.high);
@@ -147,6 +178,7 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
         v.all = mean_code(&all, -HUGE_VAL, HUGE_VAL,
                           ww__histogram_moments_of(&all, -HUGE_VAL, HUGE_VAL).mean, scanner);
         v.sd = moments.sd;
+        v.step = step;
         v.clipped =
             ww__histogram_share(&all, -HUGE_VAL, 0.0) + ww__histogram_share(&all, white, HUGE_VAL);
         for (size_t i = 0; i < WW__AREA_QUARTERS; i++)
@@ -261,7 +293,7 @@ static void place(const ww__area *area, const ww_region *box, ww_patch *patch) {
     patch->height = (double)box->height;
 }
 
-static ww_status value(const reading *r, size_t workers, size_t i, const ww_scanner *scanner,
+static ww_status value(const reading *r, size_t i, const ww_scanner *scanner, double step,
                        ww_patch *patch, ww_error *err) {
     ww__area_quarter quarter[WW__AREA_QUARTERS];
     ww_patch made = {.n = SIZE_MAX};
@@ -271,11 +303,9 @@ static ww_status value(const reading *r, size_t workers, size_t i, const ww_scan
     for (size_t c = 0; c < r->picture->channels && status == WW_OK; c++) {
         uint64_t kept = 0;
         double rejected = 0.0;
-        status = gather(r, workers, i, c, err);
-        if (status == WW_OK)
-            status = ww__patch_value(
-                counts_of(r, 0, i, c), &r->area[i], quarter, scanner, r->picture->white,
-                &made.channel[ww__patch_channel(r->picture, c)], &kept, &rejected, err);
+        status = ww__patch_value(
+            counts_of(r, 0, i, c), &r->area[i], quarter, scanner, r->picture->white, step,
+            &made.channel[ww__patch_channel(r->picture, c)], &kept, &rejected, err);
         made.n = kept < made.n ? (size_t)kept : made.n;
         made.rejected = fmax(made.rejected, rejected);
     }
@@ -300,8 +330,12 @@ ww_status ww__patch_read(const ww_picture *picture, const ww__area area[], size_
         r.box[i] = ww__area_box(&area[i], picture->width, picture->height);
     if (status == WW_OK)
         status = ww_picture_visit(picture, r.box, n, threads, count_block, &r, err);
+    for (size_t i = 0; i < n * picture->channels && status == WW_OK; i++)
+        status = gather(&r, workers, i / picture->channels, i % picture->channels, err);
+    const double step =
+        status == WW_OK ? step_of(r.counts, n * picture->channels * WW__AREA_QUARTERS) : 0.0;
     for (size_t i = 0; i < n && status == WW_OK; i++)
-        status = value(&r, workers, i, scanner, &patch[i], err);
+        status = value(&r, i, scanner, step, &patch[i], err);
     for (size_t i = 0; r.counts && i < workers * n * picture->channels * WW__AREA_QUARTERS; i++)
         ww__histogram_release(&r.counts[i]);
     free(r.counts);

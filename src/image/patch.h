@@ -23,6 +23,7 @@ ww_channel ww__patch_channel(const ww_picture *picture, size_t c);
  *           quarter   where they lie
  *           scanner   the encoding through which light is averaged; NULL: codes are light
  *           white     the greatest code
+ *           step      that all codes of the picture lie on; 0 in floating point
  * Returned  *value    everything but density
  *           *kept     pixels, 0 where there are none: then *value is all 0
  *           *rejected share of pixels
@@ -30,11 +31,14 @@ ww_channel ww__patch_channel(const ww_picture *picture, size_t c);
  */
 ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const ww__area *area,
                           const ww__area_quarter quarter[WW__AREA_QUARTERS],
-                          const ww_scanner *scanner, double white, ww_patch_channel *value,
-                          uint64_t *kept, double *rejected, ww_error *err);
+                          const ww_scanner *scanner, double white, double step,
+                          ww_patch_channel *value, uint64_t *kept, double *rejected,
+                          ww_error *err);
 
 /*
- * ww__patch_read - read many areas in one visit.
+ * ww__patch_read - read many areas in one visit. The step of their codes is the greatest common
+ *                  divisor of the distances of codes that occur together, in all areas: 257 in an
+ *                  8 bit scan that was made a 16 bit one.
  *
  * Given     area     each reaches into the picture
  *           threads  0: one a processor

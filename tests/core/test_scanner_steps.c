@@ -12,19 +12,22 @@ static void error_of_a_mean(void **state) {
         const char *row;
         double code, sd;
         size_t n;
-        double white, sd_share;
+        double step, white, sd_share;
     } rows[] = {
-        {"all one code", 0.0, 0.0, 900, 255.0, 0.2886751346 / 255.0},
-        {"noise hides the steps", 0.0, 6.0, 900, 65535.0, 0.2 / 65535.0},
-        {"half a code of noise", 0.0, 0.25, 100, 255.0, 0.0877045 / 255.0},
-        {"between two codes", 10.3, 0.4582576, 100, 255.0, 0.2923364 / 255.0},
-        {"evenness alone", 40000.0, 3.0, 100000000, 65535.0, 20.0 / 65535.0},
-        {"floating point", 0.0, 0.01, 100, 1.0, 0.001},
+        {"all one code", 0.0, 0.0, 900, 1.0, 255.0, 0.2886751346 / 255.0},
+        {"8 bits in 16", 0.0, 0.0, 900, 257.0, 65535.0, 0.2886751346 / 255.0},
+        {"nobody looked", 0.0, 0.0, 900, 0.0, 255.0, 0.2886751346 / 255.0},
+        {"noise hides the steps", 0.0, 6.0, 900, 1.0, 65535.0, 0.2 / 65535.0},
+        {"half a code of noise", 0.0, 0.25, 100, 1.0, 255.0, 0.0877045 / 255.0},
+        {"between two codes", 10.3, 0.4582576, 100, 1.0, 255.0, 0.2923364 / 255.0},
+        {"evenness alone", 40000.0, 3.0, 100000000, 1.0, 65535.0, 20.0 / 65535.0},
+        {"floating point", 0.0, 0.01, 100, 0.0, 1.0, 0.001},
     };
     (void)state;
     for (size_t i = 0; i < COUNT(rows); i++)
         test_close(rows[i].row,
-                   ww__scanner_steps_mean_sd(rows[i].code, rows[i].sd, rows[i].n, rows[i].white) /
+                   ww__scanner_steps_mean_sd(rows[i].code, rows[i].sd, rows[i].n, rows[i].step,
+                                             rows[i].white) /
                        rows[i].sd_share,
                    1.0, 1e-5);
 }

@@ -157,6 +157,23 @@ static void what_is_no_reading_is_none(void **state) {
     }
 }
 
+/* Source: the formula of ww_measure_strip, by hand: at code 6553.5, D 1, a code is 6.627e-5 D. An 8
+ * bit scan in 16 bit, all one code: rounding 257 / sqrt 12 and evenness 3.3 make 0.00492, half of
+ * half a step 0.00426, the level 0.00222, the calibration 0.0100. */
+static void coarse_codes_are_doubtful(void **state) {
+    ww_scanner_point point[2];
+    const ww_scanner scanner = plain_scanner(point, 0.0);
+    (void)state;
+    for (int coarse = 0; coarse < 2; coarse++) {
+        ww_patch patch = {.n = 5000};
+        ww_patch_channel *p = &patch.channel[WW_VISUAL];
+        *p = (ww_patch_channel){.code = 6553.5, .all = 6553.5, .low = 1.0, .high = 30000.0};
+        p->step = coarse ? 257.0 : 1.0;
+        ww__density_of_patch(&scanner, WW_VISUAL, &patch);
+        test_close("doubt", p->density.sd.value, coarse ? 0.01213 : 0.01024, 2e-5);
+    }
+}
+
 /* A patch of another film on the same scanner, whose light drifts by `drift` D from end to end; it
  * was laid anywhere on it. */
 static double read_off(const ww_scanner *scanner, const made_truth *truth, double density,
@@ -221,6 +238,7 @@ int main(void) {
         cmocka_unit_test(points_give_back_their_densities),
         cmocka_unit_test(beyond_the_wedge_is_the_model_s_or_a_limit),
         cmocka_unit_test(doubt_grows_with_what_was_seen),
+        cmocka_unit_test(coarse_codes_are_doubtful),
         cmocka_unit_test(what_is_no_reading_is_none),
         cmocka_unit_test(intervals_hold_the_truth),
     };

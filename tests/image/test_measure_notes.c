@@ -115,6 +115,24 @@ static ww_readings wedge_of(const struct scanner_case *made, ww_row row[SCAN_CAS
     return wedge;
 }
 
+/* Source: by hand. 255 steps of 257 make 65535, which 8 bits count; a converter of 12 bits is none
+ * to speak of. */
+static void coarse_codes_are_told(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    for (int coarse = 0; coarse < 2; coarse++) {
+        good(made, false);
+        for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
+            made->patch[i].channel[WW_VISUAL].step = coarse ? 257.0 : 16.0;
+        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        test_true("told", coarse == says(&made->measured.notes,
+                                         "this 16 bit file holds 8 bits: its codes come in steps "
+                                         "of 257"));
+        ww_notes_release(&made->measured.notes);
+    }
+    free(made);
+}
+
 /* Source: closed form. Exposed k times as much, the wedge reads log10 k thinner; the limit is
  * 0.02. */
 static void the_same_wedge_must_read_the_same(void **state) {
@@ -192,6 +210,7 @@ static void widths_from_the_other_end_are_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
+        cmocka_unit_test(coarse_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
         cmocka_unit_test(widths_from_the_other_end_are_told),
     };
