@@ -188,9 +188,36 @@ double ww__strip_line_density(const ww__strip_line *line, double log_t) {
  * cubic by a power more: its own miss is what the two differ by, times the gap. The factor is that
  * of papers read in whole stops (tests/plan/test_strip_read.c).
  */
+static double cubic_miss(const ww__strip_line *line, size_t i, double log_t, double share) {
+    const double stops = gap(line, i) / WW__STRIP_LOG_STOP;
+    return 1.5 * stops * fabs(ww__strip_line_density(line, log_t) - straight(line, i, share));
+}
+
+/* Neither is known to be less than its error. */
+static double geometric(double a, double a_least, double b, double b_least, double share) {
+    return pow(fmax(a, a_least), 1.0 - share) * pow(fmax(b, b_least), share);
+}
+
+/*
+ * At either end of a strip a bend shows on one side only, and in two steps none. Of a paper, the
+ * logarithms both of its density and of what it lacks of black bend down all along (logistic,
+ * Gaussian integral and first hit alike): the curve runs no lower than the density that rises by
+ * one factor between two steps, and no higher than where what is lacking falls by one. Black is no
+ * less than any paper's, or than the darkest.
+ */
+static double shape_miss(const ww__strip_line *line, size_t i, double log_t, double share) {
+    const ww__strip_point *a = &line->point[i], *b = a + 1, *top = &line->point[line->n - 1];
+    const double black = fmax(WW__STRIP_BLACK_LEAST, top->density + top->error);
+    const double here = ww__strip_line_density(line, log_t);
+    const double low = geometric(a->density, a->error, b->density, b->error, share);
+    const double high =
+        black - geometric(black - a->density, a->error, black - b->density, b->error, share);
+    return fmax(0.0, fmax(here - low, high - here));
+}
+
 static double between_half(const ww__strip_line *line, size_t i, double log_t, double share) {
-    const double factor = 1.5, stops = gap(line, i) / WW__STRIP_LOG_STOP;
-    return factor * stops * fabs(ww__strip_line_density(line, log_t) - straight(line, i, share));
+    return i == 0 || i + 2 == line->n ? shape_miss(line, i, log_t, share)
+                                      : cubic_miss(line, i, log_t, share);
 }
 
 double ww__strip_line_half(const ww__strip_line *line, double log_t, double *reading) {
@@ -233,9 +260,14 @@ static double at_part(const ww__strip_line *line, size_t i, int k) {
     return k == PARTS ? line->point[i + 1].log_t : line->point[i].log_t + gap(line, i) * k / PARTS;
 }
 
+/* Whatever its shape, the line does not leave the two readings either side. */
 static bool meets(const search *s, double log_t) {
-    return fabs(ww__strip_line_density(s->line, log_t) - s->density) <=
-           ww__strip_line_half(s->line, log_t, NULL);
+    const size_t i = part_of(s->line, log_t), next = s->line->n < 2 ? i : i + 1;
+    double reading;
+    const double half = ww__strip_line_half(s->line, log_t, &reading);
+    return fabs(ww__strip_line_density(s->line, log_t) - s->density) <= half &&
+           s->density >= s->line->point[i].density - reading &&
+           s->density <= s->line->point[next].density + reading;
 }
 
 /* Between a place that meets the density and one that does not. */
@@ -303,7 +335,7 @@ static void find_crossing(const search *s, ww__strip_found *found) {
     found->before = last;
 }
 
-/* The parts are coarse beside a band that is narrow: it begins and ends around the crossing. */
+/* Parts are coarse beside a narrow band: it begins and ends around the crossing. */
 static void widen(const search *s, ww__strip_found *found) {
     const ww__strip_line *line = s->line;
     const double part = gap(line, found->before + 1 < line->n ? found->before : 0) / PARTS;
@@ -335,7 +367,6 @@ ww__strip_found ww__strip_line_find(const ww__strip_line *line, double density) 
     return found;
 }
 
-/* Mean of the points from `from` up to `to`, and its error. */
 static double mean_of(const ww__strip_line *line, size_t from, size_t to, double *error) {
     double weight = 0.0, sum = 0.0;
     for (size_t k = from; k < to; k++) {
