@@ -199,9 +199,9 @@ ww_status ww_strip_form(const ww_strip_series *series, ww_readings *form, ww_err
  *           holds the truth in 94 to 98 of 100, in steps from 1/12 stop to 1 stop; on strips of two
  *           to four pieces, of papers of other shapes, in 1/3 stop to 1 stop, in 95 and more
  * Status    WW_OK; WW_EDOMAIN a condition above does not hold, a time that is not > 0, times that
- *           are what each step was given in addition, over 1000 steps; WW_ENODATA no column `time`, no
- *           density, no step that was read, or paper white is not known; WW_EMISMATCH readings of
- *           something else than paper, or of reversal paper; WW_EMEMORY
+ *           are what each step was given in addition, over 1000 steps; WW_ENODATA no column
+ *           `time`, no density, no step that was read, or paper white is not known; WW_EMISMATCH
+ *           readings of something else than paper, or of reversal paper; WW_EMEMORY
  */
 ww_status ww_strip_read(const ww_readings *readings, double aim, double timer_step_s,
                         ww_strip *strip, ww_error *err);

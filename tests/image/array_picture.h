@@ -3,6 +3,7 @@
 #define WEDGEWORK_TESTS_ARRAY_PICTURE_H
 
 #include "base/threads.h"
+#include "image/patch.h"
 #include "support/emulsion.h"
 #include "support/support.h"
 #include <stdlib.h>
@@ -150,6 +151,23 @@ static inline void array_fill(ww_picture *p, double code) {
         for (size_t x = 0; x < p->width; x++)
             for (size_t c = 0; c < p->channels; c++)
                 array_set(p, x, y, c, code);
+}
+
+/* An area that lies straight. */
+static inline ww__area array_box(double x, double y, double width, double height) {
+    return (ww__area){.centre = {x + 0.5 * width, y + 0.5 * height},
+                      .along = {1.0, 0.0},
+                      .across = {0.0, 1.0},
+                      .half_u = 0.5 * width,
+                      .half_v = 0.5 * height};
+}
+
+static inline ww_patch array_read_one(const ww_picture *p, const ww__area *area,
+                                      const ww_scanner *scanner) {
+    ww_patch patch;
+    ww_error err = WW_ERROR_INIT;
+    test_status("read", ww__patch_read(p, area, 1, scanner, 1, &patch, &err), WW_OK, &err);
+    return patch;
 }
 
 #endif

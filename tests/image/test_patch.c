@@ -8,21 +8,6 @@
 
 enum { WIDTH = 120, HEIGHT = 90 };
 
-static ww__area box(double x, double y, double width, double height) {
-    return (ww__area){.centre = {x + 0.5 * width, y + 0.5 * height},
-                      .along = {1.0, 0.0},
-                      .across = {0.0, 1.0},
-                      .half_u = 0.5 * width,
-                      .half_v = 0.5 * height};
-}
-
-static ww_patch read_one(const ww_picture *p, const ww__area *area, const ww_scanner *scanner) {
-    ww_patch patch;
-    ww_error err = WW_ERROR_INIT;
-    test_status("read", ww__patch_read(p, area, 1, scanner, 1, &patch, &err), WW_OK, &err);
-    return patch;
-}
-
 static void near_zero(const char *row, double got) {
     test_close(row, got, 0.0, 0.0);
 }
@@ -45,8 +30,8 @@ static void reads_a_plane(void **state) {
                 {"one column", 7, 7, 1, 25, 50.0 * 25}, {"one pixel", 9, 9, 1, 1, 0.0}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const double w = rows[i].w, h = rows[i].h, n = w * h;
-        const ww__area area = box(rows[i].x, rows[i].y, w, h);
-        const ww_patch got = read_one(&p, &area, NULL);
+        const ww__area area = array_box(rows[i].x, rows[i].y, w, h);
+        const ww_patch got = array_read_one(&p, &area, NULL);
         const ww_patch_channel *c = &got.channel[WW_VISUAL];
         const double spread =
             n > 1.0 ? sqrt((900.0 * (w * w - 1.0) + 2500.0 * (h * h - 1.0)) / 12.0 * n / (n - 1.0))
@@ -82,7 +67,7 @@ static void a_disc_gives_its_steepest_way(void **state) {
             for (size_t c = 0; c < 3; c++)
                 array_set(&p, x, y, c,
                           10000.0 + 30.0 * (double)x + (c == 1 ? -40.0 : 40.0) * (double)y);
-    const ww_patch got = read_one(&p, &disc, NULL);
+    const ww_patch got = array_read_one(&p, &disc, NULL);
     for (int c = WW_RED; c <= WW_BLUE; c++)
         test_close("50 a pixel over 40 px", got.channel[c].drift, 2000.0, 1e-8);
     test_true("place", got.radius == 20.0 && got.centre_x == 50.3 && got.centre_y == 41.8 &&
@@ -94,7 +79,7 @@ static void a_disc_gives_its_steepest_way(void **state) {
  * the light is off by 500 all over; noise alone is no unevenness but what it makes of four means,
  * sd / sqrt n each way. */
 static void what_a_plane_does_not_see_is_uneven(void **state) {
-    const ww__area area = box(10.0, 10.0, 100.0, 60.0);
+    const ww__area area = array_box(10.0, 10.0, 100.0, 60.0);
     (void)state;
     for (int chess = 0; chess < 2; chess++) {
         ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -104,7 +89,7 @@ static void what_a_plane_does_not_see_is_uneven(void **state) {
                 array_set(&p, x, y, 0,
                           floor(20000.5 + dice_normal(&d, 300.0)) +
                               (chess ? ((x < 60) == (y < 40) ? 500.0 : -500.0) : 0.0));
-        const ww_patch got = read_one(&p, &area, NULL);
+        const ww_patch got = array_read_one(&p, &area, NULL);
         const ww_patch_channel *c = &got.channel[WW_VISUAL];
         test_close("drift", c->drift, 0.0, 40.0);
         test_close("uneven", c->uneven, chess ? 500.0 : 0.0, 4.0 * 300.0 / sqrt(6000.0));
@@ -131,7 +116,7 @@ static void dust_does_not_move_the_mean(void **state) {
         {"8 bit, no noise", 0.03, 0.9, 1.0, 0.0, WW_SAMPLE_8},
         {"floating point", 0.05, 0.0, 0.2, 0.004, WW_SAMPLE_FLOAT},
     };
-    const ww__area area = box(10.0, 10.0, 100.0, 70.0);
+    const ww__area area = array_box(10.0, 10.0, 100.0, 70.0);
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, rows[i].kind, ARRAY_ROWS);
@@ -151,7 +136,7 @@ static void dust_does_not_move_the_mean(void **state) {
                 dusty += inside && dirt ? 1.0 : 0.0;
                 all += inside ? code : 0.0;
             }
-        const ww_patch got = read_one(&p, &area, NULL);
+        const ww_patch got = array_read_one(&p, &area, NULL);
         const ww_patch_channel *c = &got.channel[WW_VISUAL];
         test_close(rows[i].name, log10(sum / clean / c->code), 0.0, 0.002);
         test_close(rows[i].name, got.rejected, dusty / (clean + dusty), 0.001);
@@ -168,7 +153,7 @@ static void coarse_codes_are_no_dust(void **state) {
         const char *name;
         double dark, light; /* shares of the codes below and above */
     } rows[] = {{"three codes", 0.2, 0.1}, {"two codes", 0.0, 0.3}, {"few", 0.04, 0.03}};
-    const ww__area area = box(10.0, 10.0, 100.0, 50.0);
+    const ww__area area = array_box(10.0, 10.0, 100.0, 50.0);
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -179,7 +164,7 @@ static void coarse_codes_are_no_dust(void **state) {
                                                                : 3.0;
             array_set(&p, 10 + k % 100, 10 + k / 100, 0, 257.0 * code);
         }
-        const ww_patch got = read_one(&p, &area, NULL);
+        const ww_patch got = array_read_one(&p, &area, NULL);
         near_zero(rows[i].name, got.rejected);
         test_close(rows[i].name, got.channel[WW_VISUAL].code,
                    257.0 * (3.0 - rows[i].dark + rows[i].light), 1e-9);
@@ -190,7 +175,7 @@ static void coarse_codes_are_no_dust(void **state) {
 /* Source: by hand. One area shows 257 as the step, in three codes; the other holds two of which one
  * is rare, which alone would be dust. A picture without noise and with a speck shows no step. */
 static void the_step_is_that_of_all_areas(void **state) {
-    const ww__area area[] = {box(0.0, 0.0, 50.0, 50.0), box(60.0, 0.0, 50.0, 50.0)};
+    const ww__area area[] = {array_box(0.0, 0.0, 50.0, 50.0), array_box(60.0, 0.0, 50.0, 50.0)};
     (void)state;
     for (int noisy = 0; noisy < 2; noisy++) {
         ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -214,7 +199,7 @@ static void the_step_is_that_of_all_areas(void **state) {
 /* Source: definition. Two codes in equal numbers through code = white light^(1/gamma). */
 static void averages_light(void **state) {
     ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
-    const ww__area area = box(10.0, 10.0, 40.0, 40.0);
+    const ww__area area = array_box(10.0, 10.0, 40.0, 40.0);
     const double a = 30000.0, b = 34000.0, gamma = 2.2;
     const ww_scanner encoded = {.white = 65535.0, .gamma = {gamma, gamma, gamma, WW_FITTED}};
     const ww_scanner linear = {.white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
@@ -223,24 +208,25 @@ static void averages_light(void **state) {
         for (size_t x = 0; x < WIDTH; x++)
             array_set(&p, x, y, 0, (x + y) % 2 == 0 ? a : b);
     const double light = 0.5 * (pow(a / 65535.0, gamma) + pow(b / 65535.0, gamma));
-    test_close("gamma 2.2", read_one(&p, &area, &encoded).channel[WW_VISUAL].code,
+    test_close("gamma 2.2", array_read_one(&p, &area, &encoded).channel[WW_VISUAL].code,
                65535.0 * pow(light, 1.0 / gamma), 1e-8);
-    test_close("gamma 1", read_one(&p, &area, &linear).channel[WW_VISUAL].code, 32000.0, 1e-9);
+    test_close("gamma 1", array_read_one(&p, &area, &linear).channel[WW_VISUAL].code, 32000.0,
+               1e-9);
     /* Source: IEC 61966-2-1: light = ((code + 0.055) / 1.055)^2.4 above the straight foot. */
     const ww_scanner screen = {
         .white = 65535.0, .encoding = WW_ENCODING_SRGB, .gamma = {1.0, 1.0, 1.0, WW_FITTED}};
     const double mean =
         0.5 * (pow((a / 65535.0 + 0.055) / 1.055, 2.4) + pow((b / 65535.0 + 0.055) / 1.055, 2.4));
-    test_close("sRGB", read_one(&p, &area, &screen).channel[WW_VISUAL].code,
+    test_close("sRGB", array_read_one(&p, &area, &screen).channel[WW_VISUAL].code,
                65535.0 * (1.055 * pow(mean, 1.0 / 2.4) - 0.055), 1e-6);
-    test_close("sd", read_one(&p, &area, &encoded).channel[WW_VISUAL].sd,
+    test_close("sd", array_read_one(&p, &area, &encoded).channel[WW_VISUAL].sd,
                2000.0 * sqrt(1600.0 / 1599.0), 1e-9);
     ww_picture_release(&p);
 }
 
 static void tells_clipped_pixels(void **state) {
     ww_picture p = array_picture_new(WIDTH, HEIGHT, 3, WW_SAMPLE_16, ARRAY_PLANES);
-    const ww__area area = box(0.0, 0.0, 100.0, 50.0);
+    const ww__area area = array_box(0.0, 0.0, 100.0, 50.0);
     (void)state;
     for (size_t y = 0; y < HEIGHT; y++)
         for (size_t x = 0; x < WIDTH; x++) {
@@ -248,7 +234,7 @@ static void tells_clipped_pixels(void **state) {
             array_set(&p, x, y, 1, x < 7 ? 0.0 : (double)(1 + x % 3));
             array_set(&p, x, y, 2, 300.0 + (double)(x % 5));
         }
-    const ww_patch got = read_one(&p, &area, NULL);
+    const ww_patch got = array_read_one(&p, &area, NULL);
     test_close("greatest", got.channel[WW_RED].clipped, 0.3, 1e-12);
     test_close("least", got.channel[WW_GREEN].clipped, 0.07, 1e-12);
     near_zero("neither", got.channel[WW_BLUE].clipped);
@@ -257,16 +243,17 @@ static void tells_clipped_pixels(void **state) {
 
 static void leaves_out_what_is_no_number(void **state) {
     ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
-    const ww__area area = box(0.0, 0.0, 100.0, 50.0), none = box(100.0, 60.0, 10.0, 10.0);
+    const ww__area area = array_box(0.0, 0.0, 100.0, 50.0),
+                   none = array_box(100.0, 60.0, 10.0, 10.0);
     (void)state;
     for (size_t y = 0; y < HEIGHT; y++)
         for (size_t x = 0; x < WIDTH; x++)
             array_set(&p, x, y, 0, x >= 100 ? (double)NAN : x < 10 ? (double)INFINITY : -0.01);
-    const ww_patch got = read_one(&p, &area, NULL);
+    const ww_patch got = array_read_one(&p, &area, NULL);
     test_close("mean, below 0", got.channel[WW_VISUAL].code, (double)-0.01f, 0.0);
     test_close("rejected", got.rejected, 0.1, 1e-12);
     test_true("kept", got.n == 4500);
-    test_true("none kept", read_one(&p, &none, NULL).n == 0);
+    test_true("none kept", array_read_one(&p, &none, NULL).n == 0);
     ww_picture_release(&p);
 }
 
@@ -338,7 +325,8 @@ static void threads_and_blocks_change_nothing(void **state) {
 
 static void passes_on_what_goes_wrong(void **state) {
     ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
-    const ww__area inside = box(3.0, 3.0, 9.0, 9.0), outside = box(500.0, 3.0, 9.0, 9.0);
+    const ww__area inside = array_box(3.0, 3.0, 9.0, 9.0),
+                   outside = array_box(500.0, 3.0, 9.0, 9.0);
     ww_patch patch;
     ww_error err = WW_ERROR_INIT;
     (void)state;
@@ -375,8 +363,8 @@ static void reads_a_real_scan(void **state) {
                    &at[0], &at[1], &at[2], &at[3], &mean[0], &mean[1], &mean[2], &sd[0], &sd[1],
                    &sd[2]) != 10)
             continue;
-        const ww__area area = box(at[1], at[0], at[3], at[2]);
-        const ww_patch got = read_one(&p, &area, NULL);
+        const ww__area area = array_box(at[1], at[0], at[3], at[2]);
+        const ww_patch got = array_read_one(&p, &area, NULL);
         rows++;
         test_close("rejected", got.rejected, 0.0, 0.02);
         for (int c = 0; c < 3; c++) {
