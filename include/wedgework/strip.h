@@ -196,7 +196,7 @@ ww_status ww_strip_form(const ww_strip_series *series, ww_readings *form, ww_err
  *           timer_step_s  for the next strip                               [s]   0.001 to 60
  * Returned  *strip  (release it). holds is false where there is no time.
  * Accuracy  on strips of seven pieces of simulated papers, read with an error of 0.01, the interval
- *           holds the truth in 94 to 98 of 100, in steps from 1/12 stop to 1 stop; on strips of two
+ *           holds the truth in 93 to 98 of 100, in steps from 1/12 stop to 1 stop; on strips of two
  *           to four pieces, of papers of other shapes, in 1/3 stop to 1 stop, in 95 and more
  * Status    WW_OK; WW_EDOMAIN a condition above does not hold, a time that is not > 0, times that
  *           are what each step was given in addition, over 1000 steps; WW_ENODATA no column

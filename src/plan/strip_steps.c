@@ -8,7 +8,8 @@
 #include <string.h>
 #include <wedgework/fit.h>
 
-enum { RESAMPLES = 200, STEPS_TO_FIT = 5 };
+/* Resamples tell how far a white that was not read is to be trusted; nothing else needs theirs. */
+enum { RESAMPLES = 200, RESAMPLES_LEAST = 20, STEPS_TO_FIT = 5 };
 
 static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     const ww_meta *meta = &readings->meta;
@@ -125,11 +126,12 @@ static bool base_white(const ww_readings *pooled, ww_strip *strip) {
 }
 
 /* The curve of the steps themselves: for paper white where it was not read, and for slips. */
-static ww_status fit_steps(ww_readings *pooled, ww_curve *curve, ww_error *err) {
+static ww_status fit_steps(ww_readings *pooled, bool white_is_known, ww_curve *curve,
+                           ww_error *err) {
     ww_fit_options options = WW_FIT_OPTIONS_INIT;
     const ww_material given = pooled->meta.material;
     ww_status status;
-    options.resamples = RESAMPLES;
+    options.resamples = white_is_known ? RESAMPLES_LEAST : RESAMPLES;
     pooled->meta.material = WW_MATERIAL_PAPER;
     status = ww_fit_readings(pooled, &options, curve, err);
     pooled->meta.material = given;
@@ -164,7 +166,7 @@ static ww_status mark_suspects(const ww_channel_curve *curve, ww_strip *strip, w
 static ww_status learn_from_curve(ww_readings *pooled, ww_strip *strip, ww_error *err) {
     ww_curve curve = WW_CURVE_INIT;
     ww_error why = WW_ERROR_INIT;
-    ww_status status = fit_steps(pooled, &curve, &why);
+    ww_status status = fit_steps(pooled, strip->white.set, &curve, &why);
     const ww_channel_curve *channel = &curve.channel[strip->channel];
     if (status == WW_EMEMORY)
         return ww_error_set(err, WW_EMEMORY, "%s", why.msg);
