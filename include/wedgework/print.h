@@ -347,4 +347,18 @@ void ww_print_plan_release(ww_print_plan *plan);
  */
 ww_status ww_print_plan_make(const ww_print_request *request, ww_print_plan *plan, ww_error *err);
 
+/*
+ * ww_print_tests_carry - whether the test prints of a stored request say anything of one that was
+ *                        made from it with other papers, or another negative.
+ *
+ * Source    common practice: a test print holds for its paper, lot and negative
+ * Given     stored       as it was
+ *           request      made from it, with its test prints
+ *           read_anew    its negative is not the stored one, but read again, or another
+ * Returned  request      its tests stand, or there are none; why is in the notes
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww_print_tests_carry(const ww_print_request *stored, bool read_anew,
+                               ww_print_request *request, ww_notes *notes, ww_error *err);
+
 #endif

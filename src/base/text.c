@@ -104,3 +104,7 @@ void ww__text_release(ww__text *text) {
     free(text->bytes);
     *text = (ww__text)WW__TEXT_INIT;
 }
+
+bool ww__text_same(const char *a, const char *b) {
+    return strcmp(a ? a : "", b ? b : "") == 0;
+}

@@ -51,4 +51,7 @@ const char *ww__text_string(const ww__text *text);
 
 void ww__text_release(ww__text *text);
 
+/* Whether two strings are the same; NULL is "". */
+bool ww__text_same(const char *a, const char *b);
+
 #endif

@@ -80,47 +80,12 @@ ww_status ww__print_again_pair(const ww_arguments *arguments, const ww__print_ag
     return WW_OK;
 }
 
-static bool same_text(const char *a, const char *b) {
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
-/* Whether each paper of the request is one that the recipe has, by name and lot. */
-static bool are_stored(const ww_print_request *request, const ww_print_request *stored) {
-    for (size_t i = 0; i < request->n_papers; i++) {
-        const ww_meta *meta = &request->paper[i]->meta;
-        bool found = false;
-        for (size_t k = 0; k < stored->n_papers && !found; k++)
-            found = same_text(meta->name, stored->paper[k]->meta.name) &&
-                    same_text(meta->lot, stored->paper[k]->meta.lot);
-        if (!found)
-            return false;
-    }
-    return true;
-}
-
 ww_status ww__print_again_tests(const ww_arguments *arguments, ww__print_again *again,
                                 ww_print_request *request, ww_error *err) {
-    const ww_print_request *stored = &again->recipe.request;
-    const bool negative = arguments->n_files > 0;
-    if (!again->given || stored->n_tests == 0 || ww__arguments_count(arguments, "--test") > 0)
+    if (!again->given || ww__arguments_count(arguments, "--test") > 0)
         return WW_OK;
-    if (stored->n_papers > 0 && !are_stored(request, stored)) {
-        request->n_tests = 0;
-        return ww_notes_add(&again->notes, err,
-                            "The recipe's test print was made on another paper or lot and says "
-                            "nothing of this one; it was left out.");
-    }
-    if (negative && !same_text(request->negative->meta.name, stored->negative->meta.name)) {
-        request->n_tests = 0;
-        return ww_notes_add(&again->notes, err,
-                            "The recipe's test print was made from another negative; it was left "
-                            "out.");
-    }
-    if (negative)
-        return ww_notes_add(&again->notes, err,
-                            "The recipe's test print is taken to be of this negative, read anew; "
-                            "where it was of another, give --test.");
-    return WW_OK;
+    return ww_print_tests_carry(&again->recipe.request, arguments->n_files > 0, request,
+                                &again->notes, err);
 }
 
 /* -------------------------------------------------------------------------------- result */

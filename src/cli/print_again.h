@@ -37,7 +37,7 @@ ww_status ww__print_again_pair(const ww_arguments *arguments, const ww__print_ag
                                const char *const option[2], ww_optional *from, ww_optional *to,
                                ww_error *err);
 
-/* A stored test print says nothing of another paper or negative: it is left out, and noted. */
+/* The recipe's test prints, where they still hold and --test gives no others. */
 ww_status ww__print_again_tests(const ww_arguments *arguments, ww__print_again *again,
                                 ww_print_request *request, ww_error *err);
 

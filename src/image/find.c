@@ -204,22 +204,18 @@ static ww_status refuse_few(const hunt *h, ww_error *err) {
     const size_t dark = hidden[1] < missing ? hidden[1] : missing;
     const size_t light = hidden[0] < missing ? hidden[0] : missing;
     const char *file = h->picture->file;
-    if (dark > 0 && dark >= light)
+    const bool is_dark = dark > 0 && dark >= light;
+    if (!is_dark && light == 0)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for: beyond the darkest of "
-                               "them all is at code 0, where %zu may be hidden; scan without black "
-                               "point, levels and automatic exposure, so that no step is clipped. "
-                               "Or else %s",
-                               h->there.n, h->steps, dark, check_them);
-    if (light > 0)
-        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for: beyond the lightest of "
-                               "them all is at the greatest code, where %zu may be hidden; scan "
-                               "with less exposure, without levels and automatic exposure, so that "
-                               "no step is clipped. Or else %s",
-                               h->there.n, h->steps, light, check_them);
+                               "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
+                               check_them);
     return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                           "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
+                           "found %zu steps where %zu were asked for: beyond the %s of them all is "
+                           "at %s, where %zu may be hidden; scan %s levels and automatic exposure, "
+                           "so that no step is clipped. Or else %s",
+                           h->there.n, h->steps, is_dark ? "darkest" : "lightest",
+                           is_dark ? "code 0" : "the greatest code", is_dark ? dark : light,
+                           is_dark ? "without black point," : "with less exposure, without",
                            check_them);
 }
 

@@ -149,6 +149,10 @@ void ww__json_write_text(ww__json_writer *writer, const char *key, const char *t
     put_string(writer, text);
 }
 
+void ww__json_write_name(ww__json_writer *writer, const char *key, const char *name) {
+    ww__json_write_text(writer, key, name && name[0] ? name : NULL);
+}
+
 void ww__json_write_optional(ww__json_writer *writer, const char *key, ww_optional value) {
     if (value.set)
         ww__json_write_number(writer, key, value.value);

@@ -1,11 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/print_recipe_parts.h"
 
-/* A text that is not there is "" in a miss. */
-static void write_name(ww__json_writer *writer, const char *key, const char *name) {
-    ww__json_write_text(writer, key, name && name[0] ? name : NULL);
-}
-
 static void write_hypothesis(ww__json_writer *writer, ww_miss_cause cause,
                              const ww_miss_hypothesis *hypothesis) {
     ww__json_open_object(writer, NULL, WW__JSON_LINES);
@@ -53,9 +48,9 @@ void ww__print_miss_file_put(ww__json_writer *writer, const char *key, const ww_
     write_causes(writer, miss);
     ww__json_write_text(writer, "why", miss->why);
     ww__json_write_text(writer, "paper", miss->paper);
-    write_name(writer, "contrast", miss->contrast);
+    ww__json_write_name(writer, "contrast", miss->contrast);
     ww__json_write_number(writer, "time", miss->time_s);
-    write_name(writer, "telling", miss->telling);
+    ww__json_write_name(writer, "telling", miss->telling);
     if (miss->learned)
         ww__print_recipe_put_offset(writer, "learned", &miss->offset);
     else

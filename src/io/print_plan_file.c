@@ -5,11 +5,6 @@
 #include <wedgework/output.h>
 #include <wedgework/print_plan_file.h>
 
-/* The name of a tone that is not there is "" in a plan. */
-static void write_name(ww__json_writer *writer, const char *key, const char *name) {
-    ww__json_write_text(writer, key, name && name[0] ? name : NULL);
-}
-
 static void write_ends(ww__json_writer *writer, const char *key, ww_optional thin,
                        ww_optional dense) {
     if (thin.set && dense.set)
@@ -144,8 +139,8 @@ void ww__print_plan_file_put(ww__json_writer *writer, const ww_print_plan *plan)
         write_paper(writer, NULL, plan, &plan->paper[i]);
     ww__json_close(writer);
     ww__json_write_quantity(writer, "negative_range", plan->negative_range);
-    write_name(writer, "dense_tone", plan->dense_tone);
-    write_name(writer, "thin_tone", plan->thin_tone);
+    ww__json_write_name(writer, "dense_tone", plan->dense_tone);
+    ww__json_write_name(writer, "thin_tone", plan->thin_tone);
     ww__print_miss_file_put(writer, "miss", plan->miss);
     ww__json_write_notes(writer, "notes", &plan->notes);
 }

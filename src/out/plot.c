@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
+#include "base/text.h"
 #include "out/plot_script.h"
 #include "out/scripts.h"
 #include <assert.h>
@@ -92,18 +93,14 @@ static ww_status draw_curve(const void *curve, const struct format *format, ww__
     return status;
 }
 
-static bool same_text(const char *a, const char *b) {
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
 /* The curve behind the best paper; a nominal or interpolated one is in the plan. */
 static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
                                   size_t n_papers) {
     if (plan->n_papers > 0 && plan->paper[0].own_curve)
         return plan->paper[0].own_curve;
     for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
-        if (same_text(paper[i]->meta.name, plan->paper[0].paper) &&
-            same_text(paper[i]->meta.contrast, plan->paper[0].contrast))
+        if (ww__text_same(paper[i]->meta.name, plan->paper[0].paper) &&
+            ww__text_same(paper[i]->meta.contrast, plan->paper[0].contrast))
             return paper[i];
     /* A paper without a name of its own goes by the name that the plan gave it. */
     return n_papers == 1 && plan->n_papers > 0 ? paper[0] : NULL;

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
 #include "plan/print_split.h"
 #include <assert.h>
 #include <math.h>
@@ -278,18 +279,14 @@ static const char *name_of(const ww_curve *curve) {
     return curve->meta.name ? curve->meta.name : "";
 }
 
-static bool same_text(const char *a, const char *b) {
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
 /* Whether a paper is one of those before it, word for word and number for number. */
 static bool is_twice(const ww_print_request *request, size_t i) {
     const ww_curve *paper = request->paper[i];
     for (size_t k = 0; k < i; k++) {
         const ww_curve *other = request->paper[k];
-        bool same = same_text(paper->meta.name, other->meta.name) &&
-                    same_text(paper->meta.contrast, other->meta.contrast) &&
-                    same_text(paper->meta.lot, other->meta.lot);
+        bool same = ww__text_same(paper->meta.name, other->meta.name) &&
+                    ww__text_same(paper->meta.contrast, other->meta.contrast) &&
+                    ww__text_same(paper->meta.lot, other->meta.lot);
         for (size_t c = 0; same && c < WW_CHANNEL_COUNT; c++) {
             const ww_channel_curve *a = &paper->channel[c], *b = &other->channel[c];
             same = a->fitted == b->fitted;

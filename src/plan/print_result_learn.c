@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
 #include "core/gls.h"
 #include "plan/print_result_parts.h"
 #include <assert.h>
@@ -167,14 +168,10 @@ static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
     return true;
 }
 
-static bool same_text(const char *a, const char *b) {
-    return strcmp(a ? a : "", b ? b : "") == 0;
-}
-
 static bool is_same_entry(const ww_print_offset *a, const ww_print_offset *b) {
-    return same_text(a->paper, b->paper) && same_text(a->contrast, b->contrast) &&
-           same_text(a->lot, b->lot) && a->tested == b->tested && a->scale.set == b->scale.set &&
-           (!a->scale.set || a->scale.value == b->scale.value);
+    return ww__text_same(a->paper, b->paper) && ww__text_same(a->contrast, b->contrast) &&
+           ww__text_same(a->lot, b->lot) && a->tested == b->tested &&
+           a->scale.set == b->scale.set && (!a->scale.set || a->scale.value == b->scale.value);
 }
 
 static char *copy_text(const char *text) {

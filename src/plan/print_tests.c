@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
 #include "plan/print_parts.h"
+#include <assert.h>
 #include <math.h>
 
 /* Log of the light that a test print's tone got, on no scale in particular: log t less the density
@@ -93,4 +95,42 @@ bool ww__print_tests_place(const ww_print_request *request, const ww__print_nega
     test->spot = test->spot_of[test->which];
     test->log_h = log_h[test->which];
     return test->used;
+}
+
+/* Whether each paper of the request is one that was stored, by name and lot. */
+static bool are_stored(const ww_print_request *request, const ww_print_request *stored) {
+    for (size_t i = 0; i < request->n_papers; i++) {
+        const ww_meta *meta = &request->paper[i]->meta;
+        bool found = false;
+        for (size_t k = 0; k < stored->n_papers && !found; k++)
+            found = ww__text_same(meta->name, stored->paper[k]->meta.name) &&
+                    ww__text_same(meta->lot, stored->paper[k]->meta.lot);
+        if (!found)
+            return false;
+    }
+    return true;
+}
+
+ww_status ww_print_tests_carry(const ww_print_request *stored, bool read_anew,
+                               ww_print_request *request, ww_notes *notes, ww_error *err) {
+    assert(stored && request && notes);
+    if (stored->n_tests == 0)
+        return WW_OK;
+    if (stored->n_papers > 0 && !are_stored(request, stored)) {
+        request->n_tests = 0;
+        return ww_notes_add(notes, err,
+                            "The recipe's test print was made on another paper or lot and says "
+                            "nothing of this one; it was left out.");
+    }
+    if (!read_anew)
+        return WW_OK;
+    if (!ww__text_same(request->negative->meta.name, stored->negative->meta.name)) {
+        request->n_tests = 0;
+        return ww_notes_add(notes, err,
+                            "The recipe's test print was made from another negative; it was left "
+                            "out.");
+    }
+    return ww_notes_add(notes, err,
+                        "The recipe's test print is taken to be of this negative, read anew; "
+                        "where it was of another, give --test.");
 }

@@ -91,6 +91,14 @@ static void decimals_of_what_was_asked_for(void **state) {
         assert_int_equal(ww__text_decimals(rows[i].density), rows[i].want);
 }
 
+/* Source: definition. */
+static void what_is_the_same(void **state) {
+    (void)state;
+    test_true("letters", ww__text_same("lot 7", "lot 7") && !ww__text_same("lot 7", "lot 8"));
+    test_true("none is empty", ww__text_same(NULL, "") && ww__text_same(NULL, NULL));
+    test_true("but not some", !ww__text_same(NULL, "0") && !ww__text_same("0", NULL));
+}
+
 static void numbers(void **state) {
     (void)state;
     add_numbers();
@@ -110,6 +118,7 @@ int main(void) {
                                        cmocka_unit_test(grows),
                                        cmocka_unit_test(refuses_impossible_sizes),
                                        cmocka_unit_test(numbers),
+                                       cmocka_unit_test(what_is_the_same),
                                        cmocka_unit_test(decimals_of_what_was_asked_for),
                                        cmocka_unit_test(numbers_in_a_comma_locale)};
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -289,12 +289,48 @@ static void test_changed_lamp(void **state) {
     }
 }
 
+/* Source: common practice: a test print holds for its paper, lot and negative. */
+static void test_carried(void **state) {
+    static char lot[] = "7", other_lot[] = "8", name[] = "Weir", other_name[] = "Mill";
+    static const struct {
+        const char *row;
+        bool read_anew;
+        char *lot, *name;
+        size_t n_tests;
+        const char *note; /* NULL: none */
+    } rows[] = {
+        {"as it was", false, lot, name, 1, NULL},
+        {"another lot", false, other_lot, name, 0, "another paper or lot"},
+        {"read again", true, lot, name, 1, "read anew"},
+        {"another negative", true, lot, other_name, 0, "another negative"},
+        {"both", true, other_lot, other_name, 0, "another paper or lot"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        print_case was, is;
+        ww_notes notes = WW_NOTES_INIT;
+        start(&was), start(&is);
+        was.paper[0].meta.lot = lot, was.negative.meta.name = name;
+        is.paper[0].meta.lot = rows[i].lot, is.negative.meta.name = rows[i].name;
+        was.request.n_tests = is.request.n_tests = 1;
+        test_status(
+            rows[i].row,
+            ww_print_tests_carry(&was.request, rows[i].read_anew, &is.request, &notes, NULL), WW_OK,
+            NULL);
+        assert_int_equal(is.request.n_tests, rows[i].n_tests);
+        assert_int_equal(notes.n, rows[i].note ? 1 : 0);
+        if (rows[i].note)
+            test_holds(rows[i].row, notes.text[0], rows[i].note);
+        ww_notes_release(&notes);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_two_prints),   cmocka_unit_test(test_two_that_agree),
         cmocka_unit_test(test_two_remarks),  cmocka_unit_test(test_two_with_reciprocity),
         cmocka_unit_test(test_coverage),     cmocka_unit_test(test_contradiction),
-        cmocka_unit_test(test_changed_lamp),
+        cmocka_unit_test(test_changed_lamp), cmocka_unit_test(test_carried),
     };
     return cmocka_run_group_tests_name("print_tests", tests, NULL, NULL);
 }
