@@ -9,6 +9,8 @@
  *                     one density, lighter than open light, beyond the wedge. As ww__measure_notes,
  *                     which adds these.
  *
+ * Returned  measured  with notes; where one says that all densities are off, none keeps a doubt
+ *                     (ww__density_put_off), so that note and number can't differ
  * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww__density_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,

@@ -4,6 +4,7 @@
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
+#include <wedgework/exposure.h>
 
 static const double same_number = 1e-6; /* of it: sizes and apertures that were typed alike */
 
@@ -216,10 +217,15 @@ static ww_status find_white(ww__result *result, ww_print_miss *miss, ww_error *e
 /* The print's own time; else that of the plan, as the timer was set to it. */
 static ww_status find_time(ww__result *result, ww_error *err) {
     const ww_optional said = result->print->meta.exposure_time_s;
-    const double planned = result->candidate->paper.time_s.value;
-    const double step = result->request->timer_step_s;
     char text[WW__PRINT_TEXT_SIZE];
-    result->time_s = said.set ? said.value : fmax(1.0, round(planned / step)) * step;
+    result->time_s = said.value;
+    if (!said.set) {
+        const ww_status status =
+            ww_exposure_round(result->candidate->paper.time_s.value, result->request->timer_step_s,
+                              &result->time_s, err);
+        if (status != WW_OK)
+            return status;
+    }
     if (result->time_s >= WW_PRINT_TEST_LEAST && result->time_s <= WW_PRINT_TEST_MOST)
         return WW_OK;
     ww__print_format(text, sizeof text, "a print is not exposed for %g s; correct 'exposure time'",
