@@ -95,23 +95,58 @@ ww_status ww__tone_new(const ww__grid *preview, size_t shrink, double quantum, w
     return WW_OK;
 }
 
-void ww__tone_line(const ww__tone *tone, const ww__line *line, double value[], double weight[]) {
-    for (size_t i = 0; i < line->n; i++) {
-        const double x = line->x + (double)i * line->dx - 0.5;
-        const double y = line->y + (double)i * line->dy - 0.5;
-        value[i] = weight[i] = 0.0;
-        if (!(x > -0.5 && y > -0.5 && x < (double)tone->width - 0.5 &&
-              y < (double)tone->height - 0.5))
-            continue;
-        const double cx = fmin(fmax(x, 0.0), (double)(tone->width - 1));
-        const double cy = fmin(fmax(y, 0.0), (double)(tone->height - 1));
-        const size_t x0 = (size_t)cx, y0 = (size_t)cy;
-        const size_t right = x0 + 1 < tone->width ? 1 : 0;
-        const size_t below = y0 + 1 < tone->height ? tone->width : 0;
-        const double fx = cx - (double)x0, fy = cy - (double)y0;
-        const double *at = &tone->value[x0 + y0 * tone->width];
-        value[i] = (1.0 - fy) * ((1.0 - fx) * at[0] + fx * at[right]) +
-                   fy * ((1.0 - fx) * at[below] + fx * at[below + right]);
-        weight[i] = tone->weight[x0 + y0 * tone->width];
+/* Between four cells of the map. */
+static inline double between(const double at[], size_t right, size_t below, double fx, double fy) {
+    return (1.0 - fy) * ((1.0 - fx) * at[0] + fx * at[right]) +
+           fy * ((1.0 - fx) * at[below] + fx * at[below + right]);
+}
+
+/* The places of a line that have four cells around them: 0 <= start + i * step < last. One place
+ * at either end is given up, so that rounding does not matter. */
+static void cut_inside(double start, double step, double last, size_t *from, size_t *to) {
+    const double n = (double)*to;
+    double low = 0.0, high = 0.0;
+    if (step == 0.0)
+        high = start >= 0.0 && start < last ? n : 0.0;
+    else {
+        const double a = -start / step, b = (last - start) / step;
+        low = fmin(fmax(ceil(fmin(a, b)) + 1.0, 0.0), n);
+        high = fmin(fmax(floor(fmax(a, b)) - 1.0, low), n);
     }
+    if ((size_t)low > *from)
+        *from = (size_t)low;
+    *to = (size_t)high;
+}
+
+/* Anywhere; what lies less than half a cell beyond the map has the value of its rim. */
+static void tone_at(const ww__tone *t, double x, double y, double *value, double *weight) {
+    *value = *weight = 0.0;
+    if (!(x > -0.5 && y > -0.5 && x < (double)t->width - 0.5 && y < (double)t->height - 0.5))
+        return;
+    const double cx = fmin(fmax(x, 0.0), (double)(t->width - 1));
+    const double cy = fmin(fmax(y, 0.0), (double)(t->height - 1));
+    const size_t x0 = (size_t)cx, y0 = (size_t)cy, at = x0 + y0 * t->width;
+    *value = between(&t->value[at], x0 + 1 < t->width ? 1 : 0, y0 + 1 < t->height ? t->width : 0,
+                     cx - (double)x0, cy - (double)y0);
+    *weight = t->weight[at];
+}
+
+void ww__tone_line(const ww__tone *tone, const ww__line *line, double value[], double weight[]) {
+    const ww__tone t = *tone;
+    const ww__line l = *line;
+    const double start_x = l.x - 0.5, start_y = l.y - 0.5;
+    size_t from = 0, to = l.n;
+    cut_inside(start_x, l.dx, (double)(t.width - 1), &from, &to);
+    cut_inside(start_y, l.dy, (double)(t.height - 1), &from, &to);
+    from = from < to ? from : to;
+    for (size_t i = 0; i < from; i++)
+        tone_at(&t, start_x + (double)i * l.dx, start_y + (double)i * l.dy, &value[i], &weight[i]);
+    for (size_t i = from; i < to; i++) {
+        const double x = start_x + (double)i * l.dx, y = start_y + (double)i * l.dy;
+        const size_t x0 = (size_t)x, y0 = (size_t)y, at = x0 + y0 * t.width;
+        value[i] = between(&t.value[at], 1, t.width, x - (double)x0, y - (double)y0);
+        weight[i] = t.weight[at];
+    }
+    for (size_t i = to; i < l.n; i++)
+        tone_at(&t, start_x + (double)i * l.dx, start_y + (double)i * l.dy, &value[i], &weight[i]);
 }
