@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/fault.h"
 
+#include <ctype.h>
 #include <math.h>
 #include <stdio.h>
 #include <wedgework/number.h>
@@ -28,6 +29,7 @@ const char *ww__fault_who(const ww_measured *m, const char *what, const ww__faul
         snprintf(others, sizeof others, " and %zu others", f->patches - 1);
     snprintf(words, WW__FAULT_WORDS, "%s '%.40s'%s%s", what, m->patch[f->patch].step, channel,
              others);
+    words[0] = (char)toupper((unsigned char)words[0]);
     return words;
 }
 

@@ -18,7 +18,7 @@ enum { WW__FAULT_WORDS = 160 };
  *                  channels of a patch come one after the other. WW_CHANNEL_COUNT: in all. */
 void ww__fault_keep(ww__fault *fault, size_t patch, ww_channel channel, double value);
 
-/* ww__fault_who - "step '7' (green) and 3 others" */
+/* ww__fault_who - "Step '7' (green) and 3 others", as a note begins. */
 const char *ww__fault_who(const ww_measured *measured, const char *what, const ww__fault *fault,
                           char words[WW__FAULT_WORDS]);
 

@@ -34,7 +34,7 @@ static ww_status note_coarse(ww_measured *m, ww_error *err) {
     if (!(step > WW__DENSITY_COARSE))
         return WW_OK;
     return ww_notes_add(&m->notes, err,
-                        "this %u bit file holds %ld bits: its codes come in steps of %ld, and "
+                        "This %u bit file holds %ld bits: its codes come in steps of %ld, and "
                         "densities are the more doubtful the darker; scan in %u bit",
                         m->bits, lround(log2(m->white / step + 1.0)), lround(step), m->bits);
 }

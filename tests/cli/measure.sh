@@ -143,13 +143,13 @@ exits 1 'too much light'
 same 'clipped: no density' null "$(value out rows.0.density.visual)"
 same 'and not over, which is dense' '' "$(value out rows.0.over.0)"
 near 'but less than that of white' -0.03 "$(value out rows.0.less_than.visual)" 0.012
-has 'in words' out "spot 'clipped': 100 % of the pixels are clipped at the greatest code, so there is no density but"
+has 'in words' out "Spot 'clipped': 100 % of the pixels are clipped at the greatest code, so there is no density but"
 has 'lighter than open light' out 'lighter than open light was when the scanner was calibrated'
 run measure light.tif --spot clipped=50,50,30 --spot grey=250,50,30 --scanner s.json -o light.csv
 holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
 has 'missing in the table' light.csv 'clipped,-'
 holds 'no doubt to trust it by' sh -c "! grep -q sd_visual light.csv"
-has 'and told there' light.csv "# note: spot 'clipped': 100 % of the pixels are clipped"
+has 'and told there' light.csv "# note: Spot 'clipped': 100 % of the pixels are clipped"
 run measure light.tif strip.tif --whole --scanner s.json
 exits 1 'one of two is off'
 

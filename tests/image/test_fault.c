@@ -9,10 +9,10 @@ static void the_worst_is_named(void **state) {
         size_t patches;
         bool colour;
         const char *want;
-    } rows[] = {{1, true, "step '3' (green)"},
-                {2, true, "step '3' (green) and another one"},
-                {4, true, "step '3' (green) and 3 others"},
-                {4, false, "step '3' and 3 others"}};
+    } rows[] = {{1, true, "Step '3' (green)"},
+                {2, true, "Step '3' (green) and another one"},
+                {4, true, "Step '3' (green) and 3 others"},
+                {4, false, "Step '3' and 3 others"}};
     struct scan_case made;
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -126,7 +126,7 @@ static void coarse_codes_are_told(void **state) {
             made->patch[i].channel[WW_VISUAL].step = coarse ? 257.0 : 16.0;
         assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
         test_true("told", coarse == says(&made->measured.notes,
-                                         "this 16 bit file holds 8 bits: its codes come in steps "
+                                         "This 16 bit file holds 8 bits: its codes come in steps "
                                          "of 257"));
         ww_notes_release(&made->measured.notes);
     }

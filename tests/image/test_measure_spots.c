@@ -107,7 +107,7 @@ static void a_spot_on_two_tones_is_noted(void **state) {
     ww_measured m = WW_MEASURED_INIT;
     (void)state;
     assert_int_equal(ww_measure_spots(&p, &spot, 1, &request, &m, NULL), WW_OK);
-    test_true("noted", m.notes.n == 1 && strstr(m.notes.text[0], "spot 'cloud'"));
+    test_true("noted", m.notes.n == 1 && strstr(m.notes.text[0], "Spot 'cloud'"));
     ww_measured_release(&m);
     ww_picture_release(&p);
 }
