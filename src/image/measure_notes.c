@@ -21,9 +21,9 @@ static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
     if (few.patches == 0)
         return WW_OK;
     return ww_notes_add(&m->notes, err,
-                        "%s: only %zu pixels tell the code; scan with more pixels, or take a "
-                        "larger %s",
-                        ww__fault_who(m, what, &few, words), m->patch[few.patch].n, what);
+                        "%s: only %zu pixel%s the code; scan with more pixels, or take a larger %s",
+                        ww__fault_who(m, what, &few, words), m->patch[few.patch].n,
+                        m->patch[few.patch].n == 1 ? " tells" : "s tell", what);
 }
 
 /* All patches tell the same step: it is the picture's. */

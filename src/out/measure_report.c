@@ -139,7 +139,7 @@ static void add_pixels(ww__text *text, const ww_measured *measured) {
             worst = i;
     }
     ww__words_range(text, (double)least, (double)most, 0);
-    ww__text_add(text, " pixels, averaged as light; ");
+    ww__text_add_format(text, " pixel%s, averaged as light; ", most == 1 ? "" : "s");
     if (measured->patch[worst].rejected > 0.0) {
         ww__text_add(text, "at most ");
         ww__words_share(text, measured->patch[worst].rejected);
@@ -211,7 +211,7 @@ static void take_code(const ww_measured *measured, double code, ww__report *repo
     ww__report_take(report, &text);
 }
 
-/* Uneven light shows as a drift across the patch, in the channel where it is the greatest. */
+/* Of the channel where it is the greatest, as a share of the code. */
 static double worst_drift(const ww_measured *measured, const ww_patch *patch) {
     double worst = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -277,10 +277,20 @@ static void add_code_table(const ww_measured *measured, ww_channel main, ww__rep
         ww__text_add_format(&text, "%zu", patch->n);
         ww__report_take(report, &text);
         take_share(report, patch->rejected);
-        take_share(report, worst_drift(measured, patch));
+        ww__text_add_number(&text, 100.0 * worst_drift(measured, patch), 1);
+        ww__report_take(report, &text);
         if (clipped)
             take_share(report, worst_clipped(measured, patch));
     }
+}
+
+static void add_drift(ww__report *report) {
+    ww__report_list(report, "Drift", false);
+    ww__report_item(report,
+                    "By how much one end of what was read is lighter than the other, right than "
+                    "left or below than above along its longer way, in % of its mean code; of a "
+                    "spot, without a sign, the way that it changes most. Where codes are light, "
+                    "1 % is 0.004 D.");
 }
 
 void ww__measured_report(const ww_measured *measured, ww__report *report) {
@@ -293,6 +303,7 @@ void ww__measured_report(const ww_measured *measured, ww__report *report) {
     if (measured->n > 0 && main != WW_CHANNEL_COUNT) {
         add_density_table(measured, report);
         add_code_table(measured, main, report);
+        add_drift(report);
     }
     ww__report_notes(report, &measured->notes);
 }

@@ -6,7 +6,7 @@
 
 static void add_pixels(ww__text *text, size_t pixels) {
     if (pixels < 1000000) {
-        ww__text_add_format(text, "%zu pixels", pixels);
+        ww__text_add_format(text, "%zu pixel%s", pixels, pixels == 1 ? "" : "s");
         return;
     }
     ww__text_add_number(text, (double)pixels / 1e6, 1);

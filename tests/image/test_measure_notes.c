@@ -76,6 +76,7 @@ static void shade_in_noise(struct scan_case *made, double by) {
 static const spoiled rows[] = {
     {"few pixels", few, 25, 24, {"'4'", "24 pixels", NULL}},
     {"more few pixels", few, 25, 20, {"'4'", "another one", "20 pixels"}},
+    {"one pixel", few, 25, 1, {"'4'", "1 pixel tells", NULL}},
     {"dirt", dirt, 0.05, 0.0512, {"'4'", "2 others", "5.1 %"}},
     {"a lot of dirt", dirt, 0.01, 0.243, {"'4'", "2 others", "24 %"}},
     {"a line", scratch, 0.0, 1.0, {"A line", "steps '4' to '9'", "5.0 to 10 %"}},

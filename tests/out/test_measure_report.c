@@ -29,7 +29,11 @@ static void a_strip_in_grey(void **state) {
     expect_row("first", &report, densities, 2, "1|0.09|0.01");
     expect_row("over", &report, densities, 22, "21|over|");
     expect_row("heading", &report, codes, 0, "step|mean|noise|kept|left out|drift");
-    expect_row("step 8", &report, codes, 9, "8|4829|31|2973|1.2|0.20");
+    expect_row("step 8", &report, codes, 9, "8|4829|31|2973|1.2|0.2");
+    /* What its column is; log10 1.01 = 0.0043. */
+    const char *drift = find_block(&report, "Drift")->item[0];
+    test_holds("drift", drift, "in % of its mean code");
+    test_holds("as density", drift, "1 % is 0.004 D");
     ww__report_release(&report);
 }
 
@@ -69,7 +73,7 @@ static void a_strip_in_colour(void **state) {
     expect_row("first", &report, densities, 2, "1|0.05|0.01|0.06|0.01|0.08|0.01");
     expect_row("heading", &report, codes_green, 0,
                "step|red|green|blue|noise|kept|left out|drift|clipped");
-    expect_row("clipped", &report, codes_green, 2, "1|54615|53013|51459|224|2980|0.04|0.20|25.0");
+    expect_row("clipped", &report, codes_green, 2, "1|54615|53013|51459|224|2980|0.04|0.2|25.0");
     expect_row("drift", &report, codes_green, 5, "4|19770|19196|18638|89|2977|0.04|-3.1|0.0");
     ww__report_release(&report);
 }
@@ -97,6 +101,11 @@ static void codes_alone(void **state) {
     test_text("float", ww__text_string(&report.act),
               "1 spot read; codes 1.00000 to 1.00000 of 1, no densities.");
     test_holds("clean", ww__text_string(&report.why), "averaged as light; none left out.");
+    ww__report_release(&report);
+
+    made.patch[0].n = 1;
+    ww__measured_report(&made.measured, &report);
+    test_holds("one", ww__text_string(&report.why), "1 pixel, averaged as light");
     ww__report_release(&report);
 }
 

@@ -26,9 +26,11 @@ static void with_a_scanner_file(void **state) {
     ww__report_release(&report);
 
     whole.off = true;
+    whole.pixels = 1;
     ww__whole_report(&whole, &report);
     test_holds("off", ww__text_string(&report.act),
                "All densities here are off, as a note says: density 0.52 to 1.93 in green, ");
+    test_holds("one", ww__text_string(&report.act), "; 1 pixel.");
     ww__report_release(&report);
 
     whole.off = false;
