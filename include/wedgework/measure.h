@@ -58,11 +58,11 @@ typedef struct ww_measured {
     ww_optional px_per_mm;
     char *profile;              /* NULL where none */
     bool has[WW_CHANNEL_COUNT]; /* grey scans are `visual` */
-    bool is_spots;
+    size_t n_spots;  /* of the patches, the last so many; those before are the steps of a strip */
     bool calibrated; /* densities are there */
     bool off;        /* but all of them are off, as a note says, nobody knows by how much: none has
                         a doubt */
-    ww_patch *patch; /* in the order of the labels */
+    ww_patch *patch; /* steps in the order of their labels, then spots in that of the request */
     size_t n;
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
@@ -87,6 +87,8 @@ typedef struct ww_measure_request {
     const double *widths;      /* relative widths of the steps, in order; NULL: alike, or found */
     bool reverse;              /* number them from the other end; plays no part with a wedge */
     ww_region strip;           /* where to look; width 0: everywhere */
+    const ww_spot *spot;       /* discs to be read beside a strip, n_spots of them */
+    size_t n_spots;            /* 0: none; plays no part in ww_measure_spots */
     const ww_scanner *scanner; /* NULL: codes only */
     ww_density_kind density;   /* of what lies on the glass; plays no part with a wedge */
     size_t threads;            /* 0: one a processor */
@@ -126,8 +128,9 @@ typedef struct ww_measure_request {
  *   95 %), it is no reading: there is no density.
  *
  * Source    common practice, the level too; the weights of the last three terms are this program's
- * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3
- * Returned  measured  in the order of the wedge's rows, or numbered
+ * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3; spot: as
+ *                    of ww_measure_spots, read beside the strip
+ * Returned  measured  in the order of the wedge's rows, or numbered; then the spots
  * Status    WW_OK; WW_ENODATA no stepped strip there, a wedge without densities; WW_EMISMATCH
  *           another number of steps, both ends alike where a wedge must decide the direction, steps
  *           that do not grow darker with its densities either way, or a scan made with other
@@ -156,8 +159,9 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
  * ww_measured_readings - what was measured as readings, to be written or fitted.
  *
  *   Rows are steps (spots: tones; a spot called base is the base row, `cloud/thin` and
- *   `cloud/dense` are the two ends of the tone cloud). With a scanner file the
- *   columns are densities with `sd`, status scanner; without one there is nothing to write.
+ *   `cloud/dense` are the two ends of the tone cloud). Of spots beside a strip the base alone is a
+ *   row: the others are neither steps nor tones of a picture. With a scanner file the columns are
+ *   densities with `sd`, status scanner; without one there is nothing to write.
  *
  * Given     through  readings of the wedge that the strip was exposed through; NULL: none
  * Status    WW_OK; WW_ENODATA not calibrated; as ww_readings_through; WW_EMEMORY

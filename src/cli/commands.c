@@ -74,7 +74,8 @@ static const ww_option measure_options[] = {
     {.name = "--spot",
      .value = "NAME=X,Y,R",
      .brief = "read a disc: its centre and radius in pixels; once for each place. The name base is "
-              "the film's base; cloud/thin and cloud/dense are the two ends of one tone's detail",
+              "the film's base (beside --steps or --wedge a row of the strip's readings); "
+              "cloud/thin and cloud/dense are the two ends of one tone's detail",
      .kind = WW_OPTION_TEXT,
      .repeats = true,
      .check = ww__forms_spot_check},
@@ -191,7 +192,9 @@ const ww_command ww__commands[] = {
      .run = ww__cmd_measure,
      .reads = "scans (wedge, strip, spots or whole negative)",
      .writes = "readings",
-     .about = "SCAN is a TIFF file. One of --wedge, --steps, --spot and --whole says what is read. "
+     .about = "SCAN is a TIFF file. One of --wedge, --steps, --spot and --whole says what is read; "
+              "spots may "
+              "also lie beside a strip. "
               "A strip is found by itself, however it lies; of each step the middle is read, and "
               "dust is left out. With the scanner file there are densities, which go straight into "
               "the other commands. Several scans give one result each, with --json one line each; "

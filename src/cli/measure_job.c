@@ -19,7 +19,7 @@ static ww_status no_memory(ww_error *err) {
 /* --- which options go together -------------------------------------------------------------- */
 
 static const char *const ways[] = {"--wedge", "--steps", "--spot", "--whole"};
-enum { WAYS = sizeof ways / sizeof ways[0] };
+enum { SPOT = 2, WAYS = sizeof ways / sizeof ways[0] };
 
 /* An option, and the ways of measuring that it goes with; what to do otherwise. */
 static const struct {
@@ -35,10 +35,13 @@ static const struct {
      "of a whole scan there is nothing to draw; leave it "
      "out"}};
 
+/* Spots may lie beside a strip; its way is the one then. */
 static ww_status one_way(const ww_arguments *arguments, size_t *way, ww_error *err) {
     const char *found = NULL;
     for (size_t i = 0; i < WAYS; i++) {
         if (!ww__arguments_has(arguments, ways[i]))
+            continue;
+        if (i == SPOT && found)
             continue;
         if (found)
             return ww_error_set(err, WW_EUSAGE,
@@ -204,6 +207,8 @@ static ww_status take_spots(ww_measure_job *job, ww_error *err) {
         job->spot[i].name = job->name[i];
         job->n_spots++;
     }
+    job->request.spot = job->spot;
+    job->request.n_spots = n;
     return WW_OK;
 }
 
@@ -219,6 +224,7 @@ static ww_status take_request(ww_measure_job *job, ww_error *err) {
     job->has_through = ww__arguments_has(arguments, "--through");
     job->has_scanner = ww__arguments_has(arguments, "--scanner");
     job->whole = ww__arguments_has(arguments, "--whole");
+    job->strip = ww__arguments_has(arguments, "--wedge") || steps.set;
     return strip ? ww__forms_region(strip, &job->request.strip, err) : WW_OK;
 }
 

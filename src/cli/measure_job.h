@@ -11,10 +11,10 @@ typedef struct ww_measure_job {
     ww_readings wedge, through;
     double *width; /* of the steps, NULL: alike, or as they are found */
     ww_scanner scanner;
-    ww_spot *spot; /* NULL: a strip, or the whole */
+    ww_spot *spot; /* NULL: none */
     char **name;   /* of the spots */
     size_t n_spots;
-    bool whole;
+    bool strip, whole; /* neither: spots alone */
     bool has_through, has_scanner;
     ww_optional page;
     ww_measure_request request; /* points into the rest */

@@ -110,10 +110,9 @@ uint64_t ww__measure_scan_size(const ww_measure_scan *scan) {
  * are gone when the overlay is made. */
 uint64_t ww__measure_scan_memory(const ww_measure_scan *scan, size_t threads) {
     enum { MIB = 1024 * 1024, LEAST = 4 * MIB, COPIES_MOST = 32 * MIB, COPIES_A_PIXEL = 4 };
-    const bool strip = !scan->job->whole && scan->job->n_spots == 0;
     const ww_overlay_request request = WW_OVERLAY_REQUEST_INIT;
     uint64_t copies = 0, overlay = 0;
-    if (strip)
+    if (scan->job->strip)
         copies = COPIES_A_PIXEL * pixels(scan);
     if (copies > COPIES_MOST)
         copies = COPIES_MOST;
@@ -130,9 +129,9 @@ static ww_status measure(ww_measure_scan *s, size_t threads, ww_error *err) {
     request.threads = threads;
     if (job->whole)
         return ww_measure_whole(&s->picture, &request, &s->whole, err);
-    if (job->n_spots > 0)
-        return ww_measure_spots(&s->picture, job->spot, job->n_spots, &request, &s->measured, err);
-    return ww_measure_strip(&s->picture, &request, &s->measured, err);
+    if (job->strip)
+        return ww_measure_strip(&s->picture, &request, &s->measured, err);
+    return ww_measure_spots(&s->picture, job->spot, job->n_spots, &request, &s->measured, err);
 }
 
 /* With --through and no file to write, labels are compared all the same. */

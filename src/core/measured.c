@@ -37,21 +37,28 @@ static void take_part(ww_row *row) {
         }
 }
 
-/* A spot is a tone of the picture; a strip has steps. "Less than" is no density, and not `over`
- * either, which is dense. */
+/* A spot is a tone of the picture, and beside a strip a row among its steps. "Less than" is no
+ * density, and not `over` either, which is dense. */
 static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww_row *row,
                           ww_error *err) {
-    const ww_row plain = {.step = measured->is_spots ? (char *)"" : patch->step,
-                          .tone = measured->is_spots ? patch->step : (char *)"",
+    const bool tones = measured->n_spots == measured->n;
+    const ww_row plain = {.step = tones ? (char *)"" : patch->step,
+                          .tone = tones ? patch->step : (char *)"",
                           .pack = (char *)"",
                           .is_base = ww__readings_is_base_word(patch->step)};
     const ww_status status = ww__readings_row_copy(&plain, row, err);
-    if (status == WW_OK && measured->is_spots)
+    if (status == WW_OK && tones)
         take_part(row);
     for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
         if (measured->has[c] && patch->channel[c].density.state != WW_CELL_LESS)
             row->cell[c] = patch->channel[c].density;
     return status;
+}
+
+/* Of what lies beside a strip, its table has a row for the base. */
+static bool has_row(const ww_measured *measured, size_t i) {
+    const size_t steps = measured->n - measured->n_spots;
+    return steps == 0 || i < steps || ww__readings_is_base_word(measured->patch[i].step);
 }
 
 static ww_status fill(const ww_measured *measured, ww_readings *readings, ww_error *err) {
@@ -66,9 +73,11 @@ static ww_status fill(const ww_measured *measured, ww_readings *readings, ww_err
     if (status == WW_OK)
         status = ww_notes_copy(&measured->notes, &readings->notes, err);
     for (size_t i = 0; i < measured->n && status == WW_OK; i++) {
+        if (!has_row(measured, i))
+            continue;
         status = ww__readings_reserve(readings, &room, err);
         if (status == WW_OK)
-            status = make_row(measured, &measured->patch[i], &readings->row[i], err);
+            status = make_row(measured, &measured->patch[i], &readings->row[readings->n], err);
         if (status == WW_OK)
             readings->n++;
     }

@@ -28,4 +28,12 @@ ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_reques
                               const ww__area area[], const char *const name[], size_t n,
                               const char *what, ww_measured *measured, ww_error *err);
 
+/*
+ * ww__measure_beside - the spots of a request, behind the steps of a strip that was read.
+ *
+ * Status    as ww_measure_spots
+ */
+ww_status ww__measure_beside(const ww_picture *picture, const ww_measure_request *request,
+                             ww_measured *strip, ww_error *err);
+
 #endif

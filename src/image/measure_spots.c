@@ -1,10 +1,13 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/readings.h"
+#include "image/density.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wedgework/number.h>
 
 static ww_status check(const ww_picture *picture, const ww_spot *spot, ww_error *err) {
@@ -42,7 +45,7 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
         area[i] = ww__area_disc(spot[i].x, spot[i].y, spot[i].radius);
         name[i] = spot[i].name;
     }
-    made.is_spots = true;
+    made.n_spots = n;
     if (status == WW_OK)
         status = ww__measure_patches(picture, request, area, name, n, "spot", &made, err);
     if (status == WW_OK)
@@ -53,5 +56,52 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
         ww_measured_release(&made);
     free((void *)name);
     free(area);
+    return status;
+}
+
+/* ------------------------------------------------------------------------- beside a strip */
+
+static ww_status note_rowless(const ww_measured *spots, ww_notes *notes, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < spots->n && spots->calibrated && status == WW_OK; i++)
+        if (!ww__readings_is_base_word(spots->patch[i].step))
+            status = ww_notes_add(notes, err,
+                                  "Spot '%.40s' is no row of the readings: of what lies beside a "
+                                  "strip, they hold its base alone",
+                                  spots->patch[i].step);
+    return status;
+}
+
+/* What is off in one of them is off in all: it is the same scan. */
+static ww_status join(ww_measured *spots, ww_measured *strip, ww_error *err) {
+    const size_t n = strip->n + spots->n;
+    ww_patch *patch = realloc(strip->patch, n * sizeof *patch);
+    if (!patch)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu patches", n);
+    memcpy(patch + strip->n, spots->patch, spots->n * sizeof *patch);
+    strip->patch = patch;
+    strip->n = n;
+    strip->n_spots = spots->n;
+    spots->n = 0;
+    if (strip->off || spots->off)
+        ww__density_put_off(strip);
+    return WW_OK;
+}
+
+ww_status ww__measure_beside(const ww_picture *picture, const ww_measure_request *request,
+                             ww_measured *strip, ww_error *err) {
+    ww_measured spots = WW_MEASURED_INIT;
+    assert(picture && request && strip);
+    if (request->n_spots == 0)
+        return WW_OK;
+    ww_status status =
+        ww_measure_spots(picture, request->spot, request->n_spots, request, &spots, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&spots.notes, &strip->notes, err);
+    if (status == WW_OK)
+        status = note_rowless(&spots, &strip->notes, err);
+    if (status == WW_OK)
+        status = join(&spots, strip, err);
+    ww_measured_release(&spots);
     return status;
 }

@@ -181,7 +181,7 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         status = ww__measure_width_note(made, request->widths, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__measure_base_note(made, &s->wedge, request->scanner, err);
-    return status;
+    return status == WW_OK ? ww__measure_beside(picture, request, made, err) : status;
 }
 
 ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *request,

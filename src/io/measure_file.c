@@ -129,10 +129,11 @@ static void write_row(ww__json_writer *writer, const ww_measured *measured, cons
                                     {"less_than", limit_of}};
     static const column more[] = {
         {"low", low_of}, {"high", high_of}, {"drift", drift_of}, {"clipped", clipped_of}};
+    const bool spot = patch->radius > 0.0;
     ww__json_open_object(writer, NULL, WW__JSON_FLAT);
     write_name(writer, "step", patch->step);
-    write_name(writer, "tone", measured->is_spots ? patch->step : NULL);
-    write_place(writer, patch, measured->is_spots);
+    write_name(writer, "tone", spot ? patch->step : NULL);
+    write_place(writer, patch, spot);
     write_columns(writer, measured, patch, values, sizeof values / sizeof values[0]);
     write_reach(writer, measured, patch, "over", WW_REACH_DARK);
     write_reach(writer, measured, patch, "mixed", WW_REACH_NONE);
@@ -143,9 +144,10 @@ static void write_row(ww__json_writer *writer, const ww_measured *measured, cons
 }
 
 static void write_wedge(ww__json_writer *writer, const ww_measured *measured) {
-    const bool found = !measured->is_spots;
+    const size_t steps = measured->n - measured->n_spots;
+    const bool found = steps > 0;
     ww__json_open_object(writer, "wedge", WW__JSON_FLAT);
-    ww__json_write_integer(writer, "steps", found ? (long)measured->n : 0);
+    ww__json_write_integer(writer, "steps", (long)steps);
     ww__json_write_optional(writer, "angle", (ww_optional){found, measured->angle_deg});
     ww__json_write_bool(writer, "found", found);
     if (found) {

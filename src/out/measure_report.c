@@ -9,15 +9,13 @@ static const char remedy[] =
     "There are no densities without a scanner file. Next, scan a known step wedge with the same "
     "settings, calibrate with `wedgework scanner`, and give its file with --scanner.";
 
-static const char *noun(const ww_measured *measured) {
-    if (measured->is_spots)
-        return measured->n == 1 ? "spot" : "spots";
-    return measured->n == 1 ? "step" : "steps";
+static size_t count_steps(const ww_measured *measured) {
+    return measured->n - measured->n_spots;
 }
 
-static void add_name(ww__text *text, const ww_measured *measured, const ww_patch *patch) {
+static void add_name(ww__text *text, const ww_patch *patch) {
     char shown[64];
-    if (!measured->is_spots)
+    if (!(patch->radius > 0.0))
         ww__text_add(text, "step ");
     ww__text_add(text, ww__escape_message(patch->step, shown, sizeof shown));
 }
@@ -106,10 +104,7 @@ static void add_act(ww__text *text, const ww_measured *measured) {
     }
     if (measured->off)
         ww__text_add(text, WW__SCAN_OFF);
-    ww__text_add_format(text, "%zu %s", measured->n, noun(measured));
-    ww__text_add(text, measured->is_spots ? " read" : " found, ");
-    if (!measured->is_spots)
-        ww__words_turn(text, measured->angle_deg);
+    ww__words_found(text, measured);
     if (measured->calibrated)
         add_densities(text, measured, channel);
     else
@@ -121,11 +116,12 @@ static void add_act(ww__text *text, const ww_measured *measured) {
 static void add_direction(ww__text *text, const ww_measured *measured) {
     const char *begin = measured->upright ? "at the top" : "at the left";
     const char *end = measured->upright ? "at the bottom" : "at the right";
-    add_name(text, measured, &measured->patch[0]);
+    add_name(text, &measured->patch[0]);
     ww__text_add_format(text, " lies %s, ", measured->reversed ? end : begin);
-    add_name(text, measured, &measured->patch[measured->n - 1]);
+    add_name(text, &measured->patch[count_steps(measured) - 1]);
     ww__text_add_format(
-        text, " %s. The middle 60 %% of each was read: ", measured->reversed ? begin : end);
+        text, " %s. The middle 60 %% of each was read%s: ", measured->reversed ? begin : end,
+        measured->n_spots > 0 ? ", of a spot all" : "");
 }
 
 /* "2961 to 2980 pixels each, at most 1.2 % of them left out as dust or scratches (step 8)." */
@@ -144,7 +140,7 @@ static void add_pixels(ww__text *text, const ww_measured *measured) {
         ww__text_add(text, "at most ");
         ww__words_share(text, measured->patch[worst].rejected);
         ww__text_add(text, " % left out as dust or scratches (");
-        add_name(text, measured, &measured->patch[worst]);
+        add_name(text, &measured->patch[worst]);
         ww__text_add(text, ").");
     } else {
         ww__text_add(text, "none left out.");
@@ -154,7 +150,7 @@ static void add_pixels(ww__text *text, const ww_measured *measured) {
 static void add_why(ww__text *text, const ww_measured *measured) {
     if (measured->n == 0)
         return;
-    if (!measured->is_spots)
+    if (count_steps(measured) > 0)
         add_direction(text, measured);
     add_pixels(text, measured);
     if (!measured->calibrated)
@@ -178,7 +174,7 @@ static void add_density(const ww_cell *cell, ww__report *report) {
 
 static void add_density_table(const ww_measured *measured, ww__report *report) {
     char align[2 + 2 * WW_CHANNEL_COUNT] = "l";
-    ww__heading heading[1 + 2 * WW_CHANNEL_COUNT] = {{measured->is_spots ? "spot" : "step", ""}};
+    ww__heading heading[1 + 2 * WW_CHANNEL_COUNT] = {{ww__words_patches(measured), ""}};
     size_t columns = 1;
     if (!measured->calibrated)
         return;
@@ -241,7 +237,7 @@ static bool any_clipped(const ww_measured *measured) {
 /* Headings of the code table; returns how many. */
 static size_t set_code_headings(const ww_measured *measured, bool clipped, ww__heading heading[]) {
     size_t n = 0;
-    heading[n++] = (ww__heading){measured->is_spots ? "spot" : "step", ""};
+    heading[n++] = (ww__heading){ww__words_patches(measured), ""};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (measured->has[c])
             heading[n++] = (ww__heading){channel_heading(measured, c, "mean"), "code"};

@@ -113,7 +113,7 @@ static void add_resolution(const ww_measured *measured, ww__report *report) {
 }
 
 static void add_places(const ww_measured *measured, ww__report *report) {
-    const ww__heading heading[] = {{measured->is_spots ? "spot" : "step", ""},
+    const ww__heading heading[] = {{ww__words_patches(measured), ""},
                                    {"x", "px"},
                                    {"y", "px"},
                                    {"width", "px"},

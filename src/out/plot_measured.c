@@ -71,13 +71,15 @@ static bool find_limits(struct picture *picture) {
 
 /* ----------------------------------------------------------------------------------- tables */
 
-/* Channel, number of the step, value, doubt. */
+/* Channel, number of the step, value, doubt. No line leads to a spot: it follows nothing. */
 static void add_values(const struct picture *picture) {
     const ww_measured *measured = picture->measured;
     ww__text_add(picture->script, "$values << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         for (size_t i = 0; measured->has[c] && i < measured->n; i++) {
             double value, doubt;
+            if (i >= measured->n - measured->n_spots)
+                ww__text_add(picture->script, "\n");
             if (find_value(picture, &measured->patch[i].channel[c], &value, &doubt))
                 ww__plot_row(picture->script, 4, (double[]){c, (double)i + 1, value, doubt});
         }
@@ -116,7 +118,7 @@ static void add_left_out(const struct picture *picture) {
 static void find_names(struct picture *picture) {
     const ww_measured *measured = picture->measured;
     const double room = plot_width / (double)(measured->n + 1);
-    const size_t most = measured->is_spots ? NAME_ROWS_MOST : 1;
+    const size_t most = measured->n_spots > 0 ? NAME_ROWS_MOST : 1;
     size_t longest = 1;
     char shown[64];
     for (size_t i = 0; i < measured->n; i++) {
@@ -160,12 +162,12 @@ static void add_words(const struct picture *picture) {
     ww__plot_set_text(picture->script, "y_label",
                       measured->calibrated ? "density (D, scanner)"
                                            : "log10 (code / greatest code)");
-    ww__plot_set_text(picture->script, "x_label", measured->is_spots ? "spot" : "step");
+    ww__plot_set_text(picture->script, "x_label", ww__words_patches(measured));
     ww__plot_set_number(picture->script, "y_from", picture->y_from);
     ww__plot_set_number(picture->script, "y_to", picture->y_to);
     ww__plot_set_number(picture->script, "out_limit", picture->out_limit);
     ww__text_add_format(picture->script, "n_steps = %zu\njoined = %d\ncalibrated = %d\n",
-                        measured->n, !measured->is_spots, measured->calibrated);
+                        measured->n, measured->n_spots < measured->n, measured->calibrated);
     ww__text_add(picture->script, "array has[4]\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         ww__text_add_format(picture->script, "has[%d] = %d\n", c + 1, measured->has[c]);

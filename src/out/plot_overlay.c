@@ -26,11 +26,12 @@ enum { DISC_POINTS = 48 };
 
 struct picture {
     const ww_overlay *overlay;
+    size_t steps; /* of the patches, the first so many; the others are spots */
     ww__text *script;
     double zoom;   /* px of the PNG in one of the copy */
     double px;     /* px of the PNG in one of the scan */
     double thin;   /* lines are so many times as wide as they would be */
-    bool upright;  /* the patches follow each other downwards */
+    bool upright;  /* steps follow each other downwards */
     bool other;    /* labels stand on the other side: there is no room on the one */
     size_t stride; /* every how many-th label is shown */
 };
@@ -140,7 +141,7 @@ static double gap_between(const ww_patch *a, const ww_patch *b) {
 static void find_thinness(struct picture *picture) {
     const ww_measured *measured = picture->overlay->measured;
     picture->thin = 1.0;
-    for (size_t i = 1; i < measured->n && !measured->is_spots; i++) {
+    for (size_t i = 1; i < picture->steps; i++) {
         const double gap = gap_between(&measured->patch[i - 1], &measured->patch[i]);
         picture->thin = fmin(picture->thin, gap * picture->px / (2.0 * png_scale * frame_lw));
     }
@@ -160,7 +161,7 @@ static size_t letters_of(const ww_patch *patch) {
 /* Whether no two labels of a strip touch when every stride-th is shown. */
 static bool fits(const struct picture *picture, size_t stride) {
     const ww_measured *measured = picture->overlay->measured;
-    for (size_t i = 0; i + stride < measured->n; i += stride) {
+    for (size_t i = 0; i + stride < picture->steps; i += stride) {
         const ww_patch *a = &measured->patch[i], *b = &measured->patch[i + stride];
         const double letters = 0.5 * (double)(letters_of(a) + letters_of(b));
         const double need = picture->upright ? line_height : letter_width * letters + label_gap;
@@ -172,9 +173,8 @@ static bool fits(const struct picture *picture, size_t stride) {
 
 /* Labels of a strip stand in a row. */
 static void find_stride(struct picture *picture) {
-    const ww_measured *measured = picture->overlay->measured;
     picture->stride = 1;
-    while (picture->stride < measured->n && !fits(picture, picture->stride))
+    while (picture->stride < picture->steps && !fits(picture, picture->stride))
         picture->stride++;
 }
 
@@ -192,7 +192,7 @@ static bool lacks_room(const struct picture *picture, const ww_patch *patch) {
 static void find_side(struct picture *picture) {
     const ww_measured *measured = picture->overlay->measured;
     picture->other = false;
-    for (size_t i = 0; i < measured->n; i++)
+    for (size_t i = 0; i < picture->steps; i++)
         picture->other |= lacks_room(picture, &measured->patch[i]);
 }
 
@@ -234,7 +234,7 @@ static size_t add_strip_labels(struct picture *picture) {
     size_t n = 0;
     find_stride(picture);
     find_side(picture);
-    for (size_t i = 0; i < measured->n; i += picture->stride) {
+    for (size_t i = 0; i < picture->steps; i += picture->stride) {
         const ww_patch *patch = &measured->patch[i];
         if (picture->upright)
             add_label(picture, ++n, patch,
@@ -245,7 +245,6 @@ static size_t add_strip_labels(struct picture *picture) {
                       picture->other ? patch->y + patch->height + out : patch->y - out,
                       picture->other);
     }
-    add_leaders(picture, NULL, 0);
     return n;
 }
 
@@ -260,24 +259,25 @@ static ww__plot_label label_of(const struct picture *picture, const ww_patch *pa
         .height = line_height};
 }
 
-static size_t add_spot_labels(const struct picture *picture) {
+/* Behind n labels of a strip; returns how many there are then. */
+static size_t add_spot_labels(const struct picture *picture, size_t n) {
     const ww_overlay *overlay = picture->overlay;
-    const ww_measured *measured = overlay->measured;
-    ww__plot_label *label = calloc(measured->n + 1, sizeof *label);
-    size_t n = 0;
+    const ww_patch *spot = overlay->measured->patch + picture->steps;
+    const size_t n_spots = overlay->measured->n_spots;
+    ww__plot_label *label = calloc(n_spots + 1, sizeof *label);
     if (!label) {
         picture->script->failed = true;
         return 0;
     }
-    for (size_t i = 0; i < measured->n; i++)
-        label[i] = label_of(picture, &measured->patch[i]);
-    ww__plot_labels_place(label, measured->n, picture->zoom * (double)overlay->width,
+    for (size_t i = 0; i < n_spots; i++)
+        label[i] = label_of(picture, &spot[i]);
+    ww__plot_labels_place(label, n_spots, picture->zoom * (double)overlay->width,
                           picture->zoom * (double)overlay->height);
-    for (size_t i = 0; i < measured->n; i++)
+    for (size_t i = 0; i < n_spots; i++)
         if (label[i].shown)
-            add_label(picture, ++n, &measured->patch[i], label[i].at_x / picture->px,
+            add_label(picture, ++n, &spot[i], label[i].at_x / picture->px,
                       label[i].at_y / picture->px, 4);
-    add_leaders(picture, label, measured->n);
+    add_leaders(picture, label, n_spots);
     free(label);
     return n;
 }
@@ -291,7 +291,7 @@ static void add_patches(struct picture *picture) {
     ww__plot_set_number(picture->script, "inner_lw", inner_lw * picture->thin);
     for (size_t i = 0; i < sizeof arrays / sizeof arrays[0]; i++)
         ww__text_add_format(picture->script, "array label_%s[%zu]\n", arrays[i], measured->n + 1);
-    n = measured->is_spots ? add_spot_labels(picture) : add_strip_labels(picture);
+    n = add_spot_labels(picture, add_strip_labels(picture));
     ww__text_add_format(picture->script, "n_labels = %zu\n$outline << END_OF_TABLE\n", n);
     for (size_t i = 0; i < measured->n; i++)
         add_outline(picture, &measured->patch[i]);
@@ -305,12 +305,8 @@ static void add_words(const struct picture *picture, bool any_rejected) {
     const ww_measured *measured = overlay->measured;
     ww__text title = WW__TEXT_INIT;
     ww__words_file(&title, measured->file, "Scan");
-    ww__text_add_format(&title, ": %zu %s", measured->n,
-                        measured->is_spots ? (measured->n == 1 ? "spot" : "spots") : "steps");
-    if (!measured->is_spots) {
-        ww__text_add(&title, ", ");
-        ww__words_turn(&title, measured->angle_deg);
-    }
+    ww__text_add(&title, ": ");
+    ww__words_found(&title, measured);
     ww__plot_set_text(picture->script, "title_text", ww__text_string(&title));
     picture->script->failed |= title.failed;
     ww__text_release(&title);
@@ -344,8 +340,10 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
 
 ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww__text *tail,
                                 ww__plot_size *size, ww_error *err) {
-    struct picture picture = {
-        .overlay = overlay, .script = script, .upright = overlay->measured->upright};
+    struct picture picture = {.overlay = overlay,
+                              .steps = overlay->measured->n - overlay->measured->n_spots,
+                              .script = script,
+                              .upright = overlay->measured->upright};
     bool any_rejected;
     ww_status status;
     add_pixels(overlay, tail, &any_rejected);

@@ -21,6 +21,12 @@ ww_channel ww__scan_scanner_channel(const ww_scanner *scanner) {
     return ww__scan_main_channel(has);
 }
 
+const char *ww__words_patches(const ww_measured *measured) {
+    if (measured->n_spots == 0)
+        return "step";
+    return measured->n_spots == measured->n ? "spot" : "step, spot";
+}
+
 void ww__words_file(ww__text *text, const char *file, const char *otherwise) {
     const char *slash = file ? strrchr(file, '/') : NULL;
     char shown[64];
@@ -38,6 +44,17 @@ void ww__words_turn(ww__text *text, double angle_deg) {
     ww__text_add(text, "turned ");
     ww__text_add_number(text, shown, 1);
     ww__text_add_format(text, " degrees %s", angle_deg > 0.0 ? "clockwise" : "anticlockwise");
+}
+
+void ww__words_found(ww__text *text, const ww_measured *measured) {
+    const size_t spots = measured->n_spots, steps = measured->n - spots;
+    if (steps > 0) {
+        ww__text_add_format(text, "%zu step%s found, ", steps, steps == 1 ? "" : "s");
+        ww__words_turn(text, measured->angle_deg);
+        ww__text_add(text, spots > 0 ? ", and " : "");
+    }
+    if (spots > 0)
+        ww__text_add_format(text, "%zu spot%s read", spots, spots == 1 ? "" : "s");
 }
 
 void ww__words_code(ww__text *text, double code, double white) {

@@ -12,11 +12,17 @@
 ww_channel ww__scan_main_channel(const bool has[WW_CHANNEL_COUNT]);
 ww_channel ww__scan_scanner_channel(const ww_scanner *scanner);
 
+/* What was read of a scan, as the heading of a column: "step", "spot", or "step, spot". */
+const char *ww__words_patches(const ww_measured *measured);
+
 /* A file's name without its folders, escaped for a message; `otherwise` where there is none. */
 void ww__words_file(ww__text *text, const char *file, const char *otherwise);
 
 /* "lying straight", or "turned 1.7 degrees clockwise". */
 void ww__words_turn(ww__text *text, double angle_deg);
+
+/* "21 steps found, lying straight, and 1 spot read". */
+void ww__words_found(ww__text *text, const ww_measured *measured);
 
 /* A code with as many decimals as tell it: none up from 9 bits, 1 for 8 bits, 5 for floating
  * point. */

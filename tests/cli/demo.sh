@@ -91,7 +91,7 @@ done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 15 "$(sed '/^8[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 14 "$(sed '/^8[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png; do

@@ -71,6 +71,26 @@ static void spots_become_tones(void **state) {
     free(made);
 }
 
+/* Steps, the base beside them, and another spot, which is no row of a strip's table. */
+static void of_spots_beside_a_strip_the_base_is_a_row(void **state) {
+    static char base[] = "Base", glass[] = "glass";
+    struct scan_case *made = malloc(sizeof *made);
+    ww_readings readings = WW_READINGS_INIT;
+    (void)state;
+    scan_case_strip(made, false);
+    made->measured.n_spots = 2;
+    made->patch[19].step = glass;
+    made->patch[20].step = base;
+    made->patch[19].radius = made->patch[20].radius = 9.0;
+    assert_int_equal(ww_measured_readings(&made->measured, NULL, &readings, NULL), WW_OK);
+    assert_int_equal(readings.n, 20);
+    test_text("a step", readings.row[18].step, "19");
+    test_text("the base", readings.row[19].step, "Base");
+    test_true("is the base, and no tone", readings.row[19].is_base && !readings.row[19].tone[0]);
+    ww_readings_release(&readings);
+    free(made);
+}
+
 static ww_readings wedge_of(const struct scan_case *made, ww_row row[SCAN_CASE_STEPS], size_t n) {
     ww_readings wedge = {.row = row, .n = n, .meta = {.wedge = WW_WEDGE_NOMINAL}};
     wedge.has[WW_VISUAL] = true;
@@ -125,6 +145,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(strips_become_steps),
         cmocka_unit_test(spots_become_tones),
+        cmocka_unit_test(of_spots_beside_a_strip_the_base_is_a_row),
         cmocka_unit_test(the_wedge_gives_exposures),
         cmocka_unit_test(releases_everything_twice),
     };

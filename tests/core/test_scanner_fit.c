@@ -33,7 +33,7 @@ static void make_dark(dark_scan *d, double code, double sd) {
     static char spot[] = "dark", file[] = "dark.tif";
     *d = (dark_scan){.patch = {.step = spot, .n = 10000}};
     d->measured = (ww_measured){
-        .file = file, .bits = 16, .white = 65535.0, .patch = &d->patch, .n = 1, .is_spots = true};
+        .file = file, .bits = 16, .white = 65535.0, .patch = &d->patch, .n = 1, .n_spots = 1};
     for (size_t c = 0; c < WW_CHANNEL_COUNT; c++) {
         d->measured.has[c] = true;
         d->patch.channel[c] = (ww_patch_channel){.code = code, .sd = sd};

@@ -49,11 +49,12 @@ static ww_status whole(void *context, ww_error *err) {
 }
 
 static ww_status strip(void *context, ww_error *err) {
-    const ww_measure_request request = {.threads = 1, .steps = 8};
+    const ww_spot spot = {"base", 20.0, 20.0, 6.0};
+    const ww_measure_request request = {.threads = 1, .steps = 8, .spot = &spot, .n_spots = 1};
     ww_measured m = WW_MEASURED_INIT;
     const ww_status status = ww_measure_strip(context, &request, &m, err);
     if (status == WW_OK)
-        test_true("steps", m.n == 8 && m.patch[7].channel[WW_VISUAL].code > 0.0);
+        test_true("steps", m.n == 9 && m.patch[7].channel[WW_VISUAL].code > 0.0);
     else
         test_true("nothing", !m.patch && !m.file);
     ww_measured_release(&m);

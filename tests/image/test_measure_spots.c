@@ -29,7 +29,7 @@ static void reads_named_discs(void **state) {
     ww_measured m = WW_MEASURED_INIT;
     ww_error err = WW_ERROR_INIT;
     test_status("spots", ww_measure_spots(&p, spot, 2, &request, &m, &err), WW_OK, &err);
-    test_true("head", m.is_spots && m.calibrated && m.n == 2 && m.angle_deg == 0.0);
+    test_true("head", m.n_spots == 2 && m.calibrated && m.n == 2 && m.angle_deg == 0.0);
     for (size_t i = 0; i < 2; i++) {
         const ww_patch_channel *c = &m.patch[i].channel[WW_VISUAL];
         test_text("name", m.patch[i].step, spot[i].name);

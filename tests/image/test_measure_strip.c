@@ -332,6 +332,30 @@ static void what_is_no_such_strip_is_refused(void **state) {
     ww_picture_release(&none);
 }
 
+/* A spot beside the strip is read as it is alone; what a note says of it is told. */
+static void spots_beside_it_are_read(void **state) {
+    const wedge_scene s = wedge_scene_plain();
+    ww_picture p = wedge_picture_new(&s);
+    const ww_spot spot[] = {{"base", 20.0, 20.0, 8.0}, {"outside", 2.0, 20.0, 8.0}};
+    ww_measure_request request = {.steps = STEPS, .spot = spot, .n_spots = 1, .threads = 1};
+    ww_measured m = WW_MEASURED_INIT, alone = WW_MEASURED_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    test_status("alone", ww_measure_spots(&p, spot, 1, &request, &alone, &err), WW_OK, &err);
+    test_status("beside", ww_measure_strip(&p, &request, &m, &err), WW_OK, &err);
+    test_true("behind the steps", m.n == STEPS + 1 && m.n_spots == 1);
+    test_text("last step", m.patch[STEPS - 1].step, "21");
+    test_text("spot", m.patch[STEPS].step, "base");
+    test_close("code", m.patch[STEPS].channel[WW_VISUAL].code,
+               alone.patch[0].channel[WW_VISUAL].code, 0.0);
+    ww_measured_release(&alone);
+    ww_measured_release(&m);
+    request.n_spots = 2;
+    test_status("outside", ww_measure_strip(&p, &request, &m, &err), WW_EDOMAIN, &err);
+    test_true("untouched", !m.patch && m.n == 0);
+    ww_picture_release(&p);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reads_what_was_drawn),
@@ -342,6 +366,7 @@ int main(void) {
         cmocka_unit_test(gives_densities_with_a_scanner),
         cmocka_unit_test(densities_must_tell_the_direction),
         cmocka_unit_test(what_is_no_such_strip_is_refused),
+        cmocka_unit_test(spots_beside_it_are_read),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

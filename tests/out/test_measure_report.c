@@ -55,6 +55,28 @@ static void all_of_them_off(void **state) {
     ww__report_release(&report);
 }
 
+static void a_strip_and_its_base(void **state) {
+    static char base[] = "base";
+    struct scan_case made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    scan_case_strip(&made, false);
+    made.measured.n_spots = 1;
+    made.patch[20].step = base;
+    made.patch[20].radius = 40.0;
+    made.patch[20].rejected = 0.02;
+    ww__measured_report(&made.measured, &report);
+    test_holds("act", ww__text_string(&report.act),
+               "20 steps found, turned 1.7 degrees clockwise, and 1 spot read; densities ");
+    test_holds("direction", ww__text_string(&report.why),
+               "step 20 at the right. The middle 60 % "
+               "of each was read, of a spot all: ");
+    test_holds("worst", ww__text_string(&report.why), "(base)");
+    expect_row("heading", &report, densities, 0, "step, spot|density|trust");
+    expect_row("base", &report, densities, 22, "base|over|");
+    ww__report_release(&report);
+}
+
 static void a_strip_in_colour(void **state) {
     struct scan_case made;
     ww__report report = WW__REPORT_INIT;
@@ -94,7 +116,7 @@ static void codes_alone(void **state) {
     expect_row("spot", &report, codes, 2, "cloud|3082|80|490|0.10|0.0");
     ww__report_release(&report);
 
-    made.measured.n = 1;
+    made.measured.n = made.measured.n_spots = 1;
     made.patch[0].rejected = 0.0;
     made.measured.white = made.patch[0].channel[WW_VISUAL].code = 1.0;
     ww__measured_report(&made.measured, &report);
@@ -143,11 +165,9 @@ static void odd_ones(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_strip_in_grey),
-        cmocka_unit_test(all_of_them_off),
-        cmocka_unit_test(a_strip_in_colour),
-        cmocka_unit_test(codes_alone),
-        cmocka_unit_test(odd_ones),
+        cmocka_unit_test(a_strip_in_grey),      cmocka_unit_test(all_of_them_off),
+        cmocka_unit_test(a_strip_and_its_base), cmocka_unit_test(a_strip_in_colour),
+        cmocka_unit_test(codes_alone),          cmocka_unit_test(odd_ones),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

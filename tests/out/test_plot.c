@@ -150,7 +150,7 @@ static void draws_scans(void **state) {
     scanner.scanner.channel[WW_GREEN].noise = (ww_scanner_noise){0.0, 0.0, 0.0};
     test_status("bare scanner", ww_plot_scanner(&scanner.scanner, path, &err), WW_OK, &err);
     scan_case_spots(&scan);
-    scan.measured.n = 1;
+    scan.measured.n = scan.measured.n_spots = 1;
     test_status("one spot", ww_plot_measured(&scan.measured, path, &err), WW_OK, &err);
     test_status("ending", ww_plot_whole(&whole, "a.gif", &err), WW_EUSAGE, &err);
     assert_int_equal(test_folder_count(folder), 1);

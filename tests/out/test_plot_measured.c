@@ -84,6 +84,22 @@ static void long_names_are_thinned_out(void **state) {
     free(script);
 }
 
+/* The last two of 21 as spots: nothing leads to them, and names have more rows than one. */
+static void no_line_leads_to_spots(void **state) {
+    struct scan_case made;
+    ww__plot_size size;
+    (void)state;
+    scan_case_strip(&made, false);
+    made.measured.n_spots = 2;
+    made.patch[19].radius = made.patch[20].radius = 9.0;
+    char *script = make(&made.measured, &size);
+    test_holds("axis", script, "x_label = 'step, spot'\n");
+    test_holds("parted", script, "\n\n3.000000000 20.000000000 ");
+    test_lacks("the steps not", script, "\n\n3.000000000 19.000000000 ");
+    test_holds("the steps are joined", script, "joined = 1\n");
+    free(script);
+}
+
 /* Seven names of 11 letters of 7.2 px, and a gap of 8, beside spots of 640 / 8 px: two rows. */
 static void every_spot_is_named(void **state) {
     static char name[] = "cloud/dense";
@@ -92,7 +108,7 @@ static void every_spot_is_named(void **state) {
     (void)state;
     scan_case_spots(&made);
     free(make(&made.measured, &one_row));
-    made.measured.n = 7;
+    made.measured.n = made.measured.n_spots = 7;
     for (size_t i = 0; i < made.measured.n; i++) {
         made.patch[i] = made.patch[i % 3];
         made.patch[i].step = name;
@@ -130,7 +146,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(densities_by_step),          cmocka_unit_test(codes_by_spot),
         cmocka_unit_test(long_names_are_thinned_out), cmocka_unit_test(every_spot_is_named),
-        cmocka_unit_test(nothing_and_hostile_names),
+        cmocka_unit_test(no_line_leads_to_spots),     cmocka_unit_test(nothing_and_hostile_names),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -89,12 +89,12 @@ static void outlines_follow_the_patches(void **state) {
     /* The whole scan, in its own pixels. */
     test_close("x", number_of(script.bytes, "x_to"), 1200, 0.0);
     test_close("y", number_of(script.bytes, "y_to"), 900, 0.0);
-    test_holds("title", script.bytes, "'wedge.tif: 21 steps, turned 1.7 degrees clockwise'");
+    test_holds("title", script.bytes, "'wedge.tif: 21 steps found, turned 1.7 degrees clockwise'");
     made.measured.angle_deg = -0.04;
     ww__text_release(&script);
     ww__text_release(&tail);
     make_data(&script, &tail, &size);
-    test_holds("level", script.bytes, "'wedge.tif: 21 steps, lying straight'");
+    test_holds("level", script.bytes, "'wedge.tif: 21 steps found, lying straight'");
     test_close("every label", number_of(script.bytes, "n_labels"), 21, 0.0);
     test_holds("above", script.bytes, "label_side[1] = 0\n");
     /* 240 px are shown as 960: four to one, on 1.5 px to each of the layout. */
@@ -277,6 +277,26 @@ static void labels_keep_clear(void **state) {
     ww__text_release(&tail);
 }
 
+/* A strip of 20 and the base below it: frames, a circle, and a label of each, behind each other. */
+static void a_spot_beside_a_strip(void **state) {
+    static char base[] = "base";
+    static rows found;
+    struct scan_case made;
+    ww__text script = WW__TEXT_INIT, tail = WW__TEXT_INIT;
+    ww__plot_size size;
+    (void)state;
+    scan_case_strip(&made, false);
+    made.measured.n_spots = 1;
+    made.patch[20] = (ww_patch){.step = base, .centre_x = 600.0, .centre_y = 700.0, .radius = 25.0};
+    make_copy(&made.measured);
+    make_data(&script, &tail, &size);
+    rows_of(script.bytes, "outline", -1, &found);
+    assert_int_equal(found.n, 5 * 20 + 49);
+    test_holds("named", script.bytes, "label_name[21] = 'base'");
+    ww__text_release(&script);
+    ww__text_release(&tail);
+}
+
 /* Eight spots around the ninth, whose label has no room beside it: a line leads from its circle. */
 static void labels_are_led_out(void **state) {
     static rows found;
@@ -285,7 +305,7 @@ static void labels_are_led_out(void **state) {
     ww__plot_size size;
     (void)state;
     scan_case_spots(&made);
-    made.measured.n = 9;
+    made.measured.n = made.measured.n_spots = 9;
     for (size_t i = 0; i < 9; i++) {
         made.patch[i] = made.patch[0];
         made.patch[i].centre_x = 500.0 + 40.0 * (double)(i % 3);
@@ -369,6 +389,7 @@ int main(void) {
         cmocka_unit_test(frames_hold_every_pixel_that_was_read),
         cmocka_unit_test(labels_of_uneven_steps_keep_clear),
         cmocka_unit_test(labels_keep_clear),
+        cmocka_unit_test(a_spot_beside_a_strip),
         cmocka_unit_test(labels_are_led_out),
         cmocka_unit_test(draws_it),
         cmocka_unit_test(endings),

@@ -105,7 +105,7 @@ static inline void scan_case_spots(struct scan_case *made) {
                                             .page = 2,
                                             .bits = 16,
                                             .white = SCAN_CASE_WHITE,
-                                            .is_spots = true,
+                                            .n_spots = 3,
                                             .n = 3}};
     made->measured.patch = made->patch;
     made->measured.has[WW_VISUAL] = true;
