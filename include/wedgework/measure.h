@@ -49,6 +49,13 @@ typedef struct ww_patch {
     ww_patch_channel channel[WW_CHANNEL_COUNT];
 } ww_patch;
 
+/* What lies beside a strip, in one channel: the lightest of the places that were looked at. */
+typedef struct ww_surround {
+    bool seen;
+    double code;
+    double clipped; /* share of its pixels at code 0 or at the greatest code */
+} ww_surround;
+
 /* What was read from one scan. */
 typedef struct ww_measured {
     char *file;
@@ -64,6 +71,7 @@ typedef struct ww_measured {
                         a doubt */
     ww_patch *patch; /* steps in the order of their labels, then spots in that of the request */
     size_t n;
+    ww_surround surround[WW_CHANNEL_COUNT]; /* of a strip */
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */
@@ -104,7 +112,8 @@ typedef struct ww_measure_request {
  *   is one). Every pixel that counts is seen once, those of soiled steps twice, and the result is
  *   the same bit for bit for any number of threads. A scratch or hair that runs across three steps
  *   or more is told as one. Notes name what is dirty, clipped, unevenly lit or beyond the scanner,
- *   and a wedge that reads otherwise than when it calibrated the scanner.
+ *   and tell a scan that was exposed otherwise than the one that calibrated the scanner: its wedge
+ *   reads otherwise, or what lies beside the strip is lighter than open light was.
  *
  *   The doubt of a density grows with what was seen of the patch. One standard error:
  *

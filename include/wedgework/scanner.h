@@ -56,6 +56,7 @@ typedef struct ww_scanner_channel {
     bool present;
     double k;
     ww_quantity dark, flare;
+    ww_optional surround; /* code of the lightest that lay beside the wedge, clipped or not */
     ww_scanner_noise noise;
     ww_quantity dmax;        /* density where signal/noise of a pixel falls to 1, rounding to whole
                                 codes counted in, and where noise does not hide the steps, a code

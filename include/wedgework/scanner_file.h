@@ -13,7 +13,7 @@
  *     "wedge": "certified", "wedge_sd": 0.005, "density": "transmission",
  *     "dark_scan": false, "misfit": false,
  *     "channels": { "red": { "curve": [[code, density], ...], "doubt": [0.009, ...], "k": 0.93,
- *       "noise": { "read": 0.0002, "shot": 0.0015, "fixed": 0.004 },
+ *       "surround": 61164.2, "noise": { "read": 0.0002, "shot": 0.0015, "fixed": 0.004 },
  *       "dark": Q, "flare": Q, "dmax": Q,
  *       "clipped": ["1"], "compressed": ["20", "21"], "suspect": [],
  *       "steps": [{ "step": "1", "density": 0.05, "code": 65535, "sd": 0, "fitted": 0.05 }, ...],
@@ -21,8 +21,9 @@
  *     "notes": ["..."] }
  *
  * "curve" is "power" or "sRGB". Codes of "curve" rise, densities fall; "doubt" stands beside them,
- * item for item: the 95 % half-width. Q is { "value", "low", "high", "how" }, or null. Noise, dark
- * and light are in shares of full scale as light, flare in shares of open light.
+ * item for item: the 95 % half-width. "surround" is a code, or null. Q is
+ * { "value", "low", "high", "how" }, or null. Noise, dark and light are in shares of full scale as
+ * light, flare in shares of open light.
  */
 
 /*
@@ -46,8 +47,8 @@ ww_status ww_scanner_file_write(const ww_scanner *scanner, const char *path, ww_
  *                        computed anew.
  *
  * Of a file from another hand may be missing: name, "curve" of the encoding (power), wedge, wedge
- * sd, dark scan, quantities, lists of steps and notes. Keys that are not known are left to later
- * versions.
+ * sd, dark scan, surround, quantities, lists of steps and notes. Keys that are not known are left
+ * to later versions.
  *
  * Given     path     "-" reads standard input; at most 64 MiB
  * Returned  scanner  (release it)

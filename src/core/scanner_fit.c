@@ -255,7 +255,9 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
                               const ww_measured *dark, ww_scanner *scanner, ww_error *err) {
     const ww__scanner_strip *strip = &f->settled.strips.strip[s];
     ww_scanner_channel *channel = &scanner->channel[strip->channel];
+    const ww_surround *beside = &measured->surround[strip->channel];
     channel->present = true;
+    channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
     ww_status status = fill_points(f, s, measured->white, channel, err);
     if (status == WW_OK)
         status = fill_steps(f, s, measured->white, channel, err);

@@ -5,6 +5,7 @@
 #include "image/measure.h"
 #include "image/measure_notes.h"
 #include "image/staircase.h"
+#include "image/surround.h"
 
 #include <assert.h>
 #include <math.h>
@@ -181,7 +182,14 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         status = ww__measure_width_note(made, request->widths, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__measure_base_note(made, &s->wedge, request->scanner, err);
-    return status == WW_OK ? ww__measure_beside(picture, request, made, err) : status;
+    if (status == WW_OK)
+        status = ww__measure_beside(picture, request, made, err);
+    if (status == WW_OK)
+        status = ww__surround_read(picture, found, request->scanner, request->threads,
+                                   made->surround, err);
+    if (status == WW_OK && request->scanner && !made->off)
+        status = ww__surround_note(made, request->scanner, err);
+    return status;
 }
 
 ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *request,

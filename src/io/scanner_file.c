@@ -62,6 +62,7 @@ static void write_channel(ww__json_writer *writer, const char *key,
     ww__json_open_object(writer, key, WW__JSON_LINES);
     write_points(writer, channel);
     ww__json_write_number(writer, "k", channel->k);
+    ww__json_write_optional(writer, "surround", channel->surround);
     write_noise(writer, &channel->noise);
     ww__json_write_quantity(writer, "dark", channel->dark);
     ww__json_write_quantity(writer, "flare", channel->flare);

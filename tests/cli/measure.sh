@@ -74,7 +74,10 @@ grep -v '^bits' "$demo/wedge.scene" | sed 's/^seed/bits 8\nseed/' >eight.scene
 sed 's/^scanner .*/scanner 0.93 0.0035 0.0006 2.2/' "$demo/wedge.scene" >encoded.scene
 sed 's/^scanner .*/scanner 0.86794 0.0035 0.0006 1/' "$demo/wedge.scene" >darker.scene
 sed 's/^scanner .*/scanner 0.90883 0.0035 0.0006 1/' "$demo/wedge.scene" >nearly.scene
-for scene in eight encoded darker nearly; do "$MAKE_SCANS" $scene.scene $scene.tif || bad "scan $scene"; done
+# The demonstration's strip on bare glass, with 0.025 D more light (0.985 for 0.93), and with so much that glass is clipped.
+sed 's/^scanner .*/scanner 0.985 0.0035 0.0006 1/; s/^glass .*/glass 0/' "$demo/strip.scene" >brighter.scene
+sed 's/^scanner .*/scanner 1.2 0.0035 0.0006 1/; s/^glass .*/glass 0/' "$demo/strip.scene" >brightest.scene
+for scene in eight encoded darker nearly brighter brightest; do "$MAKE_SCANS" $scene.scene $scene.tif || bad "scan $scene"; done
 run measure eight.tif --wedge wedge.csv --scanner s.json -o none.csv
 exits 3 'another bit depth'
 has 'is told by its bits' err "eight.tif: the scan has 8 bits a sample, but the scanner file was made from 'wedge.tif' with 16"
@@ -88,6 +91,15 @@ run measure darker.tif --wedge wedge.csv --scanner s.json
 exits 1 'a base that is 0.03 D darker than it was'
 holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
 has 'is warned of' out 'reads 0.03 D denser than'
+run measure brighter.tif --steps 21 --scanner s.json --json
+exits 1 'a strip in 0.025 D more light'
+has 'is told by the glass beside it' out 'Beside the strip (visual) the scan is 0.02 D lighter than open light was'
+same 'no doubt is given' null "$(value out rows.3.standard_error.visual)"
+run measure brightest.tif --steps 21 --scanner s.json
+exits 1 'a strip whose glass is clipped'
+holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
+run measure brightest.tif --steps 21 --scanner s.json --json
+has 'is told by how much at least' out 'the scan is at least 0.03 D lighter than open light was'
 run measure nearly.tif --wedge wedge.csv --scanner s.json
 exits 0 'a base that is 0.01 D darker'
 holds 'is borne' sh -c "! grep -q 'when the scanner was calibrated' out"
