@@ -31,6 +31,7 @@ typedef struct ww_patch_channel {
     double uneven;    /* codes: by how much light differs over the patch, one sd, as the means of
                          its quarters tell: a plane and what it leaves, less their noise */
     double clipped;   /* share of pixels at code 0 or at the greatest code */
+    size_t no_number; /* pixels that are NaN or infinite: rejected, too */
     ww_cell density;  /* where a scanner file is given; sd is its doubt, one standard error: see
                          ww_measure_strip */
     ww_reach reach;

@@ -64,13 +64,44 @@ static ww_status note_lines(ww_measured *m, const char *what, ww_error *err) {
     return status;
 }
 
+static size_t most_no_number(const ww_measured *m, size_t i) {
+    size_t most = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (m->has[c] && m->patch[i].channel[c].no_number > most)
+            most = m->patch[i].channel[c].no_number;
+    return most;
+}
+
+static ww_status note_no_number(ww_measured *m, const char *what, ww_error *err) {
+    ww__fault hole = {.patches = 0};
+    char words[WW__FAULT_WORDS];
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (m->has[c] && m->patch[i].channel[c].no_number > 0)
+                ww__fault_keep(&hole, i, (ww_channel)c, (double)m->patch[i].channel[c].no_number);
+    if (hole.patches == 0)
+        return WW_OK;
+    const size_t n = (size_t)hole.value;
+    return ww_notes_add(&m->notes, err,
+                        "%s: %zu pixel%s (NaN or infinite) and %s left out; export the scan anew",
+                        ww__fault_who(m, what, &hole, words), n,
+                        n == 1 ? " is no number" : "s are no numbers", n == 1 ? "was" : "were");
+}
+
+/* Of the pixels that are numbers; the others have a note of their own. */
+static double dirt_of(const ww_measured *m, size_t i) {
+    const ww_patch *patch = &m->patch[i];
+    const double seen = (double)patch->n / (1.0 - patch->rejected);
+    return patch->rejected - (double)most_no_number(m, i) / seen;
+}
+
 static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) {
     ww__fault dirt = {.patches = 0};
     char words[WW__FAULT_WORDS], share[32];
     for (size_t i = 0; i < m->n; i++)
-        if (m->patch[i].rejected > WW__NOTES_REJECTED && m->patch[i].line == 0 &&
+        if (dirt_of(m, i) > WW__NOTES_REJECTED && m->patch[i].line == 0 &&
             !ww__density_is_none(m, i))
-            ww__fault_keep(&dirt, i, WW_CHANNEL_COUNT, m->patch[i].rejected);
+            ww__fault_keep(&dirt, i, WW_CHANNEL_COUNT, dirt_of(m, i));
     if (dirt.patches == 0)
         return WW_OK;
     return ww_notes_add(&m->notes, err,
@@ -88,6 +119,8 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
         status = note_few(measured, what, err);
     if (status == WW_OK)
         status = note_lines(measured, what, err);
+    if (status == WW_OK)
+        status = note_no_number(measured, what, err);
     if (status == WW_OK)
         status = note_rejected(measured, what, err);
     return status == WW_OK ? ww__density_notes(measured, what, scanner, err) : status;

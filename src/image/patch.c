@@ -189,6 +189,7 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
     }
     if (status == WW_OK) {
         const double seen = (double)all.n + (double)all.strange;
+        v.no_number = (size_t)all.strange;
         *value = v;
         *kept = moments.n;
         *rejected = seen > 0.0 ? (seen - (double)moments.n) / seen : 0.0;

@@ -61,6 +61,10 @@ static ww_optional drift_of(const ww_patch_channel *channel) {
     return is(channel->drift);
 }
 
+static ww_optional no_number_of(const ww_patch_channel *channel) {
+    return is((double)channel->no_number);
+}
+
 static ww_optional clipped_of(const ww_patch_channel *channel) {
     return is(channel->clipped);
 }
@@ -127,8 +131,11 @@ static void write_row(ww__json_writer *writer, const ww_measured *measured, cons
                                     {"density", density_of},
                                     {"standard_error", error_of},
                                     {"less_than", limit_of}};
-    static const column more[] = {
-        {"low", low_of}, {"high", high_of}, {"drift", drift_of}, {"clipped", clipped_of}};
+    static const column more[] = {{"low", low_of},
+                                  {"high", high_of},
+                                  {"drift", drift_of},
+                                  {"clipped", clipped_of},
+                                  {"no_number", no_number_of}};
     const bool spot = patch->radius > 0.0;
     ww__json_open_object(writer, NULL, WW__JSON_FLAT);
     write_name(writer, "step", patch->step);

@@ -124,6 +124,13 @@ static void add_direction(ww__text *text, const ww_measured *measured) {
         measured->n_spots > 0 ? ", of a spot all" : "");
 }
 
+static bool has_no_number(const ww_patch *patch) {
+    bool any = false;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        any |= patch->channel[c].no_number > 0;
+    return any;
+}
+
 /* "2961 to 2980 pixels each, at most 1.2 % of them left out as dust or scratches (step 8)." */
 static void add_pixels(ww__text *text, const ww_measured *measured) {
     size_t least = measured->patch[0].n, most = least, worst = 0;
@@ -139,7 +146,9 @@ static void add_pixels(ww__text *text, const ww_measured *measured) {
     if (measured->patch[worst].rejected > 0.0) {
         ww__text_add(text, "at most ");
         ww__words_share(text, measured->patch[worst].rejected);
-        ww__text_add(text, " % left out as dust or scratches (");
+        ww__text_add(text, has_no_number(&measured->patch[worst])
+                               ? " % left out as dust, scratches or no numbers ("
+                               : " % left out as dust or scratches (");
         add_name(text, &measured->patch[worst]);
         ww__text_add(text, ").");
     } else {

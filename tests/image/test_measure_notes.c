@@ -42,6 +42,18 @@ static void dirt(struct scan_case *made, double by) {
     made->patch[9].rejected = made->patch[10].rejected = by - 0.0001;
 }
 
+static void holes(struct scan_case *made, double by) {
+    made->patch[3].channel[WW_RED].no_number = (size_t)by;
+}
+
+/* All that was left out, and more than dust would be told for, but none of it is dust. */
+static void holes_alone(struct scan_case *made, double by) {
+    ww_patch *patch = &made->patch[3];
+    patch->n = 2000;
+    patch->rejected = 0.2;
+    patch->channel[WW_RED].no_number = (size_t)by;
+}
+
 /* Also where more is left out than dust would be told for: a line is one fault. */
 static void scratch(struct scan_case *made, double by) {
     for (size_t i = 3; i < 9; i++) {
@@ -79,6 +91,8 @@ static const spoiled rows[] = {
     {"one pixel", few, 25, 1, {"'4'", "1 pixel tells", NULL}},
     {"dirt", dirt, 0.05, 0.0512, {"'4'", "2 others", "5.1 %"}},
     {"a lot of dirt", dirt, 0.01, 0.243, {"'4'", "2 others", "24 %"}},
+    {"a hole", holes, 0, 1, {"Step '4' (red): 1 pixel is no number", "was left out", NULL}},
+    {"holes", holes, 0, 57, {"Step '4' (red): 57 pixels are no numbers", "were left out", NULL}},
     {"a line", scratch, 0.0, 1.0, {"A line", "steps '4' to '9'", "5.0 to 10 %"}},
     {"clipped light", clip_light, 0.0009, 0.3, {"'1' (blue):", "30 %", "greatest code"}},
     {"clipped dark", clip_dark, 0.001, 0.02, {"'21' (green):", "2.0 %", "code 0"}},
@@ -102,6 +116,25 @@ static void each_fault_has_its_note(void **state) {
             test_true(rows[i].words[k], says(&made->measured.notes, rows[i].words[k]));
         ww_notes_release(&made->measured.notes);
     }
+    free(made);
+}
+
+/* By hand: of 2500 pixels 500 are no numbers, a fifth, and all that was left out; or 300 of them. */
+static void what_is_no_number_is_no_dust(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    good(made, true);
+    holes_alone(made, 500);
+    assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+    test_true("one note", made->measured.notes.n == 1);
+    test_true("of holes", says(&made->measured.notes, "500 pixels are no numbers"));
+    ww_notes_release(&made->measured.notes);
+    good(made, true);
+    holes_alone(made, 300);
+    assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+    test_true("two", made->measured.notes.n == 2);
+    test_true("the rest", says(&made->measured.notes, "8.0 % of the pixels are unlike the rest"));
+    ww_notes_release(&made->measured.notes);
     free(made);
 }
 
@@ -211,6 +244,7 @@ static void widths_from_the_other_end_are_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
+        cmocka_unit_test(what_is_no_number_is_no_dust),
         cmocka_unit_test(coarse_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
         cmocka_unit_test(widths_from_the_other_end_are_told),

@@ -99,6 +99,24 @@ static void passes_on_what_goes_wrong(void **state) {
     ww_picture_release(&p);
 }
 
+/* A hole of 3 x 3 px in floating point: counted, left out, and named. */
+static void pixels_that_are_no_numbers_are_named(void **state) {
+    const ww_spot spot = {"cloud", 30.0, 30.0, 9.0};
+    const ww_measure_request request = {.threads = 1};
+    ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
+    ww_measured m = WW_MEASURED_INIT;
+    (void)state;
+    array_fill(&p, 0.25);
+    for (size_t i = 0; i < 9; i++)
+        array_set(&p, 28 + i % 3, 28 + i / 3, 0, i == 0 ? (double)INFINITY : (double)NAN);
+    assert_int_equal(ww_measure_spots(&p, &spot, 1, &request, &m, NULL), WW_OK);
+    test_true("counted", m.patch[0].channel[WW_VISUAL].no_number == 9);
+    test_close("the rest is read", m.patch[0].channel[WW_VISUAL].code, 0.25, 0.0);
+    test_true("noted", m.notes.n == 1 && strstr(m.notes.text[0], "Spot 'cloud': 9 pixels are no "));
+    ww_measured_release(&m);
+    ww_picture_release(&p);
+}
+
 /* A spot on the border of two tones is said to be no spot of one density. */
 static void a_spot_on_two_tones_is_noted(void **state) {
     const ww_spot spot = {"cloud", 43.0, 30.0, 12.0};
@@ -117,6 +135,7 @@ int main(void) {
         cmocka_unit_test(reads_named_discs),
         cmocka_unit_test(says_what_is_wrong_with_a_spot),
         cmocka_unit_test(passes_on_what_goes_wrong),
+        cmocka_unit_test(pixels_that_are_no_numbers_are_named),
         cmocka_unit_test(a_spot_on_two_tones_is_noted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -81,6 +81,7 @@ static void expect_row(const json_t *row, const ww_patch *patch, const bool has[
         test_close("high", inner_of(row, "high", name), channel->high, 0.0);
         test_close("drift", inner_of(row, "drift", name), channel->drift, 0.0);
         test_close("clipped", inner_of(row, "clipped", name), channel->clipped, 0.0);
+        test_close("holes", inner_of(row, "no_number", name), (double)channel->no_number, 0.0);
         if (channel->density.state == WW_CELL_VALUE) {
             test_close("density", inner_of(row, "density", name), channel->density.value, 0.0);
             test_close("error", inner_of(row, "standard_error", name), channel->density.sd.value,

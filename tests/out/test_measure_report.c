@@ -71,9 +71,14 @@ static void a_strip_and_its_base(void **state) {
     test_holds("direction", ww__text_string(&report.why),
                "step 20 at the right. The middle 60 % "
                "of each was read, of a spot all: ");
-    test_holds("worst", ww__text_string(&report.why), "(base)");
+    test_holds("worst", ww__text_string(&report.why), "left out as dust or scratches (base)");
     expect_row("heading", &report, densities, 0, "step, spot|density|trust");
     expect_row("base", &report, densities, 22, "base|over|");
+    ww__report_release(&report);
+
+    made.patch[20].channel[WW_VISUAL].no_number = 3;
+    ww__measured_report(&made.measured, &report);
+    test_holds("holes", ww__text_string(&report.why), "as dust, scratches or no numbers (base)");
     ww__report_release(&report);
 }
 
