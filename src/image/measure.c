@@ -57,9 +57,24 @@ ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scan
     return compare_channels(picture, scanner, made_from, err);
 }
 
+ww_status ww__measure_profile_note(const ww_picture *picture, const ww_scanner *scanner,
+                                   ww_notes *notes, ww_error *err) {
+    assert(picture && notes);
+    if (!scanner || (picture->profile != NULL) == (scanner->profile != NULL))
+        return WW_OK;
+    return ww_notes_add(notes, err,
+                        "%s carries the colour profile '%.80s', but %s carries none: whether their "
+                        "codes mean the same light, nothing says; export both alike, or calibrate "
+                        "anew with the settings of this scan",
+                        picture->profile ? "This scan" : "The scan of the scanner file",
+                        picture->profile ? picture->profile : scanner->profile,
+                        picture->profile ? "that of the scanner file" : "this scan");
+}
+
 /* --------------------------------------------------------------------------------- patches */
 
-static ww_status begin(const ww_picture *picture, size_t n, ww_measured *m, ww_error *err) {
+static ww_status begin(const ww_picture *picture, const ww_scanner *scanner, size_t n,
+                       ww_measured *m, ww_error *err) {
     const ww_optional x = picture->px_per_mm_x, y = picture->px_per_mm_y;
     ww_status status = WW_OK;
     m->width = picture->width;
@@ -78,6 +93,8 @@ static ww_status begin(const ww_picture *picture, size_t n, ww_measured *m, ww_e
         status = ww__readings_text_copy(picture->profile, &m->profile, err);
     if (status == WW_OK)
         status = ww_notes_copy(&picture->notes, &m->notes, err);
+    if (status == WW_OK)
+        status = ww__measure_profile_note(picture, scanner, &m->notes, err);
     if (status != WW_OK)
         return status;
     m->patch = calloc(n, sizeof *m->patch);
@@ -130,7 +147,7 @@ ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_reques
     if (status == WW_OK)
         status = check_areas(picture, area, name, n, what, err);
     if (status == WW_OK)
-        status = begin(picture, n, measured, err);
+        status = begin(picture, request->scanner, n, measured, err);
     if (status == WW_OK)
         status = ww__patch_read(picture, area, n, request->scanner, request->threads,
                                 measured->patch, err);

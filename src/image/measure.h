@@ -16,6 +16,16 @@
 ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scanner, ww_error *err);
 
 /*
+ * ww__measure_profile_note - where only one of the two scans carries a profile, nothing says that
+ *                            their codes mean the same light.
+ *
+ * Given     scanner  NULL: nothing to compare
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_profile_note(const ww_picture *picture, const ww_scanner *scanner,
+                                   ww_notes *notes, ww_error *err);
+
+/*
  * ww__measure_patches - read areas of a scan: all but how a strip lies.
  *
  * Given     name      of each area, n > 0

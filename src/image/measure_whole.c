@@ -125,10 +125,12 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
                       h, -HUGE_VAL, nextafter(scanner->channel[channel].point[0].code, -HUGE_VAL)),
                   channel, &beyond, &at_beyond);
     }
-    ww_status status = note(whole, low, at_low,
-                            "are clipped at code 0; scan with more exposure, or set the black "
-                            "point lower",
-                            err);
+    ww_status status = ww__measure_profile_note(picture, scanner, &whole->notes, err);
+    if (status == WW_OK)
+        status = note(whole, low, at_low,
+                      "are clipped at code 0; scan with more exposure, or set the black "
+                      "point lower",
+                      err);
     if (status == WW_OK)
         status = note(whole, high, at_high,
                       "are clipped at the greatest code; scan with less exposure", err);

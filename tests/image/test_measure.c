@@ -58,6 +58,20 @@ static void other_settings_are_refused(void **state) {
         for (size_t k = 0; k < 2; k++)
             test_true(rows[i].name, !rows[i].says[k] || strstr(err.msg, rows[i].says[k]));
         test_status(rows[i].name, ww__measure_settings(&p, NULL, &err), WW_OK, &err);
+        /* A profile that only one of them has is no ground to refuse, but is told. */
+        ww_notes notes = WW_NOTES_INIT;
+        const bool ours = p.profile && !made.scanner.profile;
+        const bool theirs = !p.profile && made.scanner.profile;
+        test_status(rows[i].name, ww__measure_profile_note(&p, &made.scanner, &notes, &err), WW_OK,
+                    &err);
+        test_true(rows[i].name, notes.n == (ours || theirs ? 1u : 0u));
+        if (notes.n > 0)
+            test_true(rows[i].name, strstr(notes.text[0], ours ? "This scan carries the colour "
+                                                                 "profile 'linear'"
+                                                               : "but this scan carries none"));
+        ww_notes_release(&notes);
+        test_status(rows[i].name, ww__measure_profile_note(&p, NULL, &notes, &err), WW_OK, &err);
+        test_true(rows[i].name, notes.n == 0);
         p.profile = NULL; /* it is not the picture's own */
         ww_picture_release(&p);
     }
@@ -106,6 +120,31 @@ static void says_what_the_scan_is(void **state) {
     }
 }
 
+/* However a scan is measured, and once where it is in two ways. */
+static void a_profile_alone_is_told(void **state) {
+    const ww__area area = ww__area_disc(20.0, 20.0, 5.0);
+    const char *const name[] = {"cloud"};
+    struct scanner_case made;
+    ww_picture p = array_picture_new(50, 40, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    ww_measured m = WW_MEASURED_INIT;
+    ww_whole w = WW_WHOLE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    scan_case_scanner(&made, false);
+    const ww_measure_request request = {.scanner = &made.scanner, .threads = 1};
+    array_fill(&p, 20000.0);
+    p.profile = malloc(16);
+    strcpy(p.profile, "Linear");
+    test_status("spot", ww__measure_patches(&p, &request, &area, name, 1, "spot", &m, &err), WW_OK,
+                &err);
+    test_true("spot", m.notes.n == 1 && strstr(m.notes.text[0], "profile 'Linear'"));
+    test_status("whole", ww_measure_whole(&p, &request, &w, &err), WW_OK, &err);
+    test_true("whole", w.notes.n == 1 && strstr(w.notes.text[0], "profile 'Linear'"));
+    ww_whole_release(&w);
+    ww_measured_release(&m);
+    ww_picture_release(&p);
+}
+
 static void empty_patches_are_named(void **state) {
     const ww__area sliver = ww__area_disc(20.0, 20.0, 0.3), fine = ww__area_disc(20.0, 20.0, 3.0);
     const char *const name[] = {"cloud"};
@@ -130,6 +169,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(other_settings_are_refused),
         cmocka_unit_test(says_what_the_scan_is),
+        cmocka_unit_test(a_profile_alone_is_told),
         cmocka_unit_test(empty_patches_are_named),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
