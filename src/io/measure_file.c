@@ -262,6 +262,8 @@ static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char 
             write_codes(&writer, whole, c);
     ww__json_close(&writer);
     ww__json_open_object(&writer, "bins", WW__JSON_LINES);
+    ww__json_write_text(&writer, "unit",
+                        whole->calibrated ? "density" : "log10 of white over code");
     ww__json_write_number(&writer, "from", whole->bins.from);
     ww__json_write_number(&writer, "width", whole->bins.width);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)

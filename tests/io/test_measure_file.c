@@ -223,6 +223,7 @@ static void writes_bins(void **state) {
     whole.bins.darker[WW_RED] = 12;
     document = whole_of(&whole);
     bins = json_object_get(document, "bins");
+    test_text("unit", text_of(bins, "unit"), "density");
     test_close("from", number_of(bins, "from"), -0.02, 0.0);
     test_close("width", number_of(bins, "width"), 0.02, 0.0);
     red = json_object_get(bins, "red");
@@ -232,6 +233,11 @@ static void writes_bins(void **state) {
     test_close("count", json_number_value(json_array_get(json_object_get(red, "counts"), 2)), 530.0,
                0.0);
     assert_null(json_object_get(bins, "visual"));
+    json_decref(document);
+    whole.calibrated = false;
+    document = whole_of(&whole);
+    test_text("unit of codes", text_of(json_object_get(document, "bins"), "unit"),
+              "log10 of white over code");
     json_decref(document);
 }
 
