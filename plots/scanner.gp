@@ -38,9 +38,9 @@ plot \
   for [c = 0:4 * n_steps - 1] $steps using (of(0, c, column(2))):3 with points ls (c + 1), \
   for [c = 0:4 * n_steps - 1] $steps using (of(2, c, column(2))):3 with points ls (c + 1), \
   for [c = 0:4 * (n_compressed > 0) - 1] $steps using (of(2, c, column(2))):3 \
-      with points pt 1 ps 1.5 lw 1.4 lc rgb '#000000', \
+      with points pt 1 ps 1.4 lw 0.9 lc rgb '#000000', \
   for [c = 0:4 * (n_clipped > 0) - 1] $steps using (of(1, c, column(2))):3 \
-      with points pt 5 ps 1.0 lc rgb '#000000', \
+      with points pt 5 ps 0.6 lc rgb '#000000', \
   for [c = 0:4 * (n_suspect > 0) - 1] $steps using (of(3, c, column(2))):3 \
       with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000', \
   for [c = 0:4 * (n_suspect > 0) - 1] $steps using (of(3, c, column(2))):3 \
@@ -69,14 +69,14 @@ plot \
   for [c = 0:4 * n_residuals - 1] $residuals using (of(0, c, column(2))):3 with points ls (c + 1), \
   for [c = 0:4 * n_residuals - 1] $residuals using (of(2, c, column(2))):3 with points ls (c + 1), \
   for [c = 0:4 * (n_compressed > 0) - 1] $residuals using (of(2, c, column(2))):3 \
-      with points pt 1 ps 1.5 lw 1.4 lc rgb '#000000', \
+      with points pt 1 ps 1.4 lw 0.9 lc rgb '#000000', \
   for [c = 0:4 * (n_suspect > 0) - 1] $residuals using (of(3, c, column(2))):3 \
       with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000', \
   for [c = 0:4 * (n_suspect > 0) - 1] $residuals using (of(3, c, column(2))):3 \
       with points pt 2 ps 0.9 lw 1.6 lc rgb '#000000'
 
-# The noise of one pixel in density is log10 e where it is as large as the signal. From there up, an arrow a channel
-# ends at the density that it sees to; it begins at the channel's mark, on a height of its own, since they may coincide.
+# The noise of one pixel in density is log10 e where it is as large as the signal. A line leads down to there at the
+# density that a channel sees to. Its mark and arrow have a height of their own upon it, since channels may coincide.
 set lmargin at screen noise_left
 set rmargin at screen noise_right
 set bmargin at screen noise_bottom
@@ -94,7 +94,9 @@ plot \
   for [c = 0:4 * n_step_noise - 1] $step_noise using (column(1) == c ? column(2) : NaN):3 \
       with points ls (c + 1), \
   for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):3:(0):(signal_is_noise - column(3)) \
-      with vectors filled head ls (c + 1) lw 1.4 dt 1, \
+      with vectors nohead lw 0.8 lc rgb '#808080', \
+  for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):3:(0):(column(3) / arrow_rise - column(3)) \
+      with vectors filled head size screen 0.006,20 ls (c + 1) lw 1.4 dt 1, \
   for [c = 0:4 * n_dmax - 1] $dmax using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1)
 unset label 2
 unset logscale y
@@ -115,9 +117,9 @@ plot \
   for [c = 1:4] NaN with linespoints ls c title legend_text[c], \
   NaN with lines lw 1.0 dt 1 lc rgb '#404040' title 'line: fitted model; below: correction', \
   for [k = 1:n_doubt] NaN with lines lw 9 lc rgb '#dcdcdc' title '95 % doubt of a density read', \
-  for [k = 1:n_clipped > 0] NaN with points pt 5 ps 1.0 lc rgb '#000000' \
+  for [k = 1:n_clipped > 0] NaN with points pt 5 ps 0.6 lc rgb '#000000' \
       title 'clipped step, not used', \
-  for [k = 1:n_compressed > 0] NaN with points pt 1 ps 1.5 lw 1.4 lc rgb '#000000' \
+  for [k = 1:n_compressed > 0] NaN with points pt 1 ps 1.4 lw 0.9 lc rgb '#000000' \
       title 'step over half flare and dark', \
   for [k = 1:n_suspect > 0] NaN with points pt 6 ps 2.0 lw 1.6 lc rgb '#000000' \
       title 'step off the model', \

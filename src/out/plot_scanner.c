@@ -14,7 +14,8 @@ enum { MODEL_POINTS = 161 };
 
 /* Noise of one pixel [D] that is as large as the signal: log10 e. */
 static const double signal_is_noise = 0.43429448190325183;
-static const double arrow_rise = 1.6; /* of the noise, by which arrows begin above each other */
+static const double arrow_rise = 1.6; /* of the noise, by which marks stand above each other, and
+                                         which an arrow leads down */
 
 /* What a mark says of a step; the script goes by these numbers. */
 enum kind { STEP = 0, CLIPPED, COMPRESSED, SUSPECT };
@@ -246,6 +247,7 @@ static void add_words(const struct picture *picture) {
     ww__plot_set_number(picture->script, "code_from", picture->code_from);
     ww__plot_set_number(picture->script, "residual_limit", picture->residual_limit);
     ww__plot_set_number(picture->script, "signal_is_noise", signal_is_noise);
+    ww__plot_set_number(picture->script, "arrow_rise", arrow_rise);
     ww__plot_set_number(picture->script, "noise_to", signal_is_noise * pow(arrow_rise, 4.0));
     ww__text_add_format(picture->script, "n_clipped = %zu\nn_compressed = %zu\nn_suspect = %zu\n",
                         count_kind(picture, CLIPPED), count_kind(picture, COMPRESSED),

@@ -104,6 +104,9 @@ static void legend_and_layout(void **state) {
                            found.cell[1][2] > found.cell[0][2] * 1.3 &&
                            found.cell[2][2] > found.cell[1][2] * 1.3 &&
                            number_of(script, "noise_to") > found.cell[2][2] * 1.3);
+    for (size_t c = 1; c < 3; c++) /* and ends at the mark below: heads do not meet */
+        test_close("arrow", found.cell[c][2] / number_of(script, "arrow_rise"),
+                   found.cell[c - 1][2], 1e-8);
     test_close("log10 e", number_of(script, "signal_is_noise"), log10(exp(1.0)), 1e-9);
     test_true("panels do not meet",
               number_of(script, "main_right") < number_of(script, "noise_left") - 0.05 &&
