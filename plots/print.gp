@@ -30,8 +30,10 @@ set ylabel 'density above paper (D)'
 set label 1 title_text at screen main_left, 1 offset 0,-1.2 left noenhanced
 do for [k = 1:n_main_ticks] {
   set arrow 100 + k from main_x[k], main_y[k] to main_x[k], y_to nohead ls 2
-  set arrow 300 + k from main_x[k], y_to to main_at[k], graph 1.03 nohead ls 2
-  set label 100 + k main_name[k] at main_at[k], graph 1.04 rotate by 90 left noenhanced
+  if (strlen(main_name[k]) > 0) {
+    set arrow 300 + k from main_x[k], y_to to main_at[k], graph 1.03 nohead ls 2
+    set label 100 + k main_name[k] at main_at[k], graph 1.04 rotate by 90 left noenhanced
+  }
 }
 plot \
   $curve using 1:2 with lines ls 1, \
@@ -60,8 +62,10 @@ set ytics 0.05
 set ylabel 'toe, enlarged (D)'
 do for [k = 1:n_toe_ticks] {
   set arrow 100 + k from toe_x[k], toe_y[k] to toe_x[k], graph 1 nohead ls 2
-  set arrow 300 + k from toe_x[k], graph 1 to toe_at[k], graph 1.06 nohead ls 2
-  set label 100 + k toe_name[k] at toe_at[k], graph 1.08 rotate by 90 left noenhanced
+  if (strlen(toe_name[k]) > 0) {
+    set arrow 300 + k from toe_x[k], graph 1 to toe_at[k], graph 1.06 nohead ls 2
+    set label 100 + k toe_name[k] at toe_at[k], graph 1.08 rotate by 90 left noenhanced
+  }
 }
 set key at screen toe_left, toe_bottom - 0.06 left top Left reverse samplen 3 spacing 1.4
 plot \
@@ -76,7 +80,9 @@ plot \
   NaN with linespoints ls 2 title 'tone in the straight print', \
   for [k = 1:n_local > 0] NaN with linespoints ls 3 title 'burned or dodged: this much log H', \
   for [k = 1:n_beyond > 0] NaN with lines lc rgb '#ffffff' \
-      title sprintf('%d %s', n_beyond, beyond_title)
+      title sprintf('%d %s', n_beyond, beyond_title), \
+  for [k = 1:n_unnamed > 0] NaN with lines lc rgb '#ffffff' \
+      title sprintf('%d without room for a name', n_unnamed)
 
 do for [k = 1:n_toe_ticks] {
   unset arrow 100 + k

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <wedgework/exposure.h>
 
 /* Layout [px]: main panel over slope panel at the left, enlarged toe and legend at the right. Above
  * the two upper panels stands a band for the names of the tones, written upwards. */
@@ -21,6 +22,7 @@ struct tick {
     const ww_print_tone *tone;
     ww_part part;
     double log_h, net;
+    bool named;
     double name_px; /* where its name stands, from the left of the panel */
 };
 
@@ -30,7 +32,8 @@ struct picture {
     double white;
     struct tick *tick;
     size_t n;
-    size_t n_beyond; /* tones that fall outside the paper's measured range */
+    size_t n_beyond;  /* ticks that fall outside the paper's measured range */
+    size_t n_unnamed; /* that there is no room to name */
     double x_from, x_to, y_to, toe_to;
     double unit; /* px a log unit */
     ww__text *script;
@@ -47,10 +50,8 @@ static bool find_log_h(const struct picture *picture, double net, double *log_h)
 static void add_tick(struct picture *picture, const ww_print_tone *tone, ww_part part,
                      ww_optional net) {
     struct tick *tick = &picture->tick[picture->n];
-    if (!net.set)
-        return;
     *tick = (struct tick){.tone = tone, .part = part, .net = net.value};
-    if (find_log_h(picture, net.value, &tick->log_h))
+    if (net.set && find_log_h(picture, net.value, &tick->log_h))
         picture->n++;
     else
         picture->n_beyond++;
@@ -68,7 +69,7 @@ static ww_status find_ticks(struct picture *picture, ww_error *err) {
         return ww_error_set(err, WW_EMEMORY, "no memory for the ticks of a plot");
     for (size_t i = 0; i < plan->n_tones; i++) {
         const ww_print_tone *tone = &plan->tone[i];
-        if (tone->print_thin.set || tone->print_dense.set) {
+        if (tone->negative_thin.set || tone->negative_dense.set) {
             add_tick(picture, tone, WW_PART_THIN, tone->print_thin);
             add_tick(picture, tone, WW_PART_DENSE, tone->print_dense);
         } else {
@@ -92,20 +93,45 @@ static void find_limits(struct picture *picture) {
     picture->toe_to = fmin(picture->x_to, ceil(picture->toe_to / 0.1) * 0.1);
 }
 
+/* Where more ticks lie than have room for their names, those stay unnamed that lie closest to the
+ * named one before them. */
+static void thin_names(struct tick tick[], size_t n, size_t room) {
+    for (size_t named = n; named > room; named--) {
+        size_t closest = 0, last = 0;
+        double least = HUGE_VAL;
+        for (size_t i = 1; i < n; i++) {
+            if (!tick[i].named)
+                continue;
+            if (tick[i].log_h - tick[last].log_h < least)
+                least = tick[i].log_h - tick[last].log_h, closest = i;
+            last = i;
+        }
+        tick[closest].named = false;
+    }
+}
+
 /* Names beside each other: each as near to its tick as the one before it leaves room, then back
  * from the right edge. */
 static size_t place_names(struct picture *picture, double to, double width) {
+    struct tick *tick = picture->tick;
+    double next = -HUGE_VAL, last = width;
     size_t n = 0;
-    while (n < picture->n && picture->tick[n].log_h <= to) {
-        struct tick *tick = &picture->tick[n];
-        tick->name_px = width * (tick->log_h - picture->x_from) / (to - picture->x_from);
-        if (n > 0)
-            tick->name_px = fmax(tick->name_px, tick[-1].name_px + name_height);
-        n++;
+    for (; n < picture->n && tick[n].log_h <= to; n++)
+        tick[n].named = true;
+    thin_names(tick, n, (size_t)(width / name_height) + 1);
+    for (size_t i = 0; i < n; i++) {
+        tick[i].name_px = width * (tick[i].log_h - picture->x_from) / (to - picture->x_from);
+        if (!tick[i].named)
+            continue;
+        tick[i].name_px = fmax(tick[i].name_px, next);
+        next = tick[i].name_px + name_height;
     }
-    for (size_t i = n; i-- > 0;)
-        picture->tick[i].name_px =
-            fmin(picture->tick[i].name_px, width - name_height * (double)(n - 1 - i));
+    for (size_t i = n; i-- > 0;) {
+        if (!tick[i].named)
+            continue;
+        tick[i].name_px = fmin(tick[i].name_px, last);
+        last = tick[i].name_px - name_height;
+    }
     return n;
 }
 
@@ -121,7 +147,8 @@ static void make_label(ww__text *label, const struct tick *tick) {
 
 static void add_name(ww__text *script, const char *array, size_t i, const struct tick *tick) {
     ww__text label = WW__TEXT_INIT;
-    make_label(&label, tick);
+    if (tick->named)
+        make_label(&label, tick);
     ww__plot_set_item(script, array, i, ww__text_string(&label));
     script->failed |= label.failed;
     ww__text_release(&label);
@@ -177,26 +204,31 @@ static void add_curve(struct picture *picture) {
     ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
-/* From where a tone falls in the straight print to where local work takes it: its aim, or its dense
- * end the first tone that shows. */
-static bool find_work(const ww_print_tone *tone, double *from, double *to) {
-    const ww_optional start = tone->aim.set ? tone->print : tone->print_dense;
-    if (!tone->burn_stops.set || !start.set)
+/* From where a tone falls in the straight print, by what the plan and the hand give it there. What
+ * is burned in for its detail starts at its dense end. */
+static bool find_work(const struct picture *picture, const ww_print_tone *tone, double *from,
+                      double *to) {
+    const bool for_detail = tone->burn_stops.set && !tone->aim.set;
+    const ww_optional start = for_detail ? tone->print_dense : tone->print;
+    const double moves[2] = {tone->burn_stops.value, tone->hand_stops.value}; /* 0 where absent */
+    double stops = 0.0;
+    if (tone->base || !start.set || !(tone->burn_stops.set || tone->hand_stops.set) ||
+        ww_exposure_moves(moves, 2, &stops, NULL) != WW_OK ||
+        !find_log_h(picture, start.value, from))
         return false;
-    *from = start.value;
-    *to = tone->aim.set ? tone->aim.value : WW__FIRST_TONE;
-    return true;
+    *to = *from + stops * log10(2.0);
+    return *to >= picture->curve->domain_low && *to <= picture->curve->domain_high;
 }
 
 static void add_local_work(struct picture *picture) {
     size_t n = 0;
     ww__text_add(picture->script, "$local << END_OF_TABLE\n");
     for (size_t i = 0; i < picture->plan->n_tones; i++) {
-        double from, to, log_h_from, log_h_to;
-        if (!find_work(&picture->plan->tone[i], &from, &to) ||
-            !find_log_h(picture, from, &log_h_from) || !find_log_h(picture, to, &log_h_to))
+        double from, to;
+        if (!find_work(picture, &picture->plan->tone[i], &from, &to))
             continue;
-        ww__plot_row(picture->script, 4, (double[]){log_h_from, from, log_h_to, to});
+        ww__plot_row(picture->script, 4,
+                     (double[]){from, net_at(picture, from), to, net_at(picture, to)});
         n++;
     }
     ww__text_add_format(picture->script, "END_OF_TABLE\nn_local = %zu\n", n);
@@ -218,6 +250,8 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
         picture->script, "toe",
         (ww__plot_panel){toe_left, toe_left + toe_width, main_top - toe_height, main_top}, *size);
     add_ticks(picture, "main", picture->x_to, width);
+    for (size_t i = 0; i < picture->n; i++)
+        picture->n_unnamed += picture->tick[i].named ? 0 : 1;
     add_ticks(picture, "toe", picture->toe_to, toe_width);
     ww__plot_set_number(picture->script, "x_step", picture->unit * grid >= 40 ? grid : 2 * grid);
 }
@@ -266,6 +300,7 @@ ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, 
     find_limits(&picture);
     add_words(&picture, paper);
     add_layout(&picture, size);
+    ww__text_add_format(script, "n_unnamed = %zu\n", picture.n_unnamed);
     add_curve(&picture);
     add_local_work(&picture);
     free(picture.tick);

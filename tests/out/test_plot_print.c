@@ -15,6 +15,11 @@ static double log_h_at(double net) {
     return 0.93 - log(1.97 / net - 1) / 5.7;
 }
 
+/* What a burn from one density to another takes. */
+static ww_optional stops_between(double from, double to) {
+    return given((log_h_at(to) - log_h_at(from)) / log10(2));
+}
+
 static void tones_drop_onto_the_curve(void **state) {
     static const double net[] = {0.0396, 0.0612, 1.25, 1.7049};
     struct made_plan made;
@@ -23,6 +28,7 @@ static void tones_drop_onto_the_curve(void **state) {
     char *script;
     (void)state;
     make_plan(&made);
+    made.tone[1].burn_stops = stops_between(0.0481, 0.10);
     script = make(&made, &paper, &size);
     rows_of(script, "main_ticks", -1, &found);
     assert_int_equal(found.n, 4);
@@ -92,6 +98,56 @@ static void names_do_not_overlap(void **state) {
     ww_curve_release(&paper);
 }
 
+/* A panel of so many px has room for a name every 15 px; the two ends keep theirs. */
+static void names_without_room_are_counted(void **state) {
+    enum { MANY = 60 };
+    static ww_print_tone many[MANY];
+    struct made_plan made;
+    ww_curve paper = make_paper();
+    ww__plot_size size;
+    char *script;
+    (void)state;
+    make_plan(&made);
+    for (int i = 0; i < MANY; i++) {
+        many[i] = made.tone[2];
+        many[i].print = given(0.05 + 0.03 * i);
+    }
+    made.paper[0].tone = many;
+    made.paper[0].n_tones = MANY;
+    script = make(&made, &paper, &size);
+    const double wide =
+        (number_of(script, "main_right") - number_of(script, "main_left")) * size.width;
+    const double room = floor(wide / 15) + 1;
+    test_close("ticks", number_of(script, "n_main_ticks"), MANY, 0);
+    test_close("unnamed", number_of(script, "n_unnamed"), MANY - room, 0);
+    test_true("the left end", number_of(script, "main_at[1]") >= number_of(script, "x_from"));
+    test_holds("the first", script, "main_name[1] = 'jetty 0.05'\n");
+    test_holds("the last", script, "main_name[60] = 'jetty 1.82'\n");
+    free(script);
+    ww_curve_release(&paper);
+}
+
+/* One stop by hand doubles the exposure; with a planned one it is log2 3, as seconds add. */
+static void moves_by_hand_are_drawn(void **state) {
+    for (int planned = 0; planned < 2; planned++) {
+        struct made_plan made;
+        ww_curve paper = make_paper();
+        ww__plot_size size;
+        char *script;
+        (void)state;
+        make_plan(&made);
+        made.tone[1].burn_stops = (ww_optional){planned, planned};
+        made.tone[1].hand_stops = given(1.0);
+        script = make(&made, &paper, &size);
+        rows_of(script, "local", -1, &found);
+        assert_int_equal(found.n, 1);
+        test_close("from", found.cell[0][1], 0.0481, 1e-8);
+        test_close("by", found.cell[0][2] - found.cell[0][0], log10(planned ? 3 : 2), 1e-7);
+        free(script);
+        ww_curve_release(&paper);
+    }
+}
+
 static void tones_beyond_the_paper_are_counted(void **state) {
     struct made_plan made;
     ww_curve paper = make_paper();
@@ -100,9 +156,10 @@ static void tones_beyond_the_paper_are_counted(void **state) {
     (void)state;
     make_plan(&made);
     made.tone[2].print = given(2.4);
+    made.tone[1].print_dense.set = false; /* as the plan leaves it beyond the paper's steps */
     script = make(&made, &paper, &size);
-    test_close("beyond", number_of(script, "n_beyond"), 1, 0);
-    test_close("the rest", number_of(script, "n_main_ticks"), 3, 0);
+    test_close("the base, too", number_of(script, "n_beyond"), 3, 0);
+    test_close("the rest", number_of(script, "n_main_ticks"), 2, 0);
     free(script);
     ww_curve_release(&paper);
 }
@@ -116,6 +173,7 @@ static void unplaced_burns_go_to_the_first_tone(void **state) {
     make_plan(&made);
     made.tone[1].aim.set = false;
     made.tone[1].print_dense = given(0.031);
+    made.tone[1].burn_stops = stops_between(0.031, 0.04);
     script = make(&made, &paper, &size);
     rows_of(script, "local", -1, &found);
     assert_int_equal(found.n, 1);
@@ -198,6 +256,8 @@ int main(void) {
         cmocka_unit_test(tones_drop_onto_the_curve),
         cmocka_unit_test(axes_are_equal),
         cmocka_unit_test(names_do_not_overlap),
+        cmocka_unit_test(names_without_room_are_counted),
+        cmocka_unit_test(moves_by_hand_are_drawn),
         cmocka_unit_test(tones_beyond_the_paper_are_counted),
         cmocka_unit_test(unplaced_burns_go_to_the_first_tone),
         cmocka_unit_test(nominal_papers_say_so),
