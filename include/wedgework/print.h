@@ -133,9 +133,11 @@ typedef struct ww_print_tone {
     ww_print_falls falls;
     ww_optional burn_stops; /* negative: dodging */
     ww_optional burn_seconds;
-    bool beyond;            /* straight, it or an end falls outside the paper's measured
+    ww_optional refused_stops; /* what its aim asks for and the plan leaves out: more than a print
+                                  takes, or for a place without detail, which would only grey */
+    bool beyond;               /* straight, it or an end falls outside the paper's measured
                                       range: known only to be lighter, or darker, than that */
-    ww_optional hand_stops; /* moves by hand, summed in seconds; print_after has them in it */
+    ww_optional hand_stops;    /* moves by hand, summed in seconds; print_after has them in it */
     ww_optional hand_seconds;
     ww_optional print_after; /* net print density at the mean of the ends after all local work */
     ww_optional flash_print; /* the same with the plan's flash and no local work */

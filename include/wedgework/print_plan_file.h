@@ -25,6 +25,7 @@
  *   { "tone": "cloud", "base": false, "negative": 1.34, "negative_ends": [1.30, 1.38],
  *     "print": 0.03, "print_ends": [0.04, 0.02], "aim": 0.10, "separation": 0.05,
  *     "separation_straight": 0.01, "verdict": "burn", "burn": {"stops": 0.8, "seconds": 10.5},
+ *     "refused_stops": null,
  *     "hand_stops": null, "hand_seconds": null, "print_after": 0.10, "flash": null,
  *     "soft_burn": null, "beyond": false }
  *

@@ -58,6 +58,7 @@ static void write_tone(ww__json_writer *writer, const ww_print_tone *tone) {
     ww__json_write_optional(writer, "separation_straight", tone->separation_straight);
     ww__json_write_text(writer, "verdict", tone->base ? NULL : ww_verdict_name(tone->verdict));
     write_burn(writer, tone);
+    ww__json_write_optional(writer, "refused_stops", tone->refused_stops);
     ww__json_write_optional(writer, "hand_stops", tone->hand_stops);
     ww__json_write_optional(writer, "hand_seconds", tone->hand_seconds);
     ww__json_write_optional(writer, "print_after", tone->print_after);

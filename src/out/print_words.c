@@ -58,7 +58,7 @@ const char *ww__words_print_given_up(const ww_print_tone *tone) {
         return NULL;
     if (tone->verdict == WW_VERDICT_LOST || tone->verdict == WW_VERDICT_BLOCKED)
         return ww_verdict_name(tone->verdict);
-    return falls[tone->falls];
+    return falls[tone->falls] ? falls[tone->falls] : tone->refused_stops.set ? "off its aim" : NULL;
 }
 
 const char *ww__words_print_fate(const ww_print_tone *tone) {

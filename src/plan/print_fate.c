@@ -42,7 +42,8 @@ static double move_for(double from_log_h, double to_log_h) {
 /*
  * Local work: a placed tone goes to its aim. Another one that was read at both ends is there for
  * its detail: where its dense end would not show it gets what brings that to the first tone, unless
- * it is blocked. A tone read as a whole may be a glint, which is not burned in unasked.
+ * it is blocked. A tone read as a whole may be a glint, which is not burned in unasked. What no
+ * print takes, and what would only grey a place without detail, is told and not planned.
  */
 static void move_tone(const paper_view *view, const ww__print_spot *spot, bool first,
                       ww__print_fate *fate, ww_print_tone *tone) {
@@ -61,8 +62,10 @@ static void move_tone(const paper_view *view, const ww__print_spot *spot, bool f
                light < target) {
         move = move_for(light, target);
     }
+    const double stops = move / WW__PRINT_LOG_STOP;
+    const bool refused = fabs(stops) > WW__PRINT_MOST_MOVE || tone->verdict == WW_VERDICT_BLOCKED;
     if (move != 0.0)
-        tone->burn_stops = (ww_optional){true, move / WW__PRINT_LOG_STOP};
+        *(refused ? &tone->refused_stops : &tone->burn_stops) = (ww_optional){true, stops};
 }
 
 static bool is_blocked(const ww__print_spot *spot) {
@@ -105,11 +108,13 @@ static void show_ends(const paper_view *view, const ww__print_spot *spot, ww_pri
 }
 
 /* Where a tone without detail to be judged falls. One on its aim is where it was wanted. */
-static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spot, double work) {
+static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spot,
+                               const ww_print_tone *tone, double work) {
     const double log_h = log_h_of(view, spot->seen) + work, print = bound_of(view, log_h);
     double aim = 0.0;
     if (spot->base || spot->judged ||
-        (spot->aim.set && ww__print_papers_log_h(view->sheet, spot->aim.value, &aim)))
+        (spot->aim.set && !tone->refused_stops.set &&
+         ww__print_papers_log_h(view->sheet, spot->aim.value, &aim)))
         return WW_FALLS_ON_PAPER;
     if (print >= view->sheet->dmax - WW__PRINT_MERGED)
         return WW_FALLS_BLACK;
@@ -124,9 +129,10 @@ static void count_fate(const ww__print_spot *spot, const ww_print_tone *tone, do
                        ww__print_fate *fate) {
     if (tone->verdict == WW_VERDICT_BLOCKED && fate->blocked++ == 0)
         fate->blocked_tone = spot->name;
-    if (tone->verdict == WW_VERDICT_LOST && fate->lost++ == 0)
+    if (tone->verdict == WW_VERDICT_LOST && !tone->refused_stops.set && fate->lost++ == 0)
         fate->lost_tone = spot->name;
-    if (fabs(work) > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP && fate->overworked++ == 0)
+    const double asked = work / WW__PRINT_LOG_STOP + tone->refused_stops.value;
+    if (fabs(asked) > WW__PRINT_MOST_MOVE && fate->overworked++ == 0)
         fate->overworked_tone = spot->name;
     if (!spot->aim.set && tone->falls == WW_FALLS_BLACK && fate->merged++ == 0)
         fate->merged_tone = spot->name;
@@ -170,7 +176,7 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
         judge_detail(view, spot, work, tone);
     else
         show_ends(view, spot, tone);
-    tone->falls = falls_of(view, spot, work);
+    tone->falls = falls_of(view, spot, tone, work);
     if (tone->verdict == WW_VERDICT_PRINTS && tone->burn_stops.set)
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)

@@ -145,6 +145,23 @@ static ww_status say_burns(const subject *s, ww_notes *notes, ww_error *err) {
     return WW_OK;
 }
 
+static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
+        const ww_print_tone *tone = &s->choice->paper.tone[i];
+        if (tone->refused_stops.set)
+            status =
+                ww__print_say(notes, err, "Left out of the plan: %.1f stops of %s for '%s': %s.",
+                              fabs(tone->refused_stops.value),
+                              tone->refused_stops.value > 0.0 ? "burning" : "dodging",
+                              ww__print_show(tone->tone).text,
+                              tone->verdict == WW_VERDICT_BLOCKED
+                                  ? "without detail on the film it would only turn grey"
+                                  : "that is more than a print takes");
+    }
+    return status;
+}
+
 /* Repeats of one place that disagree are averaged, and that is said. */
 static ww_status say_repeats(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_readings *pooled = &s->negative->pooled;
@@ -272,8 +289,8 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
                                 ww_error *err) {
     static const ww__print_remark before[] = {say_compromise, say_repeats, say_light_ends,
                                               say_correction, say_half};
-    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_burns, say_geometry,
-                                             say_paper};
+    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_refused,
+                                             say_burns,  say_geometry,    say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
                        ww__print_show(candidate[0].sheet->name)};
     ww_status status = WW_OK;

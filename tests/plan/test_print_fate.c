@@ -27,7 +27,7 @@ static const verdict_row rows[] = {
     {"0.03 on the film is the limit", 1.10, 1.13, 0, 1, 0, WW_VERDICT_PRINTS, true},
     {"0.05 under twice its error", 1.10, 1.15, 0.03, 1, 0, WW_VERDICT_BLOCKED, false},
     {"0.05 over twice its error, 9 readings", 1.10, 1.15, 0.03, 9, 0, WW_VERDICT_PRINTS, true},
-    {"blocked, placed: a burn only greys it", 1.50, 1.51, 0, 1, 0.10, WW_VERDICT_BLOCKED, false},
+    {"blocked, placed: a burn would only grey it", 1.50, 1.51, 0, 1, 0.10, WW_VERDICT_BLOCKED, false},
     {"lost on the toe", 1.31, 1.35, 0, 1, 0.05, WW_VERDICT_LOST, false},
     {"lost in the black", 0.22, 0.28, 0, 1, 1.97, WW_VERDICT_LOST, false},
     {"burned in to show", 1.60, 1.85, 0, 1, 0, WW_VERDICT_BURN, true},
@@ -74,6 +74,12 @@ static void test_verdicts(void **state) {
             stops = (print_case_log_h(1.05, 0.3, row->aim) - at(middle, 0.0)) / LOG_STOP;
         else if (row->verdict == WW_VERDICT_BURN)
             stops = (print_case_log_h(1.05, 0.3, 0.04) - at(row->dense, 0.0)) / LOG_STOP;
+        const bool greyed = stops != 0.0 && row->verdict == WW_VERDICT_BLOCKED;
+        test_true(row->name, tone->refused_stops.set == greyed);
+        if (greyed) {
+            test_close(row->name, tone->refused_stops.value, stops, 1e-8);
+            stops = 0.0;
+        }
         test_true(row->name, tone->burn_stops.set == (stops != 0.0));
         if (stops != 0.0)
             test_close(row->name, tone->burn_stops.value, stops, 1e-8);
@@ -235,6 +241,12 @@ static void test_overworked(void **state) {
         print_case_make("overworked", &c, &plan);
         test_true("holds", plan.holds == (i == 0));
         test_true("why", (strstr(plan.paper[0].why, "over 4 stops") != NULL) == (i == 1));
+        const ww_print_tone *sky = print_case_find(&plan.paper[0], "sky");
+        const ww_optional *asked = i == 0 ? &sky->burn_stops : &sky->refused_stops;
+        test_true("the other is not planned", sky->burn_stops.set != sky->refused_stops.set);
+        test_close("stops", asked->set ? asked->value : 0.0, more[i] / LOG_STOP, 1e-8);
+        test_true("seconds", sky->burn_seconds.set == (i == 0));
+        test_true("stays light", sky->falls == (i == 0 ? WW_FALLS_ON_PAPER : WW_FALLS_WHITE));
         ww_print_plan_release(&plan);
     }
 }
