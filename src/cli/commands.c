@@ -200,7 +200,8 @@ const ww_command ww__commands[] = {
               "the other commands. Several scans give one result each, with --json one line each; "
               "a bad one does not stop the others. A spot whose name is given twice has been read "
               "twice. The exit status is 1 where all densities of a scan are off, because it was "
-              "made otherwise than the one that calibrated the scanner.",
+              "made otherwise than the one that calibrated the scanner: by reflected light, say, "
+              "where that was by transmitted.",
      .example = "wedgework measure strip.tif --steps 21 --scanner scanner.json --overlay look.png "
                 "-o film.csv",
      .files_least = 1,

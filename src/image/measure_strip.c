@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/density.h"
 #include "image/direction.h"
 #include "image/encoding.h"
 #include "image/find.h"
@@ -133,13 +134,15 @@ static ww__area area_of(const ww__strip_found *found, size_t place) {
                       .half_v = middle * found->half};
 }
 
-/* Light that goes through and light that comes back meet different glass, flare and lamps. */
+/* Light that goes through and light that comes back meet different glass, flare and lamps: by how
+ * much densities are off then, nobody knows. */
 static ww_status note_kind(const ww_measure_request *request, ww_measured *made, ww_error *err) {
     const ww_density_kind kind = request->wedge ? request->wedge->meta.density : request->density;
     const ww_scanner *scanner = request->scanner;
     if (!scanner || kind == WW_DENSITY_UNKNOWN || scanner->density == WW_DENSITY_UNKNOWN ||
         kind == scanner->density)
         return WW_OK;
+    ww__density_put_off(made);
     return ww_notes_add(&made->notes, err,
                         "The strip has %s densities, but the scanner file was made with a wedge of "
                         "%s densities, and for those alone its trust holds: light takes another "

@@ -64,7 +64,8 @@ holds '--quiet prints nothing' test ! -s out -a -s q.csv
   awk 'BEGIN { for (i = 1; i <= 11; i++) print i "," 2 * i "," }'; } >plan.csv
 run scanner wedge.tif --wedge film-wedge.csv -o film-scanner.json
 run measure other.tif --steps 11 --scanner film-scanner.json --through plan.csv -o print-strip.csv
-exits 0 'a print by a film wedge'
+exits 1 'a print by a film wedge'
+holds 'the first line says that densities are off' sh -c 'head -n 1 out | grep -q "^All densities here are off, as a note says: "'
 has 'which is said' print-strip.csv '# note: The strip has reflection densities, but the scanner file was made with a wedge of transmission'
 has 'what the plan says of the strip' print-strip.csv '# material: strip'
 has 'goes along' print-strip.csv '# density: reflection'
@@ -142,7 +143,7 @@ holds 'and all else is given' test -s out -a -s plain.csv -a ! -e plain.png
 ways='give one of --wedge WEDGE.csv, --steps N, --spot NAME=X,Y,R or --whole'
 refuses 2 "measure needs to know what is to be read; $ways" measure other.tif
 refuses 2 '--wedge and --whole are two ways to measure a scan; give one' measure other.tif --whole --wedge other.csv
-refuses 2 '--steps and --spot are two ways to measure a scan; give one' measure other.tif --spot a=9,9,5 --steps 11
+refuses 2 '--spot and --whole are two ways to measure a scan; give one' measure other.tif --spot a=9,9,5 --whole
 refuses 2 '--reverse does not go with --wedge: it numbers steps that --steps found; leave it out' measure other.tif --wedge other.csv --reverse
 refuses 2 '--overlay does not go with --whole: of a whole scan there is nothing to draw; leave it out' measure other.tif --whole --overlay o.png
 refuses 2 '--strip does not go with --spot: spots have their own places; leave it out' measure other.tif --spot a=9,9,5 --strip 0,0,9,9
