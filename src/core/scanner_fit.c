@@ -101,7 +101,9 @@ static ww_status fill_points(fit *f, size_t strip, double white, ww_scanner_chan
         double sd, correction, slope;
         const double share = share_at(&c, density, &sd, &correction);
         (void)ww__scanner_share(&c.light, density, &slope);
-        const double fitted = WW__SCANNER_95 * sd / -slope;
+        const double apart = ww__scanner_model_apart(&f->settled.model, strip, density);
+        const double fitted = WW__SCANNER_95 * sd / -slope + apart;
+        f->story.apart = fmax(f->story.apart, apart);
         channel->point[i] = (ww_scanner_point){
             .code = white * share,
             .density = density,
@@ -294,6 +296,7 @@ static ww_status fill_scanner(fit *f, const ww_measured *measured, const ww_read
     for (size_t s = 0; s < f->settled.strips.n && status == WW_OK; s++)
         status = fill_channel(f, s, measured, taken, scanner, err);
     f->story.strips = &f->settled.strips;
+    f->story.model = &f->settled.model;
     if (status == WW_OK)
         status = ww__scanner_notes_add(&f->story, wedge, scanner, err);
     return status == WW_OK ? ww_notes_copy(&measured->notes, &scanner->notes, err) : status;

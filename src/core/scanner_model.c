@@ -11,6 +11,7 @@
 static const double gamma_least = 0.2, gamma_most = 6.0;
 static const double srgb_near = 2.2; /* power that is usually given for sRGB */
 static const double surely = 3.290526731491926 / WW__SCANNER_95; /* 99.9 % by 95 % of a normal */
+static const double parted = 5.99; /* of AICc: one is 20 times as likely as the other */
 enum { PARAMETERS_MAX = 2 * WW_CHANNEL_COUNT + 1, ROUNDS = 5 };
 
 /* Parameters: ln k and constant of each strip, then gamma where it is free. */
@@ -24,6 +25,16 @@ typedef struct problem {
 ww__scanner_light ww__scanner_model_light(const ww__scanner_model *model, size_t strip) {
     return (ww__scanner_light){model->encoding, model->gamma, model->k[strip],
                                model->constant[strip]};
+}
+
+double ww__scanner_model_apart(const ww__scanner_model *model, size_t strip, double density) {
+    const ww__scanner_light light = ww__scanner_model_light(model, strip);
+    const double share = ww__scanner_share(&light, density, NULL);
+    double apart = 0.0;
+    for (size_t i = 0; i < model->n_rivals; i++)
+        apart =
+            fmax(apart, fabs(ww__scanner_dense(&model->rival[i][strip], share, density) - density));
+    return apart;
 }
 
 void ww__scanner_model_gradient(const ww__scanner_light *light, double density,
@@ -273,9 +284,20 @@ static void solve_free(trial *t, const double scatter[], const ww__scanner_model
 
 enum { FREE, LINEAR, SRGB, TRIALS };
 
+/* What the data cannot part from the best. */
+static void keep_rivals(const trial t[TRIALS], size_t best, ww__scanner_model *model) {
+    for (size_t i = 0; i < TRIALS; i++) {
+        if (i == best || !(aicc_of(&t[i]) < aicc_of(&t[best]) + parted))
+            continue;
+        for (size_t s = 0; s < t[i].problem.strips->n; s++)
+            model->rival[model->n_rivals][s] = light_at(&t[i].problem, t[i].solved.parameter, s);
+        model->n_rivals++;
+    }
+}
+
 /* Linear, where the free power leaves room for it or nothing else is likelier. */
 static size_t best_of(trial t[TRIALS], const double scatter[], double gamma, double width,
-                      double weight[], ww_error *err) {
+                      double weight[], ww__scanner_model *model, ww_error *err) {
     size_t best = LINEAR;
     if (t[FREE].status == WW_OK && fabs(gamma - 1.0) <= surely * width)
         return best;
@@ -284,6 +306,7 @@ static size_t best_of(trial t[TRIALS], const double scatter[], double gamma, dou
     for (size_t i = 0; i < TRIALS; i++)
         if (aicc_of(&t[i]) < aicc_of(&t[best]))
             best = i;
+    keep_rivals(t, best, model);
     return best;
 }
 
@@ -302,7 +325,7 @@ static ww_status choose(const ww__scanner_strips *strips, const double scatter[]
         gamma = t[FREE].solved.parameter[t[FREE].problem.p - 1];
         width = gamma_width(&t[FREE].problem, &t[FREE].solved);
     }
-    const size_t best = best_of(t, scatter, gamma, width, weight, &trouble);
+    const size_t best = best_of(t, scatter, gamma, width, weight, model, &trouble);
     if (best != FREE)
         solve_again(&t[best], scatter, weight, false, &trouble);
     for (size_t i = 0; i < TRIALS; i++)

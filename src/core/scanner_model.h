@@ -5,6 +5,8 @@
 #include "scanner.h"
 #include "scanner_steps.h"
 
+enum { WW__SCANNER_RIVALS_MOST = 2 };
+
 /* The model fitted to all channels; members by strip, as ww__scanner_strips has them. */
 typedef struct ww__scanner_model {
     ww_encoding encoding;
@@ -15,9 +17,16 @@ typedef struct ww__scanner_model {
     /* covariance of ln k and the constant */
     double variance_k[WW_CHANNEL_COUNT], variance_constant[WW_CHANNEL_COUNT],
         covariance[WW_CHANNEL_COUNT];
+    /* Other encodings that describe the steps as well, or nearly: by AICc at least a twentieth as
+       likely. */
+    ww__scanner_light rival[WW__SCANNER_RIVALS_MOST][WW_CHANNEL_COUNT];
+    size_t n_rivals;
 } ww__scanner_model;
 
 ww__scanner_light ww__scanner_model_light(const ww__scanner_model *model, size_t strip);
+
+/* ww__scanner_model_apart - D by which a rival reads the code of a density otherwise; 0 without. */
+double ww__scanner_model_apart(const ww__scanner_model *model, size_t strip, double density);
 
 /* ww__scanner_model_gradient - d share / d (ln k, constant, gamma) at a density. */
 void ww__scanner_model_gradient(const ww__scanner_light *light, double density, double gradient[3]);

@@ -12,6 +12,7 @@
 static const double coarse_step = 0.02;         /* D, of one code, worth a note */
 static const double well_hidden = 0.9;          /* of a step of code, by noise: the mean is right */
 static const double swapped_misfit = 1.0 / 3.0; /* of the difference of two steps, at most */
+static const double slight = 0.002;             /* D between two encodings, not worth a note */
 static const double small_constant = 1e-5;      /* light below 0 that is no fault */
 
 enum { NUMBER = 24, RUN_LEAST = 3 /* steps that are told as "1 to 3" */ };
@@ -152,6 +153,40 @@ static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
                         "Densities allow for it; read as linear, density 1.00 would come out as "
                         "about %s. Later scans must be encoded alike, better linear.",
                         value, low, high, number(read_as_linear(scanner), 2, wrong));
+}
+
+/* "sRGB", "a power of 2.17", "codes that are light" */
+static void add_curve(const ww__scanner_light *light, ww__text *text) {
+    char gamma[NUMBER];
+    if (light->encoding == WW_ENCODING_SRGB)
+        ww__text_add(text, "sRGB");
+    else if (light->gamma == 1.0)
+        ww__text_add(text, "codes that are light");
+    else
+        ww__text_add_format(text, "a power of %s", number(light->gamma, 2, gamma));
+}
+
+static ww_status add_rivals(const ww__scanner_story *story, ww_scanner *scanner, ww_error *err) {
+    ww__text text = WW__TEXT_INIT;
+    char apart[NUMBER];
+    if (!(story->apart > slight))
+        return WW_OK;
+    const ww__scanner_light taken = ww__scanner_model_light(story->model, 0);
+    add_curve(&taken, &text);
+    for (size_t i = 0; i < story->model->n_rivals; i++) {
+        ww__text_add(&text, " or ");
+        add_curve(&story->model->rival[i][0], &text);
+    }
+    ww_status status = ww__text_status(&text, err);
+    if (status == WW_OK)
+        status = ww_notes_add(&scanner->notes, err,
+                              "Which encoding the codes have, %s, these steps cannot tell: the "
+                              "first was taken, and by the other densities differ by up to %s D, "
+                              "which their doubt holds. A wedge of more steps or of a longer "
+                              "range would tell, or a scan that is exported linear.",
+                              ww__text_string(&text), number(story->apart, 3, apart));
+    ww__text_release(&text);
+    return status;
 }
 
 static ww_status add_wedge(const ww__scanner_story *story, const ww_readings *wedge,
@@ -317,6 +352,8 @@ ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_reading
     ww_status status = ww__scanner_wedge_note(story->strips, wedge, scanner, err);
     if (status == WW_OK)
         status = add_encoding(scanner, err);
+    if (status == WW_OK)
+        status = add_rivals(story, scanner, err);
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++)
         status = add_channel(story, &story->strips->strip[s], scanner, err);
     if (status == WW_OK)

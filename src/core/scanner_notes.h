@@ -15,6 +15,8 @@ typedef enum ww__scanner_dark {
 /* What the fit knows and the result does not show; members by channel. */
 typedef struct ww__scanner_story {
     const ww__scanner_strips *strips;
+    const ww__scanner_model *model;
+    double apart; /* D, the most by which rivals of the model read otherwise */
     ww__scanner_dark dark;
     double correction[WW_CHANNEL_COUNT]; /* D, the largest, signed; 0: none */
 } ww__scanner_story;

@@ -195,6 +195,81 @@ static void srgb_is_found_whatever_the_free_power_does(void **state) {
     }
 }
 
+/* Source: closed form. Where codes are light, a share 10^-D, a power g reads g D. */
+static void rivals_read_otherwise(void **state) {
+    const ww__scanner_model model = {
+        .gamma = 1.0,
+        .k = {1.0},
+        .rival = {{{WW_ENCODING_POWER, 1.1, 1.0, 0.0}}, {{WW_ENCODING_POWER, 0.8, 1.0, 0.0}}},
+        .n_rivals = 2};
+    ww__scanner_model alone = model;
+    (void)state;
+    test_close("1.3 x 0.8", ww__scanner_model_apart(&model, 0, 1.3), 0.26, 1e-9);
+    alone.n_rivals = 1;
+    test_close("1.3 x 1.1", ww__scanner_model_apart(&alone, 0, 1.3), 0.13, 1e-9);
+    alone.n_rivals = 0;
+    test_close("none", ww__scanner_model_apart(&alone, 0, 1.3), 0.0, 0.0);
+}
+
+typedef struct told_apart {
+    const char *name;
+    size_t steps;
+    double gap, sd, gamma; /* 0: sRGB */
+    double least, most;    /* shares of scanners where another encoding would do */
+} told_apart;
+
+/* Share of the densities within the wedge that their intervals hold. */
+static double held(const told_apart *row, size_t scanners, size_t *told) {
+    size_t n = 0, good = 0;
+    for (size_t i = 0; i < scanners; i++) {
+        uint64_t seed = made_seed(i);
+        const made_truth truth = made_usual(row->gamma);
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        made_wedge(&s, row->steps, 0.05, row->gap, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, row->sd};
+        made_scan_channel(&s, WW_VISUAL, &truth, row->sd, &seed);
+        test_status(row->name, ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                    &err);
+        *told += made_has_note(&scanner.notes, "Which encoding the codes have");
+        for (double d = 0.25; d < row->gap * (double)(row->steps - 1); d += 0.1, n++) {
+            ww_quantity q = WW_QUANTITY_INIT;
+            const double code = s.measured.white * made_share(&truth, d);
+            test_status(row->name, ww_scanner_density(&scanner, WW_VISUAL, code, &q, &err), WW_OK,
+                        &err);
+            good += q.low <= d && d <= q.high;
+        }
+        ww_scanner_release(&scanner);
+    }
+    return (double)good / (double)n;
+}
+
+/* Source: definition of a 95 % interval, against simulated scanners: it holds whatever encoding
+ * the steps leave open. Those of a good wedge leave none. */
+static void encodings_that_steps_cannot_part_are_in_the_doubt(void **state) {
+    static const told_apart rows[] = {
+        {"2.2 by 11 steps", 11, 0.2, 0.02, 2.2, 0.5, 1.0},
+        {"sRGB by 11 steps", 11, 0.2, 0.02, 0.0, 0.3, 1.0},
+        {"2.2 by a good wedge", 21, 0.15, 0.005, 2.2, 0.0, 0.0},
+        {"sRGB by a good wedge", 21, 0.15, 0.005, 0.0, 0.0, 0.0},
+        {"light by a good wedge", 21, 0.15, 0.005, 1.0, 0.0, 0.0},
+    };
+    const size_t scanners = 120;
+    (void)state;
+    if (test_quick())
+        skip();
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        size_t told = 0;
+        const double share = held(&rows[i], scanners, &told),
+                     open = (double)told / (double)scanners;
+        print_message("%s: held in %.1f %%, open in %.0f %%\n", rows[i].name, 100.0 * share,
+                      100.0 * open);
+        test_true(rows[i].name, share >= 0.95);
+        test_true(rows[i].name, open >= rows[i].least && open <= rows[i].most);
+    }
+}
+
 static void suspects_have_no_weight(void **state) {
     const made_truth truth = made_usual(1.0);
     made_scan s;
@@ -243,6 +318,8 @@ int main(void) {
         cmocka_unit_test(powers_are_covered_and_one_is_preferred),
         cmocka_unit_test(a_nominal_wedge_makes_no_encoding),
         cmocka_unit_test(srgb_is_found_whatever_the_free_power_does),
+        cmocka_unit_test(rivals_read_otherwise),
+        cmocka_unit_test(encodings_that_steps_cannot_part_are_in_the_doubt),
         cmocka_unit_test(suspects_have_no_weight),
         cmocka_unit_test(nonsense_is_no_crash),
     };
