@@ -122,12 +122,13 @@ static ww_status check_aim(const ww__print_spot *spot, const ww__print_sheets *s
     if (spot->aim.value > dark->darkest && !black)
         return ww_error_set(
             err, WW_EDOMAIN, "%s",
-            ww__print_format(text, sizeof text,
-                             "no paper was measured at '%s's aim, %.3f above white; the "
-                             "darkest step, of '%s', has %.3f, and not every paper was "
-                             "measured to its black: measure darker steps or aim lighter",
-                             name.text, spot->aim.value, ww__print_show(dark->name).text,
-                             dark->darkest));
+            ww__print_format(
+                text, sizeof text,
+                "no paper was measured at '%s's aim, %.3f above white; the "
+                "darkest step, of '%s', has %.3f, and %s to its black: measure darker "
+                "steps or aim lighter",
+                name.text, spot->aim.value, ww__print_show(dark->name).text, dark->darkest,
+                sheets->n == 1 ? "the paper was not measured" : "not every paper was measured"));
     if (spot->aim.value > dark->darkest)
         return ww_error_set(
             err, WW_EDOMAIN, "%s",

@@ -323,7 +323,7 @@ static const struct {
     {"aim under white", place_under_white, WW_EDOMAIN, "give 0.005 to 6"},
     {"aim of no density", place_at_nothing, WW_EDOMAIN, "placed at 1e-300"},
     {"aim beyond black", place_beyond_black, WW_EDOMAIN, "no paper prints 'shadow' at 2.300"},
-    {"aim not measured", place_unmeasured, WW_EDOMAIN, "no paper was measured at 'shadow'"},
+    {"aim not measured", place_unmeasured, WW_EDOMAIN, "the paper was not measured to its black"},
     {"aim lighter than measured", place_too_light, WW_EDOMAIN, "no paper was measured"},
     {"wrong way round", place_wrong_way, WW_EDOMAIN, "the other way round"},
     {"placed beyond the instrument", place_over, WW_ENODATA, "beyond the instrument"},
