@@ -15,7 +15,7 @@ typedef struct pair {
     double wedge, read;
 } pair;
 
-static const ww_cell *cell_of(const ww_readings *wedge, const char *step, ww_channel channel) {
+const ww_cell *ww__encoding_known(const ww_readings *wedge, const char *step, ww_channel channel) {
     const ww_channel column = wedge->has[channel] ? channel : WW_VISUAL;
     for (size_t i = 0; i < wedge->n; i++)
         if (!wedge->row[i].is_base && strcmp(wedge->row[i].step, step) == 0)
@@ -29,7 +29,7 @@ static size_t collect(const ww_measured *m, const ww_readings *wedge, pair step[
     size_t n = 0;
     for (size_t i = 0; i < m->n; i++) {
         const ww_patch_channel *read = &m->patch[i].channel[channel];
-        const ww_cell *known = cell_of(wedge, m->patch[i].step, channel);
+        const ww_cell *known = ww__encoding_known(wedge, m->patch[i].step, channel);
         if (known && known->state == WW_CELL_VALUE && read->density.state == WW_CELL_VALUE &&
             read->reach == WW_REACH_WITHIN)
             step[n++] = (pair){known->value, read->density.value};

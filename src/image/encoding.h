@@ -24,4 +24,8 @@
 ww_status ww__encoding_check(const ww_measured *measured, const ww_readings *wedge,
                              const ww_scanner *scanner, ww_error *err);
 
+/* ww__encoding_known - a wedge's own density of a step, in the column that serves for a channel;
+ *                      NULL where it has no such step. */
+const ww_cell *ww__encoding_known(const ww_readings *wedge, const char *step, ww_channel channel);
+
 #endif

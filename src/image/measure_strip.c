@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "image/density.h"
 #include "image/direction.h"
 #include "image/encoding.h"
@@ -7,6 +8,7 @@
 #include "image/measure_notes.h"
 #include "image/staircase.h"
 #include "image/surround.h"
+#include "image/wedge_end.h"
 
 #include <assert.h>
 #include <math.h>
@@ -151,6 +153,20 @@ static ww_status note_kind(const ww_measure_request *request, ww_measured *made,
                         ww_density_kind_name(kind));
 }
 
+static ww_status note_end(const ww_measure_request *request, size_t n, ww_measured *made,
+                          ww_error *err) {
+    char shown[200];
+    const char *const by = !request->wedge ? "asked for"
+                           : request->wedge->file
+                               ? ww__escape_message(request->wedge->file, shown, sizeof shown)
+                               : "the wedge file";
+    return ww_notes_add(&made->notes, err,
+                        "Where the strip ends was decided by the number of steps %s%s, %zu; "
+                        "count those on the glass, or see by measure --overlay whether all of them "
+                        "are on it",
+                        request->wedge ? "in " : "", by, n);
+}
+
 static ww_status measure(const ww_picture *picture, const ww_measure_request *request, steps *s,
                          const ww__strip_found *found, ww_measured *made, ww_error *err) {
     ww_status status = find_direction(picture, request, s, found, &made->reversed, err);
@@ -164,14 +180,12 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
+    if (status == WW_OK && request->scanner && request->wedge)
+        status = ww__wedge_end_check(made, &s->wedge, request->scanner, err);
     if (status == WW_OK)
         status = note_kind(request, made, err);
     if (status == WW_OK && !found->certain)
-        status = ww_notes_add(&made->notes, err,
-                              "Where the strip ends was decided by the number of steps asked for, "
-                              "%zu; count those on the glass, or see by measure --overlay whether "
-                              "all of them are on it",
-                              s->n);
+        status = note_end(request, s->n, made, err);
     if (status == WW_OK && found->other > 0)
         status =
             ww_notes_add(&made->notes, err,

@@ -106,6 +106,12 @@ holds 'is borne' sh -c "! grep -q 'when the scanner was calibrated' out"
 run measure wedge.tif --wedge wedge.csv --scanner s.json
 holds 'and so is the scan itself' sh -c "! grep -q 'when the scanner was calibrated' out"
 
+# One step more in the file than lies on the glass, whose dark passes for it: what decided is told, by file and number.
+{ cat wedge.csv; echo 22,3.20; } >more.csv
+run measure wedge.tif --wedge more.csv --scanner s.json --json
+exits 0 'a wedge of one step more'
+has 'is told by its file' out 'decided by the number of steps in more.csv, 22; count those on the glass'
+
 # Two strips on the glass: of one number of steps none is taken but by --strip; of two numbers the other is told
 densities=$(sed -n 's/^strip 446 190 790 170 -1.6 //p' "$demo/strip.scene")
 { sed -e 's/^size.*/size 900 760/' "$demo/strip.scene"; echo "strip 440 550 760 150 1.5 $densities"; } >twice.scene

@@ -119,7 +119,7 @@ static void each_fault_has_its_note(void **state) {
     free(made);
 }
 
-/* By hand: of 2500 pixels 500 are no numbers, a fifth, and all that was left out; or 300 of them. */
+/* By hand: of 2500 pixels 500 are no numbers, a fifth, and all that was left out; or 300 are. */
 static void what_is_no_number_is_no_dust(void **state) {
     struct scan_case *made = malloc(sizeof *made);
     (void)state;
