@@ -7,8 +7,8 @@
 /*
  * A strip that was read: readings become steps (strip_steps.c), whose times must be totals
  * (strip_added.c); those out of order are flagged (strip_order.c), the others become a line that
- * does not fall (strip_line.c), on which a density is looked up; strip_next.c says what strip to
- * make next. The numbers that it rests on:
+ * does not fall (strip_line.c), on which a density is looked up (strip_find.c); strip_next.c says what
+ * strip to make next. The numbers that it rests on:
  */
 #define WW__STRIP_FALL 0.02         /* [D] a fall of less is none; common practice */
 #define WW__STRIP_FALL_ERRORS 3.0   /* and one of less than so many errors */
@@ -66,6 +66,12 @@ ww_status ww__strip_order_check(ww_strip *strip, const size_t order[], size_t n,
 /* The line through the steps that are in order; those evened out are marked, and said. */
 ww_status ww__strip_line_make(ww_strip *strip, ww__strip_line *line, ww_error *err);
 
+/* Of two points or more: the first of the two that log_t lies between; from a point to the next, in
+ * log t; slope between them. */
+size_t ww__strip_line_part(const ww__strip_line *line, double log_t);
+double ww__strip_line_gap(const ww__strip_line *line, size_t i);
+double ww__strip_line_secant(const ww__strip_line *line, size_t i);
+
 /* Density of the line at log_t, which lies on it. */
 double ww__strip_line_density(const ww__strip_line *line, double log_t);
 
@@ -85,12 +91,12 @@ typedef struct ww__strip_found {
     size_t before;            /* crossed: points before and after */
     double half;              /* 95 % half-width of log t, from the readings alone */
 } ww__strip_found;
-ww__strip_found ww__strip_line_find(const ww__strip_line *line, double density);
+ww__strip_found ww__strip_find(const ww__strip_line *line, double density);
 
 /* The darkest steps, where they are the paper's black: the mean of those that differ from the
  * darkest by no more than 0.02, or twice the error of that, up to the end. False where they last
  * less than a stop. The error holds what they still rise. *first is the first of them. */
-bool ww__strip_line_black(const ww__strip_line *line, double *black, double *error, size_t *first);
+bool ww__strip_find_black(const ww__strip_line *line, double *black, double *error, size_t *first);
 
 /* Looks a density up: place, best, interval, plateau, neighbours, holds. */
 void ww__strip_look_up(ww_strip *strip, const ww__strip_line *line, double density,

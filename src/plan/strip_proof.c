@@ -29,7 +29,7 @@ static ww_status find_time(ww__strip_line *line, ww_strip *strip, ww_error *err)
         strip->place = WW_STRIP_DISORDER;
         return ww__strip_next_plan(strip, line, NULL, 0.0, err);
     }
-    if (!ww__strip_line_black(line, &black, &error, &first))
+    if (!ww__strip_find_black(line, &black, &error, &first))
         return no_black(line, strip, err);
     strip->black = (ww_optional){true, black};
     for (size_t i = 0; i < strip->n_steps; i++) {

@@ -78,7 +78,7 @@ void ww__strip_look_up(ww_strip *strip, const ww__strip_line *line, double densi
                        ww__strip_found *found) {
     double black, error;
     size_t first;
-    *found = line->n > 0 ? ww__strip_line_find(line, density) : (ww__strip_found){.crossed = false};
+    *found = line->n > 0 ? ww__strip_find(line, density) : (ww__strip_found){.crossed = false};
     strip->aim = is(density);
     if (line->n == 0 || among_disorder(strip, line, found, density))
         strip->place = WW_STRIP_DISORDER;
@@ -86,7 +86,7 @@ void ww__strip_look_up(ww_strip *strip, const ww__strip_line *line, double densi
         strip->place = WW_STRIP_INSIDE;
     else if (line->point[0].density > density)
         strip->place = WW_STRIP_DARK;
-    else if (ww__strip_line_black(line, &black, &error, &first))
+    else if (ww__strip_find_black(line, &black, &error, &first))
         strip->place = WW_STRIP_NO_REACH;
     else
         strip->place = WW_STRIP_LIGHT;

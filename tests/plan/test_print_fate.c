@@ -27,7 +27,7 @@ static const verdict_row rows[] = {
     {"0.03 on the film is the limit", 1.10, 1.13, 0, 1, 0, WW_VERDICT_PRINTS, true},
     {"0.05 under twice its error", 1.10, 1.15, 0.03, 1, 0, WW_VERDICT_BLOCKED, false},
     {"0.05 over twice its error, 9 readings", 1.10, 1.15, 0.03, 9, 0, WW_VERDICT_PRINTS, true},
-    {"blocked, placed: a burn would only grey it", 1.50, 1.51, 0, 1, 0.10, WW_VERDICT_BLOCKED, false},
+    {"blocked, placed: it would only turn grey", 1.50, 1.51, 0, 1, 0.10, WW_VERDICT_BLOCKED, false},
     {"lost on the toe", 1.31, 1.35, 0, 1, 0.05, WW_VERDICT_LOST, false},
     {"lost in the black", 0.22, 0.28, 0, 1, 1.97, WW_VERDICT_LOST, false},
     {"burned in to show", 1.60, 1.85, 0, 1, 0, WW_VERDICT_BURN, true},

@@ -81,3 +81,25 @@ void strip_case_next(const char *row, const ww_strip *strip, double from_s, doub
     test_close(row, strip->series.piece[0].time_s, from_s, 1e-6 * from_s);
     test_close(row, strip->series.step_stops, stops, 1e-9);
 }
+
+void strip_case_line(const double density[], size_t n, double error, ww_strip *strip,
+                     ww__strip_line *line) {
+    static ww_strip_step step[16];
+    static char label[] = "x";
+    *strip = (ww_strip){.kind = WW_STRIP_READ, .step = step, .n_steps = n};
+    for (size_t i = 0; i < n; i++)
+        step[i] = (ww_strip_step){.step = label,
+                                  .time_s = pow(10.0, (double)i),
+                                  .state = WW_CELL_VALUE,
+                                  .density = density[i],
+                                  .error = error,
+                                  .n = 1};
+    *line = (ww__strip_line)WW__STRIP_LINE_INIT;
+    test_status("line", ww__strip_line_make(strip, line, NULL), WW_OK, NULL);
+}
+
+void strip_case_drop(ww_strip *strip, ww__strip_line *line) {
+    ww__strip_line_release(line);
+    ww_notes_release(&strip->notes);
+    line->n = 0;
+}

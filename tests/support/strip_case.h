@@ -2,6 +2,7 @@
 #ifndef WEDGEWORK_TESTS_STRIP_CASE_H
 #define WEDGEWORK_TESTS_STRIP_CASE_H
 
+#include "plan/strip_parts.h"
 #include <stdio.h>
 #include <wedgework/strip.h>
 
@@ -38,6 +39,11 @@ void strip_case_paper(strip_case *c, double k, double middle_s, double from_s, d
 
 /* Whether a note holds these words. */
 bool strip_case_noted(const ww_strip *strip, const char *words);
+
+/* The line through n steps of these densities and this error, one log10 time apart, from 1 s on. */
+void strip_case_line(const double density[], size_t n, double error, ww_strip *strip,
+                     ww__strip_line *line);
+void strip_case_drop(ww_strip *strip, ww__strip_line *line);
 
 /* A next strip from the first to the last time, `stops` apart; none where n is 0. */
 void strip_case_next(const char *row, const ww_strip *strip, double from_s, double stops, size_t n);
