@@ -108,9 +108,9 @@ typedef struct ww_scanner_options {
  *   out; sRGB takes its place where that describes them better still. What then is left is a smooth
  *   correction along density, shrunk by the steps' errors; there is none where the errors explain
  *   what is left. Correction and doubts are those of universal kriging. What another encoding makes
- *   of a code is added to the doubt of its density, where the steps cannot part the two: by AICc the
- *   one is less than 20 times as likely as the other. A suspect departs from what all other steps
- *   say; it is named and has no weight.
+ *   of a code is added to the doubt of its density, where the steps cannot part the two: by AICc
+ *   the one is less than 20 times as likely as the other. A suspect departs from what all other
+ *   steps say; it is named and has no weight.
  *
  *   The wedge's densities are taken as off by `wedge sd` (certified and no sd: 0.01, 95 %), each
  *   step on its own. A nominal wedge, or one that says nothing, may be off all along: 0.01 at the

@@ -7,8 +7,8 @@
 /*
  * A strip that was read: readings become steps (strip_steps.c), whose times must be totals
  * (strip_added.c); those out of order are flagged (strip_order.c), the others become a line that
- * does not fall (strip_line.c), on which a density is looked up (strip_find.c); strip_next.c says what
- * strip to make next. The numbers that it rests on:
+ * does not fall (strip_line.c), on which a density is looked up (strip_find.c); strip_next.c says
+ * what strip to make next. The numbers that it rests on:
  */
 #define WW__STRIP_FALL 0.02         /* [D] a fall of less is none; common practice */
 #define WW__STRIP_FALL_ERRORS 3.0   /* and one of less than so many errors */
