@@ -28,6 +28,7 @@ typedef struct ww_patch_channel {
     double low, high; /* codes outside were rejected (dust, hairs, scratches) */
     double drift;     /* codes: by how much a plane through the kept pixels rises along the longer
                          way of the patch; on a spot, the way that it rises most */
+    double along;     /* the same along the strip, whichever way is longer; 0 on a spot */
     double uneven;    /* codes: by how much light differs over the patch, one sd, as the means of
                          its quarters tell: a plane and what it leaves, less their noise */
     double clipped;   /* share of pixels at code 0 or at the greatest code */
@@ -73,6 +74,8 @@ typedef struct ww_measured {
     ww_patch *patch; /* steps in the order of their labels, then spots in that of the request */
     size_t n;
     ww_surround surround[WW_CHANNEL_COUNT]; /* of a strip */
+    double lamp[WW_CHANNEL_COUNT]; /* D by which the light falls along a strip, from left to right or
+                                      from top to bottom; 0: none that could be told */
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */
@@ -118,11 +121,14 @@ typedef struct ww_measure_request {
  *
  *   The doubt of a density grows with what was seen of the patch. One standard error:
  *
- *     sd^2 = calibration^2 + level^2 + mean^2 + uneven^2 + r (D_all - D)^2 + texture^2 / 100
+ *     sd^2 = calibration^2 + level^2 + lamp^2 + mean^2 + uneven^2 + r (D_all - D)^2
+ *            + texture^2 / 100
  *
  *   calibration   of the scanner file there
  *   level         by which the light is another than when the scanner was calibrated, from scan to
  *                 scan and from place to place on the glass: 1 % of it (95 %)
+ *   lamp          what the steps show within themselves of a light that falls along the strip: its
+ *                 fall from end to end over the root of 6
  *   mean          of the pixels' noise, of what rounding to codes hides where there is little of
  *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps).
  *                 Codes that come in coarse steps, over 16, may have been cut off in place of

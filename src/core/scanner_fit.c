@@ -79,8 +79,8 @@ static bool rises(const calibration *c) {
     return true;
 }
 
-static ww_status fill_points(fit *f, size_t strip, double white, ww_scanner_channel *channel,
-                             ww_error *err) {
+static ww_status fill_points(fit *f, size_t strip, double white, double lamp,
+                             ww_scanner_channel *channel, ww_error *err) {
     const ww__scanner_strip *rows = &f->settled.strips.strip[strip];
     calibration c = {f, strip, ww__scanner_model_light(&f->settled.model, strip), range_of(rows),
                      0, 1.0};
@@ -102,7 +102,7 @@ static ww_status fill_points(fit *f, size_t strip, double white, ww_scanner_chan
         const double share = share_at(&c, density, &sd, &correction);
         (void)ww__scanner_share(&c.light, density, &slope);
         const double apart = ww__scanner_model_apart(&f->settled.model, strip, density);
-        const double fitted = WW__SCANNER_95 * sd / -slope + apart;
+        const double fitted = WW__SCANNER_95 * hypot(sd / slope, lamp) + apart;
         f->story.apart = fmax(f->story.apart, apart);
         channel->point[i] = (ww_scanner_point){
             .code = white * share,
@@ -260,7 +260,9 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     const ww_surround *beside = &measured->surround[strip->channel];
     channel->present = true;
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
-    ww_status status = fill_points(f, s, measured->white, channel, err);
+    ww_status status = fill_points(
+        f, s, measured->white,
+        fabs(measured->lamp[strip->channel]) * f->settled.model.gamma / sqrt(6.0), channel, err);
     if (status == WW_OK)
         status = fill_steps(f, s, measured->white, channel, err);
     if (status != WW_OK)

@@ -4,6 +4,7 @@
 #include "image/direction.h"
 #include "image/encoding.h"
 #include "image/find.h"
+#include "image/lamp.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
 #include "image/staircase.h"
@@ -178,6 +179,8 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     made->upright = found->upright;
     made->end_assumed = !found->certain;
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
+    if (status == WW_OK)
+        status = ww__lamp_find(made, middle, request->scanner, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
     if (status == WW_OK && request->scanner && request->wedge)

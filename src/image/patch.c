@@ -185,6 +185,7 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
             part[i] = ww__histogram_moments_of(&counts[i], v.low, v.high);
         const slopes tilt = plane(quarter, part);
         v.drift = drift(area, tilt.slope);
+        v.along = area->disc ? 0.0 : 2.0 * area->half_u * tilt.slope[0];
         v.uneven = uneven(area, &tilt, &moments);
     }
     if (status == WW_OK) {

@@ -1,0 +1,89 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/lamp.h"
+#include "support/scan_case.h"
+#include "support/support.h"
+#include <stdlib.h>
+#include <string.h>
+
+static bool says(const ww_notes *notes, const char *words) {
+    for (size_t i = 0; i < notes->n; i++)
+        if (strstr(notes->text[i], words))
+            return true;
+    return false;
+}
+
+/* Codes are light here; over what was read of each step it changes by `change` D and, by turns, by
+ * `stray` more or less. */
+static void draw(struct scan_case *made, double change, double stray) {
+    scan_case_strip(made, false);
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
+        ww_patch_channel *p = &made->patch[i].channel[WW_VISUAL];
+        const double by = change + (double)((int)(i % 3) - 1) * stray;
+        p->sd = 0.01 * p->code;
+        p->along = -2.0 * p->code * tanh(0.5 * 2.302585092994046 * by);
+    }
+}
+
+/*
+ * Source: the header, by hand. Of 21 steps 60 % were read: 21 / 0.6 = 35 times the change. By turns
+ * off by s, the absolute deviation has the median s, and the error of the median is
+ * 1.2533 x 1.4826 s / root of 21 = 0.405 s: three of it are 1.22 s.
+ */
+static void light_that_falls_is_told(void **state) {
+    static const struct {
+        const char *name;
+        double change, stray, fall;
+        bool reversed;
+        const char *words[2];
+    } rows[] = {
+        {"even", 0.0, 0.001, 0.0, false, {NULL, NULL}},
+        {"hardly", 0.00028, 0.0, 0.0, false, {NULL, NULL}},
+        {"falls", 0.006, 0.0, 0.21, false, {"falls by about 0.21 D", "step '21'"}},
+        {"from the other end", 0.006, 0.0, 0.21, true, {"falls by about 0.21 D", "step '1'"}},
+        {"rises", -0.0006, 0.0003, -0.021, false, {"falls by about 0.02 D", "step '1'"}},
+        {"above the steps' scatter", 0.00124, 0.001, 0.0434, false, {"0.04 D", "step '21'"}},
+        {"within it", 0.0012, 0.001, 0.0, false, {NULL, NULL}},
+    };
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        draw(made, rows[i].change, rows[i].stray);
+        made->measured.reversed = rows[i].reversed;
+        ww_cell *cell = &made->patch[4].channel[WW_VISUAL].density;
+        const double before = cell->sd.value;
+        assert_int_equal(ww__lamp_find(&made->measured, 0.6, NULL, NULL), WW_OK);
+        test_close(rows[i].name, made->measured.lamp[WW_VISUAL], rows[i].fall, 1e-6);
+        test_close(rows[i].name, cell->sd.value, hypot(before, rows[i].fall / sqrt(6.0)), 1e-6);
+        test_true(rows[i].name, made->measured.notes.n == (rows[i].words[0] ? 1u : 0u));
+        for (size_t k = 0; k < 2 && rows[i].words[k]; k++)
+            test_true(rows[i].name, says(&made->measured.notes, rows[i].words[k]));
+        test_true("none has none", !made->patch[20].channel[WW_VISUAL].density.sd.set);
+        ww_notes_release(&made->measured.notes);
+    }
+    free(made);
+}
+
+/* A step whose noise hides such a change says nothing: of 1 % of a code, 4 sd / root n are 0.0003 D
+ * at 2980 pixels, and 0.0025 D at 50. */
+static void noise_tells_nothing(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    draw(made, 0.006, 0.0);
+    for (size_t i = 4; i < SCAN_CASE_STEPS; i++)
+        made->patch[i].n = 50;
+    assert_int_equal(ww__lamp_find(&made->measured, 0.6, NULL, NULL), WW_OK);
+    test_close("four steps", made->measured.lamp[WW_VISUAL], 0.0, 0.0);
+    made->patch[4].n = 2980;
+    assert_int_equal(ww__lamp_find(&made->measured, 0.6, NULL, NULL), WW_OK);
+    test_close("five", made->measured.lamp[WW_VISUAL], 0.21, 1e-6);
+    ww_notes_release(&made->measured.notes);
+    free(made);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(light_that_falls_is_told),
+        cmocka_unit_test(noise_tells_nothing),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
