@@ -74,8 +74,8 @@ typedef struct ww_measured {
     ww_patch *patch; /* steps in the order of their labels, then spots in that of the request */
     size_t n;
     ww_surround surround[WW_CHANNEL_COUNT]; /* of a strip */
-    double lamp[WW_CHANNEL_COUNT]; /* D by which the light falls along a strip, from left to right or
-                                      from top to bottom; 0: none that could be told */
+    double lamp[WW_CHANNEL_COUNT]; /* D by which the light falls along a strip, from left to right
+                                      or from top to bottom; 0: none that could be told */
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */
