@@ -2,6 +2,7 @@
 #include "core/readings.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/measure.h>
@@ -37,6 +38,17 @@ static void take_part(ww_row *row) {
         }
 }
 
+/* Files have densities to 0.001. What rounding adds, evenly spread over that, is in the error, which
+ * is rounded to a hundredth of it. */
+static ww_cell to_file(ww_cell cell) {
+    static const double unit = 1e-3;
+    if (cell.state == WW_CELL_VALUE)
+        cell.value = round(cell.value / unit) / (1.0 / unit);
+    if (cell.sd.set)
+        cell.sd.value = round(hypot(cell.sd.value, unit / sqrt(12.0)) * 1e5) / 1e5;
+    return cell;
+}
+
 /* A spot is a tone of the picture, and beside a strip a row among its steps. "Less than" is no
  * density, and not `over` either, which is dense. */
 static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww_row *row,
@@ -51,7 +63,7 @@ static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww
         take_part(row);
     for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
         if (measured->has[c] && patch->channel[c].density.state != WW_CELL_LESS)
-            row->cell[c] = patch->channel[c].density;
+            row->cell[c] = to_file(patch->channel[c].density);
     return status;
 }
 
