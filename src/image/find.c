@@ -14,6 +14,7 @@ enum {
     SEARCH_MOST = 480,
     SIDE_LEAST = 8,
     STEPS_LEAST = 3,
+    STEPS_SOME = 5,
     STEPS_SURE = 8,
     SAMPLES_OF_CELL = 4
 };
@@ -161,20 +162,33 @@ static bool is_outdone(const hunt *h, const ww__band *band, const ww__steps *the
            there->from + shift < h->there.to && there->to + shift > h->there.from;
 }
 
-/* A flight of the coarse map may hold more than the strip; a second look knows how long it is. */
+/* A flight of the coarse map may hold more than the strip; a second look knows how long it is. One
+ * that sees no strip, as between edges that lie close together, leaves what the first saw, but for
+ * three or four steps and for uncertain ends: those must be seen twice. */
+static ww_status look_again(hunt *h, ww_status first, ww__band *band, ww__steps *there,
+                            ww__strip_found *found, ww_error *err) {
+    const ww__place place = place_of(h, band, there);
+    ww__band other_band;
+    ww__steps other_there;
+    ww__strip_found other = WW__STRIP_FOUND_INIT;
+    const ww_status status = try_band(h, &place, &other_band, &other_there, &other, err);
+    if (status == WW_ENODATA && first == WW_OK && h->steps >= STEPS_SOME && found->certain)
+        return first;
+    ww__strip_found_release(found);
+    *band = other_band, *there = other_there, *found = other;
+    return status;
+}
+
 static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *found,
                            ww_error *err) {
     ww__band band;
     ww__steps there;
-    ww__place place = enlarged(coarse, (double)h->shrink);
+    const ww__place place = enlarged(coarse, (double)h->shrink);
     ww_status status = try_band(h, &place, &band, &there, found, err);
     const bool found_some = status == WW_OK || status == WW_EMISMATCH;
     if (found_some && (status == WW_EMISMATCH || there.from > band.from + band.pitch ||
-                       there.to < band.to - band.pitch)) {
-        place = place_of(h, &band, &there);
-        ww__strip_found_release(found);
-        status = try_band(h, &place, &band, &there, found, err);
-    }
+                       there.to < band.to - band.pitch))
+        status = look_again(h, status, &band, &there, found, err);
     if (status == WW_EMISMATCH && there.seen > h->there.seen)
         h->there = there, h->band = band;
     if (status == WW_OK && is_outdone(h, &band, &there)) {

@@ -15,7 +15,7 @@ static const double unevenness = 0.005; /* log10, of a step along the strip */
 static const double smooth_reach = 0.12;
 static const double least_order = 0.8;        /* of the edges of even steps */
 static const double least_order_short = 0.93; /* the same where three edges or fewer are all */
-static const double most_slopes = 0.25, most_uneven = 2.8;
+static const double most_uneven = 2.8;
 static const size_t some_steps = 8, few_steps = 6;
 static const double price_of_few = 0.25;
 static const double most_offset = 0.2; /* of an edge from its line, steps */
@@ -82,7 +82,17 @@ static bool is_staircase(const work *w) {
         return false;
     if (w->run.seen <= 3 && (w->lattice.order < least_order_short || w->run.seen < lines))
         return false;
-    return w->run.slopes < most_slopes && w->run.uneven < most_uneven;
+    return w->run.uneven < most_uneven || (w->run.curved && w->lattice.order > least_order_short);
+}
+
+/* Lines of the steps; beyond the lattice's own ends they go on by its pitch. */
+static double line_at(const work *w, double k) {
+    const ww__lattice *l = &w->lattice;
+    if (k < 0.0)
+        return l->at[0] + k * l->pitch;
+    if (k > (double)(l->n - 1))
+        return l->at[l->n - 1] + (k - (double)(l->n - 1)) * l->pitch;
+    return l->at[(size_t)k];
 }
 
 /* Three to seven steps are soon found by chance, among patches in no order: they must stand alone,
@@ -91,8 +101,10 @@ static bool is_alone(const ww__profile *p, const work *w, size_t first, double p
                      size_t steps) {
     if (steps < few_steps && price > price_of_few)
         return false;
-    return steps >= some_steps || (!ww__row_goes_on(p, &w->lattice, &w->cells, first - 1, 0) &&
-                                   !ww__row_goes_on(p, &w->lattice, &w->cells, first + steps, 1));
+    const double strip[2] = {line_at(w, (double)first), line_at(w, (double)(first + steps))};
+    return steps >= some_steps ||
+           (!ww__row_goes_on(p, &w->lattice, &w->cells, strip, first - 1, 0) &&
+            !ww__row_goes_on(p, &w->lattice, &w->cells, strip, first + steps, 1));
 }
 
 static ww_status measure(const ww__profile *p, work *w, ww_error *err) {
@@ -115,16 +127,6 @@ static bool choose(const work *w, size_t steps, size_t *first, double *price) {
             *first = w->before.count[i];
         }
     return *price < dearest;
-}
-
-/* Lines of the steps; beyond the lattice's own ends they go on by its pitch. */
-static double line_at(const work *w, double k) {
-    const ww__lattice *l = &w->lattice;
-    if (k < 0.0)
-        return l->at[0] + k * l->pitch;
-    if (k > (double)(l->n - 1))
-        return l->at[l->n - 1] + (k - (double)(l->n - 1)) * l->pitch;
-    return l->at[(size_t)k];
 }
 
 /* ----------------------------------------------------------------------------- all edges */
@@ -240,20 +242,43 @@ static ww_status finish_given(const ww__profile *p, size_t steps, const work *w,
     return WW_OK;
 }
 
+/* A sheet of film or paper may reach about a step's way beyond its steps: what is as light as the
+ * light on both sides of it, with the run's outermost edge at its far end, need not be one. */
+static bool leave_out_margin(const ww__profile *p, work *w) {
+    ww__run *run = &w->run;
+    if (run->last - run->first < some_steps)
+        return false;
+    const bool first = ww__cells_alike(p, &w->lattice, &w->cells, run->first) == 2;
+    if (!first && ww__cells_alike(p, &w->lattice, &w->cells, run->last - 1) < 2)
+        return false;
+    if (first)
+        run->first++;
+    else
+        run->last--;
+    return true;
+}
+
+/* Steps beyond the run, and whether there is a way to the number asked for. */
+static bool count(const ww__profile *p, size_t steps, work *w, size_t *before, double *price) {
+    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 0, 1 + steps / 2, &w->before);
+    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 1, 1 + steps / 2, &w->after);
+    return choose(w, steps, before, price);
+}
+
 static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs *s) {
     size_t before = 0;
     double price;
-    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 0, 1 + steps / 2, &w->before);
-    ww__counts_find(p, &w->lattice, &w->cells, &w->run, 1, 1 + steps / 2, &w->after);
-    if (!choose(w, steps, &before, &price)) {
-        s->n = w->before.count[w->before.likely] + w->run.last - w->run.first +
-               w->after.count[w->after.likely];
+    bool found = count(p, steps, w, &before, &price), in_margin = false;
+    s->n = w->before.count[w->before.likely] + w->run.last - w->run.first +
+           w->after.count[w->after.likely];
+    if (!found && s->n == steps + 1 && leave_out_margin(p, w))
+        found = in_margin = count(p, steps, w, &before, &price);
+    if (!found)
         return s->n >= 3 && 3 * s->n >= steps ? WW_EMISMATCH : WW_ENODATA;
-    }
     if (!is_alone(p, w, w->run.first - before, price, steps))
         return WW_ENODATA;
     s->n = steps;
-    s->certain = price < 0.28;
+    s->certain = price < 0.28 && !in_margin;
     for (size_t k = 0; k <= steps; k++)
         s->edge[k] = line_at(w, (double)w->run.first - (double)before + (double)k);
     set_edges(p, w, w->run.first - before, s);

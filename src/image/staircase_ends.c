@@ -7,7 +7,9 @@
 static const double next_code = 2.1; /* floors: a code, or six times the noise */
 static const double ln10 = 2.302585092994045684;
 static const double nearly_white = 0.98;
-static const double fading = 0.9; /* of a fall, over the one before */
+static const double fading = 0.9;       /* of a fall, over the one before */
+static const double most_within = 0.4;  /* of the edges beside it: change within an even tone */
+static const double most_stray = 0.025; /* log10, of a tone along a step, unless noise is more */
 /* Extents of the outermost level, in steps. */
 static const double least_cut = 0.5, least_whole = 0.8, most_whole = 1.25, off_whole = 0.2;
 
@@ -39,8 +41,8 @@ static double end_of_level(end *e, size_t line, size_t cell) {
     const ww__profile *p = e->p;
     const double way = e->side == 0 ? -1.0 : 1.0, from = e->l->at[line];
     const double own = fabs(ww__cells_fall(e->c, line)), level = e->c->level[cell];
-    const double tolerance =
-        fmax(fmax(0.015, 0.35 * fmin(own, e->run->fall)), 8.0 * e->c->doubt[cell]);
+    const double tolerance = fmax(fmax(0.015, fmin(0.35 * fmin(own, e->run->fall), most_stray)),
+                                  8.0 * e->c->doubt[cell]);
     double at = from + way * 0.3 * e->wide, last = at, beyond;
     /* Places that differ count only where several follow each other. */
     for (; at >= 0.0 && at < (double)p->n && fabs(at - last) < 0.2 * e->wide; at += way)
@@ -117,11 +119,14 @@ static double light_fall(const end *e, size_t line) {
 /*
  * Fall to expect at another edge beyond the outermost one. Falls go on as they did, by the mean of
  * the three edges before the outermost (which may be into something else) and of the three before
- * those, for single ones are uneven where codes are few; or the last two fade away.
+ * those, for single ones are uneven where codes are few; or the last two fade away, which is all
+ * that a few edges tell.
  */
 static double next_fall(const end *e, double (*fall)(const end *e, size_t line)) {
     const double last = fall(e, e->line), before = fall(e, inward(e, 1));
     double sum[2] = {0.0, 0.0};
+    if (e->run->last - e->run->first < 6)
+        return last < fading * before ? last * last * last / (before * before) : HUGE_VAL;
     for (size_t i = 0; i < 6; i++)
         sum[i / 3] += fall(e, inward(e, i + 1));
     const double ratio = sum[1] > 0.0 ? fmin(1.0, fmax(0.0, sum[0] / sum[1])) : 1.0;
@@ -136,7 +141,7 @@ static bool is_clipped(const end *e) {
 /* Whether another edge beyond the outermost one would drown in the noise, or between two codes. */
 static bool would_be_unseen(const end *e) {
     const double limit = 1.5 * fmax(WW__FALL_LEAST, 5.7 * e->c->doubt[e->cell]);
-    if (e->run->last - e->run->first < 6)
+    if (e->run->last - e->run->first < 3)
         return false;
     const double fall = next_fall(e, light_fall);
     const double light = pow(10.0, e->c->level[e->cell]) * ln10;
@@ -221,13 +226,16 @@ void ww__counts_find(const ww__profile *profile, const ww__lattice *lattice, con
 }
 
 bool ww__row_goes_on(const ww__profile *profile, const ww__lattice *lattice, const ww__cells *cells,
-                     size_t cell, int side) {
+                     const double strip[2], size_t cell, int side) {
     const size_t inward = side == 0 ? cell + 1 : cell - 1;
     const size_t outward = side == 0 ? cell - 1 : cell + 1; /* wraps at 0: then it is none */
     if (cell >= cells->n || inward >= cells->n || outward >= cells->n || !cells->known[cell])
         return false;
-    const double apart = 2.0 * WW__SAME_LIGHT;
-    return fabs(cells->level[inward] - cells->level[cell]) > apart &&
-           fabs(cells->level[outward] - cells->level[cell]) > apart &&
-           ww__cells_alike(profile, lattice, cells, cell) == 0;
+    const double from = lattice->at[cell], to = lattice->at[cell + 1], wide = to - from;
+    const double near = fabs(cells->level[inward] - cells->level[cell]);
+    const double far = fabs(ww__profile_fall(profile, side == 0 ? from : to, wide));
+    const double within = fabs(ww__profile_fall(profile, 0.5 * (from + to), wide));
+    return fmin(near, far) > 2.0 * WW__SAME_LIGHT && within < most_within * fmin(near, far) &&
+           ww__cells_alike(profile, lattice, cells, cell) == 0 &&
+           ww__cells_alike_between(profile, cells, cell, strip[0], strip[1]) == 0;
 }

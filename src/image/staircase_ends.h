@@ -27,8 +27,10 @@ void ww__counts_find(const ww__profile *profile, const ww__lattice *lattice, con
 /*
  * ww__row_goes_on - whether a cell just outside the steps is a patch of the same row: an even tone
  *                   that is not the surround's, with an edge on its far side too.
+ *
+ * Given     strip  places, from end to end of the steps: light beside them is the surround's
  */
 bool ww__row_goes_on(const ww__profile *profile, const ww__lattice *lattice, const ww__cells *cells,
-                     size_t cell, int side);
+                     const double strip[2], size_t cell, int side);
 
 #endif

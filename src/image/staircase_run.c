@@ -12,8 +12,10 @@ static const double same_light = WW__SAME_LIGHT;
 /* A fall is the strip's alone if it is so many standard errors and light beside it falls by less
  * than this share of it. */
 static const double sure_doubts = 6.0, beside_share = 0.3;
-static const double most_slip = 3.0; /* usual falls, over a step out of order */
-enum { ROOM = 64, LEAST_BEFORE_SLIP = 3 };
+static const double most_slip = 3.0;    /* usual falls, over a step out of order */
+static const double most_slopes = 0.25; /* of the steps of a run, else it is a slope */
+static const double same_fall = 0.1;    /* of a fall, by which another is the same */
+enum { ROOM = 64, LEAST_BEFORE_SLIP = 3, LEAST_CURVE = 5 };
 
 bool ww__cells_inner(const ww__cells *c, size_t line) {
     return line > 0 && line < c->n && c->known[line - 1] && c->known[line];
@@ -84,7 +86,7 @@ static bool median_between(const ww__profile *p, double from, double to, double 
 }
 
 /* Fall across a place, from windows of a third of a step on both sides. */
-static double short_fall(const ww__profile *p, double at, double wide) {
+double ww__profile_fall(const ww__profile *p, double at, double wide) {
     double before, after;
     if (!median_between(p, at - 0.36 * wide, at - 0.06 * wide, &before) ||
         !median_between(p, at + 0.06 * wide, at + 0.36 * wide, &after))
@@ -101,9 +103,9 @@ static double slope_share(const ww__profile *p, const ww__lattice *l, const ww__
     double slopes = 0.0, asked = 0.0;
     for (size_t k = run->first; k < run->last; k++) {
         const double wide = l->at[k + 1] - l->at[k];
-        const double fall = fabs(short_fall(p, l->at[k] + 0.5 * wide, wide));
+        const double fall = fabs(ww__profile_fall(p, l->at[k] + 0.5 * wide, wide));
         const double beside =
-            0.5 * (short_fall(p, l->at[k], wide) + short_fall(p, l->at[k + 1], wide));
+            0.5 * (ww__profile_fall(p, l->at[k], wide) + ww__profile_fall(p, l->at[k + 1], wide));
         if (beside < 4.0 * c->doubt[k])
             continue;
         asked += 1.0;
@@ -125,6 +127,32 @@ static double unevenness_of(const ww__cells *c, const ww__run *run) {
     return n > 0 ? ww__order_median(ratio, n) : 1.0;
 }
 
+/* Falls between two lines, but for those at the side of lesser ones that say no more than doubt:
+ * whether they grow to a greatest and shrink again. */
+static bool grow_and_shrink(const ww__cells *c, size_t first, size_t last) {
+    bool shrinks = false;
+    for (size_t k = first + 1; k <= last; k++) {
+        const double change = ww__cells_fall(c, k) - ww__cells_fall(c, k - 1);
+        const double doubt = 3.0 * hypot(doubt_at(c, k), doubt_at(c, k - 1)) +
+                             same_fall * fabs(ww__cells_fall(c, k));
+        if (change > doubt && shrinks)
+            return false;
+        shrinks |= change < -doubt;
+    }
+    return true;
+}
+
+/* The outermost falls may be those into something else. Fewer than five falls come in such an order
+ * by chance too often. */
+static bool is_curved(const ww__cells *c, const ww__run *run) {
+    for (size_t left_out = 0; left_out < 4; left_out++) {
+        const size_t first = run->first + left_out / 2, last = run->last - left_out % 2;
+        if (last >= first + LEAST_CURVE - 1 && grow_and_shrink(c, first, last))
+            return true;
+    }
+    return false;
+}
+
 static void describe(const ww__profile *p, const ww__lattice *l, const ww__cells *c, ww__run *run) {
     double fall[WW__LATTICE_MOST];
     run->seen = 0;
@@ -134,6 +162,7 @@ static void describe(const ww__profile *p, const ww__lattice *l, const ww__cells
     run->fall = run->seen > 0 ? ww__order_median(fall, run->seen) : 0.0;
     run->slopes = slope_share(p, l, c, run);
     run->uneven = unevenness_of(c, run);
+    run->curved = is_curved(c, run);
 }
 
 /* Median light beside the strip between two places; false where nothing is known. */
@@ -241,14 +270,14 @@ bool ww__run_find(const ww__profile *profile, const ww__lattice *lattice, const 
     for (size_t k = 1; k < cells->n; k++) {
         if (!ww__cells_inner(cells, k) || !ww__cells_falls(cells, k))
             continue;
-        const ww__run r = run_from(profile, lattice, cells, k);
-        if (r.seen > best.seen)
-            best = r;
+        ww__run r = run_from(profile, lattice, cells, k);
         k = r.last;
+        if (r.seen <= best.seen)
+            continue;
+        describe(profile, lattice, cells, &r);
+        if (r.slopes < most_slopes)
+            best = r;
     }
-    if (best.seen == 0)
-        return false;
-    describe(profile, lattice, cells, &best);
     *run = best;
-    return true;
+    return best.seen > 0;
 }

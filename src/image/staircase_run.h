@@ -22,6 +22,7 @@ typedef struct ww__run {
     double fall;   /* log10, median at those */
     double slopes; /* share of its steps that are slopes */
     double uneven; /* ratio of neighbouring falls, median */
+    bool curved; /* its falls grow to a greatest and shrink again, as a characteristic curve's do */
 } ww__run;
 
 typedef struct ww__cells {
@@ -36,11 +37,16 @@ typedef struct ww__cells {
 #define WW__SAME_LIGHT 0.02
 #define WW__CELL_RIM 0.2 /* share of a step at each side that its level leaves out */
 
+/* ww__profile_fall - log10 by which light falls across a place, from windows of a third of a step
+ *                    on both sides; `wide` is that step. 0 where nothing is known. */
+double ww__profile_fall(const ww__profile *profile, double at, double wide);
+
 /* Status WW_OK; WW_EMEMORY */
 ww_status ww__cells_measure(const ww__profile *profile, const ww__lattice *lattice,
                             ww__cells *cells, ww_error *err);
 
-/* ww__run_find - the longest run of falls through the cells; false where there is none. */
+/* ww__run_find - the longest run of falls through the cells that is no slope; false where there is
+ *                none. */
 bool ww__run_find(const ww__profile *profile, const ww__lattice *lattice, const ww__cells *cells,
                   ww__run *run);
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find.h"
+#include "made_found.h"
 #include "made_tone.h"
 #include "support/wedge_hard.h"
 
@@ -43,13 +44,8 @@ static double patch_light(const ww_picture *p, const wedge_scene *s, const ww__s
 /* Worst error of an edge, in steps, and of a patch up to D 2.5. */
 static void errors(const ww_picture *p, const wedge_scene *s, const ww__strip_found *f,
                    double *worst_edge, double *worst_density) {
-    double edge[64];
-    wedge_scene_edges(s, edge);
-    const double shift = (f->origin[0] - s->x) * f->along[0] + (f->origin[1] - s->y) * f->along[1];
-    *worst_edge = *worst_density = 0.0;
-    for (size_t k = 0; k <= s->steps; k++)
-        *worst_edge =
-            fmax(*worst_edge, fabs(f->edge[k] + shift - edge[k]) * (double)s->steps / s->length);
+    *worst_edge = made_worst_edge(s, f);
+    *worst_density = 0.0;
     for (size_t k = 0; k < s->steps; k++) {
         const size_t step = wedge_scene_step_at(s, k);
         if (s->first + s->gap * (double)step > 2.5)

@@ -71,11 +71,12 @@ static void rows_that_go_on(void **state) {
     (void)state;
     made_profile_fill(&made_plain, &m);
     made_lattice(&made_plain, &l);
+    const double strip[2] = {l.at[6], l.at[10]};
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
-    test_true("open light does not", !ww__row_goes_on(&m.profile, &l, &c, 2, 0));
-    test_true("a patch of the row does", ww__row_goes_on(&m.profile, &l, &c, 5, 0));
-    test_true("nothing beyond the profile", !ww__row_goes_on(&m.profile, &l, &c, 0, 0));
-    test_true("nor at its end", !ww__row_goes_on(&m.profile, &l, &c, c.n, 1));
+    test_true("open light does not", !ww__row_goes_on(&m.profile, &l, &c, strip, 2, 0));
+    test_true("a patch of the row does", ww__row_goes_on(&m.profile, &l, &c, strip, 5, 0));
+    test_true("nothing beyond the profile", !ww__row_goes_on(&m.profile, &l, &c, strip, 0, 0));
+    test_true("nor at its end", !ww__row_goes_on(&m.profile, &l, &c, strip, c.n, 1));
 }
 
 int main(void) {

@@ -2,6 +2,7 @@
 #include "made_profile.h"
 #include "support/support.h"
 
+#include <math.h>
 /* Source: the drawing. */
 static void levels_and_run(void **state) {
     static made_profile m;
@@ -22,7 +23,7 @@ static void levels_and_run(void **state) {
     test_close("no slope", run.slopes, 0.0, 0.0);
 }
 
-static void a_slope_is_told(void **state) {
+static void a_slope_is_none(void **state) {
     static made_profile m;
     static ww__lattice l;
     static ww__cells c;
@@ -33,18 +34,37 @@ static void a_slope_is_told(void **state) {
         m.value[i] = -0.006 * (double)i;
     made_lattice(&made_plain, &l);
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
-    test_true("falls", ww__run_find(&m.profile, &l, &c, &run));
-    test_close("all slope", run.slopes, 1.0, 0.0);
+    test_true("a slope", !ww__run_find(&m.profile, &l, &c, &run));
     for (size_t i = 0; i < MADE; i++)
         m.value[i] = m.smooth[i] = -1.0;
     test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
     test_true("even", !ww__run_find(&m.profile, &l, &c, &run));
 }
 
+/* Source: closed form: falls of a logistic function grow and shrink again; others do not. */
+static void a_curve_is_told_from_uneven_falls(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    ww__run run;
+    (void)state;
+    made_profile_fill(&made_plain, &m);
+    made_lattice(&made_plain, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    for (size_t k = 0; k < c.n; k++)
+        c.level[k] = k < 4 ? -0.1 : -0.1 - 2.0 / (1.0 + exp(8.0 - (double)k));
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("curved", run.curved);
+    c.level[8] = 0.9 * c.level[7] + 0.1 * c.level[9];
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("uneven", !run.curved);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(levels_and_run),
-        cmocka_unit_test(a_slope_is_told),
+        cmocka_unit_test(a_slope_is_none),
+        cmocka_unit_test(a_curve_is_told_from_uneven_falls),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
