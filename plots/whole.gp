@@ -46,6 +46,8 @@ set ylabel y_label
 set key at screen 0.5, screen 0.02 center bottom horizontal Left reverse samplen 4 maxrows 1 noenhanced
 plot \
   for [c = 0:3] $sums using (column(1) == c ? column(2) : NaN):(invnorm(column(3))) with lines ls (c + 1) notitle, \
+  for [c = 0:3] $shares using (column(1) == c && column(4) > 0 ? column(2) : NaN):3:4 \
+      with xerrorbars ls (c + 1) lw 1.2 dt 1 pt 0 notitle, \
   for [c = 0:3] $shares using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1) notitle, \
   for [c = 0:3] for [k = 1:has[c + 1]] NaN with linespoints ls (c + 1) title channel[c + 1]
 unset multiplot

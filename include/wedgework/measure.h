@@ -239,7 +239,10 @@ void ww_whole_release(ww_whole *whole);
 /*
  * ww_measure_whole - count every pixel of a picture (of request->strip where it is given).
  *
- *   Percentile p is the least code that at least p % of the pixels do not exceed.
+ *   Percentile p is the least code that at least p % of the pixels do not exceed. The doubt of its
+ *   density is that of a patch as far as it is no patch's own: calibration, level, and the step of
+ *   the codes. The noise of single pixels is none of it: that is in the percentiles themselves,
+ *   which it spreads.
  *
  * Source    definition
  * Given     request  strip, scanner, threads

@@ -49,6 +49,28 @@ static double slope_at(const ww_scanner *scanner, ww_channel channel, double cod
     return 0.0;
 }
 
+/* One sd of a density by light that is another than when the scanner was calibrated. */
+static double level_at(const ww_scanner *scanner, double code, double slope) {
+    const double lit = ww_scanner_light(scanner, code) * (1.0 + between_scans);
+    return slope * (ww_scanner_code(scanner, lit) - code);
+}
+
+/* And by codes in coarse steps, which may have been cut off in place of rounded. */
+static double cut_at(double step, double slope) {
+    return step > WW__DENSITY_COARSE ? slope * 0.25 * step : 0.0;
+}
+
+void ww__density_of_pixel(const ww_scanner *scanner, ww_channel channel, double code, double step,
+                          ww_cell *cell) {
+    (void)ww__density_of_code(scanner, channel, code, cell);
+    if (cell->state != WW_CELL_VALUE)
+        return;
+    const double slope = slope_at(scanner, channel, code, cell->value);
+    const double rounding = slope * step / sqrt(12.0);
+    cell->sd.value = hypot(hypot(cell->sd.value, level_at(scanner, code, slope)),
+                           hypot(rounding, cut_at(step, slope)));
+}
+
 /* What would be read if nothing had been left out, less what was read. */
 static double left_out(const ww_scanner *scanner, ww_channel channel, const ww_patch_channel *p,
                        double slope) {
@@ -90,9 +112,8 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
         const double mean =
             slope * scanner->white *
             ww__scanner_steps_mean_sd(p->code, p->sd, patch->n, p->step, scanner->white);
-        const double cut = p->step > WW__DENSITY_COARSE ? slope * 0.25 * p->step : 0.0;
-        const double lit = ww_scanner_light(scanner, p->code) * (1.0 + between_scans);
-        const double level = slope * (ww_scanner_code(scanner, lit) - p->code);
+        const double cut = cut_at(p->step, slope);
+        const double level = level_at(scanner, p->code, slope);
         const double own = own_doubt(scanner, channel, patch, slope);
         p->density.sd.value =
             hypot(hypot(p->density.sd.value, level), hypot(hypot(mean, cut), own));

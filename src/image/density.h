@@ -26,6 +26,18 @@
 ww_reach ww__density_of_code(const ww_scanner *scanner, ww_channel channel, double code,
                              ww_cell *cell);
 
+/*
+ * ww__density_of_pixel - density of a code that pixels have, as the percentiles of a whole scan.
+ *
+ *   sd^2 = calibration^2 + level^2 + (slope step)^2 / 12,  as for a patch of one code
+ *
+ * Source    variance of what is uniform over a step; `level` and codes cut off: ww_measure_strip
+ * Given     step  of the codes, in codes: 1, more where they come in coarser ones, 0 in floating
+ *                 point
+ */
+void ww__density_of_pixel(const ww_scanner *scanner, ww_channel channel, double code, double step,
+                          ww_cell *cell);
+
 /* ww__density_of_patch - density, doubt and reach of a patch that was read, by the formula of
  *                        ww_measure_strip. */
 void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patch *patch);

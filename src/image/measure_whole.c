@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
 #include "core/readings.h"
+#include "core/scanner_steps.h"
 #include "image/density.h"
 #include "image/measure.h"
 #include "image/patch.h"
@@ -62,13 +63,14 @@ static ww_status describe(const ww__histogram *h, const ww_picture *picture,
         return ww_error_set_at(err, WW_ENODATA, picture->file, 0,
                                "%s has no pixel that is a number; export the scan anew",
                                ww_channel_name(channel));
+    const double step = ww__scanner_steps_code(0.0, picture->white);
     for (size_t i = 0; i < WW_WHOLE_COUNT; i++) {
         double *code = &whole->code[channel][i];
         *code = i == WW_WHOLE_MIN   ? ww__histogram_least(h)
                 : i == WW_WHOLE_MAX ? ww__histogram_greatest(h)
                                     : ww__histogram_quantile(h, shares[i]);
         if (scanner)
-            (void)ww__density_of_code(scanner, channel, *code, &whole->density[channel][i]);
+            ww__density_of_pixel(scanner, channel, *code, step, &whole->density[channel][i]);
     }
     whole->left_out[channel] = h->strange;
     whole->mean[channel] = ww__histogram_moments_of(h, -HUGE_VAL, HUGE_VAL).mean;
@@ -95,10 +97,18 @@ static ww_status note(ww_whole *whole, double share, ww_channel channel, const c
                         ww_channel_name(channel), what);
 }
 
+/* No density keeps a doubt that it could be trusted by. */
+static void put_off(ww_whole *whole) {
+    whole->off = true;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        for (int i = 0; i < WW_WHOLE_COUNT; i++)
+            whole->density[c][i].sd = (ww_optional){false, 0.0};
+}
+
 static ww_status note_below_0(ww_whole *whole, ww_error *err) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9])) {
-            whole->off = true;
+            put_off(whole);
             return ww_notes_add(&whole->notes, err,
                                 "0.1 %% of the pixels or more (%s) are " WW__DENSITY_BELOW_0,
                                 ww_channel_name((ww_channel)c));
@@ -107,8 +117,10 @@ static ww_status note_below_0(ww_whole *whole, ww_error *err) {
 }
 
 static ww_status note_misfit(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
-    whole->off = whole->off || scanner->misfit;
-    return scanner->misfit ? ww_notes_add(&whole->notes, err, WW__DENSITY_MISFIT) : WW_OK;
+    if (!scanner->misfit)
+        return WW_OK;
+    put_off(whole);
+    return ww_notes_add(&whole->notes, err, WW__DENSITY_MISFIT);
 }
 
 static ww_status add_notes(const ww__tally *all, const ww_picture *picture,

@@ -209,6 +209,18 @@ static ww_optional density_at(const ww_whole *whole, int channel, int key) {
     return (ww_optional){cell->state == WW_CELL_VALUE, cell->value};
 }
 
+static ww_optional error_at(const ww_whole *whole, int channel, int key) {
+    const ww_cell *cell = &whole->density[channel][WW_WHOLE_COUNT - 1 - key];
+    return (ww_optional){cell->state == WW_CELL_VALUE && cell->sd.set, cell->sd.value};
+}
+
+static void write_errors(ww__json_writer *writer, const ww_whole *whole, int channel) {
+    ww__json_open_object(writer, ww_channel_name((ww_channel)channel), WW__JSON_FLAT);
+    for (int i = 0; i < WW_WHOLE_COUNT; i++)
+        ww__json_write_optional(writer, whole_key[i], error_at(whole, channel, i));
+    ww__json_close(writer);
+}
+
 static void write_values(ww__json_writer *writer, const ww_whole *whole, int channel) {
     ww__json_open_object(writer, ww_channel_name((ww_channel)channel), WW__JSON_FLAT);
     for (int i = 0; i < WW_WHOLE_COUNT; i++)
@@ -255,6 +267,11 @@ static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char 
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (whole->has[c])
             write_values(&writer, whole, c);
+    ww__json_close(&writer);
+    ww__json_open_object(&writer, "standard_error", WW__JSON_LINES);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c])
+            write_errors(&writer, whole, c);
     ww__json_close(&writer);
     ww__json_open_object(&writer, "codes", WW__JSON_LINES);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)

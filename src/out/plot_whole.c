@@ -32,6 +32,11 @@ static bool find_value(const ww_whole *whole, int channel, int i, double *value)
     return true;
 }
 
+static double trust_of(const ww_whole *whole, int channel, int i) {
+    return whole->calibrated ? ww__scan_trust(&whole->density[channel][WW_WHOLE_COUNT - 1 - i])
+                             : 0.0;
+}
+
 /* Of a bin: its density, or the logarithm of its code. */
 static double edge_of(const ww_whole *whole, size_t bin) {
     const double edge = whole->bins.from + (double)bin * whole->bins.width;
@@ -60,14 +65,15 @@ static bool find_limits(struct picture *picture) {
     return true;
 }
 
-/* Channel, value, place of its percentile. */
+/* Channel, value, place of its percentile, 95 % half-width of the value. */
 static void add_shares(const struct picture *picture) {
     ww__text_add(picture->script, "$shares << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         for (int i = 0; picture->whole->has[c] && i < WW_WHOLE_COUNT; i++) {
             double value;
             if (find_value(picture->whole, c, i, &value))
-                ww__plot_row(picture->script, 3, (double[]){c, value, place[i]});
+                ww__plot_row(picture->script, 4,
+                             (double[]){c, value, place[i], trust_of(picture->whole, c, i)});
         }
         ww__text_add(picture->script, "\n");
     }

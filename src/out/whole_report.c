@@ -32,6 +32,27 @@ static void add_code_range(ww__text *text, const double code[WW_WHOLE_COUNT], do
     ww__words_code(text, code[WW_WHOLE_P99_9], white);
 }
 
+static ww_optional trust_of(const ww_cell *cell) {
+    return (ww_optional){ww__scan_trust(cell) > 0.0, ww__scan_trust(cell)};
+}
+
+/* That of the first and of the last percentile of the act that has a density. */
+static void add_trust(ww__text *text, const ww_cell density[WW_WHOLE_COUNT]) {
+    static const int shown[] = {WW_WHOLE_P99_9, WW_WHOLE_MEDIAN, WW_WHOLE_P0_1};
+    ww_optional thin = {false, 0.0}, dense = {false, 0.0};
+    for (size_t i = 0; i < sizeof shown / sizeof shown[0]; i++) {
+        const ww_optional trust = trust_of(&density[shown[i]]);
+        if (trust.set && !thin.set)
+            thin = trust;
+        if (trust.set)
+            dense = trust;
+    }
+    if (!thin.set)
+        return;
+    ww__text_add(text, "; trust +-");
+    ww__words_trust_ends(text, thin.value, dense.value);
+}
+
 static void add_act(ww__text *text, const ww_whole *whole, ww_channel channel) {
     if (channel == WW_CHANNEL_COUNT || whole->pixels == 0) {
         ww__text_add(text, "nothing was counted.");
@@ -50,6 +71,8 @@ static void add_act(ww__text *text, const ww_whole *whole, ww_channel channel) {
         ww__words_cell(text, &whole->density[channel][WW_WHOLE_MEDIAN]);
     else
         ww__words_code(text, whole->code[channel][WW_WHOLE_MEDIAN], whole->white);
+    if (whole->calibrated)
+        add_trust(text, whole->density[channel]);
     ww__text_add(text, "; ");
     add_pixels(text, whole->pixels);
     ww__text_add(text, ".");
@@ -112,25 +135,44 @@ static void add_why(ww__text *text, const ww_whole *whole) {
                            "--scanner.");
 }
 
+static void add_density(const ww_cell *cell, ww__report *report) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_density(&text, cell);
+    ww__report_take(report, &text);
+    if (trust_of(cell).set)
+        ww__words_trust(&text, trust_of(cell).value);
+    ww__report_take(report, &text);
+}
+
 static void add_densities(const ww_whole *whole, ww__report *report) {
-    static const ww__heading heading[] = {{"channel", ""}, {"thinnest", "D"}, {"0.1 %", "D"},
-                                          {"1 %", "D"},    {"median", "D"},   {"99 %", "D"},
-                                          {"99.9 %", "D"}, {"densest", "D"}};
-    if (!whole->calibrated)
-        return;
-    ww__report_table(report, "Densities: this share of the pixels is no denser",
-                     sizeof heading / sizeof heading[0], "lrrrrrrr");
-    ww__report_headings(report, heading);
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        if (!whole->has[c])
-            continue;
-        ww__report_item(report, ww_channel_name((ww_channel)c));
-        for (int i = WW_WHOLE_COUNT; i-- > 0;) {
-            ww__text text = WW__TEXT_INIT;
-            ww__words_density(&text, &whole->density[c][i]);
-            ww__report_take(report, &text);
+    static const char *const share[WW_WHOLE_COUNT] = {
+        [WW_WHOLE_MAX] = "thinnest",  [WW_WHOLE_P99_9] = "0.1 %", [WW_WHOLE_P99] = "1 %",
+        [WW_WHOLE_MEDIAN] = "median", [WW_WHOLE_P1] = "99 %",     [WW_WHOLE_P0_1] = "99.9 %",
+        [WW_WHOLE_MIN] = "densest"};
+    ww__heading heading[1 + 2 * WW_CHANNEL_COUNT] = {{"share", "of pixels"}};
+    size_t columns = 1;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (whole->has[c]) {
+            heading[columns++] = (ww__heading){ww_channel_name((ww_channel)c), "D"};
+            heading[columns++] = (ww__heading){"trust", "+-D"};
         }
+    ww__report_table(report,
+                     "Densities (scanner): this share of the pixels is no denser, trust 95 %",
+                     columns, "lrererere");
+    ww__report_headings(report, heading);
+    for (int i = WW_WHOLE_COUNT; i-- > 0;) {
+        ww__report_item(report, share[i]);
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+            if (whole->has[c])
+                add_density(&whole->density[c][i], report);
     }
+}
+
+static void add_noise(ww__report *report) {
+    ww__report_list(report, "Trust", false);
+    ww__report_item(report,
+                    "It is that of the scanner file and of the light from scan to scan. The "
+                    "noise of single pixels is not in it: it spreads both ends.");
 }
 
 static void add_codes(const ww_whole *whole, ww__report *report) {
@@ -234,9 +276,12 @@ void ww__whole_report(const ww_whole *whole, ww__report *report) {
     if (channel != WW_CHANNEL_COUNT && whole->pixels > 0) {
         add_why(&sentence, whole);
         ww__report_why(report, &sentence);
-        add_densities(whole, report);
+        if (whole->calibrated)
+            add_densities(whole, report);
         add_codes(whole, report);
         add_bins(whole, report);
+        if (whole->calibrated && !whole->off)
+            add_noise(report);
     }
     ww__report_notes(report, &whole->notes);
 }

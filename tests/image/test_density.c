@@ -171,6 +171,9 @@ static void coarse_codes_are_doubtful(void **state) {
         p->step = coarse ? 257.0 : 1.0;
         ww__density_of_patch(&scanner, WW_VISUAL, &patch);
         test_close("doubt", p->density.sd.value, coarse ? 0.01213 : 0.01024, 2e-5);
+        ww_cell pixel;
+        ww__density_of_pixel(&scanner, WW_VISUAL, 6553.5, p->step, &pixel);
+        test_close("pixel", pixel.sd.value, coarse ? 0.01213 : 0.01024, 2e-5);
     }
 }
 

@@ -191,13 +191,20 @@ static void writes_percentiles(void **state) {
     for (int i = 0; i < WW_WHOLE_COUNT; i++)
         test_close(keys[i], number_of(red, keys[i]), codes.code[WW_RED][i], 0.0);
     assert_null(json_object_get(json_object_get(document, "channels"), "visual"));
+    red = json_object_get(json_object_get(document, "standard_error"), "red");
+    assert_true(null_of(red, "median"));
     test_close("left out", inner_of(json_object_get(document, "codes"), "red", "left_out"), 37,
                0.0);
     json_decref(document);
 
     /* Percentiles by density: p % of the pixels are at most this dense, so that they rise, too. */
+    densities.density[WW_RED][WW_WHOLE_P1].sd.value = 0.037;
     document = whole_of(&densities);
     test_text("unit", text_of(document, "unit"), "density");
+    red = json_object_get(json_object_get(document, "standard_error"), "red");
+    test_close("error", number_of(red, "median"), 0.01, 0.0);
+    test_close("of the dense end", number_of(red, "p99"), 0.037, 0.0);
+    assert_true(null_of(red, "max"));
     red = json_object_get(json_object_get(document, "channels"), "red");
     for (int i = 0; i + 1 < WW_WHOLE_COUNT; i++)
         test_close(keys[i], number_of(red, keys[i]),

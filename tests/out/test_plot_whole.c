@@ -22,6 +22,7 @@ static void shares_by_density(void **state) {
     assert_int_equal(found.n, WW_WHOLE_COUNT - 1); /* the densest lies beyond */
     test_close("thinnest", found.cell[0][1], 0.24, 1e-9);
     test_close("0.1 %", found.cell[1][1], 0.31, 1e-9);
+    test_close("trust", found.cell[1][3], 0.0196, 1e-6); /* 1.96 times 0.01 */
     test_close("0.1 %", found.cell[1][2], -3.0902, 1e-9);
     test_close("1 %", found.cell[2][2], -2.3263, 1e-9);
     test_close("median", found.cell[3][1], 0.87, 1e-9);
@@ -38,6 +39,7 @@ static void shares_by_code(void **state) {
     (void)state;
     rows_of(script, "shares", WW_RED, &found);
     assert_int_equal(found.n, WW_WHOLE_COUNT);
+    test_close("no trust", found.cell[0][3], 0.0, 0.0);
     test_close("darkest", found.cell[0][1], log10(scan_case_code(3.2) / SCAN_CASE_WHITE), 1e-8);
     test_holds("words", script, "first_name = 'darkest'\nlast_name = 'lightest'\n");
     free(script);

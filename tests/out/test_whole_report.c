@@ -4,7 +4,8 @@
 
 /* Source: the interface's rules for text; the numbers are those of the made case, by hand. */
 
-static const char densities[] = "Densities: this share of the pixels is no denser";
+static const char densities[] =
+    "Densities (scanner): this share of the pixels is no denser, trust 95 %";
 static const char codes[] = "Code values: this share of the pixels is no lighter";
 
 static void with_a_scanner_file(void **state) {
@@ -15,22 +16,33 @@ static void with_a_scanner_file(void **state) {
     /* Green is 0.21 denser than red's 0.31, 0.87 and 1.72. */
     test_text("act", ww__text_string(&report.act),
               "Density 0.52 to 1.93 in green, without the outermost 0.1 % at either end; median "
-              "1.08 D; 24.0 million pixels.");
+              "1.08 D; trust +-0.02; 24.0 million pixels.");
     test_text("why", ww__text_string(&report.why),
               "Every pixel was counted. 0.06 % of the pixels are at the greatest code in blue.");
-    expect_row("heading", &report, densities, 0,
-               "channel|thinnest|0.1 %|1 %|median|99 %|99.9 %|densest");
-    expect_row("red", &report, densities, 2, "red|0.24|0.31|0.33|0.87|1.61|1.72|over");
-    expect_row("blue", &report, densities, 4, "blue|0.66|0.73|0.75|1.29|2.03|2.14|over");
+    expect_row("heading", &report, densities, 0, "share|red|trust|green|trust|blue|trust");
+    expect_row("thinnest", &report, densities, 2, "thinnest|0.24|0.02|0.45|0.02|0.66|0.02");
+    expect_row("median", &report, densities, 5, "median|0.87|0.02|1.08|0.02|1.29|0.02");
+    expect_row("densest", &report, densities, 8, "densest|over||over||over|");
+    test_holds("trust", find_block(&report, "Trust")->item[0], "The noise of single pixels");
     expect_row("red", &report, codes, 2, "red|334|1457|1792|8517|28803|30147|35367|0.0|0.0");
+    ww__report_release(&report);
+
+    whole.density[WW_GREEN][WW_WHOLE_P99_9].sd.value = 0.004;
+    whole.density[WW_GREEN][WW_WHOLE_P0_1].sd.value = 0.03;
+    ww__whole_report(&whole, &report);
+    test_holds("two ends", ww__text_string(&report.act),
+               "; trust +-0.01 at the thin end, +-0.06 at the dense end; ");
     ww__report_release(&report);
 
     whole.off = true;
     whole.pixels = 1;
+    for (int i = 0; i < WW_WHOLE_COUNT; i++) /* as measured, where all are off */
+        whole.density[WW_GREEN][i].sd.set = false;
     ww__whole_report(&whole, &report);
     test_holds("off", ww__text_string(&report.act),
                "All densities here are off, as a note says: density 0.52 to 1.93 in green, ");
-    test_holds("one", ww__text_string(&report.act), "; 1 pixel.");
+    test_holds("one", ww__text_string(&report.act), "; median 1.08 D; 1 pixel.");
+    assert_null(find_block(&report, "Trust"));
     ww__report_release(&report);
 
     whole.off = false;

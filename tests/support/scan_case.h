@@ -143,7 +143,7 @@ static inline ww_whole scan_case_whole(bool calibrated) {
             whole.code[c][i] = scan_case_code(density[i] + 0.21 * c);
             if (calibrated && i > 0)
                 whole.density[c][i] =
-                    (ww_cell){WW_CELL_VALUE, density[i] + 0.21 * c, {false, 0.0}, 1};
+                    (ww_cell){WW_CELL_VALUE, density[i] + 0.21 * c, {true, 0.01}, 1};
             else if (calibrated)
                 whole.density[c][i].state = WW_CELL_OVER;
         }
