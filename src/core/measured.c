@@ -38,8 +38,8 @@ static void take_part(ww_row *row) {
         }
 }
 
-/* Files have densities to 0.001. What rounding adds, evenly spread over that, is in the error, which
- * is rounded to a hundredth of it. */
+/* Files have densities to 0.001. What rounding adds, evenly spread over that, is in the error,
+ * which is rounded to a hundredth of it. */
 static ww_cell to_file(ww_cell cell) {
     static const double unit = 1e-3;
     if (cell.state == WW_CELL_VALUE)
