@@ -102,6 +102,7 @@ typedef struct ww_measure_request {
     const ww_spot *spot;       /* discs to be read beside a strip, n_spots of them */
     size_t n_spots;            /* 0: none; plays no part in ww_measure_spots */
     const ww_scanner *scanner; /* NULL: codes only */
+    bool calibrates; /* the steps are for ww_scanner_fit, whose notes say which are clipped */
     ww_density_kind density;   /* of what lies on the glass; plays no part with a wedge */
     size_t threads;            /* 0: one a processor */
 } ww_measure_request;

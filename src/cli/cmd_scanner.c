@@ -48,7 +48,7 @@ static void release(job *j) {
 
 static ww_status read_steps(const ww_arguments *arguments, job *j, ww_error *err) {
     const char *strip = ww__arguments_text(arguments, "--strip");
-    ww_measure_request request = {.wedge = &j->wedge};
+    ww_measure_request request = {.wedge = &j->wedge, .calibrates = true};
     ww_picture picture = WW_PICTURE_INIT;
     size_t n_widths = 0;
     ww_status status = strip ? ww__forms_region(strip, &request.strip, err) : WW_OK;

@@ -170,13 +170,16 @@ static ww_status note_reach(ww_measured *m, const char *what, ww_reach reach,
                         says[reach], limit);
 }
 
-ww_status ww__density_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
-                            ww_error *err) {
+ww_status ww__density_notes(ww_measured *measured, const char *what,
+                            const ww_measure_request *request, ww_error *err) {
     static const ww_reach reaches[] = {WW_REACH_LIGHT, WW_REACH_THINNER, WW_REACH_DARK,
                                        WW_REACH_DENSER};
-    assert(measured && what);
-    ww_status status = note_clipped(measured, what, true, scanner, err);
-    if (status == WW_OK)
+    assert(measured && what && request);
+    const ww_scanner *scanner = request->scanner;
+    ww_status status = WW_OK;
+    if (!request->calibrates)
+        status = note_clipped(measured, what, true, scanner, err);
+    if (status == WW_OK && !request->calibrates)
         status = note_clipped(measured, what, false, scanner, err);
     if (status == WW_OK)
         status = note_uneven(measured, what, scanner, err);

@@ -13,7 +13,7 @@
  *                     (ww__density_put_off), so that note and number can't differ
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__density_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
-                            ww_error *err);
+ww_status ww__density_notes(ww_measured *measured, const char *what,
+                            const ww_measure_request *request, ww_error *err);
 
 #endif

@@ -111,8 +111,8 @@ static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) 
                         ww__fault_percent(dirt.value, share, sizeof share));
 }
 
-ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
-                            ww_error *err) {
+ww_status ww__measure_notes(ww_measured *measured, const char *what,
+                            const ww_measure_request *request, ww_error *err) {
     assert(measured && what);
     ww_status status = note_coarse(measured, err);
     if (status == WW_OK)
@@ -123,7 +123,7 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_sc
         status = note_no_number(measured, what, err);
     if (status == WW_OK)
         status = note_rejected(measured, what, err);
-    return status == WW_OK ? ww__density_notes(measured, what, scanner, err) : status;
+    return status == WW_OK ? ww__density_notes(measured, what, request, err) : status;
 }
 
 /* ------------------------------------------------------------------------------- the widths */

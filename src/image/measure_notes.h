@@ -17,11 +17,11 @@
  *                     which names the patch that has it worst and how many others have it.
  *
  * Given     what     they are, "step" or "spot"
- *           scanner  NULL where there is none
+ *           request  scanner, calibrates
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__measure_notes(ww_measured *measured, const char *what, const ww_scanner *scanner,
-                            ww_error *err);
+ww_status ww__measure_notes(ww_measured *measured, const char *what,
+                            const ww_measure_request *request, ww_error *err);
 
 /*
  * ww__measure_width_note - whether the steps lie the other way round than the widths that were

@@ -49,7 +49,7 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
     if (status == WW_OK)
         status = ww__measure_patches(picture, request, area, name, n, "spot", &made, err);
     if (status == WW_OK)
-        status = ww__measure_notes(&made, "spot", request->scanner, err);
+        status = ww__measure_notes(&made, "spot", request, err);
     if (status == WW_OK)
         *measured = made;
     else

@@ -197,7 +197,7 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
                          found->other, found->where.x, found->where.y, found->where.width,
                          found->where.height, s->n);
     if (status == WW_OK)
-        status = ww__measure_notes(made, "step", request->scanner, err);
+        status = ww__measure_notes(made, "step", request, err);
     if (status == WW_OK && request->widths)
         status = ww__measure_width_note(made, request->widths, err);
     if (status == WW_OK && request->scanner && request->wedge)

@@ -134,6 +134,13 @@ holds 'the wedge is not to blame' sh -c "! grep -q 'Before all else' out"
 run scanner plain.tif --wedge w.csv --strip 20,60,660,200 --json
 near 'it sees no further than a code' 2.32 "$(value out $v.dmax.value)" 0.1
 
+# Light that the wedge's first step clips (1.5 10^-0.05 of white) is told once, by the calibration
+scene 'scanner 1.5 0.004 0.0 1' 'noise 0.0003 0.0016 0.0025' >clipped.scene
+make_scans clipped.scene clipped.tif
+run scanner clipped.tif --wedge w.csv --json
+same 'a clipped step' 1 "$(value out $v.clipped.0)"
+same 'is told once' 1 "$(grep -c 'clipped at' out)"
+
 # A tone curve that no power of light is (here: every other step of the file 0.3 D denser): the file is written, says so,
 # and what is read by it does
 awk -F, -v OFS=, '/^[0-9]/ && $1 % 4 == 1 { $2 += 0.3 } 1' w.csv >bent.csv

@@ -121,6 +121,7 @@ static void note_and_number_agree(void **state) {
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const told *row = &rows[i];
+        const ww_measure_request request = {.scanner = &scanner->scanner};
         scan_case_strip(made, false);
         scan_case_scanner(scanner, false);
         for (size_t k = 0; k < SCAN_CASE_STEPS; k++) {
@@ -135,8 +136,7 @@ static void note_and_number_agree(void **state) {
         p->clipped = row->clipped;
         p->drift = row->drift * p->code;
         made->patch[3].rejected = row->rejected;
-        assert_int_equal(ww__density_notes(&made->measured, "step", &scanner->scanner, NULL),
-                         WW_OK);
+        assert_int_equal(ww__density_notes(&made->measured, "step", &request, NULL), WW_OK);
         test_close(row->name, (double)made->measured.notes.n, (double)row->notes, 0.0);
         for (size_t k = 0; k < 3 && row->words[k]; k++)
             test_true(row->words[k], says(&made->measured.notes, row->words[k]));
@@ -154,11 +154,12 @@ static void note_and_number_agree(void **state) {
 static void a_misfit_of_the_scanner_file_is_told(void **state) {
     struct scan_case *made = malloc(sizeof *made);
     struct scanner_case *scanner = malloc(sizeof *scanner);
+    const ww_measure_request request = {.scanner = &scanner->scanner};
     (void)state;
     scan_case_strip(made, false);
     scan_case_scanner(scanner, false);
     scanner->scanner.misfit = true;
-    assert_int_equal(ww__density_notes(&made->measured, "step", &scanner->scanner, NULL), WW_OK);
+    assert_int_equal(ww__density_notes(&made->measured, "step", &request, NULL), WW_OK);
     test_true("off", made->measured.off);
     test_true("told", says(&made->measured.notes, "does not fit its own wedge"));
     ww_notes_release(&made->measured.notes);

@@ -5,6 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
+static const ww_measure_request codes_only = {.scanner = NULL};
+
 /* Source of all: the limits of the header, one fault at a time in a strip that has none. */
 
 static bool says(const ww_notes *notes, const char *words) {
@@ -106,16 +108,32 @@ static void each_fault_has_its_note(void **state) {
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         good(made, true);
         rows[i].spoil(made, rows[i].little);
-        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
         test_true(rows[i].name, made->measured.notes.n == 0);
         good(made, true);
         rows[i].spoil(made, rows[i].much);
-        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
         test_true(rows[i].name, made->measured.notes.n == 1);
         for (size_t k = 0; k < 3 && rows[i].words[k]; k++)
             test_true(rows[i].words[k], says(&made->measured.notes, rows[i].words[k]));
         ww_notes_release(&made->measured.notes);
     }
+    free(made);
+}
+
+/* Whoever fits the steps says himself which are clipped; what else is wrong with them is told. */
+static void clipped_steps_of_a_calibration_are_told_by_it(void **state) {
+    const ww_measure_request calibration = {.calibrates = true};
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    good(made, true);
+    clip_light(made, 0.3);
+    clip_dark(made, 0.02);
+    shade(made, 0.0213);
+    assert_int_equal(ww__measure_notes(&made->measured, "step", &calibration, NULL), WW_OK);
+    test_true("one note", made->measured.notes.n == 1);
+    test_true("of light", says(&made->measured.notes, "0.021 D"));
+    ww_notes_release(&made->measured.notes);
     free(made);
 }
 
@@ -125,13 +143,13 @@ static void what_is_no_number_is_no_dust(void **state) {
     (void)state;
     good(made, true);
     holes_alone(made, 500);
-    assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+    assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
     test_true("one note", made->measured.notes.n == 1);
     test_true("of holes", says(&made->measured.notes, "500 pixels are no numbers"));
     ww_notes_release(&made->measured.notes);
     good(made, true);
     holes_alone(made, 300);
-    assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+    assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
     test_true("two", made->measured.notes.n == 2);
     test_true("the rest", says(&made->measured.notes, "8.0 % of the pixels are unlike the rest"));
     ww_notes_release(&made->measured.notes);
@@ -158,7 +176,7 @@ static void coarse_codes_are_told(void **state) {
         good(made, false);
         for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
             made->patch[i].channel[WW_VISUAL].step = coarse ? 257.0 : 16.0;
-        assert_int_equal(ww__measure_notes(&made->measured, "step", NULL, NULL), WW_OK);
+        assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
         test_true("told", coarse == says(&made->measured.notes,
                                          "This 16 bit file holds 8 bits: its codes come in steps "
                                          "of 257"));
@@ -244,6 +262,7 @@ static void widths_from_the_other_end_are_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
+        cmocka_unit_test(clipped_steps_of_a_calibration_are_told_by_it),
         cmocka_unit_test(what_is_no_number_is_no_dust),
         cmocka_unit_test(coarse_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
