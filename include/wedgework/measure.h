@@ -23,8 +23,9 @@ typedef struct ww_patch_channel {
     double code;      /* mean of the kept pixels as light, back as a code */
     double all;       /* the same of all pixels, with what was left out */
     double sd;        /* of one kept pixel, in codes */
-    double step;      /* of the codes of the whole picture: 1, or 257 in an 8 bit scan that was
-                         saved in 16 bit; 0 in floating point */
+    double step;      /* of the codes, the same in the whole picture: 1, or 257 in an 8 bit scan
+                         that was saved in 16 bit; their mean distance here where a curve or levels
+                         made that uneven; 0 in floating point */
     double low, high; /* codes outside were rejected (dust, hairs, scratches) */
     double drift;     /* codes: by how much a plane through the kept pixels rises along the longer
                          way of the patch; on a spot, the way that it rises most */

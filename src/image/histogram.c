@@ -257,6 +257,25 @@ ww_status ww__histogram_spread(const ww__histogram *histogram, double from, doub
     return WW_OK;
 }
 
+double ww__histogram_gap(const ww__histogram *histogram) {
+    static const uint64_t filled = 20;
+    assert(histogram && histogram->n > 0);
+    if (histogram->kind == WW_SAMPLE_FLOAT)
+        return 0.0;
+    const double low = ww__histogram_quantile(histogram, 100);
+    const double high = ww__histogram_quantile(histogram, 900);
+    double sum = 0.0;
+    size_t pairs = 0;
+    ww__histogram_bin before = {0};
+    for (ww__histogram_bin bin = {0}; ww__histogram_next(histogram, &bin); before = bin) {
+        if (before.code < low || bin.code > high || before.count < filled || bin.count < filled)
+            continue;
+        sum += bin.code - before.code;
+        pairs++;
+    }
+    return pairs > 0 ? sum / (double)pairs : 0.0;
+}
+
 double ww__histogram_share(const ww__histogram *histogram, double low, double high) {
     assert(histogram && histogram->n > 0);
     uint64_t n = 0;

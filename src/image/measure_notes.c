@@ -26,17 +26,37 @@ static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
                         m->patch[few.patch].n == 1 ? " tells" : "s tell", what);
 }
 
-/* All patches tell the same step: it is the picture's. */
-static ww_status note_coarse(ww_measured *m, ww_error *err) {
-    double step = 0.0;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        step = m->has[c] && m->n > 0 ? fmax(step, m->patch[0].channel[c].step) : step;
+static ww_status note_regular(ww_measured *m, double step, ww_error *err) {
     if (!(step > WW__DENSITY_COARSE))
         return WW_OK;
     return ww_notes_add(&m->notes, err,
                         "This %u bit file holds %ld bits: its codes come in steps of %ld, and "
                         "densities are the more doubtful the darker; scan in %u bit",
                         m->bits, lround(log2(m->white / step + 1.0)), lround(step), m->bits);
+}
+
+/* Steps of the codes that differ from patch to patch: a comb that a curve made. */
+static ww_status note_coarse(ww_measured *m, const char *what, ww_error *err) {
+    const double coarse = m->bits > 8 ? WW__DENSITY_COARSE : 1.0;
+    double least = HUGE_VAL;
+    ww__fault comb = {.patches = 0};
+    char words[WW__FAULT_WORDS], step[32];
+    for (size_t i = 0; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            if (!m->has[c])
+                continue;
+            least = fmin(least, m->patch[i].channel[c].step);
+            if (m->patch[i].channel[c].step > coarse)
+                ww__fault_keep(&comb, i, (ww_channel)c, m->patch[i].channel[c].step);
+        }
+    if (comb.patches == 0 || !(comb.value > least))
+        return m->n > 0 ? note_regular(m, least, err) : WW_OK;
+    return ww_notes_add(&m->notes, err,
+                        "%s: codes come in uneven steps, %s apart in the mean: a curve or levels "
+                        "went over fewer bits than the file has, and densities are the more "
+                        "doubtful the wider; scan in 16 bit with curves and levels off",
+                        ww__fault_who(m, what, &comb, words),
+                        ww_number_format(comb.value, m->bits > 8 ? 0 : 1, step, sizeof step));
 }
 
 /* A line is one fault, however many steps it crosses: "a line across steps '4' to '9'". */
@@ -114,7 +134,7 @@ static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) 
 ww_status ww__measure_notes(ww_measured *measured, const char *what,
                             const ww_measure_request *request, ww_error *err) {
     assert(measured && what);
-    ww_status status = note_coarse(measured, err);
+    ww_status status = note_coarse(measured, what, err);
     if (status == WW_OK)
         status = note_few(measured, what, err);
     if (status == WW_OK)

@@ -2,6 +2,7 @@
 #include "image/patch.h"
 
 #include "base/threads.h"
+#include "image/patch_step.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -30,35 +31,6 @@ static double code_grid(const ww__histogram *all) {
         rarest = bin.count < rarest ? bin.count : rarest;
     }
     return codes > 2 || (double)rarest >= common * (double)all->n ? grid : 0.0;
-}
-
-static uint64_t common_divisor(uint64_t a, uint64_t b) {
-    while (b > 0) {
-        const uint64_t rest = a % b;
-        a = b;
-        b = rest;
-    }
-    return a;
-}
-
-/* The step that all codes of all counts lie on; 1 where none of them has three, since two tones of
- * a picture without noise are no grid; 0 in floating point, which has no steps. */
-static double step_of(const ww__histogram counts[], size_t n) {
-    uint64_t step = 0;
-    bool shown = false;
-    for (size_t i = 0; i < n; i++) {
-        size_t codes = 0;
-        double before = 0.0;
-        if (counts[i].kind == WW_SAMPLE_FLOAT)
-            return 0.0;
-        for (ww__histogram_bin bin = {0}; ww__histogram_next(&counts[i], &bin); codes++) {
-            if (codes > 0)
-                step = common_divisor(step, (uint64_t)(bin.code - before));
-            before = bin.code;
-        }
-        shown = shown || codes > 2;
-    }
-    return shown ? (double)step : 1.0;
 }
 
 static ww_status limits(const ww__histogram *all, double step, double *low, double *high,
@@ -169,8 +141,10 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
     ww_patch_channel v = {.code = 0.0};
     ww__histogram_moments moments = {0, 0.0, 0.0};
     ww_status status = merge(counts, &all, err);
-    if (status == WW_OK && all.n > 0)
-        status = limits(&all, step, &v.low, &v.high, err);
+    if (status == WW_OK && all.n > 0) {
+        v.step = ww__histogram_gap(&all);
+        status = limits(&all, fmax(step, v.step), &v.low, &v.high, err);
+    }
     if (status == WW_OK && all.n > 0) {
         ww__histogram_moments part[WW__AREA_QUARTERS];
         moments = ww__histogram_moments_of(&all, v.low, v.high);
@@ -178,7 +152,6 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
         v.all = mean_code(&all, -HUGE_VAL, HUGE_VAL,
                           ww__histogram_moments_of(&all, -HUGE_VAL, HUGE_VAL).mean, scanner);
         v.sd = moments.sd;
-        v.step = step;
         v.clipped =
             ww__histogram_share(&all, -HUGE_VAL, 0.0) + ww__histogram_share(&all, white, HUGE_VAL);
         for (size_t i = 0; i < WW__AREA_QUARTERS; i++)
@@ -335,9 +308,11 @@ ww_status ww__patch_read(const ww_picture *picture, const ww__area area[], size_
     for (size_t i = 0; i < n * picture->channels && status == WW_OK; i++)
         status = gather(&r, workers, i / picture->channels, i % picture->channels, err);
     const double step =
-        status == WW_OK ? step_of(r.counts, n * picture->channels * WW__AREA_QUARTERS) : 0.0;
+        status == WW_OK ? ww__patch_step(r.counts, n * picture->channels * WW__AREA_QUARTERS) : 0.0;
     for (size_t i = 0; i < n && status == WW_OK; i++)
         status = value(&r, i, scanner, step, &patch[i], err);
+    if (status == WW_OK)
+        ww__patch_step_settle(patch, n, step);
     for (size_t i = 0; r.counts && i < workers * n * picture->channels * WW__AREA_QUARTERS; i++)
         ww__histogram_release(&r.counts[i]);
     free(r.counts);

@@ -24,7 +24,7 @@ ww_channel ww__patch_channel(const ww_picture *picture, size_t c);
  *           scanner   the encoding through which light is averaged; NULL: codes are light
  *           white     the greatest code
  *           step      that all codes of the picture lie on; 0 in floating point
- * Returned  *value    everything but density
+ * Returned  *value    everything but density; its step is that which its own codes show, or 0
  *           *kept     pixels, 0 where there are none: then *value is all 0
  *           *rejected share of pixels
  * Status    WW_OK; WW_EMEMORY
@@ -38,7 +38,8 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
 /*
  * ww__patch_read - read many areas in one visit. The step of their codes is the greatest common
  *                  divisor of the distances of codes that occur together, in all areas: 257 in an
- *                  8 bit scan that was made a 16 bit one.
+ *                  8 bit scan that was made a 16 bit one; where a curve was applied to that, what
+ *                  the codes of each patch show (ww__histogram_gap).
  *
  * Given     area     each reaches into the picture
  *           threads  0: one a processor

@@ -233,6 +233,25 @@ static void takes_counts_and_leaves_none(void **state) {
     ww__histogram_release(&h);
 }
 
+/* Source: by hand. Codes 10, 13, 15 and 20 are filled; from 15 to 20 lies one that is not, and 90
+ * is of the last tenth. (3 + 2) / 2. */
+static void a_gap_is_between_filled_codes(void **state) {
+    uint32_t count[256] = {0};
+    ww__histogram h = WW__HISTOGRAM_INIT;
+    (void)state;
+    assert_int_equal(ww__histogram_new(WW_SAMPLE_8, &h, NULL), WW_OK);
+    count[10] = 1000, count[13] = 1000, count[15] = 1000, count[17] = 19, count[20] = 1000;
+    count[90] = 21;
+    assert_int_equal(ww__histogram_take(&h, count, 256, NULL), WW_OK);
+    test_close("gap", ww__histogram_gap(&h), 2.5, 1e-12);
+    ww__histogram_release(&h);
+    assert_int_equal(ww__histogram_new(WW_SAMPLE_8, &h, NULL), WW_OK);
+    count[11] = 5000;
+    assert_int_equal(ww__histogram_take(&h, count, 256, NULL), WW_OK);
+    test_close("one code", ww__histogram_gap(&h), 0.0, 0.0);
+    ww__histogram_release(&h);
+}
+
 /* Source: IEEE 754. All finite numbers are in order, whatever their sign and size. */
 static void floating_point_is_in_order(void **state) {
     static const float rising[] = {-FLT_MAX,  -1.5f, -1e-3f,       -FLT_MIN, 0.0f,     FLT_MIN,
@@ -280,6 +299,7 @@ int main(void) {
         cmocka_unit_test(counts_every_next_sample),
         cmocka_unit_test(merges_in_any_order),
         cmocka_unit_test(takes_counts_and_leaves_none),
+        cmocka_unit_test(a_gap_is_between_filled_codes),
         cmocka_unit_test(floating_point_is_in_order),
         cmocka_unit_test(one_code_is_exact),
     };

@@ -185,6 +185,26 @@ static void coarse_codes_are_told(void **state) {
     free(made);
 }
 
+/* An 8 bit scan that a curve went over: 257 apart at one place, 411 at another. */
+static void uneven_codes_are_told(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    for (unsigned bits = 8; bits <= 16; bits += 8) {
+        const double apart = bits == 8 ? 1.0 : 257.0;
+        good(made, false);
+        made->measured.bits = bits;
+        for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
+            made->patch[i].channel[WW_VISUAL].step = i == 17 ? 1.6 * apart : apart;
+        assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
+        test_true("one", made->measured.notes.n == 1);
+        test_true("told", says(&made->measured.notes, bits == 8 ? "uneven steps, 1.6 apart"
+                                                                : "uneven steps, 411 apart"));
+        test_true("where", says(&made->measured.notes, "tep '18'"));
+        ww_notes_release(&made->measured.notes);
+    }
+    free(made);
+}
+
 /* Source: closed form. Exposed k times as much, the wedge reads log10 k thinner; the limit is
  * 0.02. */
 static void the_same_wedge_must_read_the_same(void **state) {
@@ -265,6 +285,7 @@ int main(void) {
         cmocka_unit_test(clipped_steps_of_a_calibration_are_told_by_it),
         cmocka_unit_test(what_is_no_number_is_no_dust),
         cmocka_unit_test(coarse_codes_are_told),
+        cmocka_unit_test(uneven_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
         cmocka_unit_test(widths_from_the_other_end_are_told),
     };

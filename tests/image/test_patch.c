@@ -173,28 +173,6 @@ static void coarse_codes_are_no_dust(void **state) {
     }
 }
 
-/* Source: by hand. One area shows 257 as the step, in three codes; the other holds two of which one
- * is rare, which alone would be dust. A picture without noise and with a speck shows no step. */
-static void the_step_is_that_of_all_areas(void **state) {
-    const ww__area area[] = {array_box(0.0, 0.0, 50.0, 50.0), array_box(60.0, 0.0, 50.0, 50.0)};
-    (void)state;
-    for (int noisy = 0; noisy < 2; noisy++) {
-        ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_16, ARRAY_ROWS);
-        ww_patch got[2];
-        ww_error err = WW_ERROR_INIT;
-        for (size_t y = 0; y < 50; y++)
-            for (size_t x = 0; x < 50; x++) {
-                array_set(&p, x, y, 0, 257.0 * (noisy ? 20.0 + (double)((x + y) % 3) : 20.0));
-                array_set(&p, 60 + x, y, 0, 257.0 * (x % 25 == 7 ? 5.0 : 4.0));
-            }
-        test_status("read", ww__patch_read(&p, area, 2, NULL, 1, got, &err), WW_OK, &err);
-        test_close("step", got[1].channel[WW_VISUAL].step, noisy ? 257.0 : 1.0, 0.0);
-        test_close("left out", got[1].rejected, noisy ? 0.0 : 0.04, 1e-12);
-        test_close("mean", got[1].channel[WW_VISUAL].code, 257.0 * (noisy ? 4.04 : 4.0), 1e-9);
-        ww_picture_release(&p);
-    }
-}
-
 /* ----------------------------------------------------------------------------------- light */
 
 /* Source: definition. Two codes in equal numbers through code = white light^(1/gamma). */
@@ -387,7 +365,6 @@ int main(void) {
         cmocka_unit_test(what_a_plane_does_not_see_is_uneven),
         cmocka_unit_test(dust_does_not_move_the_mean),
         cmocka_unit_test(coarse_codes_are_no_dust),
-        cmocka_unit_test(the_step_is_that_of_all_areas),
         cmocka_unit_test(averages_light),
         cmocka_unit_test(tells_clipped_pixels),
         cmocka_unit_test(leaves_out_what_is_no_number),
