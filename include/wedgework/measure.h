@@ -154,7 +154,8 @@ typedef struct ww_measure_request {
  *           that do not grow darker with its densities either way, or a scan made with other
  *           settings than the scanner file (bits, greatest code, channels, embedded profile; by a
  *           known wedge: encoding); WW_EDOMAIN steps,
- *           widths or strip are none, or a step has no pixel; WW_EMEMORY; what the picture's reader
+ *           widths or strip are none, a step has no pixel, or floating point is on another scale
+ *           than 1 for white; WW_EMEMORY; what the picture's reader
  *           returns
  */
 ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *request,
@@ -166,9 +167,9 @@ ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *
  * Given     spot     a radius > 0, the whole disc inside the picture
  *           request  scanner, threads
  * Returned  measured  in the order of the spots
- * Status    WW_OK; WW_EDOMAIN a spot that reaches outside or has no pixel; WW_EMISMATCH other
- *           settings than the scanner file; WW_ENODATA a spot without a number in floating point;
- *           WW_EMEMORY; what the picture's reader returns
+ * Status    WW_OK; WW_EDOMAIN a spot that reaches outside or has no pixel, floating point on another
+ *           scale than 1 for white; WW_EMISMATCH other settings than the scanner file; WW_ENODATA a
+ *           spot without a number in floating point; WW_EMEMORY; what the picture's reader returns
  */
 ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
                            const ww_measure_request *request, ww_measured *measured, ww_error *err);
@@ -248,9 +249,9 @@ void ww_whole_release(ww_whole *whole);
  *
  * Source    definition
  * Given     request  strip, scanner, threads
- * Status    WW_OK; WW_EDOMAIN the strip lies outside of the picture; WW_EMISMATCH other settings
- *           than the scanner file; WW_ENODATA a channel without a number; WW_EMEMORY; what the
- *           picture's reader returns
+ * Status    WW_OK; WW_EDOMAIN the strip lies outside of the picture, floating point on another
+ *           scale than 1 for white; WW_EMISMATCH other settings than the scanner file; WW_ENODATA a
+ *           channel without a number; WW_EMEMORY; what the picture's reader returns
  * Accuracy  exact for integers up to 16 bits; else within 1 part in 8192 of the code (0.0001 D),
  *           least and greatest exact
  */

@@ -55,3 +55,13 @@ void ww_picture_release(ww_picture *picture) {
     ww_notes_release(&picture->notes);
     *picture = (ww_picture)WW_PICTURE_INIT;
 }
+
+ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err) {
+    static const double most = 8.0; /* times white: no scene that was exposed for it is as light */
+    if (picture->sample != WW_SAMPLE_FLOAT || !(code > most * picture->white))
+        return WW_OK;
+    return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
+                           "most codes are over %.0f times white, which is %g in a file like this; "
+                           "export floating point with 1 for white, or 16-bit integers",
+                           most, picture->white);
+}

@@ -72,6 +72,13 @@ static ww_status check(const hunt *h, ww_error *err) {
     return ww__picture_check(h->picture, &h->where, err);
 }
 
+static double mean_light(const ww__grid *g) {
+    double sum = 0.0;
+    for (size_t i = 0; i < g->nu * g->nv; i++)
+        sum += fmax(g->light[i], 0.0);
+    return sum / (double)(g->nu * g->nv);
+}
+
 /* Cells of the preview are as large as they must be for it to have at most PREVIEW_MOST a side. */
 static ww_status look(hunt *h, ww_error *err) {
     const size_t longer = h->where.width > h->where.height ? h->where.width : h->where.height;
@@ -93,6 +100,8 @@ static ww_status look(hunt *h, ww_error *err) {
     const double quantum = h->picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / h->picture->white;
     h->shrink = ((g.nu > g.nv ? g.nu : g.nv) + SEARCH_MOST - 1) / SEARCH_MOST;
     ww_status status = ww__grid_read(h->picture, &h->where, skip, h->threads, &g, err);
+    if (status == WW_OK)
+        status = ww__picture_scale_check(h->picture, h->picture->white * mean_light(&g), err);
     if (status == WW_OK)
         status = ww__tone_new(&g, 1, quantum, &h->fine, err);
     if (status == WW_OK)

@@ -10,8 +10,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Floating-point light is summed in steps of 2^-24 of full scale, so that the order of blocks does
- * not matter; it is cut at 16 times full scale. */
+/* Numbers in floating point, wide integers among them, are summed in steps of 2^-24 of full scale,
+ * so that the order of blocks does not matter; they are cut at 16 times full scale. */
 static const double float_steps = 16777216.0;
 static const double float_most = 16.0;
 
@@ -26,6 +26,7 @@ typedef struct desk {
 typedef struct sums {
     const ww__grid *grid;
     ww_region limits;
+    double white;
     size_t skip;
     desk *desk;
     pthread_mutex_t lock; /* over what follows */
@@ -50,26 +51,27 @@ static size_t smaller(size_t a, size_t b) {
 
 /* ------------------------------------------------------------------------------- of one block */
 
-static uint64_t code_of_float(float value) {
+static uint64_t code_of_float(float value, double white) {
     if (!(value > 0.0f))
         return 0;
-    return (uint64_t)(fmin((double)value, float_most) * float_steps);
+    return (uint64_t)(fmin((double)value / white, float_most) * float_steps);
 }
 
-static inline uint64_t channel(const void *sample, ww_sample kind, ptrdiff_t at) {
+static inline uint64_t channel(const void *sample, ww_sample kind, double white, ptrdiff_t at) {
     return kind == WW_SAMPLE_8    ? ((const uint8_t *)sample)[at]
            : kind == WW_SAMPLE_16 ? ((const uint16_t *)sample)[at]
-                                  : code_of_float(((const float *)sample)[at]);
+                                  : code_of_float(((const float *)sample)[at], white);
 }
 
 /* All channels of one pixel; three, the usual number, without a loop. */
-static inline uint64_t pixel(const void *sample, ww_sample kind, ptrdiff_t at, size_t channels) {
+static inline uint64_t pixel(const void *sample, ww_sample kind, double white, ptrdiff_t at,
+                             size_t channels) {
     if (channels == 3)
-        return channel(sample, kind, at) + channel(sample, kind, at + 1) +
-               channel(sample, kind, at + 2);
+        return channel(sample, kind, white, at) + channel(sample, kind, white, at + 1) +
+               channel(sample, kind, white, at + 2);
     uint64_t sum = 0;
     for (size_t c = 0; c < channels; c++)
-        sum += channel(sample, kind, at + (ptrdiff_t)c);
+        sum += channel(sample, kind, white, at + (ptrdiff_t)c);
     return sum;
 }
 
@@ -92,6 +94,7 @@ static size_t cell_of(int64_t place) {
 /* A row of pixels on its way through the cells of a desk. */
 typedef struct row {
     const ww_block *block;
+    double white;
     ptrdiff_t at, next; /* sample of the first pixel; samples from one to the next */
     size_t n;
     int64_t u, v, du, dv;
@@ -103,6 +106,7 @@ static inline void add_pixels(const row *r, ww_sample kind, size_t channels, des
     const int64_t du = r->du, dv = r->dv;
     const ptrdiff_t next = r->next;
     const void *const sample = r->block->sample;
+    const double white = r->white;
     uint64_t *const sum = d->sum;
     uint32_t *const count = d->count;
     int64_t u = r->u, v = r->v;
@@ -111,7 +115,7 @@ static inline void add_pixels(const row *r, ww_sample kind, size_t channels, des
         const size_t cu = cell_of(u), cv = cell_of(v);
         if (cu >= nu || cv >= nv)
             continue;
-        sum[cu + cv * nu] += pixel(sample, kind, at, channels);
+        sum[cu + cv * nu] += pixel(sample, kind, white, at, channels);
         count[cu + cv * nu] += (uint32_t)channels;
     }
 }
@@ -164,12 +168,14 @@ static ww_status clear_desk(desk *d, ww_error *err) {
     return WW_OK;
 }
 
-static row start_row(const ww__grid *g, const ww_block *block, const ww_region *part, size_t skip) {
+static row start_row(const sums *s, const ww_block *block, const ww_region *part) {
+    const ww__grid *g = s->grid;
     return (row){.block = block,
-                 .next = block->next_x * (ptrdiff_t)skip,
-                 .n = (part->width + skip - 1) / skip,
-                 .du = fixed(g->along[0] * (double)skip / g->step_u),
-                 .dv = fixed(g->across[0] * (double)skip / g->step_v)};
+                 .white = s->white,
+                 .next = block->next_x * (ptrdiff_t)s->skip,
+                 .n = (part->width + s->skip - 1) / s->skip,
+                 .du = fixed(g->along[0] * (double)s->skip / g->step_u),
+                 .dv = fixed(g->across[0] * (double)s->skip / g->step_v)};
 }
 
 static void place_row(const ww__grid *g, const ww_region *part, size_t y, const desk *d, row *r) {
@@ -212,7 +218,7 @@ static ww_status add_block(const ww_block *block, size_t worker, void *context, 
     const ww_status status = clear_desk(d, err);
     if (status != WW_OK)
         return status;
-    row r = start_row(s->grid, block, &part, s->skip);
+    row r = start_row(s, block, &part);
     for (size_t at = y; at < y_to; at += s->skip) {
         place_row(s->grid, &part, at, d, &r);
         add_row(&r, d);
@@ -280,7 +286,7 @@ ww_status ww__grid_read(const ww_picture *picture, const ww_region *limits, size
                         size_t threads, ww__grid *grid, ww_error *err) {
     assert(picture && limits && skip > 0 && grid && grid->nu > 0 && grid->nv > 0);
     const size_t n = grid->nu * grid->nv, workers = ww__threads_count(threads);
-    sums s = {.grid = grid, .limits = *limits, .skip = skip};
+    sums s = {.grid = grid, .limits = *limits, .white = picture->white, .skip = skip};
     if (!cut_to_grid(grid, &s.limits))
         return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
                                "the strip looked for lies outside the picture; give another one");

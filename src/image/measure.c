@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/measure.h"
+#include "core/picture.h"
 
 #include "core/readings.h"
 #include "image/density.h"
@@ -151,6 +152,9 @@ ww_status ww__measure_patches(const ww_picture *picture, const ww_measure_reques
     if (status == WW_OK)
         status = ww__patch_read(picture, area, n, request->scanner, request->threads,
                                 measured->patch, err);
+    for (size_t i = 0; i < n * WW_CHANNEL_COUNT && status == WW_OK; i++)
+        status = ww__picture_scale_check(
+            picture, measured->patch[i / WW_CHANNEL_COUNT].channel[i % WW_CHANNEL_COUNT].code, err);
     if (status == WW_OK && !area[0].disc)
         status = ww__scratch_find(picture, area, n, request->threads, measured->patch, err);
     if (status == WW_OK)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "core/picture.h"
 #include "core/readings.h"
 #include "core/scanner_steps.h"
 #include "image/density.h"
@@ -72,6 +73,9 @@ static ww_status describe(const ww__histogram *h, const ww_picture *picture,
         if (scanner)
             ww__density_of_pixel(scanner, channel, *code, step, &whole->density[channel][i]);
     }
+    const ww_status status = ww__picture_scale_check(picture, ww__histogram_quantile(h, 500), err);
+    if (status != WW_OK)
+        return status;
     whole->left_out[channel] = h->strange;
     whole->mean[channel] = ww__histogram_moments_of(h, -HUGE_VAL, HUGE_VAL).mean;
     whole->clipped_low[channel] = ww__histogram_share(h, -HUGE_VAL, 0.0);

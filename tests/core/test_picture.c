@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/picture.h"
 #include "support/support.h"
 #include <stdint.h>
 #include <stdlib.h>
@@ -81,10 +82,35 @@ static void codes_of_every_kind(void **state) {
     test_close("float", ww_block_code(&of_float, 1), -1.5, 0.0);
 }
 
+/* Floating point has 1 for white; a scene with light sources is over it here and there, but 0..65535
+ * is none. Source: interface of the picture (white), common practice. */
+static void floating_point_on_another_scale_is_refused(void **state) {
+    static const struct {
+        ww_sample sample;
+        double white, code;
+        ww_status status;
+    } row[] = {{WW_SAMPLE_FLOAT, 1.0, 0.98, WW_OK},
+               {WW_SAMPLE_FLOAT, 1.0, 7.0, WW_OK},
+               {WW_SAMPLE_FLOAT, 1.0, 6846.3, WW_EDOMAIN},
+               {WW_SAMPLE_FLOAT, 4294967295.0, 3.1e9, WW_OK},
+               {WW_SAMPLE_16, 65535.0, 65535.0, WW_OK}};
+    static char file[] = "quay.tif";
+    (void)state;
+    for (size_t i = 0; i < sizeof row / sizeof row[0]; i++) {
+        const ww_picture p = {.file = file, .sample = row[i].sample, .white = row[i].white};
+        ww_error err = WW_ERROR_INIT;
+        test_status("scale", ww__picture_scale_check(&p, row[i].code, &err), row[i].status, &err);
+        if (row[i].status != WW_OK)
+            test_true("remedy", strstr(err.msg, "export floating point with 1 for white") &&
+                                    strcmp(err.file, file) == 0);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(codes_of_every_kind),
         cmocka_unit_test(shows_only_what_lies_inside),
+        cmocka_unit_test(floating_point_on_another_scale_is_refused),
         cmocka_unit_test(releases_everything_twice),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "array_picture.h"
 #include "image/grid.h"
 #include "support/support.h"
 #include "support/wedge_picture.h"
@@ -103,11 +104,31 @@ static void some_pixels_stand_for_all(void **state) {
     ww_picture_release(&p);
 }
 
+/* Wide integers come as floating point, with their own white. Source: definition of light. */
+static void light_is_a_share_of_white(void **state) {
+    static const double white[] = {1.0, 32767.0, 4294967295.0};
+    (void)state;
+    for (size_t i = 0; i < sizeof white / sizeof white[0]; i++) {
+        ww_picture p = array_picture_new(8, 8, 1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
+        ww__grid g = {
+            .along = {1.0, 0.0}, .across = {0.0, 1.0}, .step_u = 8, .step_v = 8, .nu = 1, .nv = 1};
+        const ww_region all = {0, 0, 8, 8};
+        ww_error err = WW_ERROR_INIT;
+        p.white = white[i];
+        array_fill(&p, 0.37 * white[i]);
+        test_status("read", ww__grid_read(&p, &all, 1, 1, &g, &err), WW_OK, &err);
+        test_close("light", g.light[0], 0.37, 1e-6);
+        ww__grid_release(&g);
+        ww_picture_release(&p);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(means_are_those_of_the_pixels),
         cmocka_unit_test(cells_outside_hold_nothing),
         cmocka_unit_test(some_pixels_stand_for_all),
+        cmocka_unit_test(light_is_a_share_of_white),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

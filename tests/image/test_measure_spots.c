@@ -117,6 +117,21 @@ static void pixels_that_are_no_numbers_are_named(void **state) {
     ww_picture_release(&p);
 }
 
+/* Floating point that has 65535 for white says nothing until it is known to. */
+static void another_scale_is_refused(void **state) {
+    const ww_spot spot = {"cloud", 30.0, 30.0, 9.0};
+    const ww_measure_request request = {.threads = 1};
+    ww_picture p = array_picture_new(WIDTH, HEIGHT, 1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
+    ww_measured m = WW_MEASURED_INIT;
+    ww_whole whole = WW_WHOLE_INIT;
+    (void)state;
+    array_fill(&p, 6846.0);
+    assert_int_equal(ww_measure_spots(&p, &spot, 1, &request, &m, NULL), WW_EDOMAIN);
+    assert_int_equal(ww_measure_whole(&p, &request, &whole, NULL), WW_EDOMAIN);
+    ww_measured_release(&m);
+    ww_picture_release(&p);
+}
+
 /* A spot on the border of two tones is said to be no spot of one density. */
 static void a_spot_on_two_tones_is_noted(void **state) {
     const ww_spot spot = {"cloud", 43.0, 30.0, 12.0};
@@ -136,6 +151,7 @@ int main(void) {
         cmocka_unit_test(says_what_is_wrong_with_a_spot),
         cmocka_unit_test(passes_on_what_goes_wrong),
         cmocka_unit_test(pixels_that_are_no_numbers_are_named),
+        cmocka_unit_test(another_scale_is_refused),
         cmocka_unit_test(a_spot_on_two_tones_is_noted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
