@@ -82,8 +82,8 @@ static void codes_of_every_kind(void **state) {
     test_close("float", ww_block_code(&of_float, 1), -1.5, 0.0);
 }
 
-/* Floating point has 1 for white; a scene with light sources is over it here and there, but 0..65535
- * is none. Source: interface of the picture (white), common practice. */
+/* Floating point has 1 for white; a scene with light sources is over it here and there, but
+ * 0..65535 is none. Source: interface of the picture (white), common practice. */
 static void floating_point_on_another_scale_is_refused(void **state) {
     static const struct {
         ww_sample sample;
