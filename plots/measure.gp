@@ -26,6 +26,8 @@ set format y '%.2f'
 set ytics y_to - y_from > 3.05 ? 0.6 : 0.3
 set ylabel y_label
 set label 1 title_text at graph 0, graph 1 offset 0,1 left noenhanced
+# A title widens the key even where it is not plotted.
+over_title = n_over > 0 ? 'beyond the wedge' : ''
 # Below everything: beside or inside the panel it would hide what it explains.
 set key at screen 0.5, screen 0.012 center bottom horizontal Left reverse samplen 3 maxrows 1 noenhanced
 plot \
@@ -39,7 +41,7 @@ plot \
   for [c = 0:4 * n_over - 1] $over using (column(1) == c ? column(2) : NaN):(y_to - 0.24) \
       with points ls (c + 1) notitle, \
   for [c = 0:3] for [k = 1:has[c + 1]] NaN with linespoints ls (c + 1) title channel[c + 1], \
-  for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' title 'beyond the scanner''s wedge'
+  for [k = 1:n_over] NaN with points pt 9 ps 1.0 lc rgb '#000000' title over_title
 unset label 1
 
 set lmargin at screen out_left

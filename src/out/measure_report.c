@@ -206,7 +206,7 @@ static void add_density_table(const ww_measured *measured, ww__report *report) {
 
 static void take_share(ww__report *report, double share) {
     ww__text text = WW__TEXT_INIT;
-    ww__words_share(&text, share);
+    ww__words_share_cell(&text, share);
     ww__report_take(report, &text);
 }
 

@@ -66,6 +66,10 @@ void ww__words_share(ww__text *text, double share) {
     ww__text_add_number(text, percent, percent > 0.0 && percent < 0.995 ? 2 : 1);
 }
 
+void ww__words_share_cell(ww__text *text, double share) {
+    ww__text_add_number(text, 100.0 * share, 2);
+}
+
 void ww__words_trust(ww__text *text, double half_width) {
     ww__text_add_number(text, fmax(ceil(100.0 * half_width - 0.25), 1.0) / 100.0, 2);
 }

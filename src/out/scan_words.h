@@ -31,6 +31,9 @@ void ww__words_code(ww__text *text, double code, double white);
 /* A share as a percentage without its sign: "1.2"; two decimals below 1 %, where there is any. */
 void ww__words_share(ww__text *text, double share);
 
+/* The same in a column: two decimals, so that its numbers lie below each other. */
+void ww__words_share_cell(ww__text *text, double share);
+
 /* A half-width in D, rounded up but for a quarter of the last place, at least 0.01: "0.02". */
 void ww__words_trust(ww__text *text, double half_width);
 

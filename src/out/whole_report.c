@@ -192,9 +192,9 @@ static void add_codes(const ww_whole *whole, ww__report *report) {
             ww__words_code(&text, whole->code[c][i], whole->white);
             ww__report_take(report, &text);
         }
-        ww__words_share(&text, whole->clipped_low[c]);
+        ww__words_share_cell(&text, whole->clipped_low[c]);
         ww__report_take(report, &text);
-        ww__words_share(&text, whole->clipped_high[c]);
+        ww__words_share_cell(&text, whole->clipped_high[c]);
         ww__report_take(report, &text);
     }
 }
@@ -223,7 +223,7 @@ static void add_shares(const ww_whole *whole, ww__text *name, const size_t count
         ww__text cell = WW__TEXT_INIT;
         if (!whole->has[c])
             continue;
-        ww__words_share(&cell, (double)count[c] / (double)whole->pixels);
+        ww__words_share_cell(&cell, (double)count[c] / (double)whole->pixels);
         ww__report_take(report, &cell);
     }
 }

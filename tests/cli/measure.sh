@@ -146,6 +146,17 @@ has 'of a whole scan, too' out 'Page 1 of 2 was read; --page chooses another.'
 run measure pages.tif --steps 21 --page 2
 exits 3 'the strip is not on the other'
 
+# The legend of a plot of three channels is one row: its words stand at one height
+if command -v gnuplot >/dev/null; then
+    sed 's/^seed/channels 3\nfactors 1 1.04 0.97\nseed/' "$demo/strip.scene" >rgb.scene
+    "$MAKE_SCANS" rgb.scene rgb.tif || bad 'scan rgb'
+    run measure rgb.tif --steps 21 --plot rgb.svg --quiet
+    same 'one row of three words' '3 1' "$(awk '
+        /translate\(/ { y = $0; sub(/.*translate\([^,]*,/, "", y); sub(/\).*/, "", y) }
+        /<text>(red|green|blue)</ { n++; if (!(y in at)) rows++; at[y] = 1 }
+        END { print n + 0, rows + 0 }' rgb.svg)"
+fi
+
 # Spots and the whole
 run measure negative.tif --spot wall=515,300,14 --spot cloud/dense=374,108,24 --scanner s.json --json
 exits 0 'spots'

@@ -29,7 +29,7 @@ static void a_strip_in_grey(void **state) {
     expect_row("first", &report, densities, 2, "1|0.09|0.01");
     expect_row("over", &report, densities, 22, "21|over|");
     expect_row("heading", &report, codes, 0, "step|mean|noise|kept|left out|drift");
-    expect_row("step 8", &report, codes, 9, "8|4829|31|2973|1.2|0.2");
+    expect_row("step 8", &report, codes, 9, "8|4829|31|2973|1.23|0.2");
     /* What its column is; log10 1.01 = 0.0043. */
     const char *drift = find_block(&report, "Drift")->item[0];
     test_holds("drift", drift, "in % of its mean code");
@@ -100,8 +100,8 @@ static void a_strip_in_colour(void **state) {
     expect_row("first", &report, densities, 2, "1|0.05|0.01|0.06|0.01|0.08|0.01");
     expect_row("heading", &report, codes_green, 0,
                "step|red|green|blue|noise|kept|left out|drift|clipped");
-    expect_row("clipped", &report, codes_green, 2, "1|54615|53013|51459|224|2980|0.04|0.2|25.0");
-    expect_row("drift", &report, codes_green, 5, "4|19770|19196|18638|89|2977|0.04|-3.1|0.0");
+    expect_row("clipped", &report, codes_green, 2, "1|54615|53013|51459|224|2980|0.04|0.2|25.00");
+    expect_row("drift", &report, codes_green, 5, "4|19770|19196|18638|89|2977|0.04|-3.1|0.00");
     ww__report_release(&report);
 }
 

@@ -55,6 +55,8 @@ static void writes_codes_and_shares(void **state) {
         ww__words_share(&text, shares[i].share);
         expect("share", &text, shares[i].want);
     }
+    ww__words_share_cell(&text, 0.0123);
+    expect("in a column", &text, "1.23");
 }
 
 static void writes_how_a_strip_is_turned(void **state) {

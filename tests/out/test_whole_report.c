@@ -24,7 +24,7 @@ static void with_a_scanner_file(void **state) {
     expect_row("median", &report, densities, 5, "median|0.87|0.02|1.08|0.02|1.29|0.02");
     expect_row("densest", &report, densities, 8, "densest|over||over||over|");
     test_holds("trust", find_block(&report, "Trust")->item[0], "The noise of single pixels");
-    expect_row("red", &report, codes, 2, "red|334|1457|1792|8517|28803|30147|35367|0.0|0.0");
+    expect_row("red", &report, codes, 2, "red|334|1457|1792|8517|28803|30147|35367|0.00|0.00");
     ww__report_release(&report);
 
     whole.density[WW_GREEN][WW_WHOLE_P99_9].sd.value = 0.004;
@@ -100,9 +100,9 @@ static void a_histogram_in_rows(void **state) {
     ww__whole_report(&whole, &report);
     expect_row("heading", &report, "Histogram", 0, "density|red|green|blue");
     expect_row("units", &report, "Histogram", 1, "D|% of pixels|% of pixels|% of pixels");
-    expect_row("first", &report, "Histogram", 2, "0.00 to 0.20|70.0|70.0|70.0");
-    expect_row("last", &report, "Histogram", 3, "0.80 to 1.00|26.0|26.0|26.0");
-    expect_row("rest", &report, "Histogram", 4, "darker, no density|0.0|0.0|4.0");
+    expect_row("first", &report, "Histogram", 2, "0.00 to 0.20|70.00|70.00|70.00");
+    expect_row("last", &report, "Histogram", 3, "0.80 to 1.00|26.00|26.00|26.00");
+    expect_row("rest", &report, "Histogram", 4, "darker, no density|0.00|0.00|4.00");
     ww__report_release(&report);
 }
 
