@@ -167,9 +167,10 @@ ww_status ww_measure_strip(const ww_picture *picture, const ww_measure_request *
  * Given     spot     a radius > 0, the whole disc inside the picture
  *           request  scanner, threads
  * Returned  measured  in the order of the spots
- * Status    WW_OK; WW_EDOMAIN a spot that reaches outside or has no pixel, floating point on another
- *           scale than 1 for white; WW_EMISMATCH other settings than the scanner file; WW_ENODATA a
- *           spot without a number in floating point; WW_EMEMORY; what the picture's reader returns
+ * Status    WW_OK; WW_EDOMAIN a spot that reaches outside or has no pixel, floating point on
+ *           another scale than 1 for white; WW_EMISMATCH other settings than the scanner file;
+ *           WW_ENODATA a spot without a number in floating point; WW_EMEMORY; what the picture's
+ *           reader returns
  */
 ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
                            const ww_measure_request *request, ww_measured *measured, ww_error *err);

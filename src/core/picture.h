@@ -7,8 +7,8 @@
 /* ww__picture_check - whether a region lies in the picture. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, ww_error *err);
 
-/* ww__picture_scale_check - whether a code that is a middle of many can be one of the picture. Floating
- * point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
+/* ww__picture_scale_check - whether a code that is a middle of many can be one of the picture.
+ * Floating point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err);
 
 #endif
