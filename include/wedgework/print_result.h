@@ -130,7 +130,8 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  * Returned  *miss    (release it)
  * Status    WW_OK
  *           WW_EMISMATCH  no print, or one read in another status, zero, or state (wet, dry), on
- *                         another lot, at another size or aperture than the plan's
+ *                         another lot, at another size or aperture than the plan's; one whose
+ *                         tones all lie the other way round than foretold
  *           WW_ENODATA    a tone or part that the negative lacks, none that both have; no density
  *                         in the paper's channel; no paper of that contrast; a plan without a time
  *           WW_EDOMAIN    over 200 readings; one that is lighter than its own paper white by more

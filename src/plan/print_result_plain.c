@@ -6,7 +6,7 @@
 
 /*
  * What is plain before any cause is put to the readings: all of them at an end of the paper, or two
- * tones the other way round.
+ * tones the other way round, or all of them.
  */
 
 static const double sure = 3.0;        /* sd of a difference that chance does not give */
@@ -102,10 +102,54 @@ static bool find_swapped(const ww__result *result, size_t *one, size_t *other) {
     return false;
 }
 
+/* ------------------------------------------------------------------------------ reversed */
+
+/* The lightest and the darkest foretold, where every two tones that were foretold apart came out
+ * the other way round, of three at least; two of them look swapped. */
+static bool find_reversed(const ww__result *result, size_t *light, size_t *dark) {
+    size_t one = 0, other = 0, between = 0;
+    for (size_t i = 0; i < result->n; i++) {
+        for (size_t k = 0; k < i; k++) {
+            const double foretold = result->point[i].foretold - result->point[k].foretold;
+            if (fabs(foretold) >= told_apart &&
+                foretold * (result->point[i].came - result->point[k].came) >= 0.0)
+                return false;
+        }
+        if (result->point[i].foretold < result->point[one].foretold)
+            one = i;
+        if (result->point[i].foretold > result->point[other].foretold)
+            other = i;
+    }
+    for (size_t i = 0; i < result->n; i++)
+        between += result->point[i].foretold - result->point[one].foretold >= told_apart &&
+                   result->point[other].foretold - result->point[i].foretold >= told_apart;
+    *light = one;
+    *dark = other;
+    return between > 0 &&
+           is_inverted(result, one, other, result->point[one].came, result->point[other].came);
+}
+
+static ww_status refuse_reversed(const ww__result *result, size_t light, size_t dark,
+                                 ww_error *err) {
+    const ww__result_point *a = &result->point[light], *b = &result->point[dark];
+    char text[WW__PRINT_TEXT_SIZE];
+    ww__print_format(
+        text, sizeof text,
+        "the print's tones all lie the other way round than a negative prints them: "
+        "'%s' reads %.2f and '%s' %.2f above white, foretold were %.2f and %.2f; these "
+        "look like the negative's readings, give those of the print",
+        ww__print_show(a->spot->name).text, ww__print_net(a->came),
+        ww__print_show(b->spot->name).text, ww__print_net(b->came), ww__print_net(a->foretold),
+        ww__print_net(b->foretold));
+    return ww_error_set_at(err, WW_EMISMATCH, result->print->file, 0, "%s", text);
+}
+
 ww_status ww__result_plain_find(const ww__result *result, ww_print_miss *miss, ww_error *err) {
     const int end = find_end(result);
     const char *telling = "", *other = "";
     size_t one = 0, two = 0;
+    if (find_reversed(result, &one, &two))
+        return refuse_reversed(result, one, two, err);
     if (end != 0) {
         miss->sight = end < 0 ? WW_MISS_ALL_WHITE : WW_MISS_ALL_BLACK;
         miss->least = least_miss(result, end);

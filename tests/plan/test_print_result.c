@@ -182,7 +182,9 @@ static void test_too_many(void **state) {
         for (size_t k = 0; k < 2; k++) {
             row[k][i] = (ww_row){.step = empty, .tone = name[i], .pack = empty};
             row[k][i].cell[WW_COLUMN_VISUAL] =
-                (ww_cell){.state = WW_CELL_VALUE, .value = 0.4 + 0.005 * (double)i, .n = 1};
+                (ww_cell){.state = WW_CELL_VALUE,
+                          .value = k == 0 ? 0.4 + 0.005 * (double)i : 1.9 - 0.009 * (double)i,
+                          .n = 1};
         }
     }
     trial.plan.negative.row = row[0];

@@ -69,10 +69,35 @@ static void test_swapped(void **state) {
     }
 }
 
+/* The negative's densities in place of the print's: refused, and named. All tones in order again
+ * are not. Source: definition, as above. */
+static void test_reversed(void **state) {
+    (void)state;
+    for (unsigned three = 0; three < 2; three++) {
+        ww_print_miss miss = WW_PRINT_MISS_INIT;
+        ww_error err = WW_ERROR_INIT;
+        print_trial trial;
+        dice d = {1};
+        print_trial_start(&trial, &d, 0.0);
+        print_trial_print(&trial, &d, print_trial_time(&trial), three ? 0x49 : 0x7f);
+        for (size_t i = 1; i < trial.print.negative.n; i++)
+            for (size_t k = 0; k < TRIAL_TONES; k++)
+                if (strcmp(trial.print.row[i].tone, trial_tone[k]) == 0)
+                    trial.print.row[i].cell[WW_COLUMN_VISUAL].value = trial.density[k];
+        test_status(
+            "reversed",
+            ww_print_result_explain(&trial.plan.request, &trial.print.negative, &miss, &err),
+            WW_EMISMATCH, &err);
+        test_true("said", strstr(err.msg, "the other way round") && strstr(err.msg, "'shadow'"));
+        test_true("nothing", !miss.set);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_ends),
         cmocka_unit_test(test_swapped),
+        cmocka_unit_test(test_reversed),
     };
     (void)ww_start();
     return cmocka_run_group_tests_name("print_result_plain", tests, NULL, NULL);
