@@ -16,20 +16,23 @@ typedef enum ww_miss_cause {
     WW_MISS_CONTRAST,  /* the range is another about the tone that sets the time: filter, developer
                         */
     WW_MISS_LIGHT_END, /* exposure or density was added that fades in the dark tones: fog, flare */
+    WW_MISS_ONE,       /* one tone alone: its burn or dodge, or its reading */
     WW_MISS_BOTH,      /* exposure and contrast together */
     WW_MISS_CAUSES
 } ww_miss_cause;
 
-/* "nothing", "exposure", "contrast", "light end", "exposure and contrast". */
+/* "nothing", "exposure", "contrast", "light end", "one tone alone", "exposure and contrast". */
 const char *ww_miss_cause_name(ww_miss_cause cause);
 
 /* One cause put to the readings. */
 typedef struct ww_miss_hypothesis {
     bool tried;                  /* there are readings enough that it would show in */
+    bool fits;                   /* its chance is no rarer than 0.5 % */
     bool supported;              /* it fits, and no other fits better beyond chance */
     ww_optional log_h, log_h_sd; /* more than foretold, at the tone that sets the time */
     ww_optional range, range_sd; /* log H that the paper's range is shorter by, + harder */
     ww_optional lift;            /* [D] of the lightest tone read, by what was added */
+    ww_optional off;             /* [D] that the one tone came out darker by */
     double chi_squared;
     size_t freedom;
     double chance; /* of so large a chi-square where this is the cause */
@@ -66,6 +69,7 @@ typedef struct ww_print_miss {
     ww_miss_hypothesis hypothesis[WW_MISS_CAUSES];
     size_t n_supported;
     ww_miss_cause best; /* of those supported the one that fits best; where none is, of all */
+    char *odd;          /* the tone that one tone alone would be, where that was tried; owned */
     ww_miss_tone *tone;
     size_t n_tones;
     char *telling; /* where not one cause alone is supported: the tone whose reading would tell,
@@ -91,6 +95,7 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *   contrast  D = P(p + (log H - p) R / (R - r)), p log H of the first tone's aim, R the paper's
  *             range
  *   light end D = P(log10(10^log H + h)) or D = P(log H) + d (1 - P / D-max), h, d > 0: the better
+ *   one       D but for one tone, which is whatever it is: its burn or dodge, or its reading
  *   both      exposure and contrast
  *
  * Each is fitted by least squares, weighted by the covariance of (came out - foretold): errors of
@@ -106,7 +111,12 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           named only where no single cause fits, or both better the best by 10.83 (0.1 %).
  *           A cause whose size the readings leave open by over 2 stops is not tried. Fog and flare
  *           are told only where the darkest tone read stands, off by no more than a third of the
- *           lift or 0.03 D; where no dark tone was read, beside another cause at most.
+ *           lift or 0.03 D; where no dark tone was read, beside another cause at most. Where
+ *           exposure and contrast together fit as well (within 3), both are named.
+ *           One tone alone counts with 2 ln of the tones read added to its chi-square, as it was
+ *           picked of so many; one without local work is named only where it leaves least so.
+ *           A tone that the cause told leaves off, so that chance has the oddest of so many that
+ *           odd in under 5 %, is named besides.
  *           Where every reading is at paper white (net under 0.04) or at black (within 0.05), that
  *           bounds the exposure and says no more; where two tones lie the other way round, by over
  *           3 sd, and all are in order with the two exchanged, they look swapped.
@@ -114,13 +124,13 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           by which the next print lands the tone that sets the time on its aim, which has in it
  *           what that tone's reading on the negative and the curve there are likely to be off by.
  *           Where readings scatter more than their errors say, all sd grow by as much. What an
- *           entry for the same paper, contrast, lot and size knew counts by its weight; readings of
- *           the negative and the paper's curve are the same from print to print and do not average
- *           out. Where the new print contradicts the old ones by over 2 sd, they count for as
- *           little as that takes. Fog and flare teach nothing about a paper. Where
- *           none or several causes are supported, what puts the tone that sets the time right is
- *           learned all the same, half of it (1 sd) being doubted; not where the other tones ask
- *           for over a stop more or less.
+ *           entry for the same paper, contrast, lot and size knew counts by its weight; readings
+ *           of the negative and the paper's curve are the same from print to print and do not
+ *           average out. Where the new print contradicts the old ones by over 2 sd, they count for
+ *           as little as that takes. Fog and flare teach nothing about a paper, nor does one tone
+ *           alone. Where none or several causes are supported, what puts the tone that sets the
+ *           time right is learned all the same, half of it (1 sd) being doubted; not where the
+ *           other tones ask for over a stop more or less, nor where it may be the one that is off.
  *
  * Source    the causes: common practice of printers; chi-square, likelihood ratio: their laws; hand
  *           error of a second: common practice

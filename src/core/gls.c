@@ -33,6 +33,19 @@ void ww__gls_whiten_transposed(const double factor[], size_t n, double v[]) {
     }
 }
 
+double ww__gls_dot(const double a[], const double b[], size_t n) {
+    double sum = 0.0;
+    for (size_t i = 0; i < n; i++)
+        sum += a[i] * b[i];
+    return sum;
+}
+
+void ww__gls_make_square(double v[], const double along[], size_t n) {
+    const double part = ww__gls_dot(v, along, n) / ww__gls_dot(along, along, n);
+    for (size_t i = 0; i < n; i++)
+        v[i] -= part * along[i];
+}
+
 double ww__gls_chance(double chi_squared, size_t freedom) {
     if (freedom == 0 || !(chi_squared > 0.0))
         return 1.0;

@@ -22,6 +22,10 @@ bool ww__gls_factor(double covariance[], size_t n);
 void ww__gls_whiten(const double factor[], size_t n, double v[]);
 void ww__gls_whiten_transposed(const double factor[], size_t n, double v[]);
 
+/* a^T b; and v less what lies along another, which is not 0. */
+double ww__gls_dot(const double a[], const double b[], size_t n);
+void ww__gls_make_square(double v[], const double along[], size_t n);
+
 /* Chance of so large a chi^2 or a larger one; 1 without any freedom. Source: chi-square law. */
 double ww__gls_chance(double chi_squared, size_t freedom);
 

@@ -35,11 +35,9 @@ const char *ww_strip_kind_name(ww_strip_kind kind) {
 
 const char *ww_miss_cause_name(ww_miss_cause cause) {
     static const char *const name[WW_MISS_CAUSES] = {
-        [WW_MISS_NOTHING] = "nothing",
-        [WW_MISS_EXPOSURE] = "exposure",
-        [WW_MISS_CONTRAST] = "contrast",
-        [WW_MISS_LIGHT_END] = "light end",
-        [WW_MISS_BOTH] = "exposure and contrast",
+        [WW_MISS_NOTHING] = "nothing",    [WW_MISS_EXPOSURE] = "exposure",
+        [WW_MISS_CONTRAST] = "contrast",  [WW_MISS_LIGHT_END] = "light end",
+        [WW_MISS_ONE] = "one tone alone", [WW_MISS_BOTH] = "exposure and contrast",
     };
     assert((size_t)cause < WW_MISS_CAUSES);
     return name[cause];

@@ -11,6 +11,7 @@ static void write_hypothesis(ww__json_writer *writer, ww_miss_cause cause,
     ww__json_write_optional(writer, "range", hypothesis->range);
     ww__json_write_optional(writer, "range_sd", hypothesis->range_sd);
     ww__json_write_optional(writer, "lift", hypothesis->lift);
+    ww__json_write_optional(writer, "off", hypothesis->off);
     ww__json_write_number(writer, "chi_squared", hypothesis->chi_squared);
     ww__json_write_integer(writer, "freedom", (long)hypothesis->freedom);
     ww__json_write_number(writer, "chance", hypothesis->chance);
@@ -51,6 +52,7 @@ void ww__print_miss_file_put(ww__json_writer *writer, const char *key, const ww_
     ww__json_write_name(writer, "contrast", miss->contrast);
     ww__json_write_number(writer, "time", miss->time_s);
     ww__json_write_name(writer, "telling", miss->telling);
+    ww__json_write_name(writer, "odd", miss->odd);
     if (miss->learned)
         ww__print_recipe_put_offset(writer, "learned", &miss->offset);
     else

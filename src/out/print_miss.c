@@ -82,9 +82,11 @@ static void add_tones(const ww_print_miss *miss, ww__report *report) {
     }
 }
 
-/* What a cause would have to be: "+0.30 stop", "0.12 log H shorter", "up by 0.04 D". */
-static void add_size(const ww_miss_hypothesis *hypothesis, ww__report *report) {
+/* What a cause would have to be: "+0.30 stop", "0.12 log H shorter", "up by 0.04 D", "'wall' 0.10 D
+ * darker". */
+static void add_size(const ww_miss_hypothesis *hypothesis, const char *odd, ww__report *report) {
     ww__text cell = WW__TEXT_INIT;
+    char shown[64];
     if (hypothesis->log_h.set)
         ww__text_add_format(&cell, "%+.2f stop", hypothesis->log_h.value / log_stop);
     if (hypothesis->range.set)
@@ -93,6 +95,10 @@ static void add_size(const ww_miss_hypothesis *hypothesis, ww__report *report) {
                             hypothesis->range.value > 0.0 ? "shorter" : "longer");
     if (hypothesis->lift.set)
         ww__text_add_format(&cell, "up by %.2f D", hypothesis->lift.value);
+    if (hypothesis->off.set)
+        ww__text_add_format(&cell, "'%s' %.2f D %s", ww__escape_message(odd, shown, sizeof shown),
+                            fabs(hypothesis->off.value),
+                            hypothesis->off.value > 0.0 ? "darker" : "lighter");
     ww__text_add(&cell, cell.n == 0 ? "-" : "");
     ww__report_take(report, &cell);
 }
@@ -104,6 +110,13 @@ static void add_chance(double chance, ww__report *report) {
     else
         ww__text_add_number(&cell, 100.0 * chance, chance < 0.1 ? 1 : 0);
     ww__report_take(report, &cell);
+}
+
+/* What fits and is not told has another before it that leaves less, or is simpler. */
+static const char *say_fits(const ww_print_miss *miss, const ww_miss_hypothesis *hypothesis) {
+    if (hypothesis->supported)
+        return "yes";
+    return hypothesis->fits && miss->n_supported > 0 ? "not needed" : "no";
 }
 
 static void add_causes(const ww_print_miss *miss, ww__report *report) {
@@ -119,13 +132,13 @@ static void add_causes(const ww_print_miss *miss, ww__report *report) {
         if (!hypothesis->tried)
             continue;
         ww__report_item(report, ww_miss_cause_name((ww_miss_cause)c));
-        add_size(hypothesis, report);
+        add_size(hypothesis, miss->odd, report);
         ww__text_add_number(&cell, hypothesis->chi_squared, 1);
         ww__report_take(report, &cell);
         ww__text_add_format(&cell, "%zu", hypothesis->freedom);
         ww__report_take(report, &cell);
         add_chance(hypothesis->chance, report);
-        ww__report_item(report, hypothesis->supported ? "yes" : "no");
+        ww__report_item(report, say_fits(miss, hypothesis));
     }
 }
 

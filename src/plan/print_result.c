@@ -30,6 +30,7 @@ void ww_print_miss_release(ww_print_miss *miss) {
     free(miss->contrast);
     free(miss->telling);
     free(miss->other);
+    free(miss->odd);
     free(miss->why);
     release_offset(&miss->offset);
     ww_notes_release(&miss->notes);

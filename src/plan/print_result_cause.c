@@ -15,7 +15,7 @@ static const double most_log_h = 2.0;    /* WW_PRINT_OFFSET_MOST; more is anothe
 static const double least_stretch = 0.5; /* as for what prints can teach */
 
 static size_t parameters_of(ww_miss_cause cause) {
-    return cause == WW_MISS_NOTHING ? 0 : cause == WW_MISS_BOTH ? 2 : 1;
+    return cause == WW_MISS_NOTHING || cause == WW_MISS_ONE ? 0 : cause == WW_MISS_BOTH ? 2 : 1;
 }
 
 /* Net density of the sheet, held at its ends. */
@@ -104,6 +104,11 @@ static bool residual(const void *self, const double parameter[], double r[]) {
     return true;
 }
 
+bool ww__result_residual(const ww__result *result, ww_miss_cause cause, bool fog,
+                         const double parameter[], double r[]) {
+    return residual(&(problem){result, cause, fog}, parameter, r);
+}
+
 /* d r / d parameter, by differences either side; false where one of them cannot be. */
 static bool derive(const problem *p, const double parameter[], size_t k, double low[],
                    double column[]) {
@@ -146,13 +151,6 @@ size_t ww__result_slopes(const ww__result *result, ww_miss_cause cause, bool fog
     return count;
 }
 
-static double squares(const double r[], size_t n) {
-    double sum = 0.0;
-    for (size_t i = 0; i < n; i++)
-        sum += r[i] * r[i];
-    return sum;
-}
-
 /* Whether the readings would show each parameter. */
 static bool shows(const problem *p) {
     static const double zero[WW__RESULT_PARAMETERS] = {0.0, 0.0};
@@ -161,7 +159,8 @@ static bool shows(const problem *p) {
     if (count > n)
         return false;
     for (size_t k = 0; k < count; k++)
-        if (!derive(p, zero, k, low, column) || !(sqrt(squares(column, n)) > least_effect))
+        if (!derive(p, zero, k, low, column) ||
+            !(sqrt(ww__gls_dot(column, column, n)) > least_effect))
             return false;
     return true;
 }
@@ -296,7 +295,7 @@ static void try_nothing(const ww__result *result, ww_miss_hypothesis *hypothesis
     const problem p = {result, WW_MISS_NOTHING, false};
     double r[WW_PRINT_RESULT_TONES_MOST];
     hypothesis->tried = residual(&p, NULL, r);
-    hypothesis->chi_squared = squares(r, result->n);
+    hypothesis->chi_squared = ww__gls_dot(r, r, result->n);
 }
 
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
@@ -306,7 +305,9 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
         ww_miss_hypothesis *hypothesis = &miss->hypothesis[c];
         const size_t count = parameters_of(c);
         hypothesis->freedom = result->n > count ? result->n - count : 0;
-        if (c == WW_MISS_NOTHING)
+        if (c == WW_MISS_ONE)
+            status = ww__result_one_try(result, fit, miss, err);
+        else if (c == WW_MISS_NOTHING)
             try_nothing(result, hypothesis);
         else
             status = try_cause(result, c, fit, hypothesis, err);
@@ -318,8 +319,11 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
                 ? ww__gls_chance(hypothesis->chi_squared,
                                  hypothesis->freedom > 0 ? hypothesis->freedom : 1)
                 : 0.0; /* as many sizes as readings leave nothing, where the cause can be */
+        hypothesis->fits = hypothesis->tried && hypothesis->chance >= WW__RESULT_RARE;
     }
-    if (status == WW_OK)
-        ww__result_causes_judge(fit, miss);
-    return status;
+    if (status != WW_OK)
+        return status;
+    ww__result_causes_judge(fit, miss);
+    ww__result_odd_mark(result, fit, miss);
+    return WW_OK;
 }

@@ -32,30 +32,16 @@ static double quadratic(const double matrix[], const double v[], size_t n) {
     return sum;
 }
 
-static double dot(const double a[], const double b[], size_t n) {
-    double sum = 0.0;
-    for (size_t i = 0; i < n; i++)
-        sum += a[i] * b[i];
-    return sum;
-}
-
-/* Takes out of v what lies along another. */
-static void make_square(double v[], const double along[], size_t n) {
-    const double part = dot(v, along, n) / dot(along, along, n);
-    for (size_t i = 0; i < n; i++)
-        v[i] -= part * along[i];
-}
-
 static bool find_slopes(const ww__result *result, const ww__result_fit *fit, ww_miss_cause cause,
                         slopes *s) {
     double *row[] = {s->log_h, s->range};
     const size_t n = result->n;
     s->both = ww__result_slopes(result, cause, fit->fog, fit->parameter[cause], row) == 2;
-    if (cause == WW_MISS_BOTH && (!s->both || !(dot(s->range, s->range, n) > 0.0)))
+    if (cause == WW_MISS_BOTH && (!s->both || !(ww__gls_dot(s->range, s->range, n) > 0.0)))
         return false;
     if (s->both)
-        make_square(s->log_h, s->range, n);
-    return dot(s->log_h, s->log_h, n) > 0.0;
+        ww__gls_make_square(s->log_h, s->range, n);
+    return ww__gls_dot(s->log_h, s->log_h, n) > 0.0;
 }
 
 /* The point of the tone that sets the time, and the paper's slope there; n where it was not read.
@@ -82,7 +68,7 @@ static size_t find_first(const ww__result *result, double *slope) {
 static void find_lesson_at(const ww__result *result, const slopes *s, const double left[],
                            lesson *taught) {
     const size_t n = result->n;
-    const double squares = dot(s->log_h, s->log_h, n);
+    const double squares = ww__gls_dot(s->log_h, s->log_h, n);
     double weight[WW_PRINT_RESULT_TONES_MOST], besides[WW_PRINT_RESULT_TONES_MOST];
     double covariance[WW_PRINT_RESULT_TONES_MOST] = {0.0}, slope = 1.0, variance = 0.0;
     const size_t first = find_first(result, &slope);
@@ -96,24 +82,36 @@ static void find_lesson_at(const ww__result *result, const slopes *s, const doub
     memcpy(besides, covariance, n * sizeof *besides);
     ww__gls_whiten(result->factor, n, besides);
     if (s->both)
-        make_square(besides, s->range, n);
-    make_square(besides, s->log_h, n);
+        ww__gls_make_square(besides, s->range, n);
+    ww__gls_make_square(besides, s->log_h, n);
     ww__gls_whiten_transposed(result->factor, n, weight);
     ww__gls_whiten_transposed(result->factor, n, besides);
-    taught->log_h += dot(besides, left, n);
+    taught->log_h += ww__gls_dot(besides, left, n);
     for (size_t i = 0; i < n; i++)
         weight[i] += besides[i];
     taught->own = quadratic(result->own, weight, n);
     taught->shared = fmax(0.0, quadratic(result->shared, weight, n) -
-                                   2.0 * dot(weight, covariance, n) + variance);
+                                   2.0 * ww__gls_dot(weight, covariance, n) + variance);
 }
 
-/* Contrast that a print shows beside exposure where the cause is open; fog looks much like it. */
-static double plain_range(const ww_miss_hypothesis h[]) {
-    if (h[WW_MISS_LIGHT_END].supported || !h[WW_MISS_EXPOSURE].tried || !h[WW_MISS_BOTH].tried ||
+/* Contrast that a print shows beside exposure where the cause is open; fog looks much like it, and
+ * so does one tone that is off. */
+static double plain_range(const ww_print_miss *miss) {
+    const ww_miss_hypothesis *h = miss->hypothesis;
+    if ((miss->n_supported == 0 && miss->best != WW_MISS_BOTH) || h[WW_MISS_LIGHT_END].supported ||
+        h[WW_MISS_ONE].supported || !h[WW_MISS_EXPOSURE].tried || !h[WW_MISS_BOTH].tried ||
         h[WW_MISS_EXPOSURE].chi_squared - h[WW_MISS_BOTH].chi_squared < WW__RESULT_BETTER)
         return 0.0;
     return h[WW_MISS_BOTH].range.value;
+}
+
+/* Whether it is the tone that sets the time that does not go with the others. */
+static bool is_first_odd(const ww__result *result, const ww__result_fit *fit,
+                         const ww_print_miss *miss) {
+    const ww__print_spot *first = ww__print_tones_first(result->negative);
+    return miss->n_supported == 0
+               ? fit->odd.spot == first
+               : miss->hypothesis[WW_MISS_ONE].supported && fit->one.spot == first;
 }
 
 /*
@@ -121,11 +119,14 @@ static double plain_range(const ww_miss_hypothesis h[]) {
  * would be again: what puts it right is its own log H between what came out and what was foretold.
  * The rest of the picture being over a stop away from that, it was misread.
  */
-static bool find_plain_lesson(const ww__result *result, const ww_print_miss *miss, lesson *taught) {
+static bool find_plain_lesson(const ww__result *result, const ww__result_fit *fit,
+                              const ww_print_miss *miss, lesson *taught) {
     const ww_miss_hypothesis *all = &miss->hypothesis[WW_MISS_EXPOSURE];
     double slope = 0.0, slope_there = 0.0, net = 0.0, log_h = 0.0;
     const size_t first = find_first(result, &slope);
     const ww__print_sheet *sheet = result->candidate->sheet;
+    if (is_first_odd(result, fit, miss))
+        return false;
     if (first == result->n || !ww__print_papers_log_h(sheet, result->point[first].came, &log_h) ||
         !ww__print_papers_net(sheet, log_h, &net, &slope_there) || slope_there < WW__RESULT_LEVEL)
         return false;
@@ -134,7 +135,7 @@ static bool find_plain_lesson(const ww__result *result, const ww_print_miss *mis
         return false;
     slope = fmin(slope, slope_there);
     *taught = (lesson){.log_h = log_h,
-                       .range = plain_range(miss->hypothesis),
+                       .range = plain_range(miss),
                        .own = result->own[first * result->n + first] / (slope * slope),
                        .plain = true};
     return true;
@@ -151,8 +152,9 @@ static bool find_lesson(const ww__result *result, const ww__result_fit *fit,
     if (miss->sight != WW_MISS_SEEN)
         return false;
     if (miss->n_supported != 1)
-        return find_plain_lesson(result, miss, taught);
-    if (miss->best == WW_MISS_LIGHT_END || !h[by].tried || !find_slopes(result, fit, by, &s))
+        return find_plain_lesson(result, fit, miss, taught);
+    if (miss->best == WW_MISS_LIGHT_END || miss->best == WW_MISS_ONE || !h[by].tried ||
+        !find_slopes(result, fit, by, &s))
         return false;
     for (size_t i = 0; i < result->n; i++) {
         double net = result->point[i].came;

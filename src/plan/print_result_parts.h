@@ -9,8 +9,9 @@
  * How a print came out is explained in this order: its readings are checked against the plan
  * (print_result.c) and set beside what was foretold of them, with their errors
  * (print_result_points.c); what is plain is told at once (print_result_plain.c); the causes are
- * fitted (print_result_cause.c) and judged (print_result_judge.c); what it teaches is weighed
- * with what was known (print_result_learn.c); print_result_words.c says it.
+ * fitted (print_result_cause.c), one tone alone is tried (print_result_one.c), and all are judged
+ * (print_result_judge.c); what it teaches is weighed with what was known (print_result_learn.c);
+ * print_result_words.c says it.
  * What counts is in the doc block of ww_print_result_explain; the rest:
  */
 #define WW__RESULT_HAND 1.0           /* [s] of one burn or dodge, 1 sd: common practice */
@@ -20,6 +21,7 @@
 #define WW__RESULT_LEVEL 0.05         /* [D in log H] a flatter curve says nothing of log H */
 #define WW__RESULT_TELLS 0.03         /* [D] causes so far apart at a tone are told apart by it */
 #define WW__RESULT_RARE 0.005         /* chance under which a cause does not fit */
+#define WW__RESULT_ODD 0.05           /* chance under which a tone is remarked on as odd */
 #define WW__RESULT_BETTER 7.88        /* chi-square of one freedom at that chance */
 #define WW__RESULT_BETTER_TWO 10.60   /* of two */
 #define WW__RESULT_BOTH 10.83 /* of one, at 0.1 %: a curve that is a little off looks like it */
@@ -73,12 +75,44 @@ bool ww__result_foretell(const ww__result *result, ww_miss_cause cause, bool fog
 /* miss->sight, and the tones that it is about. */
 ww_status ww__result_plain_find(const ww__result *result, ww_print_miss *miss, ww_error *err);
 
+/* Log H of the plan's local work on a tone and of that by hand. */
+double ww__result_work(const ww__result *result, const ww__print_spot *spot);
+
+/* The tone that is oddest by a cause. */
+typedef struct ww__result_odd {
+    const ww__print_spot *spot; /* NULL where there is none */
+    double gain;                /* chi-square that goes where its readings count for nothing */
+    size_t freedom;             /* readings of it that bear on that */
+    size_t choices;             /* tones that it was picked of */
+} ww__result_odd;
+
 /* Parameters and judgement of every hypothesis. */
 typedef struct ww__result_fit {
     double parameter[WW_MISS_CAUSES][WW__RESULT_PARAMETERS];
     bool fog;                    /* of the light end: density was added, not exposure */
     bool dark_read, dark_stands; /* a tone that this leaves be was read; and came out so */
+    ww__result_odd one;          /* by nothing: what is one tone alone */
+    ww__result_odd odd;          /* by the cause that is told, or would be without it */
+    bool one_worked; /* which has local work, that goes wrong more often than a reading */
 } ww__result_fit;
+
+ww__result_odd ww__result_odd_find(const ww__result *result, const ww__result_fit *fit,
+                                   ww_miss_cause cause);
+
+/* Chance that the oddest of so many tones is so odd. */
+double ww__result_odd_chance(const ww__result_odd *odd);
+
+/* The hypothesis that one tone alone is off; that of nothing is set. */
+ww_status ww__result_one_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
+                             ww_error *err);
+
+/* fit->odd; where no cause is supported, miss->best becomes that which would fit best without a
+ * tone. */
+void ww__result_odd_mark(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss);
+
+/* Whitened (foretold - came out), and false where the cause cannot be. */
+bool ww__result_residual(const ww__result *result, ww_miss_cause cause, bool fog,
+                         const double parameter[], double r[]);
 
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
                                 ww_error *err);

@@ -18,8 +18,7 @@ static const ww_print_tone *planned(const ww__result *result, const ww__print_sp
     return NULL;
 }
 
-/* Log H of the plan's local work and that by hand. */
-static double work_on(const ww__result *result, const ww__print_spot *spot) {
+double ww__result_work(const ww__result *result, const ww__print_spot *spot) {
     const ww_print_tone *tone = planned(result, spot);
     return tone ? ww__print_moves_sum(tone->burn_stops, tone->hand_stops) : 0.0;
 }
@@ -43,7 +42,7 @@ static double extra(const ww__result *result) {
 
 double ww__result_log_h(const ww__result *result, const ww__print_spot *spot, double seen) {
     return result->candidate->fate.first_log_h + ww__print_tones_first(result->negative)->seen -
-           seen + work_on(result, spot) + extra(result);
+           seen + ww__result_work(result, spot) + extra(result);
 }
 
 /* --------------------------------------------------------------------------- the points */
@@ -157,7 +156,7 @@ static double negative_sd(const ww__result_point *point) {
 /* 1 sd in log H of what the hand adds or holds back of a tone. */
 static double hand_sd(const ww__result *result, const ww__result_point *point) {
     const ww_print_tone *tone = planned(result, point->spot);
-    const double work = work_on(result, point->spot);
+    const double work = ww__result_work(result, point->spot);
     if (!tone || (!tone->burn_stops.set && !tone->hand_stops.set) || !isfinite(work))
         return 0.0;
     return log_e * WW__RESULT_HAND / (result->time_s * pow(10.0, work));

@@ -43,16 +43,6 @@ static const char *find_unread(const ww__result *result, const ww__result_fit *f
     return telling;
 }
 
-/* Where nothing fits: the tone that the best attempt leaves farthest off, by its error. */
-static const char *find_odd(const ww__result *result, const ww_print_miss *miss) {
-    size_t odd = 0;
-    for (size_t i = 1; i < result->n; i++)
-        if (fabs(miss->tone[i].left) * miss->tone[odd].error >
-            fabs(miss->tone[odd].left) * miss->tone[i].error)
-            odd = i;
-    return result->point[odd].spot->name;
-}
-
 static ww_status fill_tone(const ww__result *result, const ww__result_fit *fit, size_t i,
                            ww_print_miss *miss, ww_error *err) {
     const ww__result_point *point = &result->point[i];
@@ -62,6 +52,8 @@ static ww_status fill_tone(const ww__result *result, const ww__result_fit *fit, 
     int end = 0;
     (void)ww__result_foretell(result, miss->best, fit->fog, fit->parameter[miss->best],
                               point->log_h, &net, &end);
+    if (miss->best == WW_MISS_ONE && point->spot == fit->one.spot)
+        net = point->came; /* whatever that is */
     *tone = (ww_miss_tone){.tone = strdup(point->spot->name),
                            .part = point->part,
                            .foretold = point->foretold,
@@ -87,8 +79,8 @@ ww_status ww__result_telling_find(const ww__result *result, const ww__result_fit
         return status;
     if (miss->n_supported > 1)
         telling = find_unread(result, fit, miss);
-    else if (miss->n_supported == 0)
-        telling = find_odd(result, miss);
+    else if (miss->n_supported == 0 && fit->odd.spot)
+        telling = fit->odd.spot->name;
     copy = strdup(telling);
     if (!copy)
         return ww_error_set(err, WW_EMEMORY, "no memory for a name");

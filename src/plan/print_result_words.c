@@ -32,8 +32,47 @@ static void add_range(ww__text *text, const ww_miss_hypothesis *h) {
                         h->range.value > 0.0 ? "harder" : "softer");
 }
 
-static void add_cause(ww__text *text, ww_miss_cause cause, const ww_miss_hypothesis *h,
-                      const char *first) {
+/* Seconds that the tone got beyond its plan, by what came out; not where the paper is level. */
+static void add_seconds(ww__text *text, const ww__result *result, const ww__print_spot *spot) {
+    const double work = ww__result_work(result, spot);
+    for (size_t i = 0; i < result->n; i++) {
+        const ww__result_point *point = &result->point[i];
+        double log_h = 0.0, net = 0.0, slope = 0.0, s;
+        if (point->spot != spot ||
+            !ww__print_papers_log_h(result->candidate->sheet, point->came, &log_h) ||
+            !ww__print_papers_net(result->candidate->sheet, log_h, &net, &slope) ||
+            slope < WW__RESULT_LEVEL)
+            continue;
+        s = result->time_s * pow(10.0, work) * (pow(10.0, log_h - point->log_h) - 1.0);
+        ww__text_add_format(text, ", %.2g s too %s", fabs(s),
+                            (s > 0.0) == (work > 0.0) ? "long" : "short");
+        return;
+    }
+}
+
+/* What may be wrong with one tone alone. */
+static void add_suspects(ww__text *text, const ww__result *result, const ww__print_spot *spot) {
+    const double work = ww__result_work(result, spot);
+    if (work == 0.0 || !isfinite(work)) {
+        ww__text_add(text, "its reading, on print or negative, or light that fell there alone");
+        return;
+    }
+    ww__text_add_format(text, "its %s", work > 0.0 ? "burn" : "dodge");
+    add_seconds(text, result, spot);
+    ww__text_add(text, ", or its reading");
+}
+
+static void add_one(ww__text *text, const ww__result *result, const ww__print_spot *spot,
+                    double off) {
+    ww__text_add_format(
+        text, "'%s' alone is off, %.2f %s than foretold: ", ww__print_show(spot->name).text,
+        fabs(off), off > 0.0 ? "darker" : "lighter");
+    add_suspects(text, result, spot);
+}
+
+static void add_cause(ww__text *text, ww_miss_cause cause, const ww__result *result,
+                      const ww__result_fit *fit, const ww_miss_hypothesis *h) {
+    const char *first = ww__print_tones_first(result->negative)->name;
     switch (cause) {
     case WW_MISS_EXPOSURE:
         add_exposure(text, h);
@@ -49,18 +88,39 @@ static void add_cause(ww__text *text, ww_miss_cause cause, const ww_miss_hypothe
         break;
     case WW_MISS_LIGHT_END:
         ww__text_add_format(text,
-                            "the light tones came up by %.2f and the dark ones stand: fog "
+                            "the light tones came up by %.2f and the dark ones %s: fog "
                             "(safelight, light leak, old paper or developer) or flare",
-                            h->lift.set ? h->lift.value : 0.0);
+                            h->lift.set ? h->lift.value : 0.0,
+                            fit->dark_stands ? "stand" : "less, if at all");
+        break;
+    case WW_MISS_ONE:
+        add_one(text, result, fit->one.spot, h->off.value);
         break;
     default:
         ww__text_add(text, "nothing beyond the errors of reading");
     }
 }
 
+static void add_one_consequence(ww__text *text, const ww__result *result,
+                                const ww__print_spot *spot) {
+    ww__text_add(text, ". The other tones came out as foretold");
+    if (spot == ww__print_tones_first(result->negative))
+        ww__text_add_format(text,
+                            ", and '%s' sets the time: read it again, on print and negative. "
+                            "Nothing was learned, and the plan stands.",
+                            ww__print_show(spot->name).text);
+    else
+        ww__text_add_format(text,
+                            ". Read '%s' again; nothing was learned from it, and the plan stands.",
+                            ww__print_show(spot->name).text);
+}
+
 /* What follows from it. */
-static void add_consequence(ww__text *text, const ww_print_miss *miss) {
-    if (miss->best == WW_MISS_LIGHT_END)
+static void add_consequence(ww__text *text, const ww__result *result, const ww__result_fit *fit,
+                            const ww_print_miss *miss) {
+    if (miss->best == WW_MISS_ONE)
+        add_one_consequence(text, result, fit->one.spot);
+    else if (miss->best == WW_MISS_LIGHT_END)
         ww__text_add(text, ". Find where the light comes from; the plan stands, for a print "
                            "without it.");
     else if (miss->learned && miss->best != WW_MISS_NOTHING)
@@ -98,6 +158,25 @@ static void add_fact(ww__text *text, const ww__result *result, const ww_print_mi
     }
 }
 
+/* A tone that the cause leaves off by more than its error explains, of so many tones. */
+static void add_odd(ww__text *text, const ww__result *result, const ww__result_fit *fit,
+                    const ww_print_miss *miss) {
+    size_t odd = miss->n_tones;
+    if (!fit->odd.spot || miss->best == WW_MISS_ONE ||
+        ww__result_odd_chance(&fit->odd) >= WW__RESULT_ODD)
+        return;
+    for (size_t i = 0; i < miss->n_tones; i++)
+        if (result->point[i].spot == fit->odd.spot &&
+            (odd == miss->n_tones || fabs(miss->tone[i].left) > fabs(miss->tone[odd].left)))
+            odd = i;
+    ww__text_add_format(text,
+                        " '%s' does not go with that, %.2f %s, with an error of %.2f (1 sd): ",
+                        ww__print_show(fit->odd.spot->name).text, fabs(miss->tone[odd].left),
+                        miss->tone[odd].left > 0.0 ? "darker" : "lighter", miss->tone[odd].error);
+    add_suspects(text, result, fit->odd.spot);
+    ww__text_add(text, ".");
+}
+
 /* Two and more fit: both are named. */
 static void add_undecided(ww__text *text, const ww__result *result, const ww__result_fit *fit,
                           const ww_print_miss *miss) {
@@ -108,7 +187,7 @@ static void add_undecided(ww__text *text, const ww__result *result, const ww__re
         if (!miss->hypothesis[c].supported)
             continue;
         ww__text_add(text, n++ > 0 ? "; or " : "");
-        add_cause(text, c, &miss->hypothesis[c], ww__print_tones_first(result->negative)->name);
+        add_cause(text, c, result, fit, &miss->hypothesis[c]);
     }
     ww__text_add(text, ". ");
     add_fact(text, result, miss);
@@ -140,11 +219,12 @@ static void add_unexplained(ww__text *text, const ww__result *result, const ww_p
     for (size_t i = 0; i < miss->n_tones; i++)
         if (strcmp(miss->tone[i].tone, odd) == 0 && fabs(miss->tone[i].left) > fabs(left))
             left = miss->tone[i].left;
-    ww__text_add_format(text,
-                        "nothing tried explains it: not one exposure, nor contrast, nor fog or "
-                        "flare. Read '%s' again, on print and negative: it is %.2f %s than the "
-                        "best of these has it. ",
-                        ww__print_show(odd).text, fabs(left), left > 0.0 ? "darker" : "lighter");
+    ww__text_add_format(
+        text,
+        "nothing tried explains it: not one exposure, nor contrast, nor fog or "
+        "flare, nor one tone alone. Read '%s' again, on print and negative: it is %.2f %s than the "
+        "best of these has it. ",
+        ww__print_show(odd).text, fabs(left), left > 0.0 ? "darker" : "lighter");
     if (fabs(log10(result->time_s / planned)) > other_time)
         ww__text_add_format(text,
                             "See whether its exposure time, %.4g s, is right: planned were "
@@ -204,10 +284,11 @@ ww_status ww__result_words(const ww__result *result, const ww__result_fit *fit, 
         add_unexplained(&text, result, miss);
     } else if (miss->best == WW_MISS_NOTHING) {
         add_nothing(&text, result, miss);
+        add_odd(&text, result, fit, miss);
     } else {
-        add_cause(&text, miss->best, &miss->hypothesis[miss->best],
-                  ww__print_tones_first(result->negative)->name);
-        add_consequence(&text, miss);
+        add_cause(&text, miss->best, result, fit, &miss->hypothesis[miss->best]);
+        add_consequence(&text, result, fit, miss);
+        add_odd(&text, result, fit, miss);
     }
     status = ww__text_status(&text, err);
     if (status == WW_OK) {

@@ -25,6 +25,17 @@ static void test_factor(void **state) {
     test_close("t1", t[0], 1.0, 1e-12);
 }
 
+/* Source: closed form; (3, 4) is 5 long, and what is left of (2, 1) is square to it. */
+static void test_square(void **state) {
+    const double along[] = {3.0, 4.0};
+    double v[] = {2.0, 1.0};
+    (void)state;
+    test_close("dot", ww__gls_dot(along, v, 2), 10.0, 1e-12);
+    ww__gls_make_square(v, along, 2);
+    test_close("v0", v[0], 0.8, 1e-12); /* 2 - 3 * 10/25 */
+    test_close("v1", v[1], -0.6, 1e-12);
+}
+
 static void test_not_positive(void **state) {
     double twice[] = {1, 1, 1, 1}, negative[] = {-1}, no_number[] = {(double)NAN};
     (void)state;
@@ -56,6 +67,7 @@ static void test_chance(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_factor),
+        cmocka_unit_test(test_square),
         cmocka_unit_test(test_not_positive),
         cmocka_unit_test(test_chance),
     };

@@ -28,6 +28,7 @@ static void causes(void **state) {
     test_text("exposure", ww_miss_cause_name(WW_MISS_EXPOSURE), "exposure");
     test_text("contrast", ww_miss_cause_name(WW_MISS_CONTRAST), "contrast");
     test_text("light end", ww_miss_cause_name(WW_MISS_LIGHT_END), "light end");
+    test_text("one", ww_miss_cause_name(WW_MISS_ONE), "one tone alone");
     test_text("both", ww_miss_cause_name(WW_MISS_BOTH), "exposure and contrast");
 }
 

@@ -100,12 +100,17 @@ static void writes_what_is_open(void **state) {
     miss.n_supported = 2;
     miss.learned = false;
     miss.telling = cloud;
+    miss.odd = cloud;
+    miss.hypothesis[WW_MISS_LIGHT_END].off = (ww_optional){true, -0.12};
     document = document_of(&miss);
     at = json_object_get(document, "miss");
     test_true("cause", json_is_null(json_object_get(at, "cause")));
     test_true("both", json_array_size(json_object_get(at, "supported")) == 2);
     test_true("learned", json_is_null(json_object_get(at, "learned")));
     test_text("telling", text_of(at, "telling"), "cloud");
+    test_text("odd", text_of(at, "odd"), "cloud");
+    test_close("off", number_of(json_array_get(json_object_get(at, "hypotheses"), 2), "off"), -0.12,
+               0.0);
     json_decref(document);
     document = document_of(NULL);
     test_true("none", json_is_null(json_object_get(document, "miss")));

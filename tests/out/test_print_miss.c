@@ -45,7 +45,11 @@ static ww_print_miss sample(void) {
                                                          .range = {true, -0.124},
                                                          .chi_squared = 0.0,
                                                          .freedom = 0,
-                                                         .chance = 1.0};
+                                                         .chance = 1.0,
+                                                         .fits = true};
+    miss.odd = wall;
+    miss.hypothesis[WW_MISS_ONE] = (ww_miss_hypothesis){
+        .tried = true, .off = {true, -0.09}, .chi_squared = 11.3, .freedom = 1, .chance = 8e-4};
     return miss;
 }
 
@@ -78,8 +82,11 @@ static void in_tables(void **state) {
                "exposure|+0.30 stop|0.4|1|52|yes");
     expect_row("light end", &report, "What could be the cause", 4,
                "light end|up by 0.04 D|9.0|1|0.3|no");
-    expect_row("both", &report, "What could be the cause", 5,
-               "exposure and contrast|-0.50 stop, 0.12 log H longer|0.0|0|100|no");
+    expect_row("one", &report, "What could be the cause", 5,
+               "one tone alone|'wall' 0.09 D lighter|11.3|1|under 0.1|no");
+    /* It fits, and the one told leaves as little with a size fewer. */
+    expect_row("both", &report, "What could be the cause", 6,
+               "exposure and contrast|-0.50 stop, 0.12 log H longer|0.0|0|100|not needed");
     ww__report_release(&report);
 }
 

@@ -216,9 +216,11 @@ static void test_open(void **state) {
     trial.truth = (trial_truth){.log_h = 0.0};
     print_trial_print(&trial, &d, print_trial_time(&trial), ALL);
     trial.print.row[3].cell[WW_COLUMN_VISUAL].value += 0.25;
+    trial.print.row[5].cell[WW_COLUMN_VISUAL].value -= 0.12;
     print_trial_explain(&trial, &miss);
     test_true("none", miss.n_supported == 0 && miss.learned);
     test_close("the cloud stands", miss.offset.log_h, 0.0, 0.01);
+    test_close("no contrast comes of it", miss.offset.range, 0.0, 0.0);
     test_text("the odd one", miss.telling, trial_tone[2]);
     ww_print_miss_release(&miss);
 }

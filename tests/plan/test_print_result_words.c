@@ -32,6 +32,11 @@ static const struct {
      0x7f,
      0.25,
      {"nothing tried explains it", "Read 'wall' again", "darker"}},
+    {"one",
+     {.log_h = 0.0},
+     0x7f,
+     0.12,
+     {"'wall' alone is off, 0.12 darker", "its reading", "Read"}},
 };
 
 static void test_said(void **state) {
@@ -45,6 +50,8 @@ static void test_said(void **state) {
         print_trial_print(&trial, &d, print_trial_time(&trial), rows[i].read);
         if (rows[i].odd > 0.0)
             trial.print.row[3].cell[WW_COLUMN_VISUAL].value += rows[i].odd;
+        if (rows[i].odd > 0.2) /* and another, the other way */
+            trial.print.row[5].cell[WW_COLUMN_VISUAL].value -= 0.5 * rows[i].odd;
         print_trial_explain(&trial, &miss);
         for (size_t k = 0; k < 4 && rows[i].words[k]; k++)
             if (!strstr(miss.why, rows[i].words[k]))
