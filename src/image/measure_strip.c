@@ -7,6 +7,7 @@
 #include "image/lamp.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
+#include "image/settings.h"
 #include "image/staircase.h"
 #include "image/surround.h"
 #include "image/wedge_end.h"
@@ -209,6 +210,8 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
                                    made->surround, err);
     if (status == WW_OK && request->scanner && !made->off)
         status = ww__surround_note(made, request->scanner, err);
+    if (status == WW_OK && request->scanner)
+        status = ww__settings_note(made, request->wedge != NULL, request->scanner, err);
     return status;
 }
 

@@ -77,25 +77,30 @@ ww_status ww__surround_read(const ww_picture *picture, const ww__strip_found *fo
 
 /* -------------------------------------------------------------------------------------- note */
 
-/* Beyond what is constant. */
-static double image_light(const ww_scanner *scanner, int c, double code) {
+double ww__surround_light(const ww_scanner *scanner, int c, double code) {
     const ww_scanner_channel *channel = &scanner->channel[c];
     return ww_scanner_light(scanner, code) - channel->k * channel->flare.value -
            channel->dark.value;
 }
 
-/* D by which the surround is lighter than anything was; 0 where that may be none. */
-static double lighter(const ww_scanner *scanner, int c, double code) {
+double ww__surround_above(const ww_scanner *scanner, int c, double code, double *limit) {
     const ww_scanner_channel *channel = &scanner->channel[c];
     const ww_scanner_point *thin = &channel->point[channel->n_points - 1];
     double open = channel->k, doubt = thin->doubt * (1.0 + fmax(thin->density, 0.0) / reach);
-    if (channel->surround.set && image_light(scanner, c, channel->surround.value) > open) {
-        open = image_light(scanner, c, channel->surround.value);
+    if (channel->surround.set && ww__surround_light(scanner, c, channel->surround.value) > open) {
+        open = ww__surround_light(scanner, c, channel->surround.value);
         doubt = 0.0;
     }
-    const double now = image_light(scanner, c, code);
-    const double by = now > 0.0 ? log10(now / open) : 0.0;
-    return by > hypot(WW__NOTES_BASE, doubt) ? by : 0.0;
+    const double now = ww__surround_light(scanner, c, code);
+    *limit = hypot(WW__NOTES_BASE, doubt);
+    return now > 0.0 ? log10(now / open) : -HUGE_VAL;
+}
+
+/* D by which the surround is lighter than anything was; 0 where that may be none. */
+static double lighter(const ww_scanner *scanner, int c, double code) {
+    double limit;
+    const double by = ww__surround_above(scanner, c, code, &limit);
+    return by > limit ? by : 0.0;
 }
 
 ww_status ww__surround_note(ww_measured *measured, const ww_scanner *scanner, ww_error *err) {
@@ -120,8 +125,9 @@ ww_status ww__surround_note(ww_measured *measured, const ww_scanner *scanner, ww
     return ww_notes_add(&measured->notes, err,
                         "Beside the strip (%s) the scan is %s%s D lighter than open light was when "
                         "the scanner was calibrated%s: exposure, lamp or levels have changed since "
-                        "(automatic ones?), and all densities here are off, too thin by %s as "
-                        "much, or else the wedge's densities leave out its base; lock the exposure "
+                        "(automatic ones?), and all densities here are off: too thin by %s as "
+                        "much if the codes are encoded as they were (gamma, sRGB), by far more if "
+                        "not; or else the wedge's densities leave out its base. Lock the exposure "
                         "and calibrate anew with the settings of this scan",
                         ww_channel_name((ww_channel)worst), clipped ? "at least " : "", shown,
                         clipped ? ", and clipped" : "", clipped ? "at least" : "about");

@@ -21,6 +21,17 @@ ww_status ww__surround_read(const ww_picture *picture, const ww__strip_found *fo
                             const ww_scanner *scanner, size_t threads,
                             ww_surround surround[WW_CHANNEL_COUNT], ww_error *err);
 
+/* ww__surround_light - light of a code beyond what is constant, k flare + dark. */
+double ww__surround_light(const ww_scanner *scanner, int channel, double code);
+
+/*
+ * ww__surround_above - D by which a code is lighter than open light was when the scanner was
+ *                      calibrated, by the formula of the note below; below 0: darker.
+ *
+ * Returned  *limit  D up to which that may be none
+ */
+double ww__surround_above(const ww_scanner *scanner, int channel, double code, double *limit);
+
 /*
  * ww__surround_note - whether the surround is lighter than open light was when the scanner was
  *                     calibrated, which nothing on a glass can be: the scan was exposed otherwise.

@@ -103,7 +103,8 @@ static void light_that_was_none_is_told(void **state) {
         test_true(rows[i].name, made->patch[4].channel[WW_VISUAL].density.sd.set == !rows[i].words);
         if (rows[i].words)
             test_true(rows[i].name, says(&made->measured.notes, rows[i].words) &&
-                                        says(&made->measured.notes, "lock the exposure"));
+                                        says(&made->measured.notes, "Lock the exposure") &&
+                                        says(&made->measured.notes, "if the codes are encoded"));
         ww_notes_release(&made->measured.notes);
     }
     /* A strip of which nothing beside was seen. */

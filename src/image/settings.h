@@ -1,0 +1,30 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_SETTINGS_H
+#define WW_IMAGE_SETTINGS_H
+
+#include <wedgework/measure.h>
+
+/* From where on what lies beside a strip differs from what lay beside the wedge. */
+#define WW__SETTINGS_SHARE 0.25 /* of open light, for flare */
+#define WW__SETTINGS_MASK 0.05  /* D, of two masks */
+
+/*
+ * ww__settings_note - whether a strip was scanned as the wedge of the scanner file was.
+ *
+ *   Checked are the settings by a known wedge in the scan, or by open light: in each channel the
+ *   surround or a patch that is as light as open light was then (`ww__surround_above`, within its
+ *   limit). Else a note says that they are not, and by how much the surround is lighter or darker
+ *   than that of the wedge, as light with flare and dark, where both are masks.
+ *
+ *   Flare that follows what lies beside is not in the calibration where that differs, by shares of
+ *   open light s: of 1 % of it, density 2.00 reads log10(1 + s_now - s_then) thinner.
+ *
+ * Source    definition
+ * Given     known  a known wedge was read, whose densities are compared elsewhere
+ * Returned  measured  with the notes
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner *scanner,
+                            ww_error *err);
+
+#endif
