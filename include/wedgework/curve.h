@@ -37,7 +37,7 @@ typedef struct ww_curve_point {
     char *step;         /* label, owned, never NULL */
     double log_h;
     double moved;       /* log H by which it stands off its row's own exposure: 0 but for readings
-                           after a step skipped or read twice; curve files don't carry it */
+                           after a step skipped or read twice */
     double density;
     ww_optional sd;     /* of repeats */
     size_t n;

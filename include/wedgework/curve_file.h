@@ -12,7 +12,7 @@
  *     "green": { "model": "...", "parameters": {...}, "falling": false, "knots": null,
  *       "covariance": [[...]], "domain": [low, high], "points": [[log H, density, sd], ...],
  *       "steps": ["1", ...], "repeats": [1, ...], "states": ["value" | "over" | "missing", ...],
- *       "cut": [false, ...], "residual_sd": 0.007, "residual_rms": 0.006,
+ *       "cut": [false, ...], "moved": [0, ...], "residual_sd": 0.007, "residual_rms": 0.006,
  *       "suspect": [{ "step": "7", "residual": 0.14, "cause": "slip", "point": 6 }],
  *       "base_fog": Q, ..., "toe": Q, "shoulder": Q,
  *       "construction": { "straight_run": [from, to], "straight_run_density": 0.4,
@@ -26,10 +26,11 @@
  *     "notes": ["..."] }
  *
  * Q is { "value", "low", "high", "how" }, or null; average_gradient has its ends in "between" too.
- * The arrays from "steps" to "cut" stand beside "points", item for item. Metadata have the keys of
- * readings with '_' for each space ("log_h0", "relative_to"); name, material, process, density,
- * status, exposure_unit, exposure_time, development_time and contrast are always there, null where
- * nothing is said, the others where they are said. A unit that nobody stated is "relative".
+ * The arrays from "steps" to "moved" stand beside "points", item for item; "moved" is log H, and
+ * there only where steps were moved. Metadata have the keys of readings with '_' for each space
+ * ("log_h0", "relative_to"); name, material, process, density, status, exposure_unit,
+ * exposure_time, development_time and contrast are always there, null where nothing is said, the
+ * others where they are said. A unit that nobody stated is "relative".
  *
  * A channel that was not fitted has null for model, parameters and covariance. End-points are null
  * where their figure is; the reasons of absent figures are in the notes and nowhere else.

@@ -167,7 +167,7 @@ typedef struct ww_print_split {
 typedef struct ww_budget_line {
     const char *from; /* constant: "readings", "wedge", "log h0", "paper fit", "nominal curve",
                          "process", "timer", "test against curve", "tests apart",
-                         "earlier prints" */
+                         "earlier prints", "moved steps" */
     double stops;     /* 95 % half-width of the time */
 } ww_budget_line;
 

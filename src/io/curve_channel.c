@@ -90,13 +90,15 @@ static void read_covariance(ww__json_reader *reader, const ww__json_place *up,
 
 /* Arrays beside "points" that a file may leave out; where there, item for item. */
 typedef struct beside {
-    ww__json_place steps, repeats, states, cut;
+    ww__json_place steps, repeats, states, cut, moved;
 } beside;
 
 static beside find_beside(ww__json_reader *reader, const ww__json_place *up, size_t n) {
     const beside there = {ww__json_key(up, "steps"), ww__json_key(up, "repeats"),
-                          ww__json_key(up, "states"), ww__json_key(up, "cut")};
-    const ww__json_place *all[] = {&there.steps, &there.repeats, &there.states, &there.cut};
+                          ww__json_key(up, "states"), ww__json_key(up, "cut"),
+                          ww__json_key(up, "moved")};
+    const ww__json_place *all[] = {&there.steps, &there.repeats, &there.states, &there.cut,
+                                   &there.moved};
     for (size_t i = 0; i < sizeof all / sizeof all[0]; i++)
         if (ww__json_said(all[i]))
             ww__json_read_array(reader, all[i], n, n);
@@ -124,7 +126,8 @@ static void read_point(ww__json_reader *reader, const ww__json_place *place, con
     const ww__json_place log_h = ww__json_item(place, 0), density = ww__json_item(place, 1),
                          sd = ww__json_item(place, 2), state = ww__json_item(&there->states, i),
                          repeats = ww__json_item(&there->repeats, i),
-                         cut = ww__json_item(&there->cut, i);
+                         cut = ww__json_item(&there->cut, i),
+                         moved = ww__json_item(&there->moved, i);
     if (ww__json_read_array(reader, place, 3, 3) != 3)
         return;
     point->log_h =
@@ -144,6 +147,9 @@ static void read_point(ww__json_reader *reader, const ww__json_place *place, con
         point->n = (size_t)ww__json_read_integer(reader, &repeats, 0, LONG_MAX);
     if (ww__json_said(&there->cut))
         point->cut = ww__json_read_bool(reader, &cut);
+    if (ww__json_said(&there->moved))
+        point->moved =
+            ww__json_read_number(reader, &moved, -WW__CURVE_FILE_LOG_H, WW__CURVE_FILE_LOG_H);
     point->step = read_step(reader, &there->steps, i);
 }
 

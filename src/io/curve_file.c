@@ -111,6 +111,19 @@ static void write_covariance(ww__json_writer *writer, const ww_channel_curve *ch
     ww__json_close(writer);
 }
 
+/* Steps stand at their own exposures, unless one was skipped or read twice. */
+static void write_moved(ww__json_writer *writer, const ww_channel_curve *channel) {
+    bool any = false;
+    for (size_t i = 0; i < channel->n_points; i++)
+        any |= channel->point[i].moved != 0.0;
+    if (!any)
+        return;
+    ww__json_open_array(writer, "moved", WW__JSON_FLAT);
+    for (size_t i = 0; i < channel->n_points; i++)
+        ww__json_write_number(writer, NULL, channel->point[i].moved);
+    ww__json_close(writer);
+}
+
 /* What has no place inside [logh, density, sd] stands beside it, item for item. */
 static void write_points(ww__json_writer *writer, const ww_channel_curve *channel) {
     const ww_curve_point *point = channel->point;
@@ -140,6 +153,7 @@ static void write_points(ww__json_writer *writer, const ww_channel_curve *channe
     for (size_t i = 0; i < channel->n_points; i++)
         ww__json_write_bool(writer, NULL, point[i].cut);
     ww__json_close(writer);
+    write_moved(writer, channel);
 }
 
 /* A label may stand on more than one step, so the point's number goes with it. */

@@ -208,6 +208,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     const ww__print_sheet *sheet = d->sheet;
     const ww_meta *meta = &sheet->curve->meta;
     const double fit = fit_width(d);
+    const double shift = fabs(ww__print_shifted_time(sheet, d->log_h, d->test));
     add_line(paper, "readings", WW__PRINT_95 * hypot(print_sd(d, WW_READING_SD), negative_sd(d)));
     if (!sheet->nominal)
         add_line(paper, "wedge", wedge_width(d));
@@ -215,6 +216,8 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
         add_line(paper, "log h0", WW__PRINT_95 * meta->log_h0_sd.value);
     if (fit >= 0.0)
         add_line(paper, sheet->nominal ? "nominal curve" : "paper fit", fit);
+    if (shift > 0.0) /* skipped or not, nobody can tell */
+        add_line(paper, "moved steps", shift);
     if (request->repeatability.set)
         add_line(paper, "process", WW__PRINT_95 * print_sd(d, request->repeatability.value));
     add_line(paper, "timer",

@@ -206,9 +206,11 @@ static void measure_range(const ww__print_negative *negative, const ww__print_sh
     if (!fate->contrast_reached)
         return;
     value = sign * (log_h - fate->first_log_h);
-    doubt = sheet->nominal
-                ? WW__PRINT_NOMINAL_DOUBT * fabs(value)
-                : hypot(log_h_doubt(sheet, log_h), log_h_doubt(sheet, fate->first_log_h));
+    doubt =
+        sheet->nominal
+            ? WW__PRINT_NOMINAL_DOUBT * fabs(value)
+            : hypot(hypot(log_h_doubt(sheet, log_h), log_h_doubt(sheet, fate->first_log_h)),
+                    ww__print_shifted(sheet, log_h) - ww__print_shifted(sheet, fate->first_log_h));
     paper->paper_range =
         (ww_quantity){value, value - doubt, value + doubt, sheet->nominal ? WW_GIVEN : WW_FITTED};
     if (negative->contrast)

@@ -384,6 +384,14 @@ ww_status ww__print_flash_add(const ww_print_request *request, const ww__print_n
 /* For qsort: the better candidate first. */
 int ww__print_order(const void *left, const void *right);
 
+/* Log H by which the readings of a paper near one place of its curve stand off their own exposures:
+ * `fit` moves those after a step skipped or read twice (print_shifted.c). */
+double ww__print_shifted(const ww__print_sheet *sheet, double log_h);
+
+/* The same of the time for an aim at that log H, less what test prints or earlier ones take out. */
+double ww__print_shifted_time(const ww__print_sheet *sheet, double log_h,
+                              const ww__print_test *test);
+
 /* What the remarks are about. */
 typedef struct ww__print_subject {
     const ww_print_request *request;
@@ -394,6 +402,9 @@ typedef struct ww__print_subject {
 } ww__print_subject;
 
 typedef ww_status (*ww__print_remark)(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+
+/* Which steps of the paper were moved, and the time without that. */
+ww_status ww__print_shifted_say(const ww__print_subject *s, ww_notes *notes, ww_error *err);
 
 /* Notes about the time: what it rests on, what is odd about it, its doubt. */
 ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);

@@ -255,8 +255,10 @@ static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
 }
 
 ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err) {
-    static const ww__print_remark remarks[] = {say_time,        say_offset, say_odds,   say_tests,
-                                               say_reciprocity, say_doubt,  say_drying, say_size};
+    static const ww__print_remark remarks[] = {
+        say_time,  ww__print_shifted_say, say_offset, say_odds,
+        say_tests, say_reciprocity,       say_doubt,  say_drying,
+        say_size};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)
         status = remarks[i](s, notes, err);

@@ -68,6 +68,7 @@ static inline void fill_points(ww_channel_curve *channel, size_t n) {
         point->sd = (ww_optional){i % 2 == 1, i % 2 == 1 ? awkward(i) / 300.0 : 0.0};
         point->n = i;
         point->cut = i >= 6;
+        point->moved = i >= 5 ? -0.15 : 0.0;
     }
 }
 

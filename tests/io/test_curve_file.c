@@ -63,6 +63,7 @@ static void same_points(const ww_channel_curve *x, const ww_channel_curve *y) {
         SAME(n);
         SAME(state);
         SAME(cut);
+        SAME(moved);
     }
     assert_int_equal(x->n_suspects, y->n_suspects);
     for (size_t i = 0; i < x->n_suspects; i++) {
