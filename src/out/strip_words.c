@@ -4,17 +4,30 @@
 #include "out/words.h"
 #include <math.h>
 
+static const double minute_s = 60.0, hour_s = 3600.0;
+/* Shorter pieces a hand's second spoils, longer ones the lamp's heat and patience; common
+ * practice. */
+static const double shortest_s = 2.0, longest_s = 120.0;
+
 double ww__words_strip_timer(const ww_strip *strip) {
     return strip->timer_step_s > 0.0 ? strip->timer_step_s : 1.0;
 }
 
-void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s) {
+/* "300 s (5 min)": under a safelight minutes are counted, and of any time hours. */
+static void add_time(ww__text *text, const ww_strip *strip, double time_s, const char *before,
+                     const char *after) {
+    const bool hours = time_s >= 2.0 * hour_s;
+    const double unit_s = hours ? hour_s : minute_s;
     ww__words_seconds(text, time_s, ww__words_strip_timer(strip));
-    if (strip->kind != WW_STRIP_SAFELIGHT || time_s < 120.0)
+    if (!hours && (strip->kind != WW_STRIP_SAFELIGHT || time_s < 2.0 * minute_s))
         return;
-    ww__text_add(text, " (");
-    ww__text_add_number(text, time_s / 60.0, fmod(time_s, 60.0) == 0.0 ? 0 : 1);
-    ww__text_add(text, " min)");
+    ww__text_add(text, before);
+    ww__text_add_number(text, time_s / unit_s, fmod(time_s, unit_s) == 0.0 ? 0 : 1);
+    ww__text_add_format(text, " %s%s", hours ? "h" : "min", after);
+}
+
+void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s) {
+    add_time(text, strip, time_s, " (", ")");
 }
 
 /* A time without its unit, for lists. */
@@ -59,6 +72,22 @@ static void add_plan(ww__text *text, const ww_strip *strip) {
     ww__text_add(text, ".");
 }
 
+/* "; with the lens opened 2 stops, 25.0 to 95.0 s": where no hand or patience has such times. */
+static void add_lens(ww__text *text, const ww_strip *strip) {
+    const ww_strip_series *series = &strip->series;
+    const double first = series->piece[0].set_s, last = series->piece[series->n - 1].set_s;
+    const double shorter = ceil(log2(last / longest_s)), longer = ceil(log2(shortest_s / first));
+    if (!(shorter > 0.0) && !(longer > 0.0))
+        return;
+    const double stops = shorter > 0.0 ? -shorter : longer;
+    ww__text_add(text, stops < 0.0 ? "; with the lens opened " : "; with the lens stopped down ");
+    ww__words_stops(text, fabs(stops), false);
+    ww__text_add(text, ", ");
+    add_bare(text, strip, first * exp2(stops));
+    ww__text_add(text, " to ");
+    ww__words_strip_time(text, strip, last * exp2(stops));
+}
+
 static void add_next(ww__text *text, const ww_strip *strip) {
     const ww_strip_series *series = &strip->series;
     if (series->n == 0) {
@@ -71,6 +100,7 @@ static void add_next(ww__text *text, const ww_strip *strip) {
     add_bare(text, strip, series->piece[0].set_s);
     ww__text_add(text, " to ");
     ww__words_strip_time(text, strip, series->piece[series->n - 1].set_s);
+    add_lens(text, strip);
     ww__text_add(text, ".");
 }
 
@@ -136,7 +166,10 @@ static void add_no_time(ww__text *text, const ww_strip *strip) {
     case WW_STRIP_NO_REACH:
         add_end(text, strip, true, "is darker than this paper's black");
         break;
-    case WW_STRIP_INSIDE:
+    case WW_STRIP_INSIDE: /* and one piece alone */
+        add_end(text, strip, true, "is what the one piece reads, as far as can be told");
+        ww__text_add(text, ", and one does not tell how density rises");
+        break;
     case WW_STRIP_DISORDER:
         ww__text_add(text, "lies among steps that are out of order; read those again");
         break;
@@ -240,7 +273,7 @@ void ww__words_strip_act(ww__text *text, const ww_strip *strip) {
 static void add_step(ww__text *text, const ww_strip *strip, const ww_strip_step *step) {
     char shown[64];
     ww__text_add_format(text, "step %s (", ww__escape_message(step->step, shown, sizeof shown));
-    ww__words_strip_time(text, strip, step->time_s);
+    add_time(text, strip, step->time_s, ", ", "");
     ww__text_add(text, ") reads ");
     if (step->state == WW_CELL_VALUE)
         add_density(text, step->density);
@@ -252,6 +285,7 @@ static void add_neighbours(ww__text *text, const ww_strip *strip) {
     if (!strip->lighter.set || !strip->darker.set)
         return;
     ww__text_add(text, ww__text_string(text)[0] ? "; " : "Why: ");
+    ww__text_add(text, strip->white.set && !strip->black.set ? "above paper, " : "");
     add_step(text, strip, &strip->step[(size_t)strip->lighter.value]);
     ww__text_add(text, ", ");
     add_step(text, strip, &strip->step[(size_t)strip->darker.value]);
@@ -291,7 +325,8 @@ static void add_changes(ww__text *text, const ww_strip *strip) {
         changed = find_lain(strip, strip->changed_s.value, true);
     if (!safe && !changed)
         safe = find_end(strip, true);
-    ww__text_add(text, "Why: the covered piece reads ");
+    ww__text_add_format(text, "Why: %sthe covered piece reads ",
+                        strip->white.set ? "above paper, " : "");
     add_density(text, covered->density);
     if (safe) {
         ww__text_add(text, ", ");

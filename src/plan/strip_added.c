@@ -54,6 +54,25 @@ static bool sums_are_even(const ww_strip *strip, bool back, double grid_s) {
     return even || equal;
 }
 
+/* Two pieces of one time and one density may be two readings of one exposure. */
+static bool may_be_repeats(const ww_strip *strip, bool back) {
+    const ww_strip_step *first = &strip->step[back ? strip->n_steps - 1 : 0];
+    const ww_strip_step *next = &strip->step[back ? strip->n_steps - 2 : 1];
+    return next->time_s == first->time_s && next->state == WW_CELL_VALUE &&
+           first->state == WW_CELL_VALUE && !ww__strip_order_darker(first, next);
+}
+
+static ww_status note_repeats(ww_strip *strip, bool back, ww_error *err) {
+    const ww_strip_step *first = &strip->step[back ? strip->n_steps - 1 : 0];
+    const ww_strip_step *next = &strip->step[back ? strip->n_steps - 2 : 1];
+    return ww__print_say(&strip->notes, err,
+                         "Steps '%s' and '%s' both have %.4g s and are taken as readings of one "
+                         "exposure. Where the times are what each piece was given in addition, "
+                         "give their sums.",
+                         ww__print_show(first->step).text, ww__print_show(next->step).text,
+                         first->time_s);
+}
+
 static ww_status refuse(const ww_strip *strip, bool back, const char *file, ww_error *err) {
     const ww_strip_step *first = &strip->step[back ? strip->n_steps - 1 : 0];
     const ww_strip_step *next = &strip->step[back ? strip->n_steps - 2 : 1];
@@ -73,19 +92,22 @@ static ww_status refuse(const ww_strip *strip, bool back, const char *file, ww_e
         status = ww_error_set_at(
             err, WW_EDOMAIN, file, 0,
             "the times are what each step was given in addition, not all that it got: step '%s' "
-            "has less than step '%s' and the strip darkens, and their sums are an even series; "
+            "has %s step '%s' and the strip darkens, and their sums are an even series; "
             "give the sums, %s s, or check the time of step '%s'",
-            ww__print_show(next->step).text, ww__print_show(first->step).text,
-            ww__text_string(&totals), ww__print_show(first->step).text);
+            ww__print_show(next->step).text,
+            next->time_s < first->time_s ? "less than" : "no more than",
+            ww__print_show(first->step).text, ww__text_string(&totals),
+            ww__print_show(first->step).text);
     ww__text_release(&totals);
     return status;
 }
 
-ww_status ww__strip_added_check(const ww_strip *strip, const char *file, ww_error *err) {
+ww_status ww__strip_added_check(ww_strip *strip, const char *file, ww_error *err) {
     const bool back = rises(strip, true);
     if (strip->n_steps < STEPS_LEAST || (!back && !rises(strip, false)) ||
         time_at(strip, back, 1) > time_at(strip, back, 0) ||
         !sums_are_even(strip, back, pow(10.0, -decimals_of(strip))))
         return WW_OK;
-    return refuse(strip, back, file, err);
+    return may_be_repeats(strip, back) ? note_repeats(strip, back, err)
+                                       : refuse(strip, back, file, err);
 }

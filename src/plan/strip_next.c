@@ -104,6 +104,13 @@ static ww_status beyond(ww_strip *strip, const ww__strip_line *line, double dens
 
 /* --- a strip that does ------------------------------------------------------------------------ */
 
+/* The middle of times that will all do; of a proof the least is wanted. */
+static double centre_of(const ww_strip *strip) {
+    return strip->plateau && strip->kind == WW_STRIP_READ
+               ? sqrt(strip->plateau_from_s * strip->plateau_to_s)
+               : strip->best.value;
+}
+
 /* A finer one around the time; enough pieces to hold the interval, the aim away from the ends. */
 static ww_status around(ww_strip *strip, double step, ww_error *err) {
     const double wide = to_stops(log10(strip->best.high / strip->best.low));
@@ -113,8 +120,16 @@ static ww_status around(ww_strip *strip, double step, ww_error *err) {
     while (count < COUNT_MOST && (double)(count - 1) * step < wide + 2.0 * step - A_LITTLE)
         count += 2;
     for (; count >= WW_STRIP_COUNT_LEAST && status == WW_EDOMAIN; count -= 2)
-        status = ww__strip_series_make(strip->best.value, step, count, strip->timer_step_s,
+        status = ww__strip_series_make(centre_of(strip), step, count, strip->timer_step_s,
                                        &strip->series, &why);
+    return told(strip, status, &why, err);
+}
+
+/* One piece that is the aim within error: what lies either side of it tells the rest. */
+static ww_status around_one(ww_strip *strip, double time_s, ww_error *err) {
+    ww_error why = WW_ERROR_INIT;
+    const ww_status status = ww__strip_series_make(time_s, ladder[2], COUNT_LEAST,
+                                                   strip->timer_step_s, &strip->series, &why);
     return told(strip, status, &why, err);
 }
 
@@ -147,7 +162,8 @@ ww_status ww__strip_next_plan(ww_strip *strip, const ww__strip_line *line,
                               const ww__strip_found *found, double density, ww_error *err) {
     switch (strip->place) {
     case WW_STRIP_INSIDE:
-        return inside(strip, line, found, err);
+        return line->n > 1 ? inside(strip, line, found, err)
+                           : around_one(strip, pow(10.0, line->point[0].log_t), err);
     case WW_STRIP_LIGHT:
     case WW_STRIP_DARK:
         return beyond(strip, line, density, err);

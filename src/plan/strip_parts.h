@@ -13,6 +13,7 @@
 #define WW__STRIP_FALL 0.02         /* [D] a fall of less is none; common practice */
 #define WW__STRIP_FALL_ERRORS 3.0   /* and one of less than so many errors */
 #define WW__STRIP_PLATEAU_STOPS 1.0 /* [stops] black is reached where it lasts so long; practice */
+#define WW__STRIP_UNDER_WHITE 0.05  /* [D] lighter than paper is misread; common practice */
 #define WW__STRIP_BLACK_LEAST 1.0   /* [D] no paper's black is less; common practice */
 #define WW__STRIP_WHITE_TRUST 0.03  /* [D] a fitted white known no better is not known */
 #define WW__STRIP_SETTLED (1.0 / 12.0)            /* [stops] finishing step of the trade */
@@ -55,7 +56,7 @@ void ww__strip_line_release(ww__strip_line *line);
 /* Refuses times that are the seconds which a hand added, piece by piece, in place of all that each
  * piece got: densities rise along the rows, the second time is no longer than the first, and the
  * sums make an even series. */
-ww_status ww__strip_added_check(const ww_strip *strip, const char *file, ww_error *err);
+ww_status ww__strip_added_check(ww_strip *strip, const char *file, ww_error *err);
 
 /* Whether the second is darker than the first by more than their error. */
 bool ww__strip_order_darker(const ww_strip_step *lighter, const ww_strip_step *darker);

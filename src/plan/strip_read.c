@@ -33,7 +33,10 @@ static bool among_disorder(const ww_strip *strip, const ww__strip_line *line,
     return false;
 }
 
+/* From the first to the last step that is the aim within error, and the crossing, which may lie
+ * beside steps that were evened out. */
 static void find_plateau(ww_strip *strip, const ww__strip_line *line, double density) {
+    const double best_s = strip->best.value;
     size_t n = 0;
     for (size_t i = 0; i < line->n; i++) {
         const ww__strip_point *point = &line->point[i];
@@ -44,6 +47,10 @@ static void find_plateau(ww_strip *strip, const ww__strip_line *line, double den
         strip->plateau_to_s = pow(10.0, point->log_t);
     }
     strip->plateau = n > 1;
+    if (strip->plateau) {
+        strip->plateau_from_s = fmin(strip->plateau_from_s, best_s);
+        strip->plateau_to_s = fmax(strip->plateau_to_s, best_s);
+    }
 }
 
 /* The aim is the lightest or the darkest step's density, within error, and beyond neither. */
@@ -90,18 +97,23 @@ void ww__strip_look_up(ww_strip *strip, const ww__strip_line *line, double densi
         strip->place = WW_STRIP_NO_REACH;
     else
         strip->place = WW_STRIP_LIGHT;
-    strip->holds = strip->place == WW_STRIP_INSIDE;
+    /* One piece does not tell how density rises with time. */
+    strip->holds = strip->place == WW_STRIP_INSIDE && line->n > 1;
     if (strip->holds)
         set_best(strip, line, density, found);
+}
+
+static double to_tenths(double time_s) {
+    return time_s < 1.0 ? time_s : round(10.0 * time_s) / 10.0;
 }
 
 static ww_status note_plateau(ww_strip *strip, ww_error *err) {
     if (!strip->plateau)
         return WW_OK;
     return ww__print_say(&strip->notes, err,
-                         "Steps from %.4g to %.4g s cannot be told from the aim within their "
+                         "Times from %.4g to %.4g s cannot be told from the aim within their "
                          "error: any time between them will do, as far as these readings go.",
-                         strip->plateau_from_s, strip->plateau_to_s);
+                         to_tenths(strip->plateau_from_s), to_tenths(strip->plateau_to_s));
 }
 
 static ww_status note_open(ww_strip *strip, ww_error *err) {

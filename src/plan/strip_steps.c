@@ -186,10 +186,32 @@ static ww_status learn_from_curve(ww_readings *pooled, ww_strip *strip, ww_error
     return status;
 }
 
+/* Nothing on paper is lighter than its white: one of the two was misread or mistyped. */
+static ww_status check_white(const ww_strip *strip, const char *file, ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE];
+    for (size_t i = 0; i < strip->n_steps && strip->white.set; i++) {
+        const ww_strip_step *step = &strip->step[i];
+        const double doubt =
+            fmax(WW__STRIP_UNDER_WHITE, 4.0 * hypot(step->error, strip->white_error));
+        if (step->state == WW_CELL_VALUE && step->density < strip->white.value - doubt)
+            return ww_error_set_at(
+                err, WW_EMISMATCH, file, 0, "%s",
+                ww__print_format(text, sizeof text,
+                                 "step '%s' reads %.2f, lighter than the paper's white, %.2f, "
+                                 "which nothing on paper is; read both again and correct the row",
+                                 ww__print_show(step->step).text, step->density,
+                                 strip->white.value));
+    }
+    return WW_OK;
+}
+
 static ww_status find_white(ww_readings *pooled, bool needed, ww_strip *strip, ww_error *err) {
     size_t values = 0;
     ww_status status = WW_OK;
     base_white(pooled, strip);
+    status = check_white(strip, pooled->file, err);
+    if (status != WW_OK)
+        return status;
     for (size_t i = 0; i < strip->n_steps; i++)
         values += strip->step[i].state == WW_CELL_VALUE;
     if (values >= STEPS_TO_FIT && strip->kind != WW_STRIP_SAFELIGHT)

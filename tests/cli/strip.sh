@@ -53,7 +53,7 @@ holds 'the interval holds it' awk "BEGIN { exit !($(value out best.low) <= $(tru
 run strip read r.csv --aim 0.62
 cat >want <<'END'
 15.4 s prints 0.62 above paper; trust +-1/12 stop (15.0 to 15.8 s).
-Why: step 3 (12.7 s) reads 0.41, step 4 (16.0 s) reads 0.68.
+Why: above paper, step 3 (12.7 s) reads 0.41, step 4 (16.0 s) reads 0.68.
 END
 head -n 2 out >first
 text_like 'its first sentences' want first 0.2 0.02

@@ -35,6 +35,8 @@ static void parts_stand_in_their_order(void **state) {
     const char *plot = strstr(html, "<figure>\n<svg "), *note = strstr(html, "a &lt;note&gt;");
     const char *card = strstr(html, "<section class=\"card\">");
     (void)state;
+    test_holds("a sheet's end cuts no block of the card", html,
+               "tr, figure, .card table, .card p, .sketch { break-inside: avoid; }");
     test_true("act, plot, notes, card",
               act && plot && note && card && act < plot && plot < note && note < card);
     test_holds("title", html, "<title>Strip &lt;1&gt;</title>");

@@ -19,7 +19,7 @@ static void acts_of_reading(void **state) {
            "14.3 s prints 0.10 above paper; trust +-1/6 stop (12.9 to 15.8 s). Next, a strip of 3 "
            "pieces in 1/6 stop, 12.7 to 16.5 s.");
     expect("why", ww__words_strip_why, &strip,
-           "Why: step 1 (12.0 s) reads 0.07, step 2 (16.0 s) reads 0.13.");
+           "Why: above paper, step 1 (12.0 s) reads 0.07, step 2 (16.0 s) reads 0.13.");
     strip.series.n = 0;
     strip.high_open = true;
     expect("open", ww__words_strip_act, &strip,
@@ -45,6 +45,37 @@ static void acts_of_reading(void **state) {
     strip.place = WW_STRIP_DISORDER;
     expect("disorder", ww__words_strip_act, &strip,
            "No time: 0.10 above paper lies among steps that are out of order; read those again.");
+    strip.place = WW_STRIP_INSIDE;
+    expect("one piece", ww__words_strip_act, &strip,
+           "No time: 0.10 above paper is what the one piece reads, as far as can be told, 0.13 at "
+           "16.0 s, and one does not tell how density rises.");
+}
+
+/* A stop of the lens is a factor 2 of the time: definition. Under 2 s no hand is even, over 120 s
+ * none is patient: common practice. */
+static void times_for_another_stop(void **state) {
+    static const struct {
+        double first_s, last_s;
+        const char *says;
+    } rows[] = {
+        {2.0, 120.0, NULL},
+        {100.0, 400.0, " 100.0 to 400.0 s; with the lens opened 2 stops, 25.0 to 100.0 s."},
+        {0.4, 1.6, " 0.4 to 1.6 s; with the lens stopped down 3 stops, 3.2 to 12.8 s."},
+        {3600.0, 14400.0, "14400.0 s (4 h); with the lens opened 7 stops, 28.1 to 112.5 s."},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_strip strip = strip_made();
+        ww__text text = WW__TEXT_INIT;
+        strip.series.piece[0].set_s = rows[i].first_s;
+        strip.series.piece[strip.series.n - 1].set_s = rows[i].last_s;
+        ww__words_strip_act(&text, &strip);
+        if (rows[i].says)
+            test_holds("lens", ww__text_string(&text), rows[i].says);
+        else
+            test_lacks("no lens", ww__text_string(&text), "lens");
+        ww__text_release(&text);
+    }
 }
 
 static void acts_of_proofs(void **state) {
@@ -76,12 +107,12 @@ static void acts_of_safelights(void **state) {
            "120 s (2 min) under this safelight left no change; one shows at 300 s (5 min) and "
            "begins somewhere between.");
     expect("why", ww__words_strip_why, &strip,
-           "Why: the covered piece reads 0.25, step 1 (120 s (2 min)) reads 0.26, step 2 (300 s (5 "
-           "min)) reads 0.31; over 0.02 more counts as a change.");
+           "Why: above paper, the covered piece reads 0.25, step 1 (120 s, 2 min) reads 0.26, step "
+           "2 (300 s, 5 min) reads 0.31; over 0.02 more counts as a change.");
     strip.step[2].state = WW_CELL_OVER;
     expect("beyond the instrument", ww__words_strip_why, &strip,
-           "Why: the covered piece reads 0.25, step 1 (120 s (2 min)) reads 0.26, step 2 (300 s (5 "
-           "min)) reads over; over 0.02 more counts as a change.");
+           "Why: above paper, the covered piece reads 0.25, step 1 (120 s, 2 min) reads 0.26, step "
+           "2 (300 s, 5 min) reads over; over 0.02 more counts as a change.");
     strip.step[2].state = WW_CELL_VALUE;
     strip.changed_s.set = false;
     expect("no change", ww__words_strip_act, &strip,
@@ -125,11 +156,9 @@ static void remarks(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(acts_of_reading),
-        cmocka_unit_test(acts_of_proofs),
-        cmocka_unit_test(acts_of_safelights),
-        cmocka_unit_test(act_of_a_plan),
-        cmocka_unit_test(remarks),
+        cmocka_unit_test(acts_of_reading), cmocka_unit_test(times_for_another_stop),
+        cmocka_unit_test(acts_of_proofs),  cmocka_unit_test(acts_of_safelights),
+        cmocka_unit_test(act_of_a_plan),   cmocka_unit_test(remarks),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -33,6 +33,8 @@ static const struct {
     {"80 for 8", {80, 10.1, 12.7, 16.0, 20.2}, {0.11, 0.16, 0.23, 0.34, 0.49}, NULL},
     {"two changed over", {10.1, 8.0, 12.7, 16.0, 20.2}, {0.11, 0.16, 0.23, 0.34, 0.49}, NULL},
     {"from the longest", {20.2, 16.0, 12.7, 10.1, 8.0}, {0.49, 0.34, 0.23, 0.16, 0.11}, NULL},
+    {"two readings of one exposure", {8, 8, 16, 32, 64}, {0.10, 0.11, 0.4, 0.9, 1.5}, NULL},
+    {"two exposures", {8, 8, 16, 32, 64}, {0.10, 0.15, 0.4, 0.9, 1.5}, "has no more than step"},
     {"one exposure", {5, 5, 5, 5, 5}, {0.30, 0.31, 0.30, 0.29, 0.31}, NULL},
 };
 
@@ -53,6 +55,8 @@ static void added_seconds(void **state) {
                     rows[i].says ? WW_EDOMAIN : WW_OK, &err);
         if (rows[i].says && !strstr(err.msg, rows[i].says))
             fail_msg("%s: %s", rows[i].name, err.msg);
+        test_true(rows[i].name, strip_case_noted(&strip, "taken as readings of one exposure") ==
+                                    (strcmp(rows[i].name, "two readings of one exposure") == 0));
         ww_strip_release(&strip);
     }
 }

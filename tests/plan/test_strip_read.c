@@ -208,12 +208,49 @@ static void a_level_is_an_interval(void **state) {
     test_true("level", strip.plateau && strip.high_open && !strip.low_open);
     test_close("from", strip.plateau_from_s, 15.0, 1e-9);
     test_close("to", strip.plateau_to_s, 24.0, 1e-9);
-    test_true("told", strip_case_noted(&strip, "from 15 to 24 s cannot be told"));
+    test_true("told", strip_case_noted(&strip, "Times from 15 to 24 s cannot be told"));
     test_true("no further strip", strip.series.n == 0);
     ww_strip_release(&strip);
 }
 
 /* Nothing is sorted, nothing repaired in silence; beside what is out of order there is no time. */
+/* Steps evened out lie beside the aim: the line crosses it before them, the range begins there, and
+ * the next strip is around its middle. Source: of a geometric series, the middle is the mean of the
+ * logarithms. */
+static void a_level_holds_its_time(void **state) {
+    strip_case c;
+    ww_strip strip = WW_STRIP_INIT;
+    (void)state;
+    strip_case_start(&c, true);
+    strip_case_step(&c, 8.0, 0.10);
+    strip_case_step(&c, 10.0, 0.25);
+    strip_case_step(&c, 12.7, 0.21);
+    strip_case_step(&c, 16.0, 0.35);
+    strip_case_step(&c, 20.0, 0.50);
+    test_status("read", ww_strip_read(&c.readings, 0.15, 0.1, &strip, NULL), WW_OK, NULL);
+    test_true("level", strip.plateau && strip.series.n > 0);
+    test_true("the time is one of them",
+              strip.best.value >= strip.plateau_from_s && strip.best.value <= strip.plateau_to_s);
+    test_close("to", strip.plateau_to_s, 12.7, 1e-9);
+    test_close("the next strip's middle", strip.series.piece[strip.series.n / 2].time_s,
+               sqrt(strip.plateau_from_s * strip.plateau_to_s), 1e-9);
+    ww_strip_release(&strip);
+}
+
+/* One piece has no slope: a reading that is the aim within error is no time. */
+static void one_piece(void **state) {
+    strip_case c;
+    ww_strip strip = WW_STRIP_INIT;
+    (void)state;
+    strip_case_start(&c, true);
+    strip_case_step(&c, 8.0, 0.10);
+    test_status("read", ww_strip_read(&c.readings, 0.02, 0.1, &strip, NULL), WW_OK, NULL);
+    test_true("no time", !strip.holds && !ww_quantity_present(strip.best));
+    test_close("next, pieces either side", strip.series.piece[strip.series.n / 2].time_s, 8.0,
+               1e-9);
+    ww_strip_release(&strip);
+}
+
 static void disorder(void **state) {
     strip_case c;
     ww_strip strip = WW_STRIP_INIT;
@@ -297,6 +334,8 @@ int main(void) {
         cmocka_unit_test(few_steps_hold_the_truth),
         cmocka_unit_test(brackets_or_says_so),
         cmocka_unit_test(a_level_is_an_interval),
+        cmocka_unit_test(a_level_holds_its_time),
+        cmocka_unit_test(one_piece),
         cmocka_unit_test(disorder),
         cmocka_unit_test(order_of_rows),
         cmocka_unit_test(refusals),

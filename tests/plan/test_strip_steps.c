@@ -97,6 +97,28 @@ static void wet(void **state) {
     ww_strip_release(&strip);
 }
 
+/* White reads 0.06: nothing on paper is lighter than that by more than 0.05 (common practice), or
+ * by four errors. */
+static void lighter_than_white(void **state) {
+    static const struct {
+        double density;
+        ww_status status;
+    } rows[] = {{0.06, WW_OK}, {0.011, WW_OK}, {0.009, WW_EMISMATCH}, {-0.40, WW_EMISMATCH}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        strip_case c;
+        ww_strip strip;
+        ww_error err = WW_ERROR_INIT;
+        strip_case_start(&c, true);
+        strip_case_step(&c, 12.0, rows[i].density);
+        test_status("lighter than white", take(&c, WW_STRIP_READ, true, &strip, &err),
+                    rows[i].status, &err);
+        if (rows[i].status != WW_OK)
+            test_holds("says so", err.msg, "lighter than the paper's white, 0.06");
+        ww_strip_release(&strip);
+    }
+}
+
 static void statuses(void **state) {
     static const struct {
         const char *name;
@@ -168,7 +190,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(errors_of_readings), cmocka_unit_test(paper_white),
         cmocka_unit_test(a_slip_is_named),    cmocka_unit_test(wet),
-        cmocka_unit_test(statuses),           cmocka_unit_test(too_many),
+        cmocka_unit_test(lighter_than_white), cmocka_unit_test(statuses),
+        cmocka_unit_test(too_many),
     };
     if (ww_start() != WW_OK)
         return 1;
