@@ -86,9 +86,10 @@ ww_status ww_exposure_scale(double from_scale, double to_scale, double *factor, 
 /*
  * ww_exposure_aperture - factor of time from one f-number to another.
  *
- *   (N2 / N1)^2
+ *   (N2 / N1)^2, of a mark of the series of full stops (1.4, 2, ... 5.6, 8, 11, ... 90) its own
+ *   power of sqrt 2, of which the mark is a rounding: f/11 is 11.3, and each click is a factor of 2
  *
- * Source    definition of the f-number
+ * Source    definition of the f-number; the series of lens marks, common practice
  * Given     from_number, to_number   f-numbers                                [1]   > 0
  * Returned  *factor                                                           [1]
  * Status    WW_OK; WW_EDOMAIN a condition above does not hold

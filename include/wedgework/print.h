@@ -267,10 +267,10 @@ void ww_print_plan_release(ww_print_plan *plan);
  * Holds     A paper holds what is asked where (1) both ends that set time and contrast and every
  *           placed aim lie in its measured range, (2) no tone read at both ends is blocked or lost,
  *           (3) no other unplaced tone merges into black, that is falls within 0.05 of D-max
- *           straight, (4) no tone asks for over 4 stops of burning or dodging, and (5) where all is
- *           there for a time, a test print or a paper in seconds, one can be set (see Time). So too
- *           soft a paper holds, with weak blacks, and one a little too hard does. A plan holds
- *           where its choice does.
+ *           straight, and the one that sets the contrast does not fall to paper white, (4) no tone
+ *           asks for over 4 stops of burning or dodging, and (5) where all is there for a time, a
+ *           test print or a paper in seconds, one can be set (see Time). So too soft a paper holds,
+ *           with weak blacks, and one a little too hard does. A plan holds where its choice does.
  * Order     Those that hold; then the fewest tones given up (what is blocked is so on every paper
  *           and does not count); then the nearest in range, in steps of 0.05 log H, or 0.15 where
  *           tones are given up; of those alike what was measured, the least local work in steps of

@@ -268,6 +268,8 @@ static ww_status read_request(const ww_arguments *arguments, job *j, ww_error *e
     if (status == WW_OK)
         status = read_table(arguments, "--split", &j->split, &j->request.split, err);
     if (status == WW_OK)
+        status = ww__print_again_places(arguments, &j->again, &j->request, err);
+    if (status == WW_OK)
         status = ww__print_again_tests(arguments, &j->again, &j->request, err);
     return status == WW_OK ? ww__print_again_learn(arguments, &j->again, &j->request, err) : status;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/print_again.h"
+#include "base/escape.h"
 #include "base/text.h"
 #include <math.h>
 #include <stdlib.h>
@@ -78,6 +79,41 @@ ww_status ww__print_again_pair(const ww_arguments *arguments, const ww__print_ag
     *from = new_from.set ? new_from : *from;
     *to = new_to.set ? new_to : *to;
     return WW_OK;
+}
+
+static bool is_placed(const ww_print_request *request, const char *tone) {
+    for (size_t i = 0; i < request->n_places; i++)
+        if (strcmp(request->place[i].tone, tone) == 0)
+            return true;
+    return false;
+}
+
+ww_status ww__print_again_places(const ww_arguments *arguments, ww__print_again *again,
+                                 const ww_print_request *request, ww_error *err) {
+    const ww_print_request *stored = &again->recipe.request;
+    ww__text dropped = WW__TEXT_INIT;
+    ww_status status = WW_OK;
+    if (!again->given || ww__arguments_count(arguments, "--place") == 0)
+        return WW_OK;
+    for (size_t i = 0; i < stored->n_places; i++) {
+        const ww_print_place *place = &stored->place[i];
+        char shown[64];
+        if (is_placed(request, place->tone))
+            continue;
+        ww__text_add_format(&dropped, "%s'%s' at ", dropped.n > 0 ? ", " : "",
+                            ww__escape_message(place->tone, shown, sizeof shown));
+        ww__text_add_exact(&dropped, place->aim);
+    }
+    if (dropped.failed)
+        status = ww_error_set(err, WW_EMEMORY, "no memory for a note");
+    else if (dropped.n > 0)
+        status =
+            ww_notes_add(&again->notes, err,
+                         "The --place given here takes the place of all the recipe's; no longer "
+                         "placed: %s. Give again what shall stay.",
+                         ww__text_string(&dropped));
+    ww__text_release(&dropped);
+    return status;
 }
 
 ww_status ww__print_again_tests(const ww_arguments *arguments, ww__print_again *again,

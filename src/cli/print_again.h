@@ -37,6 +37,10 @@ ww_status ww__print_again_pair(const ww_arguments *arguments, const ww__print_ag
                                const char *const option[2], ww_optional *from, ww_optional *to,
                                ww_error *err);
 
+/* A note names the recipe's placings that those of --place drop. */
+ww_status ww__print_again_places(const ww_arguments *arguments, ww__print_again *again,
+                                 const ww_print_request *request, ww_error *err);
+
 /* The recipe's test prints, where they still hold and --test gives no others. */
 ww_status ww__print_again_tests(const ww_arguments *arguments, ww__print_again *again,
                                 ww_print_request *request, ww_error *err);

@@ -96,11 +96,22 @@ ww_status ww_exposure_scale(double from_scale, double to_scale, double *factor, 
     return status == WW_OK ? square((to_scale + 1.0) / (from_scale + 1.0), factor, err) : status;
 }
 
+/* The f-number that a lens's mark stands for: full stops are marked by two figures of theirs. */
+static double f_number_of(double mark) {
+    static const double full[] = {1.0,  1.4,  2.0,  2.8,  4.0,  5.6,  8.0,
+                                  11.0, 16.0, 22.0, 32.0, 45.0, 64.0, 90.0};
+    for (size_t i = 0; i < sizeof full / sizeof full[0]; i++)
+        if (fabs(mark - full[i]) <= 1e-9 * mark)
+            return exp2(0.5 * (double)i);
+    return mark;
+}
+
 ww_status ww_exposure_aperture(double from_number, double to_number, double *factor,
                                ww_error *err) {
     const ww_status status = need_both("an f-number", from_number, to_number, err);
     assert(factor);
-    return status == WW_OK ? square(to_number / from_number, factor, err) : status;
+    return status == WW_OK ? square(f_number_of(to_number) / f_number_of(from_number), factor, err)
+                           : status;
 }
 
 ww_status ww_exposure_flare(double density, double flare, double *seen, ww_error *err) {

@@ -182,8 +182,8 @@ static bool is_alone(const ww_print_paper *paper, const ww_print_tone *named) {
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
         if (tone != named && !tone->base &&
-            (ww__words_print_worked(tone) || tone->verdict == WW_VERDICT_LOST ||
-             tone->verdict == WW_VERDICT_BLOCKED))
+            (ww__words_print_worked(tone) || tone->hand_stops.set ||
+             tone->verdict == WW_VERDICT_LOST || tone->verdict == WW_VERDICT_BLOCKED))
             return false;
     }
     return ww__words_print_worked(named);

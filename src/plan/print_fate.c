@@ -125,8 +125,8 @@ static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spo
     return log_h < view->sheet->low ? WW_FALLS_LIGHTER : WW_FALLS_ON_PAPER;
 }
 
-static void count_fate(const ww__print_spot *spot, const ww_print_tone *tone, double work,
-                       ww__print_fate *fate) {
+static void count_fate(const ww__print_negative *negative, const ww__print_spot *spot,
+                       const ww_print_tone *tone, double work, ww__print_fate *fate) {
     if (tone->verdict == WW_VERDICT_BLOCKED && fate->blocked++ == 0)
         fate->blocked_tone = spot->name;
     if (tone->verdict == WW_VERDICT_LOST && !tone->refused_stops.set && fate->lost++ == 0)
@@ -136,11 +136,15 @@ static void count_fate(const ww__print_spot *spot, const ww_print_tone *tone, do
         fate->overworked_tone = spot->name;
     if (!spot->aim.set && tone->falls == WW_FALLS_BLACK && fate->merged++ == 0)
         fate->merged_tone = spot->name;
+    if (!spot->aim.set && negative->contrast && spot == &negative->spot[negative->other] &&
+        tone->falls == WW_FALLS_WHITE && fate->bare++ == 0)
+        fate->bare_tone = spot->name;
 }
 
 /* Ways in which tones are given up so far. */
 static size_t losses(const ww__print_fate *fate) {
-    return fate->unreached + fate->lost + fate->blocked + fate->merged + fate->overworked;
+    return fate->unreached + fate->lost + fate->blocked + fate->merged + fate->bare +
+           fate->overworked;
 }
 
 static char *copy_name(const char *name) {
@@ -180,7 +184,7 @@ static ww_status tell_tone(const paper_view *view, size_t index, ww__print_fate 
     if (tone->verdict == WW_VERDICT_PRINTS && tone->burn_stops.set)
         tone->verdict = WW_VERDICT_BURN;
     if (!spot->base)
-        count_fate(spot, tone, work, fate);
+        count_fate(view->negative, spot, tone, work, fate);
     /* What is blocked is so on every paper. */
     if (losses(fate) - before > fate->blocked - blocked)
         fate->given_up++;

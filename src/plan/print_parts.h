@@ -243,11 +243,13 @@ typedef struct ww__print_fate {
     bool past_black;       /* the first aim is darker than the black that another tone goes to */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
+    size_t bare; /* the tone that sets the contrast unplaced, and falls to paper white */
     size_t given_up;       /* tones of all these that another paper might hold */
     size_t overworked;     /* tones that ask for more local work than a hand gives */
     const char *lost_tone; /* the first of each */
     const char *blocked_tone;
     const char *merged_tone;
+    const char *bare_tone;
     const char *unreached_tone;
     const char *overworked_tone;
 } ww__print_fate;
@@ -333,6 +335,9 @@ const ww_budget_line *ww__print_budget_largest(const ww_print_paper *paper);
 /* printf into a text of fixed size, numbers with '.' whatever the locale; returns text. */
 char *ww__print_format(char text[], size_t size, const char *format, ...) WW_PRINTF(3, 4);
 enum { WW__PRINT_TEXT_SIZE = 1024 };
+
+/* The unit of a number of stops written to a tenth: "1.3 stop", "2.0 stops". */
+const char *ww__print_stops(double stops);
 
 /* A density above white for a sentence: what fits a hair under white is white. */
 double ww__print_net(double net);

@@ -15,11 +15,12 @@ static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err
         status = ww__print_say(
             notes, err,
             "The choice gives up %zu tone%s that another paper might hold, with "
-            "%.1f stops of local work; next, '%s'%s%s would give up %zu, with "
-            "%.1f stops.",
+            "%.1f %s of local work; next, '%s'%s%s would give up %zu, with "
+            "%.1f %s.",
             choice->fate.given_up, choice->fate.given_up == 1 ? "" : "s", choice->paper.work_stops,
-            ww__print_show(next->sheet->name).text, *next->paper.contrast ? ", " : "",
-            ww__print_show(next->paper.contrast).text, next->fate.given_up, next->paper.work_stops);
+            ww__print_stops(choice->paper.work_stops), ww__print_show(next->sheet->name).text,
+            *next->paper.contrast ? ", " : "", ww__print_show(next->paper.contrast).text,
+            next->fate.given_up, next->paper.work_stops, ww__print_stops(next->paper.work_stops));
     if (status == WW_OK && choice->fate.given_up > 0 &&
         fabs(choice->paper.mismatch) >= WW__PRINT_NEAR_RANGE)
         status = ww__print_say(
@@ -150,14 +151,14 @@ static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
     for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
         const ww_print_tone *tone = &s->choice->paper.tone[i];
         if (tone->refused_stops.set)
-            status =
-                ww__print_say(notes, err, "Left out of the plan: %.1f stops of %s for '%s': %s.",
-                              fabs(tone->refused_stops.value),
-                              tone->refused_stops.value > 0.0 ? "burning" : "dodging",
-                              ww__print_show(tone->tone).text,
-                              tone->verdict == WW_VERDICT_BLOCKED
-                                  ? "without detail on the film it would only turn grey"
-                                  : "that is more than a print takes");
+            status = ww__print_say(notes, err, "Left out of the plan: %.1f %s of %s for '%s': %s.",
+                                   fabs(tone->refused_stops.value),
+                                   ww__print_stops(tone->refused_stops.value),
+                                   tone->refused_stops.value > 0.0 ? "burning" : "dodging",
+                                   ww__print_show(tone->tone).text,
+                                   tone->verdict == WW_VERDICT_BLOCKED
+                                       ? "without detail on the film it would only turn grey"
+                                       : "that is more than a print takes");
     }
     return status;
 }

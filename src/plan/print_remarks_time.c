@@ -63,9 +63,10 @@ static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
         return WW_OK;
     return ww__print_say(
         notes, err,
-        "The test print and the curve of '%s' are %.1f stops apart, where %.1f could be explained: "
+        "The test print and the curve of '%s' are %.1f %s apart, where %.1f could be explained: "
         "by the curve %.3g s, not %.3g s, give '%s' %.2f. %s",
-        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP, test->margin / WW__PRINT_LOG_STOP,
+        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP,
+        ww__print_stops(test->against / WW__PRINT_LOG_STOP), test->margin / WW__PRINT_LOG_STOP,
         made->time_s * pow(10.0, -test->against), made->time_s, ww__print_show(made->tone).text,
         made->density, odds_remedy(s));
 }
@@ -154,6 +155,11 @@ static ww_status say_offset(const subject *s, ww_notes *notes, ww_error *err) {
                       "%.2f: the time has that in it.",
                       s->paper.text, offset->prints, fabs(offset->log_h) / WW__PRINT_LOG_STOP,
                       offset->log_h < 0.0 ? "lighter" : "darker", offset->sd / WW__PRINT_LOG_STOP);
+    if (status == WW_OK && sheet->curve->meta.lot && !(offset->lot && *offset->lot))
+        status = ww__print_say(notes, err,
+                               "On which lot is not known; this one is '%s', and its time may be "
+                               "another.",
+                               ww__print_show(sheet->curve->meta.lot).text);
     if (status == WW_OK && sheet->stretch != 1.0)
         status = ww__print_say(
             notes, err, "They came out %s, too: the range of '%s' is taken as %.2f log H %s.",
@@ -185,9 +191,11 @@ static ww_status say_tests(const subject *s, ww_notes *notes, ww_error *err) {
     if (status == WW_OK && ww__print_budget_tests_apart(test))
         status = ww__print_say(
             notes, err,
-            "The two test prints are %.1f stop apart by the curve, where %.1f could be explained; "
+            "The two test prints are %.1f %s apart by the curve, where %.1f could be explained; "
             "half of that is in the doubt. Check both times and densities.",
-            fabs(test->disagree) / WW__PRINT_LOG_STOP, test->tests_margin / WW__PRINT_LOG_STOP);
+            fabs(test->disagree) / WW__PRINT_LOG_STOP,
+            ww__print_stops(test->disagree / WW__PRINT_LOG_STOP),
+            test->tests_margin / WW__PRINT_LOG_STOP);
     return status;
 }
 
@@ -249,7 +257,9 @@ static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
                                "for diffuse light.",
                                request->from_scale.value, request->scale.value);
     if (status == WW_OK && request->aperture.set)
-        status = ww__print_say(notes, err, "Time from f/%.1f to f/%.1f by the marks of the lens.",
+        status = ww__print_say(notes, err,
+                               "Time from f/%g to f/%g by the marks of the lens, each full "
+                               "stop a factor of 2.",
                                request->from_aperture.value, request->aperture.value);
     return status;
 }

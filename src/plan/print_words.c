@@ -25,6 +25,10 @@ char *ww__print_format(char text[], size_t size, const char *format, ...) {
     return text;
 }
 
+const char *ww__print_stops(double stops) {
+    return fabs(stops) < 1.95 ? "stop" : "stops";
+}
+
 double ww__print_net(double net) {
     return net > 0.0 ? net : 0.0;
 }
@@ -118,17 +122,19 @@ static void add_work(ww__text *text, const ww_print_paper *paper) {
     for (size_t i = 0; i < paper->n_tones; i++)
         n += !paper->tone[i].base && paper->tone[i].burn_stops.set ? 1 : 0;
     if (n == 1)
-        ww__text_add_format(text, "; one tone needs %.1f stop of local work", paper->work_stops);
+        ww__text_add_format(text, "; one tone needs %.1f %s of local work", paper->work_stops,
+                            ww__print_stops(paper->work_stops));
     else if (n > 1)
-        ww__text_add_format(text, "; %zu tones need %.1f stops of local work in all", n,
-                            paper->work_stops);
+        ww__text_add_format(text, "; %zu tones need %.1f %s of local work in all", n,
+                            paper->work_stops, ww__print_stops(paper->work_stops));
 }
 
 /* A slip of typing is in no doubt, so what shows it stands beside the time. */
 static void add_odds(ww__text *text, const ww__print_test *test) {
     if (ww__print_budget_at_odds(test))
-        ww__text_add_format(text, "; the test print took %.1f stops %s light than this curve says",
+        ww__text_add_format(text, "; the test print took %.1f %s %s light than this curve says",
                             fabs(test->against) / WW__PRINT_LOG_STOP,
+                            ww__print_stops(test->against / WW__PRINT_LOG_STOP),
                             test->against > 0.0 ? "more" : "less");
 }
 
@@ -147,6 +153,8 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
              "it asks for over 4 stops of burning or dodging, which no print takes; check its "
              "reading and its aim");
     add_loss(&text, fate->merged, fate->merged_tone, "merges into black");
+    add_loss(&text, fate->bare, fate->bare_tone,
+             "sets the contrast and falls to paper white; place it where it matters");
     add_odds(&text, test);
     ww__text_add(&text, ".");
     status = ww__text_status(&text, err);

@@ -43,13 +43,16 @@ for m in 2 3 4 5; do
     near "size $m: 9:16:25:36" "$(product "$first" "($m + 1) ^ 2 / 16")" "$(value out choice.time)" 1e-6
 done
 run print --recipe first.json --from-aperture 8 --aperture 11 --json
-near 'aperture' "$(product "$first" '(11 / 8) ^ 2')" "$(value out choice.time)" 1e-6
+near 'aperture, a full stop' "$(product "$first" 2)" "$(value out choice.time)" 1e-6
 refuses 2 '--aperture needs --from-aperture beside it: the recipe does not say what its papers or test print were exposed at; give both' \
     print --recipe first.json --aperture 11
 refuses 2 '--from-scale 3 contradicts the recipe, whose papers or test print were exposed at 2; give --scale alone, or a new --paper or --test with both' \
     print --recipe first.json --from-scale 3 --scale 4
 run print --recipe first.json --place cloud=0.12 --json
+holds 'the same tone placed anew drops nothing' test "$(grep -c 'no longer placed' out)" -eq 0
 near 'another place' 0.12 "$(awk -f "$support/json.awk" out | sed -n 's/^inputs\.places\.0\.aim\t//p')" 0
+run print --recipe first.json --place wall=0.7 --json
+has 'what a new place drops is said' out "no longer placed: 'cloud' at 0.1."
 run print --recipe first.json --paper lot.json --json
 same 'another lot has no test print' '' "$(awk -f "$support/json.awk" out | sed -n 's/^inputs\.tests\.0\.time\t//p')"
 has 'which is said' out 'on another paper or lot'

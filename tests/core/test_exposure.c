@@ -68,7 +68,10 @@ static const row rows[] = {
     {"a size beyond numbers", "contract", ww_exposure_scale, 1.0, 1e300, WW_EDOMAIN, 0, 0},
     {"f/8 to f/11.3137", "closed form", ww_exposure_aperture, 8.0, 11.313708498984761, WW_OK, 2.0,
      1e-14},
-    {"f/11 to f/5.6", "closed form", ww_exposure_aperture, 11.0, 5.6, WW_OK, 31.36 / 121.0, 1e-15},
+    {"f/11 to f/5.6", "two full stops", ww_exposure_aperture, 11.0, 5.6, WW_OK, 0.25, 1e-15},
+    {"f/8 to f/11", "a full stop", ww_exposure_aperture, 8.0, 11.0, WW_OK, 2.0, 1e-15},
+    {"f/1.4 to f/90", "twelve stops", ww_exposure_aperture, 1.4, 90.0, WW_OK, 4096.0, 1e-12},
+    {"f/6.3 to f/7.1", "closed form", ww_exposure_aperture, 6.3, 7.1, WW_OK, 50.41 / 39.69, 1e-14},
     {"no aperture", "contract", ww_exposure_aperture, 8.0, 0.0, WW_EDOMAIN, 0, 0},
     {"an infinite aperture", "contract", ww_exposure_aperture, INFINITY, 8.0, WW_EDOMAIN, 0, 0},
 

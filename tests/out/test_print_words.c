@@ -18,6 +18,12 @@ static void the_act(void **state) {
     expect("burn", &made,
            "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); expect "
            "it at 0.08 to 0.12 above paper; trust +-1/6 stop.");
+    made.tone[0].hand_stops = given(-0.5);
+    expect("the hand's move was named last", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); by "
+           "hand the shadow -1/2 stop; expect the cloud at 0.08 to 0.12 above paper; trust +-1/6 "
+           "stop.");
+    made.tone[0].hand_stops.set = false;
     made.tone[1].burn_stops = given(-0.52);
     made.tone[1].burn_seconds = given(-5.46);
     made.tone[1].separation.set = false;
@@ -73,8 +79,8 @@ static void moves_by_hand(void **state) {
     made.tone[1].print_after = given(0.15);
     expect("by hand", &made,
            "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); by "
-           "hand the shadow -1 1/4 stop (10.8 s less), the cloud +1/2 stop (7.6 s more); expect it "
-           "at 0.13 to 0.17 above paper; trust +-1/6 stop.");
+           "hand the shadow -1 1/4 stop (10.8 s less), the cloud +1/2 stop (7.6 s more); expect "
+           "the cloud at 0.13 to 0.17 above paper; trust +-1/6 stop.");
 }
 
 static void unplaced_tones_are_burned_to_the_first_tone(void **state) {

@@ -176,7 +176,7 @@ static void test_against_curve(void **state) {
         print_case_make(rows[i].name, &c, &plan);
         test_close(rows[i].name, plan.paper[0].time_s.value, truth * exp2(stops), 1e-6 * truth);
         test_true(rows[i].name, has_line(&plan.paper[0], "test against curve") == rows[i].at_odds);
-        test_true(rows[i].name, print_case_noted(&plan, "stops apart") == rows[i].at_odds);
+        test_true(rows[i].name, print_case_noted(&plan, " apart, where ") == rows[i].at_odds);
         if (rows[i].at_odds) {
             /* At the aim none of the curve is used, so that nothing of it is in the time. */
             test_close(rows[i].name, print_case_budget(&plan.paper[0], "test against curve"), 0.0,

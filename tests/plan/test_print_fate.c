@@ -333,14 +333,40 @@ static void test_falls(void **state) {
     }
 }
 
+/* One tone is placed, and another sets the contrast, 0.08 for the densest. A paper that leaves it
+ * white does not hold that; a third one that lies further out is a glint. */
+static void test_bare(void **state) {
+    static const struct {
+        double other;
+        bool holds;
+    } skies[] = {{1.45, true}, {1.60, true}, {1.90, false}, {4.50, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof skies / sizeof skies[0]; i++) {
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        print_case_start(&c);
+        print_case_tone(&c, "face", WW_PART_WHOLE, 1.20);
+        print_case_tone(&c, "sky", WW_PART_WHOLE, skies[i].other);
+        print_case_paper(&c, "logistic", 1.05, 0.0);
+        print_case_place(&c, "face", 0.60);
+        print_case_make("bare", &c, &plan);
+        if (plan.holds != skies[i].holds)
+            fail_msg("sky of %g: %s", skies[i].other, plan.holds ? "holds" : "does not hold");
+        test_true("and says why",
+                  skies[i].holds || strstr(plan.paper[0].why, "'sky': sets the "
+                                                              "contrast and falls"));
+        ww_print_plan_release(&plan);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_falls),      cmocka_unit_test(test_verdicts),
-        cmocka_unit_test(test_burn_lands), cmocka_unit_test(test_least_move),
-        cmocka_unit_test(test_beyond),     cmocka_unit_test(test_beyond_detail),
-        cmocka_unit_test(test_one_end),    cmocka_unit_test(test_unreached),
-        cmocka_unit_test(test_shift),      cmocka_unit_test(test_falling),
-        cmocka_unit_test(test_overworked),
+        cmocka_unit_test(test_bare),          cmocka_unit_test(test_falls),
+        cmocka_unit_test(test_verdicts),      cmocka_unit_test(test_burn_lands),
+        cmocka_unit_test(test_least_move),    cmocka_unit_test(test_beyond),
+        cmocka_unit_test(test_beyond_detail), cmocka_unit_test(test_one_end),
+        cmocka_unit_test(test_unreached),     cmocka_unit_test(test_shift),
+        cmocka_unit_test(test_falling),       cmocka_unit_test(test_overworked),
     };
     return cmocka_run_group_tests_name("print_fate", tests, NULL, NULL);
 }

@@ -275,7 +275,7 @@ static void test_changed_lamp(void **state) {
             const double truth = draw_changed(&c, &d, stops, 1.0 + dice_normal(&d, 0.05), n_tests);
             print_case_make("changed", &c, &plan);
             const double doubt = plan.paper[0].doubt_stops.value;
-            test_true("told", print_case_noted(&plan, "stops apart, where"));
+            test_true("told", print_case_noted(&plan, " apart, where "));
             held += fabs(log2(plan.paper[0].time_s.value / truth)) <= doubt;
             wide += doubt > 0.5;
             ww_print_plan_release(&plan);

@@ -84,7 +84,7 @@ static void test_odds(void **state) {
     paper.why = NULL;
     test.against = -0.301;
     assert_int_equal(ww__print_words_why(&negative, &fate, &test, &paper, NULL), WW_OK);
-    test_holds("shorter", paper.why, "; the test print took 1.0 stops less light than this curve");
+    test_holds("shorter", paper.why, "; the test print took 1.0 stop less light than this curve");
     free(paper.why);
     paper.why = NULL;
     test.against = 0.099;
