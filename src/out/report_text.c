@@ -8,12 +8,37 @@ enum { GAP = 2 };
 
 static const char bold[] = "\x1b[1m", warning[] = "\x1b[33m", plain[] = "\x1b[0m";
 
-/* Columns on a terminal: characters of UTF-8, each taken as one wide. */
+/* Characters that a terminal sets over the one before, or in two columns: blocks of the Unicode
+ * Standard's Annex 11 that names are written in, from memory. */
+static const struct {
+    unsigned long from, to;
+    size_t columns;
+} blocks[] = {
+    {0x0300, 0x036F, 0},   {0x1100, 0x115F, 2},   {0x200B, 0x200F, 0}, {0x2E80, 0x303E, 2},
+    {0x3041, 0xA4CF, 2},   {0xAC00, 0xD7A3, 2},   {0xF900, 0xFAFF, 2}, {0xFE00, 0xFE0F, 0},
+    {0xFE30, 0xFE6F, 2},   {0xFF00, 0xFF60, 2},   {0xFFE0, 0xFFE6, 2}, {0x1F300, 0x1F64F, 2},
+    {0x1F900, 0x1F9FF, 2}, {0x20000, 0x3FFFD, 2},
+};
+
+static size_t columns_of(unsigned long character) {
+    for (size_t i = 0; i < sizeof blocks / sizeof blocks[0]; i++)
+        if (character >= blocks[i].from && character <= blocks[i].to)
+            return blocks[i].columns;
+    return 1;
+}
+
+/* Columns on a terminal of a text in UTF-8. */
 static size_t width_of(const char *string) {
+    const unsigned char *at = (const unsigned char *)string;
     size_t n = 0;
-    for (; *string; string++)
-        if (((unsigned char)*string & 0xC0) != 0x80)
-            n++;
+    while (*at) {
+        unsigned long character = *at;
+        if (*at >= 0xC0)
+            character = *at & (*at >= 0xF0 ? 0x07u : *at >= 0xE0 ? 0x0Fu : 0x1Fu);
+        for (at++; (*at & 0xC0) == 0x80; at++)
+            character = character << 6 | (*at & 0x3Fu);
+        n += columns_of(character);
+    }
     return n;
 }
 

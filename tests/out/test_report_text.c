@@ -68,6 +68,25 @@ static void aligns_tables(void **state) {
            "qu\xC3\xA9    prints\n");
 }
 
+/* A cloud in two columns (U+96F2), and an e with its accent behind it (U+0301), which takes none.
+ * Source: Unicode Standard Annex 11, wide and combining characters, from memory. */
+static void aligns_wide_characters(void **state) {
+    static const ww__heading heading[] = {{"tone", ""}, {"D", ""}};
+    static const char *const cells[] = {"\xE9\x9B\xB2\xE9\x9B\xB2\xE9\x9B\xB2", "1.30",
+                                        "que\xCC\x81", "0.35"};
+    const ww_text_style wide = {.width = 80};
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    say(&report, "Act.");
+    ww__report_table(&report, "Tones", 2, "lr");
+    ww__report_headings(&report, heading);
+    for (size_t i = 0; i < sizeof cells / sizeof *cells; i++)
+        ww__report_item(&report, cells[i]);
+    expect("wide", &report, &wide,
+           "Act.\n\nTones\ntone       D\n\xE9\x9B\xB2\xE9\x9B\xB2\xE9\x9B\xB2  1.30\n"
+           "que\xCC\x81     0.35\n");
+}
+
 static void leaves_out_what_is_empty(void **state) {
     const ww_text_style style = WW_TEXT_STYLE_INIT;
     static const ww__heading heading[] = {{"tone", ""}, {"fate", ""}};
@@ -126,9 +145,10 @@ static void tells_of_no_memory(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(folds_sentences),          cmocka_unit_test(aligns_tables),
-        cmocka_unit_test(leaves_out_what_is_empty), cmocka_unit_test(colours_sparely),
-        cmocka_unit_test(makes_names_harmless),     cmocka_unit_test(tells_of_no_memory),
+        cmocka_unit_test(folds_sentences),        cmocka_unit_test(aligns_tables),
+        cmocka_unit_test(aligns_wide_characters), cmocka_unit_test(leaves_out_what_is_empty),
+        cmocka_unit_test(colours_sparely),        cmocka_unit_test(makes_names_harmless),
+        cmocka_unit_test(tells_of_no_memory),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
