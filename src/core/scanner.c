@@ -6,7 +6,8 @@
 #include <stdlib.h>
 #include <wedgework/number.h>
 
-static const double reach = 0.1; /* D that a base may be thinner than the thinnest step */
+static const double encoded_from = 1.2; /* power: as far from 1 as from the least of exports */
+static const double reach = 0.1;        /* D that a base may be thinner than the thinnest step */
 
 /* sRGB, IEC 61966-2-1 */
 static const double foot_light = 0.0031308, foot_slope = 12.92, lift = 1.055, srgb_power = 2.4;
@@ -31,6 +32,18 @@ const char *ww_encoding_name(ww_encoding encoding) {
     static const char *const names[WW_ENCODING_COUNT] = {"power", "sRGB"};
     assert(encoding < WW_ENCODING_COUNT);
     return names[encoding];
+}
+
+bool ww__scanner_is_encoded(const ww_scanner *scanner) {
+    return scanner->encoding == WW_ENCODING_SRGB || scanner->gamma.value >= encoded_from;
+}
+
+bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel) {
+    const ww_scanner_channel *c = &scanner->channel[channel];
+    for (size_t i = 0; i < c->n_steps && c->n_points > 0; i++)
+        if (c->step[i].clipped && c->step[i].density > c->point[0].density)
+            return true;
+    return false;
 }
 
 double ww__scanner_encode(const ww__scanner_light *light, double value, double *slope) {

@@ -39,4 +39,13 @@ double ww__scanner_dense(const ww__scanner_light *light, double share, double ne
 /* The model of a fitted channel. */
 ww__scanner_light ww__scanner_light_of(const ww_scanner *scanner, ww_channel channel);
 
+/* ww__scanner_is_encoded - whether codes were encoded on purpose. Encodings that exports make are
+ *                          powers of 1.4 and up (1.8, 2.2) and sRGB: common practice. A power
+ *                          nearer to 1 is the wedge's or the scanner's fault. */
+bool ww__scanner_is_encoded(const ww_scanner *scanner);
+
+/* ww__scanner_ends_black - whether steps denser than all that count are clipped at code 0: it is
+ *                          the codes that end there, not the wedge. */
+bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel);
+
 #endif

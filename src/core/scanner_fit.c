@@ -259,6 +259,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     ww_scanner_channel *channel = &scanner->channel[strip->channel];
     const ww_surround *beside = &measured->surround[strip->channel];
     channel->present = true;
+    f->story.scatter[strip->channel] = f->settled.scatter[s];
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
     ww_status status = fill_points(
         f, s, measured->white,

@@ -12,6 +12,7 @@
 static const double coarse_step = 0.02;         /* D, of one code, worth a note */
 static const double well_hidden = 0.9;          /* of a step of code, by noise: the mean is right */
 static const double swapped_misfit = 1.0 / 3.0; /* of the difference of two steps, at most */
+static const double far_beyond = 2.0;           /* of a stated sd, by what the steps show */
 static const double slight = 0.002;             /* D between two encodings, not worth a note */
 static const double small_constant = 1e-5;      /* light below 0 that is no fault */
 
@@ -129,6 +130,20 @@ static double read_as_linear(const ww_scanner *scanner) {
     return -log10(ww_scanner_code(scanner, 0.1) / ww_scanner_code(scanner, 1.0));
 }
 
+/* By no encoding: the wedge's densities and the codes differ in scale. */
+static ww_status add_scale(ww_scanner *scanner, ww_error *err) {
+    const ww_quantity gamma = scanner->gamma;
+    char value[NUMBER], low[NUMBER], high[NUMBER], off[NUMBER];
+    return ww_notes_add(
+        &scanner->notes, err,
+        "Codes are most likely light, but the wedge's densities are %s %% %s than they say "
+        "(light as code to the power of %s, %s to %s, and no export encodes so): its file is off "
+        "by that throughout, or the scanner is not linear. Densities follow the wedge; check its "
+        "file, or calibrate on another wedge.",
+        number(100.0 * fabs(gamma.value - 1.0), 1, off), gamma.value > 1.0 ? "greater" : "less",
+        number(gamma.value, 3, value), number(gamma.low, 3, low), number(gamma.high, 3, high));
+}
+
 static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
     const ww_quantity gamma = scanner->gamma;
     char value[NUMBER], low[NUMBER], high[NUMBER], wrong[NUMBER];
@@ -140,6 +155,8 @@ static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
                             "Codes are proportional to light; a power left free would lie between "
                             "%s and %s.",
                             low, high);
+    if (!ww__scanner_is_encoded(scanner))
+        return add_scale(scanner, err);
     number(gamma.value, scanner->encoding == WW_ENCODING_SRGB ? 1 : 2, value);
     if (scanner->encoding == WW_ENCODING_SRGB)
         return ww_notes_add(&scanner->notes, err,
@@ -192,7 +209,10 @@ static ww_status add_rivals(const ww__scanner_story *story, ww_scanner *scanner,
 static ww_status add_wedge(const ww__scanner_story *story, const ww_readings *wedge,
                            ww_scanner *scanner, ww_error *err) {
     const ww__scanner_wedge *w = &story->strips->wedge;
-    char sd[NUMBER];
+    char sd[NUMBER], seen[NUMBER];
+    double scatter = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        scatter = fmax(scatter, story->scatter[c]);
     if (wedge->meta.relative == WW_RELATIVE_BASE || wedge->meta.relative == WW_RELATIVE_WHITE) {
         const ww_status status =
             ww_notes_add(&scanner->notes, err,
@@ -207,6 +227,15 @@ static ww_status add_wedge(const ww__scanner_story *story, const ww_readings *we
                             "its dense end, all along, and no density read by it is surer than "
                             "that. A certified wedge, good to 0.01, would mend it.",
                             scanner->wedge == WW_WEDGE_NOMINAL ? "" : ", as its file says nothing");
+    if (scatter > far_beyond * w->sd)
+        return ww_notes_add(&scanner->notes, err,
+                            "The wedge's densities are said to be off by %s D (one sd)%s, but its "
+                            "steps scatter by %s D: the certificate is of another wedge or worse "
+                            "than it says, or the steps are dirty. Doubts are by what the steps "
+                            "show.",
+                            number(w->sd, 3, sd),
+                            scanner->wedge_sd.set ? "" : ", as certified without a figure",
+                            number(hypot(scatter, w->sd), 3, seen));
     if (!scanner->wedge_sd.set)
         return ww_notes_add(&scanner->notes, err,
                             "The wedge is certified without a figure: each density is taken as "
@@ -300,7 +329,7 @@ static ww_status add_steps_of_codes(const ww__scanner_strip *strip, ww_scanner *
 static ww_status add_end(ww_scanner *scanner, ww_channel channel, ww_error *err) {
     const ww_quantity dmax = scanner->channel[channel].dmax;
     char text[NUMBER];
-    if (dmax.how != WW_MEASURED)
+    if (dmax.how != WW_MEASURED || ww__scanner_ends_black(scanner, channel))
         return WW_OK;
     return ww_notes_add(&scanner->notes, err,
                         "The wedge ends at density %s before the scanner does (%s): the scanner "

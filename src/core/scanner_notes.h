@@ -18,6 +18,7 @@ typedef struct ww__scanner_story {
     const ww__scanner_model *model;
     double apart; /* D, the most by which rivals of the model read otherwise */
     ww__scanner_dark dark;
+    double scatter[WW_CHANNEL_COUNT];    /* D, sd of the wedge's densities beyond the stated one */
     double correction[WW_CHANNEL_COUNT]; /* D, the largest, signed; 0: none */
 } ww__scanner_story;
 

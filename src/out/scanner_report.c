@@ -1,11 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner.h"
 #include "out/report.h"
 #include "out/scan_words.h"
 #include "out/words.h"
 #include <math.h>
 
-/* A gamma that close to 1 is one that nobody set: codes are light. */
-static const double linear_within = 0.02;
+/* A power that departs from 1 by less is none to speak of. */
+static const double linear_within = 0.005;
 
 static size_t count_channels(const ww_scanner *scanner) {
     size_t n = 0;
@@ -27,8 +28,14 @@ static ww_channel find_least(const ww_scanner *scanner) {
 }
 
 /* The wedge ends before the noise drowns it: the scanner may see further. */
-static bool wedge_ends(const ww_scanner_channel *channel) {
-    return channel->dmax.how == WW_MEASURED;
+static bool wedge_ends(const ww_scanner *scanner, int c) {
+    return scanner->channel[c].dmax.how == WW_MEASURED &&
+           !ww__scanner_ends_black(scanner, (ww_channel)c);
+}
+
+/* Black that was taken off hides how much flare there is. */
+static bool hides_flare(const ww_scanner *scanner, int c) {
+    return !scanner->dark_scan && scanner->channel[c].dark.value < 0.0;
 }
 
 typedef enum apart { LEAST, ALIKE, UNSURE } apart;
@@ -42,8 +49,9 @@ static apart how_far_apart(const ww_scanner *scanner, ww_channel least) {
         const ww_scanner_channel *other = &scanner->channel[c];
         if (c == (int)least || !other->present || !ww_quantity_present(other->dmax))
             continue;
-        if (wedge_ends(other) ? !wedge_ends(own) && own->dmax.high < other->dmax.value
-                              : own->dmax.high < other->dmax.low)
+        if (wedge_ends(scanner, c)
+                ? !wedge_ends(scanner, least) && own->dmax.high < other->dmax.value
+                : own->dmax.high < other->dmax.low)
             beyond++;
         else
             alike++;
@@ -51,10 +59,21 @@ static apart how_far_apart(const ww_scanner *scanner, ww_channel least) {
     return alike == 0 ? LEAST : beyond == 0 ? ALIKE : UNSURE;
 }
 
+/* A wedge may have another density for each channel, and end there. */
+static bool end_alike(const ww_scanner *scanner, ww_channel least) {
+    bool alike = true;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (scanner->channel[c].present && wedge_ends(scanner, c) && wedge_ends(scanner, least))
+            alike = alike &&
+                    scanner->channel[c].dmax.value <=
+                        scanner->channel[least].dmax.value + scanner->channel[least].point[0].doubt;
+    return alike;
+}
+
 /* Where the wedge ends is a least value, without an interval of its own. */
-static void add_dmax(ww__text *text, const ww_scanner_channel *channel) {
-    ww_quantity shown = channel->dmax;
-    if (wedge_ends(channel))
+static void add_dmax(ww__text *text, const ww_scanner *scanner, int c) {
+    ww_quantity shown = scanner->channel[c].dmax;
+    if (wedge_ends(scanner, c))
         shown.low = shown.high = shown.value;
     ww__words_interval(text, shown, 2);
 }
@@ -84,6 +103,10 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
         ww__text_add(text, "encoding not known");
     } else if (fabs(gamma.value - 1.0) <= linear_within) {
         ww__text_add(text, "codes are linear");
+    } else if (!ww__scanner_is_encoded(scanner)) {
+        ww__text_add(text, "codes are linear, but the wedge or the scanner is off by ");
+        ww__text_add_number(text, 100.0 * fabs(gamma.value - 1.0), 1);
+        ww__text_add(text, " %");
     } else {
         ww__text_add(text, "codes are not light but encoded, gamma ");
         ww__words_interval(text, gamma, 2);
@@ -94,6 +117,10 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
 static void add_flare(ww__text *text, const ww_scanner *scanner, ww_channel name) {
     const ww_quantity flare = in_percent(scanner->channel[name].flare);
     ww__text_add(text, "flare ");
+    if (hides_flare(scanner, name)) {
+        ww__text_add(text, "cannot be told, as black was taken off; ");
+        return;
+    }
     if (scanner->dark_scan) {
         ww__words_interval(text, flare, 2);
     } else {
@@ -118,16 +145,19 @@ static void add_act(ww__text *text, const ww_scanner *scanner) {
     if (least == WW_CHANNEL_COUNT) {
         ww__text_add(text, "how dense a film this scanner sees through is not known; ");
     } else {
-        const ww_scanner_channel *channel = &scanner->channel[least];
         ww__text_add(text, "this scanner sees to density ");
-        add_dmax(text, channel);
-        if (wedge_ends(channel))
+        add_dmax(text, scanner, least);
+        if (wedge_ends(scanner, least))
             ww__text_add(text, " at least, where the wedge ends");
+        else if (ww__scanner_ends_black(scanner, least))
+            ww__text_add(text, ", as denser steps of the wedge are clipped to black");
         const apart others = how_far_apart(scanner, least);
         if (count_channels(scanner) > 1 && others == LEAST)
             ww__text_add_format(text, ", %s the least", ww_channel_name(least));
-        else if (count_channels(scanner) > 1 && others == ALIKE)
+        else if (count_channels(scanner) > 1 && others == ALIKE && end_alike(scanner, least))
             ww__text_add(text, ", all channels alike");
+        else if (count_channels(scanner) > 1 && wedge_ends(scanner, least))
+            ww__text_add_format(text, " in %s", ww_channel_name(least));
         ww__text_add(text, "; ");
     }
     if (flare != WW_CHANNEL_COUNT)
@@ -192,8 +222,8 @@ static void add_channels(const ww_scanner *scanner, ww__report *report) {
         if (!channel->present)
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
-        add_dmax(&text, channel);
-        ww__text_add(&text, wedge_ends(channel) ? " +" : "");
+        add_dmax(&text, scanner, c);
+        ww__text_add(&text, wedge_ends(scanner, c) ? " +" : "");
         ww__report_take(report, &text);
         if (channel->n_points > 0)
             ww__words_range(&text, channel->point[channel->n_points - 1].density,
@@ -201,7 +231,10 @@ static void add_channels(const ww_scanner *scanner, ww__report *report) {
         else
             ww__text_add(&text, "-");
         ww__report_take(report, &text);
-        ww__words_interval(&text, in_percent(channel->flare), 2);
+        if (hides_flare(scanner, c))
+            ww__text_add(&text, "-");
+        else
+            ww__words_interval(&text, in_percent(channel->flare), 2);
         ww__report_take(report, &text);
         ww__words_interval(&text, in_percent(channel->dark), 3);
         ww__report_take(report, &text);
@@ -236,7 +269,7 @@ static void add_noise(const ww_scanner *scanner, ww__report *report) {
 static void add_marks(const ww_scanner *scanner, ww__report *report) {
     bool ends = false;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        ends |= scanner->channel[c].present && wedge_ends(&scanner->channel[c]);
+        ends |= scanner->channel[c].present && wedge_ends(scanner, c);
     ww__report_list(report, "Marks", false);
     if (ends)
         ww__report_item(report, "What is marked + is at least that: the wedge ends there, and its "

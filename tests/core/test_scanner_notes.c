@@ -62,6 +62,16 @@ static void relative(made_scan *s) {
     s->wedge.meta.relative = WW_RELATIVE_BASE;
 }
 
+static void scaled(made_scan *s) { /* the certificate is 2.5 % too high */
+    for (size_t i = 0; i < 21; i++)
+        s->row[i].cell[WW_VISUAL].value *= 1.025;
+}
+
+static void scattered(made_scan *s) { /* by 0.03 D of both signs */
+    for (size_t i = 0; i < 21; i++)
+        s->row[i].cell[WW_VISUAL].value += i % 3 == 0 ? 0.04 : -0.02;
+}
+
 static void as_it_is(made_scan *s) {
     (void)s;
 }
@@ -97,6 +107,8 @@ static const case_of_notes cases[] = {
     {"sd", 1, .002, 0, 0, 16, as_it_is, "off by 0.003 D (one sd)"},
     {"visual for red", 1, .002, 0, 0, 16, as_it_is, "no column for (red); its visual"},
     {"relative", 1, .002, 0, 0, 16, relative, "densities are relative"},
+    {"scaled", 1, .002, 0, 0, 16, scaled, "Codes are most likely light, but the wedge's densities"},
+    {"scattered", 1, .002, 0, 0, 16, scattered, "said to be off by 0.003 D (one sd), but its"},
     {"bent", 1, .0002, 0, .04, 16, as_it_is, "smooth correction of up to 0.0"},
 };
 
@@ -132,15 +144,27 @@ static void each_matter_is_said(void **state) {
 }
 
 static void what_does_not_hold_is_not_said(void **state) {
-    static const char *const never[] = {"clipped",      "black was taken", "too coarse",
-                                        "nominal",      "suspect",         "sRGB",
-                                        "was left out", "relative",        "correction"};
+    static const char *const never[] = {
+        "clipped",      "black was taken", "too coarse", "nominal",     "suspect",   "sRGB",
+        "was left out", "relative",        "correction", "most likely", "said to be"};
     made_scan s;
     ww_scanner scanner = WW_SCANNER_INIT;
     (void)state;
     fit(&cases[0], &s, false, &scanner);
     for (size_t i = 0; i < sizeof never / sizeof never[0]; i++)
         test_true(never[i], !made_has_note(&scanner.notes, never[i]));
+    ww_scanner_release(&scanner);
+}
+
+/* Where its codes end at black, no wedge ended before the scanner. */
+static void a_wedge_does_not_end_where_its_steps_are_clipped(void **state) {
+    static const case_of_notes cut = {"black", 1, 0, 0, 0, 16, blackened, ""};
+    made_scan s;
+    ww_scanner scanner = WW_SCANNER_INIT;
+    (void)state;
+    fit(&cut, &s, false, &scanner);
+    test_true("clipped", made_has_note(&scanner.notes, "clipped at the dark end"));
+    test_true("no end", !made_has_note(&scanner.notes, "before the scanner does"));
     ww_scanner_release(&scanner);
 }
 
@@ -169,6 +193,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_matter_is_said),
         cmocka_unit_test(what_does_not_hold_is_not_said),
+        cmocka_unit_test(a_wedge_does_not_end_where_its_steps_are_clipped),
         cmocka_unit_test(channels_that_say_the_same_say_it_once),
         cmocka_unit_test(numbers_have_points_whatever_the_locale),
     };

@@ -69,6 +69,11 @@ static void the_least_channel_is_named_where_it_is_one(void **state) {
          {3.05, 3.04, 3.06, WW_MEASURED},
          {3.04, 3.03, 3.05, WW_MEASURED},
          "density 3.04 at least, where the wedge ends, all channels alike; "},
+        {"a wedge of another density for each",
+         {3.05, 3.04, 3.06, WW_MEASURED},
+         {3.14, 3.13, 3.15, WW_MEASURED},
+         {3.29, 3.28, 3.30, WW_MEASURED},
+         "density 3.05 at least, where the wedge ends in red; "},
         {"for the others",
          {3.05, 3.04, 3.06, WW_MEASURED},
          {3.05, 3.04, 3.06, WW_MEASURED},
@@ -136,12 +141,34 @@ static void says_what_is_not_known(void **state) {
     ww__report_release(&report);
 }
 
+/* Source: encodings that exports make begin at 1.4 (common practice); steps clipped to black end
+ * codes, not the wedge, and black that was taken off hides flare (the model's one constant). */
+static void what_the_wedge_cannot_tell_is_not_said(void **state) {
+    struct scanner_case made;
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    scan_case_scanner(&made, false);
+    made.scanner.gamma = (ww_quantity){1.025, 1.02, 1.03, WW_FITTED};
+    made.scanner.channel[WW_VISUAL].dark = (ww_quantity){-0.0016, -0.0017, -0.0015, WW_FITTED};
+    made.scanner.channel[WW_VISUAL].dmax = (ww_quantity){2.87, 2.86, 2.88, WW_MEASURED};
+    made.scanner.channel[WW_VISUAL].step[SCAN_CASE_STEPS - 1].clipped = true;
+    made.scanner.channel[WW_VISUAL].step[SCAN_CASE_STEPS - 1].density = 3.1;
+    ww__scanner_report(&made.scanner, &report);
+    test_text("act", ww__text_string(&report.act),
+              "This scanner sees to density 2.87 (2.86 to 2.88), as denser steps of the wedge are "
+              "clipped to black; flare cannot be told, as black was taken off; codes are linear, "
+              "but the wedge or the scanner is off by 2.5 %.");
+    assert_null(find_block(&report, "Marks"));
+    ww__report_release(&report);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_colour),
         cmocka_unit_test(the_least_channel_is_named_where_it_is_one),
         cmocka_unit_test(encoded_and_ended_by_the_wedge),
         cmocka_unit_test(says_what_is_not_known),
+        cmocka_unit_test(what_the_wedge_cannot_tell_is_not_said),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
