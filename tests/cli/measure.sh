@@ -85,7 +85,7 @@ run measure eight.tif --whole --scanner s.json -o none.csv
 exits 3 'for a whole scan, too'
 run measure encoded.tif --wedge wedge.csv --scanner s.json -o none.csv
 exits 3 'another encoding'
-has 'is told by the wedge' err 'times as steep as it is, so the codes of this scan are encoded otherwise'
+has 'is told by the wedge' err 'times as steep as it is: either the strip on the glass is not that wedge (then give --steps), or the codes of this scan are encoded otherwise'
 holds 'nothing is written' test ! -e none.csv
 run measure darker.tif --wedge wedge.csv --scanner s.json
 exits 1 'a base that is 0.03 D darker than it was'
