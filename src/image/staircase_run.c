@@ -13,6 +13,7 @@ static const double same_light = WW__SAME_LIGHT;
  * than this share of it. */
 static const double sure_doubts = 6.0, beside_share = 0.3;
 static const double most_slip = 3.0;    /* usual falls, over a step out of order */
+static const double least_band = 0.14;  /* steps: a lighter band between two things, not a line */
 static const double most_slopes = 0.25; /* of the steps of a run, else it is a slope */
 static const double same_fall = 0.1;    /* of a fall, by which another is the same */
 enum { ROOM = 64, LEAST_BEFORE_SLIP = 3, LEAST_CURVE = 5 };
@@ -220,16 +221,51 @@ static bool in_surround(const ww__profile *p, const ww__lattice *l, const ww__ce
     return ww__cells_fall(c, line) < sure_doubts * doubt_at(c, line) || falls_beside(p, l, c, line);
 }
 
+/* A fall between cells that need not be neighbours, as clear as those elsewhere in the run and no
+ * more than about two of its steps. */
+static bool is_clear_step(const ww__cells *c, const ww__run *run, size_t before, size_t after) {
+    const double fall = c->level[before] - c->level[after];
+    const double usual = (c->level[run->first - 1] - c->level[run->last]) / (double)run->seen;
+    return fall < most_slip * usual &&
+           fall > fmax(clear_fall, 6.0 * hypot(c->doubt[before], c->doubt[after]));
+}
+
 /*
  * Whether light rises at a line because one of the steps beside it is out of order: over both it
- * falls as clearly as it does elsewhere, and as much as two steps of the run do. Such a step was
- * exposed or developed so, and is a step.
+ * falls as it does elsewhere, or, where the first of them is far too dense, past that one, and goes
+ * on falling. Such a step was exposed or developed so, and is a step.
  */
 static bool is_out_of_order(const ww__cells *c, const ww__run *run, size_t line) {
-    const double fall = c->level[line - 1] - c->level[line + 1];
-    const double usual = (c->level[run->first - 1] - c->level[run->last]) / (double)run->seen;
-    return ww__cells_inner(c, line + 1) && fall < most_slip * usual &&
-           fall > fmax(clear_fall, 6.0 * hypot(c->doubt[line - 1], c->doubt[line + 1]));
+    if (!ww__cells_inner(c, line + 1))
+        return false;
+    return is_clear_step(c, run, line - 1, line + 1) ||
+           (is_clear_step(c, run, line - 2, line) && is_clear_step(c, run, line, line + 1));
+}
+
+/* Whether a band that is lighter than the cells on both sides of a line lies between them: the
+ * border of a sheet, say, with something dark beyond. */
+static bool has_band(const ww__profile *p, const ww__lattice *l, const ww__cells *c, size_t line) {
+    const double higher = fmax(c->level[line - 1], c->level[line]);
+    const double limit = higher + fmax(clear_fall, 6.0 * doubt_at(c, line));
+    const double wide = l->at[line] - l->at[line - 1];
+    const double to = 0.5 * (l->at[line] + l->at[line + 1]);
+    double band = 0.0;
+    for (double i = floor(0.5 * (l->at[line - 1] + l->at[line]));
+         i < to && i < (double)p->n && band <= least_band * wide; i += 1.0)
+        band = i >= 0.0 && p->value[(size_t)i] > limit ? band + 1.0 : 0.0;
+    return band > least_band * wide;
+}
+
+/* A step that lies alone beyond such a band is none of the row; gaps between all steps are no such
+ * bands. */
+static void leave_out_beyond_bands(const ww__profile *p, const ww__lattice *l, const ww__cells *c,
+                                   ww__run *run) {
+    if (run->last > run->first && has_band(p, l, c, run->last) &&
+        !has_band(p, l, c, run->last - 1))
+        run->last--, run->seen--;
+    if (run->last > run->first && has_band(p, l, c, run->first) &&
+        !has_band(p, l, c, run->first + 1))
+        run->first++, run->seen--;
 }
 
 /*
@@ -261,6 +297,7 @@ static ww__run run_from(const ww__profile *p, const ww__lattice *l, const ww__ce
     }
     if (run.last > before + 1)
         run.last = before, run.seen--;
+    leave_out_beyond_bands(p, l, c, &run);
     return run;
 }
 

@@ -60,11 +60,49 @@ static void a_curve_is_told_from_uneven_falls(void **state) {
     test_true("uneven", !run.curved);
 }
 
+/* Source: the drawing: a third of a step of white paper behind the last step, then a black lid. */
+static void a_border_ends_the_run(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    ww__run run;
+    (void)state;
+    for (int border = 0; border < 2; border++) {
+        made_profile_fill(&made_plain, &m);
+        for (size_t i = 471; i < MADE; i++)
+            m.value[i] = border == 1 && i < 480 ? 0.0 : -3.0;
+        made_lattice(&made_plain, &l);
+        test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+        test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+        test_true(border == 1 ? "lid" : "mask", run.last == (border == 1 ? 16u : 17u));
+    }
+}
+
+/* Source: the drawing: one step denser by nearly three. */
+static void one_step_may_be_far_too_dense(void **state) {
+    static made_profile m;
+    static ww__lattice l;
+    static ww__cells c;
+    ww__run run;
+    (void)state;
+    made_profile_fill(&made_plain, &m);
+    made_lattice(&made_plain, &l);
+    test_status("cells", ww__cells_measure(&m.profile, &l, &c, NULL), WW_OK, NULL);
+    c.level[9] -= 0.4;
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("all of it", run.first == 3 && run.last == 16);
+    c.level[12] -= 0.4;
+    test_true("run", ww__run_find(&m.profile, &l, &c, &run));
+    test_true("not two", run.first > 3 || run.last < 16);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(levels_and_run),
         cmocka_unit_test(a_slope_is_none),
         cmocka_unit_test(a_curve_is_told_from_uneven_falls),
+        cmocka_unit_test(a_border_ends_the_run),
+        cmocka_unit_test(one_step_may_be_far_too_dense),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
