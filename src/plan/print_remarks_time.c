@@ -78,6 +78,16 @@ static bool has_line(const ww_print_paper *paper, const char *from) {
     return false;
 }
 
+/* Once a print was read for --result it needs no other: it will do for a test print. */
+static const char *wedge_remedy(const subject *s) {
+    if (s->request->n_tests > 0)
+        return "";
+    return s->choice->sheet->offset
+               ? "; the print that taught this, given in place of --result with --test "
+                 "SECONDS:TONE=DENSITY, the density above paper white, takes most of it out"
+               : "; a test print, read and given with --test, takes most of it out";
+}
+
 static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
     const ww_print_paper *paper = &s->choice->paper;
     const ww__print_sheet *sheet = s->choice->sheet;
@@ -90,9 +100,7 @@ static ww_status say_doubt(const subject *s, ww_notes *notes, ww_error *err) {
                            "The largest part of the time's doubt is '%s': %.2f of %.2f stop, 95 %% "
                            "half-widths%s.",
                            largest->from, largest->stops, paper->doubt_stops.value,
-                           strcmp(largest->from, "wedge") == 0 && s->request->n_tests == 0
-                               ? "; a test print, read and given with --test, takes most of it out"
-                               : "");
+                           strcmp(largest->from, "wedge") == 0 ? wedge_remedy(s) : "");
     if (status == WW_OK && !s->request->repeatability.set)
         status = ww__print_say(notes, err,
                                "How well the process repeats is not in the doubt; give "

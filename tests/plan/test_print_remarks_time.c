@@ -75,6 +75,10 @@ static void set_darker(print_case *c) {
     c->request.offset = &taught;
     c->request.n_offsets = 1;
 }
+static void set_wedge_after_print(print_case *c) {
+    set_wedge_doubtful(c);
+    set_darker(c);
+}
 static void set_lighter_and_harder(print_case *c) {
     set_darker(c);
     taught.log_h = -0.0753;
@@ -151,6 +155,9 @@ static const struct {
     {"so far that no timer has the time", set_odder_test, "were the same.", true},
     {"no test print", set_nothing, "rests on the test print", false},
     {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},
+    {"wedge, a print was read", set_wedge_after_print, "the print that taught this, given in",
+     true},
+    {"wedge, and no other asked for", set_wedge_after_print, "a test print, read", false},
     {"no wedge to help", set_nothing, "a test print, read and given", false},
     {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
     {"no test there", set_no_test_there, "No time: the test print's 5.00 above white", true},
