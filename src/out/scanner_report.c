@@ -50,7 +50,7 @@ static apart how_far_apart(const ww_scanner *scanner, ww_channel least) {
         if (c == (int)least || !other->present || !ww_quantity_present(other->dmax))
             continue;
         if (wedge_ends(scanner, c)
-                ? !wedge_ends(scanner, least) && own->dmax.high < other->dmax.value
+                ? !wedge_ends(scanner, (int)least) && own->dmax.high < other->dmax.value
                 : own->dmax.high < other->dmax.low)
             beyond++;
         else
@@ -63,7 +63,8 @@ static apart how_far_apart(const ww_scanner *scanner, ww_channel least) {
 static bool end_alike(const ww_scanner *scanner, ww_channel least) {
     bool alike = true;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (scanner->channel[c].present && wedge_ends(scanner, c) && wedge_ends(scanner, least))
+        if (scanner->channel[c].present && wedge_ends(scanner, c) &&
+            wedge_ends(scanner, (int)least))
             alike = alike &&
                     scanner->channel[c].dmax.value <=
                         scanner->channel[least].dmax.value + scanner->channel[least].point[0].doubt;
@@ -117,7 +118,7 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
 static void add_flare(ww__text *text, const ww_scanner *scanner, ww_channel name) {
     const ww_quantity flare = in_percent(scanner->channel[name].flare);
     ww__text_add(text, "flare ");
-    if (hides_flare(scanner, name)) {
+    if (hides_flare(scanner, (int)name)) {
         ww__text_add(text, "cannot be told, as black was taken off; ");
         return;
     }
@@ -146,8 +147,8 @@ static void add_act(ww__text *text, const ww_scanner *scanner) {
         ww__text_add(text, "how dense a film this scanner sees through is not known; ");
     } else {
         ww__text_add(text, "this scanner sees to density ");
-        add_dmax(text, scanner, least);
-        if (wedge_ends(scanner, least))
+        add_dmax(text, scanner, (int)least);
+        if (wedge_ends(scanner, (int)least))
             ww__text_add(text, " at least, where the wedge ends");
         else if (ww__scanner_ends_black(scanner, least))
             ww__text_add(text, ", as denser steps of the wedge are clipped to black");
@@ -156,7 +157,7 @@ static void add_act(ww__text *text, const ww_scanner *scanner) {
             ww__text_add_format(text, ", %s the least", ww_channel_name(least));
         else if (count_channels(scanner) > 1 && others == ALIKE && end_alike(scanner, least))
             ww__text_add(text, ", all channels alike");
-        else if (count_channels(scanner) > 1 && wedge_ends(scanner, least))
+        else if (count_channels(scanner) > 1 && wedge_ends(scanner, (int)least))
             ww__text_add_format(text, " in %s", ww_channel_name(least));
         ww__text_add(text, "; ");
     }
