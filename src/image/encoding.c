@@ -60,8 +60,8 @@ static ww_status refuse(const ww_measured *m, const ww_readings *wedge, const ww
     char shown[32];
     ww_number_format(slope, 2, shown, sizeof shown);
     return ww_error_set_at(err, WW_EMISMATCH, m->file, 0,
-                           "%.100s reads %s times as steep as it is: either the strip on the glass is "
-                           "not that wedge (then give --steps), or the codes of this scan are "
+                           "%.100s reads %s times as steep as it is: either the strip on the glass "
+                           "is not that wedge (then give --steps), or the codes of this scan are "
                            "encoded otherwise (gamma, sRGB) than those of '%.100s', from which the "
                            "scanner file was made; then scan both with the same settings",
                            wedge->file ? wedge->file : "the wedge", shown,
