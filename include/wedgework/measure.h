@@ -123,7 +123,7 @@ typedef struct ww_measure_request {
  *
  *   The doubt of a density grows with what was seen of the patch. One standard error:
  *
- *     sd^2 = calibration^2 + level^2 + lamp^2 + mean^2 + uneven^2 + r (D_all - D)^2
+ *     sd^2 = calibration^2 + level^2 + lamp^2 + flare^2 + mean^2 + uneven^2 + r (D_all - D)^2
  *            + texture^2 / 100
  *
  *   calibration   of the scanner file there
@@ -131,6 +131,8 @@ typedef struct ww_measure_request {
  *                 scan and from place to place on the glass: 1 % of it (95 %)
  *   lamp          what the steps show within themselves of a light that falls along the strip: its
  *                 fall from end to end over the root of 6
+ *   flare         of what lies beside the strip, where that is lighter or darker than what lay
+ *                 beside the wedge: 1 % of the difference (95 %)
  *   mean          of the pixels' noise, of what rounding to codes hides where there is little of
  *                 it, and of the light from place to place, 0.05 % (as for the wedge's own steps).
  *                 Codes that come in coarse steps, over 16, may have been cut off in place of

@@ -12,6 +12,8 @@ static const double widest_angle = 0.157; /* rad, 9 degrees */
 static const double part_penalty = 12.0;  /* twice the log likelihood that an edge must gain */
 static const double least_change = 1.0;   /* standard errors */
 static const double least_score = 1.5;    /* a flight of three steps has two edges */
+static const double lone_share = 0.3;     /* what the score of a flight on one row alone counts */
+static const double most_unlike = 1.7;    /* ratio of the widths of steps that are the same */
 
 typedef struct search {
     const ww__tone *tone;
@@ -57,7 +59,8 @@ static ww_status find_on_row(const search *s, const desk *room, const ww__line *
                                       room->part, &n_parts, err);
     for (int sign = -1; status == WW_OK && sign <= 1; sign += 2) {
         status = ww__parts_flight(room->part, n_parts, sign, LEAST_STEP, &flight, err);
-        if (status != WW_OK || flight.n < 3 || flight.score <= place->score)
+        if (status != WW_OK || flight.n < 3 || flight.score < least_score ||
+            flight.score <= place->score)
             continue;
         const double from = (double)room->part[flight.part[0]].from;
         const double to = (double)room->part[flight.part[flight.n - 1]].to;
@@ -117,13 +120,34 @@ static bool beside(const ww__place *a, const ww__place *b) {
            fabs(dx * across[0] + dy * across[1]) < fmax(2.5 * ROWS_APART, 0.8 * a->pitch);
 }
 
+/* Whether two rows that lie side by side see the same flight. */
+static bool sees_the_same(const ww__place *a, const ww__place *b) {
+    double along[2], across[2];
+    ww__place_axes(a->angle, a->upright, along, across);
+    const double shift = (b->x - a->x) * along[0] + (b->y - a->y) * along[1];
+    return b->score > 0.0 && a->falling == b->falling && fabs(shift) < 0.35 * a->length &&
+           a->pitch < most_unlike * b->pitch && b->pitch < most_unlike * a->pitch;
+}
+
+/* A row that runs along a slanting edge sees steps where it crosses from pixel to pixel, and no
+ * other row sees them: those stand back behind what two rows see. */
+static void doubt_lone_rows(search *s, size_t directions) {
+    for (size_t i = 0; i < directions * s->n_rows; i++) {
+        ww__place *p = &s->found[i];
+        const size_t row = i % s->n_rows;
+        const bool seen = (row > 0 && sees_the_same(p, p - 1)) ||
+                          (row + 1 < s->n_rows && sees_the_same(p, p + 1));
+        p->score *= seen ? 1.0 : lone_share;
+    }
+}
+
 static size_t best_apart(const search *s, size_t n_found, ww__place place[]) {
     size_t n = 0;
     while (n < WW__PLACES_MOST) {
         const ww__place *best = NULL;
         for (size_t i = 0; i < n_found; i++) {
             const ww__place *p = &s->found[i];
-            bool is_new = p->score >= least_score && (!best || p->score > best->score);
+            bool is_new = p->score > 0.0 && (!best || p->score > best->score);
             for (size_t k = 0; is_new && k < n; k++)
                 is_new = !beside(&place[k], p);
             if (is_new)
@@ -146,8 +170,10 @@ ww_status ww__rows_find(const ww__tone *tone, bool level, size_t threads,
     if (!s.found)
         return ww_error_set(err, WW_EMEMORY, "no memory to look for a strip");
     const ww_status status = ww__threads_for(directions, threads, find_in_direction, &s, err);
-    if (status == WW_OK)
+    if (status == WW_OK) {
+        doubt_lone_rows(&s, directions);
         *n_places = best_apart(&s, directions * s.n_rows, place);
+    }
     free(s.found);
     return status;
 }

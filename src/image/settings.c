@@ -66,6 +66,15 @@ static ww_status note_unchecked(ww_measured *m, const ww_scanner *scanner, ww_er
         evidence);
 }
 
+static void doubt_flare(ww_measured *m, int c, double share) {
+    for (size_t i = 0; i < m->n; i++) {
+        ww_cell *density = &m->patch[i].channel[c].density;
+        if (density->state == WW_CELL_VALUE && density->sd.set)
+            density->sd.value = hypot(density->sd.value, WW__SETTINGS_FLARE * share *
+                                                             pow(10.0, density->value) / log(10.0));
+    }
+}
+
 static ww_status note_flare(ww_measured *m, const ww_scanner *scanner, ww_error *err) {
     double now = 0.0, then = 0.0;
     char shares[2][32], thinner[32];
@@ -75,6 +84,7 @@ static ww_status note_flare(ww_measured *m, const ww_scanner *scanner, ww_error 
             continue;
         const double is = share_of(scanner, c, m->surround[c].code);
         const double was = share_of(scanner, c, wedge.value);
+        doubt_flare(m, c, fabs(is - was));
         if (fabs(is - was) > fabs(now - then))
             now = is, then = was;
     }
@@ -87,16 +97,16 @@ static ww_status note_flare(ww_measured *m, const ww_scanner *scanner, ww_error 
             &m->notes, err,
             "Beside the strip lies %s %% of open light, beside the wedge of the "
             "scanner file lay %s %%: flare from there is in the calibration but not "
-            "here, and dense steps may read denser than their trust says; mask the "
-            "wedge alike and calibrate anew",
+            "here, and dense steps may read denser: their doubt holds 1 %% of it; mask "
+            "the wedge alike and calibrate anew",
             shares[0], shares[1]);
     ww_number_format(log10(1.0 + now - then), 2, thinner, sizeof thinner);
     return ww_notes_add(
         &m->notes, err,
         "Beside the strip lies %s %% of open light, beside the wedge of the scanner "
         "file lay %s %%: flare from there is not in the calibration, and dense "
-        "steps read thinner than their trust says (density 2.00 by %s D if 1 %% of "
-        "it strays); mask the strip as the wedge was",
+        "steps read thinner, density 2.00 by %s D if 1 %% of it strays, as their doubt "
+        "holds; mask the strip as the wedge was",
         shares[0], shares[1], thinner);
 }
 

@@ -8,6 +8,10 @@
 #define WW__SETTINGS_SHARE 0.25 /* of open light, for flare */
 #define WW__SETTINGS_MASK 0.05  /* D, of two masks */
 
+/* What strays of the light beside: 0.1 to 1 % of it in scanners, so that 1 % is the half-width at
+ * 95 %; common practice. */
+#define WW__SETTINGS_FLARE 0.005
+
 /*
  * ww__settings_note - whether a strip was scanned as the wedge of the scanner file was.
  *
@@ -17,11 +21,13 @@
  *   than that of the wedge, as light with flare and dark, where both are masks.
  *
  *   Flare that follows what lies beside is not in the calibration where that differs, by shares of
- *   open light s: of 1 % of it, density 2.00 reads log10(1 + s_now - s_then) thinner.
+ *   open light s: of 1 % of it, density 2.00 reads log10(1 + s_now - s_then) thinner. The doubt of
+ *   every density holds it: sd^2 + (0.005 (s_now - s_then) 10^D / ln 10)^2. A note tells it from a
+ *   difference of 25 % on.
  *
  * Source    definition
  * Given     known  a known wedge was read, whose densities are compared elsewhere
- * Returned  measured  with the notes
+ * Returned  measured  with the notes and the doubts
  * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner *scanner,

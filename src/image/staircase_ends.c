@@ -51,7 +51,9 @@ static double end_of_level(end *e, size_t line, size_t cell) {
     at = last + way;
     at = fmin(fmax(at, 0.0), (double)p->n);
     e->at_border = p->open[e->side] && (at < 1.5 || at > (double)p->n - 1.5);
-    const double a = at + way * 0.1 * e->wide, b = at + way * 0.4 * e->wide;
+    /* Near the picture's end there may be little to see beyond. */
+    const double left = e->side == 0 ? at : (double)p->n - at;
+    const double a = at + way * fmin(0.1 * e->wide, 0.5 * left), b = at + way * 0.4 * e->wide;
     e->sharp = e->at_border || (mean_between(p, fmin(a, b), fmax(a, b), &beyond) &&
                                 fabs(beyond - level) > 1.6 * tolerance);
     return e->side == 0 ? (at > 0.0 ? at + 1.0 : at) : at;

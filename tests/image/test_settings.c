@@ -2,6 +2,7 @@
 #include "image/settings.h"
 #include "support/scan_case.h"
 #include "support/support.h"
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -54,11 +55,24 @@ static void settings_that_nothing_checks_are_told(void **state) {
             (ww_surround){rows[i].beside < 9.0, scan_case_code(rows[i].beside), 0.0};
         scanner->scanner.channel[WW_VISUAL].surround =
             (ww_optional){rows[i].wedge < 9.0, scan_case_code(rows[i].wedge)};
+        double was[SCAN_CASE_STEPS];
+        for (size_t k = 0; k < SCAN_CASE_STEPS; k++)
+            was[k] = made->patch[k].channel[WW_VISUAL].density.sd.value;
         assert_int_equal(ww__settings_note(&made->measured, rows[i].known, &scanner->scanner, NULL),
                          WW_OK);
         test_true(rows[i].name, made->measured.notes.n == rows[i].notes);
         test_true(rows[i].name, !rows[i].words || says(&made->measured.notes, rows[i].words));
         test_true(rows[i].name, !made->measured.off);
+        const double share = rows[i].beside < 9.0 && rows[i].wedge < 9.0
+                                 ? pow(10.0, -rows[i].beside) - pow(10.0, -rows[i].wedge)
+                                 : 0.0;
+        for (size_t k = 0; k < SCAN_CASE_STEPS; k++) {
+            const ww_cell *cell = &made->patch[k].channel[WW_VISUAL].density;
+            if (cell->state == WW_CELL_VALUE)
+                test_close(rows[i].name, cell->sd.value,
+                           hypot(was[k], 0.005 * share * pow(10.0, cell->value) / 2.302585093),
+                           1e-3 * cell->sd.value);
+        }
         ww_notes_release(&made->measured.notes);
     }
     free(scanner);
