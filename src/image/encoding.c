@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/encoding.h"
+#include "image/order.h"
 
 #include <assert.h>
 #include <math.h>
@@ -37,11 +38,6 @@ static size_t collect(const ww_measured *m, const ww_readings *wedge, pair step[
     return n;
 }
 
-static int rising(const void *a, const void *b) {
-    const double *left = a, *right = b;
-    return *left < *right ? -1 : *left > *right;
-}
-
 /* 1 where nothing can be said. */
 static double slope_of(const pair step[], size_t n, double slope[]) {
     size_t pairs = 0;
@@ -51,8 +47,7 @@ static double slope_of(const pair step[], size_t n, double slope[]) {
                 slope[pairs++] = (step[k].read - step[i].read) / (step[k].wedge - step[i].wedge);
     if (n < STEPS_LEAST || pairs == 0)
         return 1.0;
-    qsort(slope, pairs, sizeof *slope, rising);
-    return slope[pairs / 2];
+    return ww__order_nth(slope, pairs, pairs / 2);
 }
 
 static ww_status refuse(const ww_measured *m, const ww_readings *wedge, const ww_scanner *scanner,

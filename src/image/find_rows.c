@@ -130,7 +130,8 @@ static bool sees_the_same(const ww__place *a, const ww__place *b) {
 }
 
 /* A row that runs along a slanting edge sees steps where it crosses from pixel to pixel, and no
- * other row sees them: those stand back behind what two rows see. */
+ * other row sees them: those stand back behind what two rows see. A score that stands back is still
+ * over 0, which is all that the next row asks of it. */
 static void doubt_lone_rows(search *s, size_t directions) {
     for (size_t i = 0; i < directions * s->n_rows; i++) {
         ww__place *p = &s->found[i];

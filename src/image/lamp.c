@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/lamp.h"
+#include "image/order.h"
 
 #include <assert.h>
 #include <math.h>
@@ -11,16 +12,6 @@ static const double robust = 1.4826; /* sd by median absolute deviation, normal 
 static const double of_median = 1.2533;
 static const double surely = 3.0; /* standard errors */
 enum { STEPS_LEAST = 5 };
-
-static int rising(const void *a, const void *b) {
-    const double x = *(const double *)a, y = *(const double *)b;
-    return (x > y) - (x < y);
-}
-
-static double median(double value[], size_t n) {
-    qsort(value, n, sizeof *value, rising);
-    return n % 2 ? value[n / 2] : 0.5 * (value[n / 2 - 1] + value[n / 2]);
-}
 
 static double density_of(const ww_measured *m, const ww_scanner *scanner, double code) {
     const double light = scanner ? ww_scanner_light(scanner, code) : code / m->white;
@@ -49,10 +40,10 @@ static size_t collect(const ww_measured *m, int c, const ww_scanner *scanner, do
 static double fall_of(double change[], size_t n, double steps) {
     if (n < STEPS_LEAST)
         return 0.0;
-    const double middle = median(change, n);
+    const double middle = ww__order_median(change, n);
     for (size_t i = 0; i < n; i++)
         change[i] = fabs(change[i] - middle);
-    const double error = of_median * robust * median(change, n) / sqrt((double)n);
+    const double error = of_median * robust * ww__order_median(change, n) / sqrt((double)n);
     const double fall = steps * middle;
     return fabs(middle) > surely * error && fabs(fall) > WW__LAMP_FALL ? fall : 0.0;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/scratch.h"
+#include "image/order.h"
 
 #include "image/patch.h"
 #include <assert.h>
@@ -138,16 +139,6 @@ static bool place_in(const atomic_uint_least32_t count[CELLS], const ww__area *a
     return true;
 }
 
-static int rising(const void *a, const void *b) {
-    const double *left = a, *right = b;
-    return *left < *right ? -1 : *left > *right;
-}
-
-static double median(double value[], size_t n) {
-    qsort(value, n, sizeof *value, rising);
-    return n % 2 ? value[n / 2] : 0.5 * (value[n / 2 - 1] + value[n / 2]);
-}
-
 /* Median of the slopes of all pairs (Theil and Sen), which dust does not sway. */
 static line through(const double u[], const double v[], size_t n) {
     double slope[BINS_MOST * (BINS_MOST - 1) / 2], at[BINS_MOST];
@@ -155,10 +146,10 @@ static line through(const double u[], const double v[], size_t n) {
     for (size_t i = 0; i < n; i++)
         for (size_t k = i + 1; k < n; k++)
             slope[pairs++] = (v[k] - v[i]) / (u[k] - u[i]);
-    line l = {true, 0.0, median(slope, pairs)};
+    line l = {true, 0.0, ww__order_median(slope, pairs)};
     for (size_t i = 0; i < n; i++)
         at[i] = v[i] - l.slope * u[i];
-    l.at = median(at, n);
+    l.at = ww__order_median(at, n);
     return l;
 }
 

@@ -121,11 +121,4 @@ static inline made_truth made_usual(double gamma) {
         .k = 0.9, .flare = 0.002, .gamma = gamma, .read = 2e-4, .shot = 1.5e-3, .fixed = 0.004};
 }
 
-static inline bool made_has_note(const ww_notes *notes, const char *part) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], part))
-            return true;
-    return false;
-}
-
 #endif

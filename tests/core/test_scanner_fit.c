@@ -227,7 +227,7 @@ static void a_dark_scan_tells_dark_from_flare(void **state) {
     test_close("dark", scanner.channel[WW_VISUAL].dark.value * 65535.0, 200.0, 1e-9);
     assert_int_equal(scanner.channel[WW_VISUAL].dark.how, WW_MEASURED);
     test_close("no flare", scanner.channel[WW_VISUAL].flare.value, 0.0, 1e-6);
-    test_true("nothing assumed", !made_has_note(&scanner.notes, "dark is taken as 0"));
+    test_true("nothing assumed", !test_noted(&scanner.notes, "dark is taken as 0"));
     test_status("density", ww_scanner_density(&scanner, WW_VISUAL, 1200.0, &density, NULL), WW_OK,
                 NULL);
     test_close("(1200-200)/(60000-200)", density.value, 1.77670, 2e-4);
@@ -246,7 +246,7 @@ static void a_dark_scan_tells_dark_from_flare(void **state) {
     make_dark(&d, 40000.0, 12.0); /* a dark scan with the lamp on */
     fit(&s, &d.measured, &scanner);
     test_true("set aside",
-              !scanner.dark_scan && made_has_note(&scanner.notes, "The dark scan is lighter"));
+              !scanner.dark_scan && test_noted(&scanner.notes, "The dark scan is lighter"));
     ww_scanner_release(&scanner);
 }
 

@@ -232,7 +232,7 @@ static double held(const told_apart *row, size_t scanners, size_t *told) {
         made_scan_channel(&s, WW_VISUAL, &truth, row->sd, &seed);
         test_status(row->name, ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
                     &err);
-        *told += made_has_note(&scanner.notes, "Which encoding the codes have");
+        *told += test_noted(&scanner.notes, "Which encoding the codes have");
         for (double d = 0.25; d < row->gap * (double)(row->steps - 1); d += 0.1, n++) {
             ww_quantity q = WW_QUANTITY_INIT;
             const double code = s.measured.white * made_share(&truth, d);

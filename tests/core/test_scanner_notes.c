@@ -134,7 +134,7 @@ static void each_matter_is_said(void **state) {
         made_scan s;
         ww_scanner scanner = WW_SCANNER_INIT;
         fit(&cases[i], &s, false, &scanner);
-        if (!made_has_note(&scanner.notes, cases[i].says)) {
+        if (!test_noted(&scanner.notes, cases[i].says)) {
             for (size_t n = 0; n < scanner.notes.n; n++)
                 print_message("%s\n", scanner.notes.text[n]);
             fail_msg("%s: no note says '%s'", cases[i].row, cases[i].says);
@@ -152,7 +152,7 @@ static void what_does_not_hold_is_not_said(void **state) {
     (void)state;
     fit(&cases[0], &s, false, &scanner);
     for (size_t i = 0; i < sizeof never / sizeof never[0]; i++)
-        test_true(never[i], !made_has_note(&scanner.notes, never[i]));
+        test_true(never[i], !test_noted(&scanner.notes, never[i]));
     ww_scanner_release(&scanner);
 }
 
@@ -163,8 +163,8 @@ static void a_wedge_does_not_end_where_its_steps_are_clipped(void **state) {
     ww_scanner scanner = WW_SCANNER_INIT;
     (void)state;
     fit(&cut, &s, false, &scanner);
-    test_true("clipped", made_has_note(&scanner.notes, "clipped at the dark end"));
-    test_true("no end", !made_has_note(&scanner.notes, "before the scanner does"));
+    test_true("clipped", test_noted(&scanner.notes, "clipped at the dark end"));
+    test_true("no end", !test_noted(&scanner.notes, "before the scanner does"));
     ww_scanner_release(&scanner);
 }
 
@@ -173,7 +173,7 @@ static void channels_that_say_the_same_say_it_once(void **state) {
     ww_scanner scanner = WW_SCANNER_INIT;
     (void)state;
     fit(&cases[7], &s, true, &scanner);
-    test_true("merged", made_has_note(&scanner.notes, "Steps 15 to 21 (red, green) compressed"));
+    test_true("merged", test_noted(&scanner.notes, "Steps 15 to 21 (red, green) compressed"));
     ww_scanner_release(&scanner);
 }
 
@@ -184,8 +184,8 @@ static void numbers_have_points_whatever_the_locale(void **state) {
     if (!test_comma_locale())
         skip();
     fit(&cases[1], &s, false, &scanner);
-    test_true("2.20", made_has_note(&scanner.notes, "2.20"));
-    test_true("no 2,20", !made_has_note(&scanner.notes, "2,20"));
+    test_true("2.20", test_noted(&scanner.notes, "2.20"));
+    test_true("no 2,20", !test_noted(&scanner.notes, "2,20"));
     ww_scanner_release(&scanner);
 }
 

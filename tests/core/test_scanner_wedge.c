@@ -106,9 +106,9 @@ static void rounding_is_no_misfit(void **state) {
     for (size_t i = 0; i < c->n_steps; i++)
         test_true(c->step[i].step, !c->step[i].suspect);
     test_true("no misfit", !scanner.misfit);
-    test_true("not before all else", !made_has_note(&scanner.notes, "Before all else"));
+    test_true("not before all else", !test_noted(&scanner.notes, "Before all else"));
     test_close("sees to", c->dmax.value, log10(0.9 * 255.0 / 1.0408330), 0.02);
-    test_true("no mean mends it", made_has_note(&scanner.notes, "no number of pixels mends it"));
+    test_true("no mean mends it", test_noted(&scanner.notes, "no number of pixels mends it"));
     ww_scanner_release(&scanner);
 }
 

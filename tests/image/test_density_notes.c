@@ -108,13 +108,6 @@ static const told rows[] = {
      {"Step '4': it changes by 0.2", "none is given", "move it"}},
 };
 
-static bool says(const ww_notes *notes, const char *words) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], words))
-            return true;
-    return false;
-}
-
 static void note_and_number_agree(void **state) {
     struct scan_case *made = malloc(sizeof *made);
     struct scanner_case *scanner = malloc(sizeof *scanner);
@@ -139,9 +132,9 @@ static void note_and_number_agree(void **state) {
         assert_int_equal(ww__density_notes(&made->measured, "step", &request, NULL), WW_OK);
         test_close(row->name, (double)made->measured.notes.n, (double)row->notes, 0.0);
         for (size_t k = 0; k < 3 && row->words[k]; k++)
-            test_true(row->words[k], says(&made->measured.notes, row->words[k]));
+            test_true(row->words[k], test_noted(&made->measured.notes, row->words[k]));
         /* What all are off by nobody knows: no density keeps a doubt beside a note that says so. */
-        const bool off = says(&made->measured.notes, "all densities here are off");
+        const bool off = test_noted(&made->measured.notes, "all densities here are off");
         test_true(row->name, made->measured.off == off);
         test_true(row->name, made->patch[6].channel[WW_VISUAL].density.sd.set == !off);
         ww_notes_release(&made->measured.notes);
@@ -161,7 +154,7 @@ static void a_misfit_of_the_scanner_file_is_told(void **state) {
     scanner->scanner.misfit = true;
     assert_int_equal(ww__density_notes(&made->measured, "step", &request, NULL), WW_OK);
     test_true("off", made->measured.off);
-    test_true("told", says(&made->measured.notes, "does not fit its own wedge"));
+    test_true("told", test_noted(&made->measured.notes, "does not fit its own wedge"));
     ww_notes_release(&made->measured.notes);
     free(scanner);
     free(made);

@@ -5,13 +5,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool says(const ww_notes *notes, const char *words) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], words))
-            return true;
-    return false;
-}
-
 /* Codes are light here; over what was read of each step it changes by `change` D and, by turns, by
  * `stray` more or less. */
 static void draw(struct scan_case *made, double change, double stray) {
@@ -56,7 +49,7 @@ static void light_that_falls_is_told(void **state) {
         test_close(rows[i].name, cell->sd.value, hypot(before, rows[i].fall / sqrt(6.0)), 1e-6);
         test_true(rows[i].name, made->measured.notes.n == (rows[i].words[0] ? 1u : 0u));
         for (size_t k = 0; k < 2 && rows[i].words[k]; k++)
-            test_true(rows[i].name, says(&made->measured.notes, rows[i].words[k]));
+            test_true(rows[i].name, test_noted(&made->measured.notes, rows[i].words[k]));
         test_true("none has none", !made->patch[20].channel[WW_VISUAL].density.sd.set);
         ww_notes_release(&made->measured.notes);
     }

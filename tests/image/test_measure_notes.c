@@ -9,13 +9,6 @@ static const ww_measure_request codes_only = {.scanner = NULL};
 
 /* Source of all: the limits of the header, one fault at a time in a strip that has none. */
 
-static bool says(const ww_notes *notes, const char *words) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], words))
-            return true;
-    return false;
-}
-
 static void good(struct scan_case *made, bool colour) {
     scan_case_strip(made, colour);
     for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
@@ -115,7 +108,7 @@ static void each_fault_has_its_note(void **state) {
         assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
         test_true(rows[i].name, made->measured.notes.n == 1);
         for (size_t k = 0; k < 3 && rows[i].words[k]; k++)
-            test_true(rows[i].words[k], says(&made->measured.notes, rows[i].words[k]));
+            test_true(rows[i].words[k], test_noted(&made->measured.notes, rows[i].words[k]));
         ww_notes_release(&made->measured.notes);
     }
     free(made);
@@ -132,7 +125,7 @@ static void clipped_steps_of_a_calibration_are_told_by_it(void **state) {
     shade(made, 0.0213);
     assert_int_equal(ww__measure_notes(&made->measured, "step", &calibration, NULL), WW_OK);
     test_true("one note", made->measured.notes.n == 1);
-    test_true("of light", says(&made->measured.notes, "0.021 D"));
+    test_true("of light", test_noted(&made->measured.notes, "0.021 D"));
     ww_notes_release(&made->measured.notes);
     free(made);
 }
@@ -145,13 +138,14 @@ static void what_is_no_number_is_no_dust(void **state) {
     holes_alone(made, 500);
     assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
     test_true("one note", made->measured.notes.n == 1);
-    test_true("of holes", says(&made->measured.notes, "500 pixels are no numbers"));
+    test_true("of holes", test_noted(&made->measured.notes, "500 pixels are no numbers"));
     ww_notes_release(&made->measured.notes);
     good(made, true);
     holes_alone(made, 300);
     assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
     test_true("two", made->measured.notes.n == 2);
-    test_true("the rest", says(&made->measured.notes, "8.0 % of the pixels are unlike the rest"));
+    test_true("the rest",
+              test_noted(&made->measured.notes, "8.0 % of the pixels are unlike the rest"));
     ww_notes_release(&made->measured.notes);
     free(made);
 }
@@ -177,9 +171,10 @@ static void coarse_codes_are_told(void **state) {
         for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
             made->patch[i].channel[WW_VISUAL].step = coarse ? 257.0 : 16.0;
         assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
-        test_true("told", coarse == says(&made->measured.notes,
-                                         "This 16 bit file holds 8 bits: its codes come in steps "
-                                         "of 257"));
+        test_true("told",
+                  coarse == test_noted(&made->measured.notes,
+                                       "This 16 bit file holds 8 bits: its codes come in steps "
+                                       "of 257"));
         ww_notes_release(&made->measured.notes);
     }
     free(made);
@@ -197,9 +192,9 @@ static void uneven_codes_are_told(void **state) {
             made->patch[i].channel[WW_VISUAL].step = i == 17 ? 1.6 * apart : apart;
         assert_int_equal(ww__measure_notes(&made->measured, "step", &codes_only, NULL), WW_OK);
         test_true("one", made->measured.notes.n == 1);
-        test_true("told", says(&made->measured.notes, bits == 8 ? "uneven steps, 1.6 apart"
-                                                                : "uneven steps, 411 apart"));
-        test_true("where", says(&made->measured.notes, "tep '18'"));
+        test_true("told", test_noted(&made->measured.notes, bits == 8 ? "uneven steps, 1.6 apart"
+                                                                      : "uneven steps, 411 apart"));
+        test_true("where", test_noted(&made->measured.notes, "tep '18'"));
         ww_notes_release(&made->measured.notes);
     }
     free(made);
@@ -235,7 +230,8 @@ static void the_same_wedge_must_read_the_same(void **state) {
                          WW_OK);
         test_true(cases[i].name, made->measured.notes.n == (cases[i].words ? 1 : 0));
         test_true(cases[i].name, made->measured.off == (cases[i].words != NULL));
-        test_true(cases[i].name, !cases[i].words || says(&made->measured.notes, cases[i].words));
+        test_true(cases[i].name,
+                  !cases[i].words || test_noted(&made->measured.notes, cases[i].words));
         ww_notes_release(&made->measured.notes);
     }
     free(scanner);
@@ -274,7 +270,8 @@ static void widths_from_the_other_end_are_told(void **state) {
         assert_int_equal(ww__measure_width_note(&measured, widths[i].said, NULL), WW_OK);
         test_close(widths[i].name, (double)measured.notes.n, widths[i].noted, 0.0);
         if (widths[i].noted)
-            test_true(widths[i].name, says(&measured.notes, "step '1' may lie where '4' was read"));
+            test_true(widths[i].name,
+                      test_noted(&measured.notes, "step '1' may lie where '4' was read"));
         ww_notes_release(&measured.notes);
     }
 }

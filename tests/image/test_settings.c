@@ -6,13 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool says(const ww_notes *notes, const char *words) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], words))
-            return true;
-    return false;
-}
-
 /*
  * Source: the formula of the header by hand. Codes are those of densities by scan_case.h, that of
  * open light of density 0; masks of 3.6 and 1.0 D pass 0.0007 + 0.93 (10^-D + 0.0041), 0.00475 and
@@ -61,7 +54,7 @@ static void settings_that_nothing_checks_are_told(void **state) {
         assert_int_equal(ww__settings_note(&made->measured, rows[i].known, &scanner->scanner, NULL),
                          WW_OK);
         test_true(rows[i].name, made->measured.notes.n == rows[i].notes);
-        test_true(rows[i].name, !rows[i].words || says(&made->measured.notes, rows[i].words));
+        test_true(rows[i].name, !rows[i].words || test_noted(&made->measured.notes, rows[i].words));
         test_true(rows[i].name, !made->measured.off);
         const double share = rows[i].beside < 9.0 && rows[i].wedge < 9.0
                                  ? pow(10.0, -rows[i].beside) - pow(10.0, -rows[i].wedge)

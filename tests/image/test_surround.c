@@ -6,13 +6,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-static bool says(const ww_notes *notes, const char *words) {
-    for (size_t i = 0; i < notes->n; i++)
-        if (strstr(notes->text[i], words))
-            return true;
-    return false;
-}
-
 /* ------------------------------------------------------------------------------------- read */
 
 /* Source: the drawing. Open light is 0.9 of full scale, a mask 0.9 x 10^-4, a sheet of 0.6 D
@@ -102,9 +95,10 @@ static void light_that_was_none_is_told(void **state) {
         test_true(rows[i].name, made->measured.off == (rows[i].words != NULL));
         test_true(rows[i].name, made->patch[4].channel[WW_VISUAL].density.sd.set == !rows[i].words);
         if (rows[i].words)
-            test_true(rows[i].name, says(&made->measured.notes, rows[i].words) &&
-                                        says(&made->measured.notes, "Lock the exposure") &&
-                                        says(&made->measured.notes, "if the codes are encoded"));
+            test_true(rows[i].name,
+                      test_noted(&made->measured.notes, rows[i].words) &&
+                          test_noted(&made->measured.notes, "Lock the exposure") &&
+                          test_noted(&made->measured.notes, "if the codes are encoded"));
         ww_notes_release(&made->measured.notes);
     }
     /* A strip of which nothing beside was seen. */

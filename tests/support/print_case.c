@@ -86,10 +86,7 @@ const ww_print_tone *print_case_find(const ww_print_paper *paper, const char *to
 }
 
 bool print_case_noted(const ww_print_plan *plan, const char *words) {
-    for (size_t i = 0; i < plan->notes.n; i++)
-        if (strstr(plan->notes.text[i], words))
-            return true;
-    return false;
+    return test_noted(&plan->notes, words);
 }
 
 void print_case_make(const char *row, const print_case *c, ww_print_plan *plan) {

@@ -66,10 +66,7 @@ void strip_case_paper(strip_case *c, double k, double middle_s, double from_s, d
 }
 
 bool strip_case_noted(const ww_strip *strip, const char *words) {
-    for (size_t i = 0; i < strip->notes.n; i++)
-        if (strstr(strip->notes.text[i], words))
-            return true;
-    return false;
+    return test_noted(&strip->notes, words);
 }
 
 void strip_case_next(const char *row, const ww_strip *strip, double from_s, double stops,

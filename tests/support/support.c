@@ -167,6 +167,13 @@ static bool make_comma_locale(void) {
     return made;
 }
 
+bool test_noted(const ww_notes *notes, const char *words) {
+    for (size_t i = 0; i < notes->n; i++)
+        if (strstr(notes->text[i], words))
+            return true;
+    return false;
+}
+
 bool test_comma_locale(void) {
     const bool set = setlocale(LC_ALL, "de_DE.UTF-8") || make_comma_locale();
     if (set && strcmp(localeconv()->decimal_point, ",") == 0)

@@ -11,6 +11,7 @@
 #include <cmocka.h>
 #include <stdbool.h>
 #include <wedgework/error.h>
+#include <wedgework/notes.h>
 
 /* Rows: fail with the row's name, what came and what should have. */
 void test_close(const char *row, double got, double want, double tolerance);
@@ -46,6 +47,7 @@ int test_as_plain_user(int (*work)(void *context), void *context);
 int test_in_child(int (*work)(void *context), void *context);
 
 /* Sets a locale with a decimal comma for this process; false where none can be had. */
+bool test_noted(const ww_notes *notes, const char *words); /* whether a note has these words */
 bool test_comma_locale(void);
 
 /*
