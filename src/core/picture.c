@@ -65,3 +65,7 @@ ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_err
                            "export floating point with 1 for white, or 16-bit integers",
                            most, picture->white);
 }
+
+double ww__picture_quantum(const ww_picture *picture) {
+    return picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
+}

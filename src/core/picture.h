@@ -11,4 +11,7 @@ ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, 
  * Floating point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err);
 
+/* ww__picture_quantum - one code as a share of white; 0 in floating point, which has none. */
+double ww__picture_quantum(const ww_picture *picture);
+
 #endif

@@ -97,7 +97,7 @@ static ww_status look(hunt *h, ww_error *err) {
                                "%zu x %zu px are too few to find a stepped strip in; give a larger "
                                "picture, or a larger --strip",
                                h->where.width, h->where.height);
-    const double quantum = h->picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / h->picture->white;
+    const double quantum = ww__picture_quantum(h->picture);
     h->shrink = ((g.nu > g.nv ? g.nu : g.nv) + SEARCH_MOST - 1) / SEARCH_MOST;
     ww_status status = ww__grid_read(h->picture, &h->where, skip, h->threads, &g, err);
     if (status == WW_OK)

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/find_steps.h"
+#include "core/picture.h"
 #include "image/order.h"
 #include "image/profile.h"
 
@@ -160,10 +161,6 @@ static ww_status read_window(const ww_picture *picture, const ww_region *where, 
     return ww__profile_mean(&w->grid, w->inside[0], w->inside[1], w->light, w->error, err);
 }
 
-static double quantum_of(const ww_picture *picture) {
-    return picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
-}
-
 /* The profile in the order in which light falls. */
 static ww_status make_profile(const ww_picture *picture, const ww__band *band, window *w,
                               ww_error *err) {
@@ -174,7 +171,7 @@ static ww_status make_profile(const ww_picture *picture, const ww__band *band, w
     p->n = n;
     p->value = w->numbers, p->smooth = p->value + n, p->weight = p->smooth + n;
     p->beside[0] = p->weight + n, p->beside[1] = p->beside[0] + n;
-    p->floor = floor_of(w, n, quantum_of(picture), p->beside[1] + n);
+    p->floor = floor_of(w, n, ww__picture_quantum(picture), p->beside[1] + n);
     fill_profile(w, n);
     ww_status status = ww__profile_smooth(
         p->value, n, (size_t)(smooth_reach * band->pitch / w->grid.step_u), p->smooth, err);
@@ -359,7 +356,7 @@ ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, cons
     if (status == WW_OK || status == WW_EMISMATCH) {
         const ww_status shape = check_shape(&w, where, band, &stairs, err);
         status = shape == WW_OK ? status : shape;
-        *there = steps_of(&w, band, &stairs, quantum_of(picture));
+        *there = steps_of(&w, band, &stairs, ww__picture_quantum(picture));
     }
     if (status == WW_OK)
         status = take(&w, band, &stairs, found, err);

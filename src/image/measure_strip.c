@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
+#include "core/picture.h"
 #include "image/density.h"
 #include "image/direction.h"
 #include "image/encoding.h"
@@ -95,16 +96,34 @@ static ww_status steps_by_number(size_t n, steps *s, ww_error *err) {
     return status;
 }
 
+static ww_status refuse_order(const ww_picture *picture, const char *wedge,
+                              const ww__strip_found *found, double rounding, ww_error *err) {
+    size_t clipped[2];
+    char why[200] = "";
+    ww__direction_clipped(found->level, found->n, rounding, clipped);
+    if (clipped[0] + clipped[1] > 1)
+        snprintf(why, sizeof why,
+                 ": %zu of them are clipped at code 0 and %zu at the greatest code; scan without "
+                 "black point, levels and automatic exposure, so that few or none are. Or else",
+                 clipped[0], clipped[1]);
+    return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                           "the steps of the scan do not grow darker as those of %.200s do, "
+                           "either way round%s check its densities and their order, or whether "
+                           "this is that wedge",
+                           wedge, *why ? why : ";");
+}
+
 static ww_status find_direction(const ww_picture *picture, const ww_measure_request *request,
                                 const steps *s, const ww__strip_found *found, bool *reversed,
                                 ww_error *err) {
     const char *const wedge =
         request->wedge && request->wedge->file ? request->wedge->file : "the wedge";
+    const double rounding = 0.5 * ww__picture_quantum(picture);
     if (!request->wedge) {
         *reversed = request->reverse;
         return WW_OK;
     }
-    switch (ww__direction_find(s->density, found->level, s->n)) {
+    switch (ww__direction_find(s->density, found->level, s->n, rounding)) {
     case WW__DIRECTION_ALIKE:
         return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
                                "both ends of %.200s are alike, so that its densities do not tell "
@@ -112,11 +131,7 @@ static ww_status find_direction(const ww_picture *picture, const ww_measure_requ
                                "--steps and, where step 1 lies at the other end, --reverse",
                                wedge);
     case WW__DIRECTION_NEITHER:
-        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
-                               "the steps of the scan do not grow darker as those of %.200s do, "
-                               "either way round; check its densities and their order, or whether "
-                               "this is that wedge",
-                               wedge);
+        return refuse_order(picture, wedge, found, rounding, err);
     case WW__DIRECTION_REVERSED:
         *reversed = true;
         return WW_OK;

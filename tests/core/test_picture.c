@@ -82,6 +82,15 @@ static void codes_of_every_kind(void **state) {
     test_close("float", ww_block_code(&of_float, 1), -1.5, 0.0);
 }
 
+/* Source: definition. */
+static void a_code_is_a_share_of_white(void **state) {
+    const ww_picture eight = {.sample = WW_SAMPLE_8, .white = 255.0};
+    const ww_picture real = {.sample = WW_SAMPLE_FLOAT, .white = 1.0};
+    (void)state;
+    test_close("of 8 bits", ww__picture_quantum(&eight), 0.0039215686, 1e-10);
+    test_close("of none", ww__picture_quantum(&real), 0.0, 0.0);
+}
+
 /* Floating point has 1 for white; a scene with light sources is over it here and there, but
  * 0..65535 is none. Source: interface of the picture (white), common practice. */
 static void floating_point_on_another_scale_is_refused(void **state) {
@@ -111,6 +120,7 @@ int main(void) {
         cmocka_unit_test(codes_of_every_kind),
         cmocka_unit_test(shows_only_what_lies_inside),
         cmocka_unit_test(floating_point_on_another_scale_is_refused),
+        cmocka_unit_test(a_code_is_a_share_of_white),
         cmocka_unit_test(releases_everything_twice),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -298,6 +298,30 @@ static void densities_must_tell_the_direction(void **state) {
     ww_picture_release(&p);
 }
 
+/* A wedge of 0.05 to 3.05 whose ten darkest steps a black point took away. */
+static void clipped_steps_tell_no_direction(void **state) {
+    double seen[STEPS];
+    wedge_scene s = wedge_scene_plain();
+    wedge_file wedge;
+    wedge_of(&s, &wedge);
+    for (size_t i = 0; i < STEPS; i++)
+        seen[i] = i < STEPS - 10 ? s.first + s.gap * (double)i : 9.0; /* 65535 10^-9 is no code */
+    s.density = seen;
+    ww_picture p = wedge_picture_new(&s);
+    ww_measured m = WW_MEASURED_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    const ww_measure_request request = {.wedge = &wedge.readings, .threads = 1};
+    test_status("ten at code 0", ww_measure_strip(&p, &request, &m, &err), WW_OK, &err);
+    test_true("the right way round", !m.reversed && m.patch[0].channel[WW_VISUAL].code > 50000.0);
+    ww_measured_release(&m);
+    for (size_t i = 0; i < STEPS; i++)
+        wedge.row[i].cell[WW_VISUAL].value = 0.1 * (double)(i < 6 ? i : 12 - i);
+    test_status("neither way", ww_measure_strip(&p, &request, &m, &err), WW_EMISMATCH, &err);
+    test_true("says what is clipped", strstr(err.msg, "10 of them are clipped at code 0 and 0 at"));
+    ww_picture_release(&p);
+}
+
 static void what_is_no_such_strip_is_refused(void **state) {
     struct scanner_case scanner;
     const wedge_scene s = wedge_scene_plain();
@@ -366,6 +390,7 @@ int main(void) {
         cmocka_unit_test(threads_change_nothing),
         cmocka_unit_test(gives_densities_with_a_scanner),
         cmocka_unit_test(densities_must_tell_the_direction),
+        cmocka_unit_test(clipped_steps_tell_no_direction),
         cmocka_unit_test(what_is_no_such_strip_is_refused),
         cmocka_unit_test(spots_beside_it_are_read),
     };
