@@ -69,6 +69,12 @@ typedef struct ww_print_offset {
                       D-max, is shorter by (+ harder); 0 where not learned */
     double sd;     /* of log_h */
     size_t prints; /* behind it */
+    /* The last of them stands for a test print where the tone that set its time was read on it: */
+    char *tone;               /* that tone, owned; NULL or "" where it was not */
+    double negative;          /* its density on the negative, as read */
+    double density;           /* and on the print, net */
+    ww_optional test_s;       /* the test print that its own plan went by */
+    ww_optional test_density; /* [net D] */
 } ww_print_offset;
 
 #define WW_PRINT_OFFSET_MOST 2.0 /* [log H] either way, and of its sd */
@@ -291,7 +297,10 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           each exposure of a split), "earlier prints" (1.96 sd of the offset) and, of two tests
  *           that differ by more than their readings and the curve explain, "tests apart" (half of
  *           that; see Test). With a test print only what differs between test and aim counts, and
- *           log h0 drops out; so it does where earlier prints were made by it.
+ *           log h0 drops out; so it does where earlier prints were made by it. The last of those is
+ *           as good as a test print where the tone that set its time was read on it: only what
+ *           differs between that place and the aim counts then, and the error of its readings is in
+ *           "earlier prints". With a test print as well that holds for the one it was planned by.
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), `why` and a note say so and the

@@ -21,7 +21,8 @@ enum {
     QUOTE_SIZE = 200
 };
 
-static const double range_most = 4.0; /* [log H] no paper's range changes by as much */
+static const double negative_most = 6.0; /* [D] no film is denser, nor reads as far under zero */
+static const double range_most = 4.0;    /* [log H] no paper's range changes by as much */
 
 static const char *const table_key[WW_PRINT_RECIPE_TABLES] = {
     [WW_PRINT_RECIPE_NEGATIVE] = "negative",
@@ -229,10 +230,27 @@ static void read_numbers(ww__json_reader *reader, const ww__json_place *inputs,
 
 /* ------------------------------------------------------------------------------- offsets */
 
+static void read_place(ww__json_reader *reader, const ww__json_place *item, ww_print_recipe *recipe,
+                       ww_print_offset *offset) {
+    const ww__json_place test_s = ww__json_key(item, "test_time");
+    const ww__json_place test_density = ww__json_key(item, "test_density");
+    offset->tone = read_label(reader, item, "tone", recipe);
+    offset->test_s =
+        ww__json_read_optional(reader, &test_s, WW_PRINT_TEST_LEAST, WW_PRINT_TEST_MOST);
+    offset->test_density =
+        ww__json_read_optional(reader, &test_density, WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST);
+    if (!offset->tone || !*offset->tone)
+        return;
+    offset->negative = ww__json_number_of(reader, item, "negative", -negative_most, negative_most);
+    offset->density =
+        ww__json_number_of(reader, item, "density", WW_PRINT_AIM_LEAST, WW_PRINT_AIM_MOST);
+}
+
 static void read_offset(ww__json_reader *reader, const ww__json_place *item,
                         ww_print_recipe *recipe, ww_print_offset *offset) {
-    static const char *const known[] = {"paper", "contrast", "lot", "scale", "tested",
-                                        "log_h", "range",    "sd",  "prints"};
+    static const char *const known[] = {"paper",   "contrast",  "lot",          "scale",   "tested",
+                                        "log_h",   "range",     "sd",           "prints",  "tone",
+                                        "density", "test_time", "test_density", "negative"};
     const ww__json_place scale = ww__json_key(item, "scale"), tested = ww__json_key(item, "tested"),
                          prints = ww__json_key(item, "prints");
     ww__json_refuse_others(reader, item, known, sizeof known / sizeof known[0]);
@@ -247,6 +265,7 @@ static void read_offset(ww__json_reader *reader, const ww__json_place *item,
     offset->range = ww__json_number_of(reader, item, "range", -range_most, range_most);
     offset->sd = ww__json_number_of(reader, item, "sd", 0.0, WW_PRINT_OFFSET_MOST);
     offset->prints = (size_t)ww__json_read_integer(reader, &prints, 1, PRINTS_MOST);
+    read_place(reader, item, recipe, offset);
 }
 
 static void read_offsets(ww__json_reader *reader, const ww__json_place *list, size_t n,
@@ -274,7 +293,7 @@ static void read_lists(ww__json_reader *reader, const ww__json_place *inputs,
     recipe->move = make_room(reader, n_moves, sizeof *recipe->move);
     recipe->offset = make_room(reader, n_offsets, sizeof *recipe->offset);
     recipe->name =
-        make_room(reader, n_places + n_tests + n_moves + 3 * n_offsets, sizeof *recipe->name);
+        make_room(reader, n_places + n_tests + n_moves + 4 * n_offsets, sizeof *recipe->name);
     if (reader->status != WW_OK)
         return;
     read_places(reader, &places, n_places, recipe);

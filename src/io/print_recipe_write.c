@@ -110,6 +110,16 @@ static void write_wishes(ww__json_writer *writer, const ww_print_request *reques
     ww__json_close(writer);
 }
 
+/* Where the last of the prints stands for a test print. */
+static void write_place(ww__json_writer *writer, const ww_print_offset *offset) {
+    const bool read = offset->tone && *offset->tone;
+    ww__json_write_text(writer, "tone", read ? offset->tone : "");
+    ww__json_write_optional(writer, "negative", (ww_optional){read, offset->negative});
+    ww__json_write_optional(writer, "density", (ww_optional){read, offset->density});
+    ww__json_write_optional(writer, "test_time", offset->test_s);
+    ww__json_write_optional(writer, "test_density", offset->test_density);
+}
+
 void ww__print_recipe_put_offset(ww__json_writer *writer, const char *key,
                                  const ww_print_offset *offset) {
     ww__json_open_object(writer, key, WW__JSON_LINES);
@@ -122,6 +132,7 @@ void ww__print_recipe_put_offset(ww__json_writer *writer, const char *key,
     ww__json_write_number(writer, "range", offset->range);
     ww__json_write_number(writer, "sd", offset->sd);
     ww__json_write_integer(writer, "prints", (long)offset->prints);
+    write_place(writer, offset);
     ww__json_close(writer);
 }
 

@@ -18,6 +18,14 @@ static const double certified = 0.01;
  * they are taken as independent, in proportion between. */
 static const double independent = 0.15;
 
+/* The place that the time is tied to, by a test print or by the last of the earlier ones: what is
+ * the same there and at the aim cancels. */
+typedef struct tie {
+    bool set;
+    bool taught; /* by an earlier print, whose own readings are in the sd of what it taught */
+    double log_h;
+} tie;
+
 typedef struct doubt {
     const ww_print_request *request;
     const ww__print_negative *negative;
@@ -26,6 +34,7 @@ typedef struct doubt {
     double log_h;      /* of the aim */
     double slope;      /* there */
     double test_slope; /* at the test print's density */
+    tie tie;
 } doubt;
 
 static double slope_at(const ww__print_sheet *sheet, double log_h) {
@@ -36,21 +45,41 @@ static double slope_at(const ww__print_sheet *sheet, double log_h) {
     return fmax(slope, 1e-6);
 }
 
+static tie find_tie(const ww_print_request *request, const ww__print_sheet *sheet,
+                    const ww__print_test *test) {
+    tie t = {.set = test->used, .log_h = test->log_h};
+    if (ww__print_offset_place(request, sheet, test, &t.log_h))
+        t.set = t.taught = true;
+    return t;
+}
+
 /* Of two errors of the curve, the part that does not cancel. */
-static double difference_of(const doubt *d, double at_aim, double at_test) {
-    const double apart = fmin(fabs(d->log_h - d->test->log_h) / independent, 1.0);
-    return d->test->used ? hypot(at_aim, at_test) * apart : at_aim;
+static double difference_of(const doubt *d, double at_aim, double at_tie) {
+    const double apart = fmin(fabs(d->log_h - d->tie.log_h) / independent, 1.0);
+    return d->tie.set ? hypot(at_aim, at_tie) * apart : at_aim;
 }
 
 /* 1 sd in log H of densities of one sd, at the aim and on the test prints. */
 static double print_sd(const doubt *d, double one) {
     const ww__print_test *test = d->test;
     double sd = one / d->slope;
+    if (d->tie.taught)
+        return sd;
     if (test->used)
         sd = hypot(sd, (1.0 - test->share) * one / d->test_slope);
     if (test->both)
         sd = hypot(sd, test->share * one / slope_at(d->sheet, test->other_log_h));
     return sd;
+}
+
+/* The same of the negative between the tone that sets the time and the one that did on an earlier
+ * print: a reading that is still the same is what that print taught the paper by. */
+static double taught_negative_sd(const doubt *d) {
+    const ww__print_spot *first = &d->negative->spot[d->negative->first];
+    const ww_print_offset *offset = d->sheet->offset;
+    if (strcmp(first->name, offset->tone) == 0 && first->density == offset->negative)
+        return 0.0;
+    return hypot(first->error, WW_READING_SD) * first->seen_slope;
 }
 
 /* The same of those on the negative. What is the same place on aim and test cancels. */
@@ -59,6 +88,8 @@ static double negative_sd(const doubt *d) {
     const size_t spot[] = {d->negative->first, test->spot, test->spot_of[1 - test->which]};
     double part[] = {1.0, test->used ? test->share - 1.0 : 0.0, test->both ? -test->share : 0.0};
     double sd = 0.0;
+    if (d->tie.taught)
+        return taught_negative_sd(d);
     for (size_t i = 0; i < sizeof part / sizeof part[0]; i++) {
         const ww__print_spot *at = &d->negative->spot[spot[i]];
         for (size_t k = i + 1; k < sizeof part / sizeof part[0]; k++)
@@ -75,47 +106,50 @@ double ww__print_budget_nominal_width(double apart) {
 
 /* 95 % half-width in log H of the paper's own curve; below 0 where the curve does not say. */
 static double fit_width(const doubt *d) {
-    double at_aim = 0.0, at_test = 0.0;
+    double at_aim = 0.0, at_tie = 0.0;
     if (d->sheet->nominal)
-        return ww__print_budget_nominal_width(fabs(d->log_h - d->test->log_h));
+        return ww__print_budget_nominal_width(fabs(d->log_h - d->tie.log_h));
+    if (d->sheet->beside[0] && d->tie.taught)
+        return difference_of(d, ww__print_between_width(d->sheet, d->log_h),
+                             ww__print_between_width(d->sheet, d->tie.log_h));
     if (d->sheet->beside[0])
         return ww__print_between_width(d->sheet, d->log_h) +
                (d->test->used ? ww__print_between_width(d->sheet, d->test->log_h) : 0.0);
     if (!ww__print_papers_sd(d->sheet, d->log_h, &at_aim))
         return -1.0;
-    if (d->test->used && !ww__print_papers_sd(d->sheet, d->test->log_h, &at_test))
+    if (d->tie.set && !ww__print_papers_sd(d->sheet, d->tie.log_h, &at_tie))
         return -1.0;
     return WW__PRINT_95 *
-           difference_of(d, at_aim / d->slope, d->test->used ? at_test / d->test_slope : 0.0);
+           difference_of(d, at_aim / d->slope,
+                         d->tie.set ? at_tie / slope_at(d->sheet, d->tie.log_h) : 0.0);
 }
 
 /* Tolerance at a log H: the wedge is dense where the paper got least. */
-static double nominal_at(const doubt *d, double log_h) {
-    const double dense = (d->sheet->high - log_h) / (d->sheet->high - d->sheet->low);
+static double nominal_at(const ww__print_sheet *sheet, double log_h) {
+    const double dense = (sheet->high - log_h) / (sheet->high - sheet->low);
     return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(dense, 0.0), 1.0);
 }
 
-static bool is_nominal_wedge(const ww_meta *meta) {
+bool ww__print_budget_wedge_nominal(const ww__print_sheet *sheet) {
+    const ww_meta *meta = &sheet->curve->meta;
     return !meta->wedge_sd.set && meta->wedge != WW_WEDGE_CERTIFIED;
 }
 
-/* 95 % half-width in log H, at one place, of the wedge that the paper was exposed through. */
-static double wedge_at(const doubt *d, double log_h) {
-    const ww_meta *meta = &d->sheet->curve->meta;
-    if (d->sheet->curve->exposure == WW_EXPOSURE_TIME ||
-        d->sheet->curve->exposure == WW_EXPOSURE_STOP)
+double ww__print_budget_wedge(const ww__print_sheet *sheet, double log_h) {
+    const ww_meta *meta = &sheet->curve->meta;
+    if (sheet->nominal || sheet->curve->exposure == WW_EXPOSURE_TIME ||
+        sheet->curve->exposure == WW_EXPOSURE_STOP)
         return 0.0; /* no wedge had a part in it */
-    if (is_nominal_wedge(meta))
-        return nominal_at(d, log_h);
+    if (ww__print_budget_wedge_nominal(sheet))
+        return nominal_at(sheet, log_h);
     return meta->wedge_sd.set ? WW__PRINT_95 * meta->wedge_sd.value : certified;
 }
 
 /* The same of the time. */
 static double wedge_width(const doubt *d) {
-    const double width = wedge_at(d, d->log_h);
-    /* A wedge that is off is off all along: between two places only the difference counts. */
-    if (d->test->used && is_nominal_wedge(&d->sheet->curve->meta))
-        return fabs(width - wedge_at(d, d->test->log_h));
+    const double width = ww__print_budget_wedge(d->sheet, d->log_h);
+    if (d->tie.set && ww__print_budget_wedge_nominal(d->sheet))
+        return fabs(width - ww__print_budget_wedge(d->sheet, d->tie.log_h));
     return difference_of(d, width, width);
 }
 
@@ -140,7 +174,7 @@ static double margin_of(const doubt *d) {
     sd = hypot(hypot(fit, WW_READING_SD), process.set ? process.value : 0.0);
     sd = hypot(sd / d->test_slope, tested->error * tested->seen_slope);
     sd = hypot(sd, h0.set ? h0.value : 0.0);
-    return hypot(hypot(WW__PRINT_95 * sd, wedge_at(d, d->test->log_h)),
+    return hypot(hypot(WW__PRINT_95 * sd, ww__print_budget_wedge(d->sheet, d->test->log_h)),
                  timer_width(d->request, d->request->test[d->test->which].time_s));
 }
 
@@ -195,7 +229,10 @@ static void add_against(const doubt *d, ww_print_paper *paper) {
     const bool bracketed = test->both && test->share > 0.0;
     if (!ww__print_budget_at_odds(test))
         return;
-    if (!ww__print_budget_test_stands(d->request, test))
+    if (d->tie.taught) /* which of them was right is in what the print taught */
+        add_line(paper, "test against curve",
+                 ww__print_budget_nominal_width(fabs(d->log_h - d->tie.log_h)));
+    else if (!ww__print_budget_test_stands(d->request, test))
         add_line(paper, "test against curve", fabs(test->against)); /* nobody can tell which */
     else if (!bracketed)
         add_line(paper, "test against curve", ww__print_budget_nominal_width(way));
@@ -208,7 +245,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     const ww__print_sheet *sheet = d->sheet;
     const ww_meta *meta = &sheet->curve->meta;
     const double fit = fit_width(d);
-    const double shift = fabs(ww__print_shifted_time(sheet, d->log_h, d->test));
+    const double shift = fabs(ww__print_shifted_time(request, sheet, d->log_h, d->test));
     add_line(paper, "readings", WW__PRINT_95 * hypot(print_sd(d, WW_READING_SD), negative_sd(d)));
     if (!sheet->nominal)
         add_line(paper, "wedge", wedge_width(d));
@@ -227,7 +264,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     if (sheet->offset)
         add_line(paper, "earlier prints", WW__PRINT_95 * sheet->offset->sd);
     add_against(d, paper);
-    if (ww__print_budget_tests_apart(d->test))
+    if (ww__print_budget_tests_apart(d->test) && !d->tie.taught)
         add_line(paper, "tests apart", 0.5 * fabs(d->test->disagree));
 }
 
@@ -259,7 +296,8 @@ ww_status ww__print_budget_set(const ww_print_request *request, const ww__print_
                      test,
                      fate->first_log_h,
                      slope_at(sheet, fate->first_log_h),
-                     test->used ? slope_at(sheet, test->log_h) : 1.0};
+                     test->used ? slope_at(sheet, test->log_h) : 1.0,
+                     find_tie(request, sheet, test)};
     double squares = 0.0;
     compare_test(&d, test);
     compare_tests(&d, test);

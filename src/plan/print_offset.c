@@ -77,6 +77,24 @@ const ww_print_offset *ww__print_offset_sister(const ww_print_request *request,
     return NULL;
 }
 
+/* What a print taught beside a test print is no more than that beside the same one. */
+static bool is_same_test(const ww_print_request *request, const ww__print_test *test,
+                         const ww_print_offset *offset) {
+    const ww_print_test *now = &request->test[test->which];
+    return test->used && offset->test_s.set && offset->test_density.set &&
+           now->time_s == offset->test_s.value && now->density == offset->test_density.value;
+}
+
+bool ww__print_offset_place(const ww_print_request *request, const ww__print_sheet *sheet,
+                            const ww__print_test *test, double *log_h) {
+    const ww_print_offset *offset = sheet->offset;
+    if (!offset || !offset->tone || !*offset->tone)
+        return false;
+    if (request->n_tests > 0 && !is_same_test(request, test, offset))
+        return false;
+    return ww__print_papers_log_h(sheet, offset->density, log_h);
+}
+
 bool ww__print_offset_range(const ww__print_sheet *sheet, double *range) {
     double light = 0.0, dark = 0.0;
     if (!ww__print_papers_log_h(sheet, fmax(WW__PRINT_FIRST_TONE, sheet->lightest), &light) ||

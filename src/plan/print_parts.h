@@ -243,7 +243,7 @@ typedef struct ww__print_fate {
     bool past_black;       /* the first aim is darker than the black that another tone goes to */
     size_t unreached;      /* placed tones whose aim this paper does not reach */
     size_t lost, blocked, merged;
-    size_t bare; /* the tone that sets the contrast unplaced, and falls to paper white */
+    size_t bare;           /* the tone that sets the contrast unplaced, and falls to paper white */
     size_t given_up;       /* tones of all these that another paper might hold */
     size_t overworked;     /* tones that ask for more local work than a hand gives */
     const char *lost_tone; /* the first of each */
@@ -278,6 +278,11 @@ typedef struct ww__print_test {
     double margin;       /* 95 % half-width of that */
 } ww__print_test;
 
+/* Log H, on this paper's curve, of the tone that set the time of the last print that taught of it;
+ * false where it was not read or lies on no curve, or the plan goes by another test print now. */
+bool ww__print_offset_place(const ww_print_request *request, const ww__print_sheet *sheet,
+                            const ww__print_test *test, double *log_h);
+
 /* Two tests of which the one with more light printed lighter, by more than readings are off by, are
  * WW_EMISMATCH: no paper does that. spot_of is set already. */
 ww_status ww__print_tests_check(const ww_print_request *request, const ww__print_negative *negative,
@@ -293,6 +298,13 @@ bool ww__print_tests_place(const ww_print_request *request, const ww__print_nega
  * way itself.
  */
 double ww__print_budget_nominal_width(double apart);
+
+/* 95 % half-width in log H, at one place, of the wedge that a paper was exposed through. */
+double ww__print_budget_wedge(const ww__print_sheet *sheet, double log_h);
+
+/* Whether that is a tolerance: such a wedge is off all along, so that between two places only the
+ * difference counts. */
+bool ww__print_budget_wedge_nominal(const ww__print_sheet *sheet);
 
 /* Whether two tests differ by more than their doubts explain: on a curve that was measured. */
 bool ww__print_budget_tests_apart(const ww__print_test *test);
@@ -394,8 +406,8 @@ int ww__print_order(const void *left, const void *right);
 double ww__print_shifted(const ww__print_sheet *sheet, double log_h);
 
 /* The same of the time for an aim at that log H, less what test prints or earlier ones take out. */
-double ww__print_shifted_time(const ww__print_sheet *sheet, double log_h,
-                              const ww__print_test *test);
+double ww__print_shifted_time(const ww_print_request *request, const ww__print_sheet *sheet,
+                              double log_h, const ww__print_test *test);
 
 /* What the remarks are about. */
 typedef struct ww__print_subject {

@@ -78,13 +78,16 @@ static bool has_line(const ww_print_paper *paper, const char *from) {
     return false;
 }
 
-/* Once a print was read for --result it needs no other: it will do for a test print. */
+/* A print that was read for --result will do for a test print, if its first tone was. */
 static const char *wedge_remedy(const subject *s) {
-    if (s->request->n_tests > 0)
+    double log_h = 0.0;
+    const ww__print_candidate *choice = s->choice;
+    if (s->request->n_tests > 0 ||
+        ww__print_offset_place(s->request, choice->sheet, &choice->test, &log_h))
         return "";
-    return s->choice->sheet->offset
-               ? "; the print that taught this, given in place of --result with --test "
-                 "SECONDS:TONE=DENSITY, the density above paper white, takes most of it out"
+    return choice->sheet->offset
+               ? "; the print that taught this takes most of it out where the tone that sets the "
+                 "time is read on it, too"
                : "; a test print, read and given with --test, takes most of it out";
 }
 

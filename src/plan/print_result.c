@@ -12,6 +12,7 @@ static void release_offset(ww_print_offset *offset) {
     free(offset->paper);
     free(offset->contrast);
     free(offset->lot);
+    free(offset->tone);
 }
 
 void ww_print_offsets_release(ww_print_offset offset[], size_t n) {

@@ -65,6 +65,31 @@ static size_t find_first(const ww__result *result, double *slope) {
  *   weights  w = F^-T J / (J^T J)  +  F^-T (1 - projection on J) F^-1 c,  c = cov(readings, u)
  *   variance w^T own w  +  w^T shared w - 2 w^T c + var u
  */
+/*
+ * A wedge's error is in no covariance here, as it is not told from contrast; where it is off at
+ * the tone that sets the time by another amount than at those that weighed, the lesson is off by
+ * that: variance of sum of w_i slope_i e_i - e_first.
+ */
+static double wedge_variance(const ww__result *result, const double weight[], size_t first) {
+    const ww__print_sheet *sheet = result->candidate->sheet;
+    const bool nominal = ww__print_budget_wedge_nominal(sheet);
+    double part[WW_PRINT_RESULT_TONES_MOST], sum = 0.0;
+    for (size_t i = 0; i < result->n; i++) {
+        double net = 0.0, slope = 0.0;
+        if (!ww__print_papers_net(sheet, result->point[i].log_h, &net, &slope))
+            slope = 0.0;
+        part[i] = weight[i] * slope - (i == first ? 1.0 : 0.0);
+        part[i] *= ww__print_budget_wedge(sheet, result->point[i].log_h) / WW__PRINT_95;
+    }
+    for (size_t i = 0; i < result->n; i++)
+        for (size_t k = 0; k < result->n; k++) {
+            const double apart =
+                fabs(result->point[i].log_h - result->point[k].log_h) / WW__RESULT_ALIKE;
+            sum += part[i] * part[k] * (nominal || i == k ? 1.0 : fmax(0.0, 1.0 - apart));
+        }
+    return sum;
+}
+
 static void find_lesson_at(const ww__result *result, const slopes *s, const double left[],
                            lesson *taught) {
     const size_t n = result->n;
@@ -92,6 +117,8 @@ static void find_lesson_at(const ww__result *result, const slopes *s, const doub
     taught->own = quadratic(result->own, weight, n);
     taught->shared = fmax(0.0, quadratic(result->shared, weight, n) -
                                    2.0 * ww__gls_dot(weight, covariance, n) + variance);
+    if (first < n)
+        taught->shared += wedge_variance(result, weight, first);
 }
 
 /* Contrast that a print shows beside exposure where the cause is open; fog looks much like it, and
@@ -180,6 +207,22 @@ static char *copy_text(const char *text) {
     return strdup(text ? text : "");
 }
 
+/* What makes the print as good as a test print: where the tone that sets the time came out. */
+static void name_place(const ww__result *result, ww_print_offset *entry) {
+    const ww__print_test *test = &result->candidate->test;
+    const ww_print_test *made = &result->request->test[test->which];
+    double slope = 0.0;
+    const size_t first = find_first(result, &slope);
+    const bool read = first < result->n && result->point[first].came >= WW_PRINT_AIM_LEAST;
+    entry->tone = copy_text(read ? result->point[first].spot->name : "");
+    if (!read)
+        return;
+    entry->negative = result->point[first].spot->density;
+    entry->density = result->point[first].came;
+    entry->test_s = (ww_optional){test->used, made->time_s};
+    entry->test_density = (ww_optional){test->used, made->density};
+}
+
 static ww_status name_entry(const ww__result *result, ww_print_offset *entry, ww_error *err) {
     const ww__print_sheet *sheet = result->candidate->sheet;
     entry->paper = copy_text(sheet->name);
@@ -187,7 +230,8 @@ static ww_status name_entry(const ww__result *result, ww_print_offset *entry, ww
     entry->lot = copy_text(sheet->curve->meta.lot);
     entry->scale = result->request->scale;
     entry->tested = result->request->n_tests > 0;
-    if (entry->paper && entry->contrast && entry->lot)
+    name_place(result, entry);
+    if (entry->paper && entry->contrast && entry->lot && entry->tone)
         return WW_OK;
     return ww_error_set(err, WW_EMEMORY, "no memory for what the print taught");
 }
@@ -252,7 +296,8 @@ static bool copy_entry(const ww_print_offset *from, ww_print_offset *to) {
     to->paper = copy_text(from->paper);
     to->contrast = copy_text(from->contrast);
     to->lot = copy_text(from->lot);
-    return to->paper && to->contrast && to->lot;
+    to->tone = copy_text(from->tone);
+    return to->paper && to->contrast && to->lot && to->tone;
 }
 
 ww_status ww_print_offsets_learn(const ww_print_miss *miss, const ww_print_offset offset[],

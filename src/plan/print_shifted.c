@@ -36,9 +36,13 @@ double ww__print_shifted(const ww__print_sheet *sheet, double log_h) {
     return 0.5 * sum;
 }
 
-double ww__print_shifted_time(const ww__print_sheet *sheet, double log_h,
-                              const ww__print_test *test) {
-    double shift = ww__print_shifted(sheet, log_h);
+double ww__print_shifted_time(const ww_print_request *request, const ww__print_sheet *sheet,
+                              double log_h, const ww__print_test *test) {
+    double shift = ww__print_shifted(sheet, log_h), place = 0.0;
+    if (ww__print_offset_place(request, sheet, test, &place)) {
+        shift -= ww__print_shifted(sheet, place);
+        return fabs(shift) > unmoved ? shift : 0.0;
+    }
     if (test->used)
         shift -= (1.0 - test->share) * ww__print_shifted(sheet, test->log_h);
     if (test->both)
@@ -74,7 +78,7 @@ ww_status ww__print_shifted_say(const ww__print_subject *s, ww_notes *notes, ww_
     const ww__print_candidate *choice = s->choice;
     const ww__print_sheet *sheet = choice->sheet;
     const double log_h = choice->fate.first_log_h;
-    const double shift = ww__print_shifted_time(sheet, log_h, &choice->test);
+    const double shift = ww__print_shifted_time(s->request, sheet, log_h, &choice->test);
     const double exponent = ww__print_time_exponent(
         s->request, ww__print_time_reference(s->request, sheet, &choice->fate, &choice->test));
     ww_status status = WW_OK;

@@ -30,7 +30,8 @@ static const char shorts[] =
     "\"tests\": [{\"time\": 12, \"tone\": \"cloud\", \"density\": 0.2}],"
     "\"moves\": [{\"tone\": \"cloud\", \"stops\": 0.5}, {\"tone\": \"shadow\", \"stops\": -1}],"
     "\"offsets\": [{\"paper\": \"a\", \"lot\": \"b\", \"tested\": true, \"log_h\": 0.1,"
-    "\"range\": 0, \"sd\": 0.01, \"prints\": 1}], \"callier\": 1.2}}";
+    "\"range\": 0, \"sd\": 0.01, \"prints\": 1, \"tone\": \"cloud\", \"negative\": 1.31,"
+    "\"density\": 0.2}], \"callier\": 1.2}}";
 
 static ww_status read(void *context, ww_error *err) {
     ww_print_recipe recipe = WW_PRINT_RECIPE_INIT;

@@ -56,6 +56,9 @@ static void writes_everything(void **state) {
     test_close("repeatability", number_at(inputs, NULL, 0, "repeatability"), 0.02, 0.0);
     test_close("offset", number_at(inputs, "offsets", 0, "log_h"), 0.0731, 0.0);
     test_close("prints", number_at(inputs, "offsets", 0, "prints"), 3.0, 0.0);
+    test_text("place", text_at(inputs, "offsets", 0, "tone"), "cloud");
+    test_close("its density", number_at(inputs, "offsets", 0, "density"), 0.1337, 0.0);
+    test_text("no place", text_at(inputs, "offsets", 1, "tone"), "");
     test_text("any paper", text_at(inputs, "offsets", 1, "paper"), "");
     json_decref(document);
 

@@ -2,6 +2,7 @@
 #include "support/print_case.h"
 #include "support/support.h"
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 static char gloss[] = "gloss", matt[] = "matt", filter_2[] = "filter 2", filter_3[] = "filter 3";
@@ -173,12 +174,88 @@ static void test_refused(void **state) {
     }
 }
 
+/*
+ * What the place of the print that taught leaves of each line. Source: root sums of squares; what
+ * is the same place cancels; a nominal wedge is 0.01 off at its thin, 0.10 at its dense end, and
+ * off all along; two places 0.15 log H apart share no error of the curve.
+ */
+static const struct {
+    const char *name;
+    const char *tone;
+    double negative, density;
+    double test_density, by_density; /* of the test print now and of then; 0: none */
+    bool tied, same;
+} place_rows[] = {
+    {"none", "", 0.0, 0.0, 0.0, 0.0, false, false},
+    {"on the aim", "cloud", 1.39, 0.10, 0.0, 0.0, true, true},
+    {"beside it", "cloud", 1.39, 0.60, 0.0, 0.0, true, true},
+    {"another reading", "cloud", 1.40, 0.10, 0.0, 0.0, true, false},
+    {"another tone", "wall", 1.39, 0.10, 0.0, 0.0, true, false},
+    {"on no curve", "cloud", 1.39, 2.50, 0.0, 0.0, false, false},
+    {"by the same test", "cloud", 1.39, 0.10, 0.20, 0.20, true, true},
+    {"by another test", "cloud", 1.39, 0.10, 0.20, 0.21, false, false},
+    {"by a test of which nobody knows", "cloud", 1.39, 0.10, 0.20, 0.0, false, false},
+};
+
+static double slope_at(double net) {
+    return (log(49.0) + log(9.0)) / 1.05 * net * (1.0 - 0.5 * net);
+}
+
+/* Log H of the lines "wedge" and "paper fit", between the aim and a place tied to. */
+static void check_place(const char *row, const ww_print_paper *paper, double tied_to, bool tied) {
+    const double stop = 0.301029995663981195, white = 1.959963984540054 * 0.007;
+    const double log_h = print_case_log_h(1.05, 0.3, 0.10);
+    const double apart = print_case_log_h(1.05, 0.3, tied ? tied_to : 0.10) - log_h;
+    const double share = fmin(1.0, apart / 0.15);
+    const double wedge = tied ? 0.09 * apart / 3.2 : 0.01 + 0.09 * (1.9 - log_h) / 3.2;
+    const double fit = tied ? share * hypot(white / slope_at(0.10), white / slope_at(tied_to))
+                            : white / slope_at(0.10);
+    test_close(row, print_case_budget(paper, "wedge"), wedge / stop, 1e-6);
+    test_close(row, print_case_budget(paper, "paper fit"), fit / stop, 1e-6);
+}
+
+static void test_place(void **state) {
+    const double read = 1.959963984540054 * 0.01 / 0.301029995663981195, g = slope_at(0.10);
+    (void)state;
+    for (size_t i = 0; i < sizeof place_rows / sizeof place_rows[0]; i++) {
+        char tone[8];
+        ww_print_offset taught = {.tone = tone, .log_h = 0.05, .sd = 0.01, .prints = 1};
+        const double by = place_rows[i].by_density;
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        start(&c);
+        c.paper[0].meta.wedge = WW_WEDGE_NOMINAL;
+        print_case_white_sd(&c, &c.paper[0], 0.007);
+        snprintf(tone, sizeof tone, "%s", place_rows[i].tone);
+        taught.negative = place_rows[i].negative;
+        taught.density = place_rows[i].density;
+        taught.tested = place_rows[i].test_density > 0.0;
+        taught.test_s = (ww_optional){by > 0.0, 10.0};
+        taught.test_density = (ww_optional){by > 0.0, by};
+        c.request.test[0] = (ww_print_test){10.0, "cloud", place_rows[i].test_density};
+        c.request.n_tests = taught.tested ? 1 : 0;
+        c.request.offset = &taught;
+        c.request.n_offsets = 1;
+        print_case_make(place_rows[i].name, &c, &plan);
+        if (place_rows[i].tied || !taught.tested)
+            check_place(place_rows[i].name, &plan.paper[0], taught.density, place_rows[i].tied);
+        test_close(place_rows[i].name, print_case_budget(&plan.paper[0], "readings"),
+                   !place_rows[i].tied && taught.tested
+                       ? read * hypot(1.0 / g, 1.0 / slope_at(0.20))
+                       : read * hypot(1.0 / g, place_rows[i].same   ? 0.0
+                                               : place_rows[i].tied ? sqrt(2.0)
+                                                                    : 1.0),
+                   1e-6);
+        test_close(place_rows[i].name, print_case_budget(&plan.paper[0], "earlier prints"), read,
+                   1e-9);
+        ww_print_plan_release(&plan);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_which),
-        cmocka_unit_test(test_range),
-        cmocka_unit_test(test_log_h0),
-        cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_which),   cmocka_unit_test(test_range), cmocka_unit_test(test_log_h0),
+        cmocka_unit_test(test_refused), cmocka_unit_test(test_place),
     };
     return cmocka_run_group_tests_name("print_offset", tests, NULL, NULL);
 }

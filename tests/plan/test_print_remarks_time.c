@@ -155,7 +155,7 @@ static const struct {
     {"so far that no timer has the time", set_odder_test, "were the same.", true},
     {"no test print", set_nothing, "rests on the test print", false},
     {"wedge, what helps", set_wedge_doubtful, "a test print, read and given with --test", true},
-    {"wedge, a print was read", set_wedge_after_print, "the print that taught this, given in",
+    {"wedge, a print was read", set_wedge_after_print, "the print that taught this takes most",
      true},
     {"wedge, and no other asked for", set_wedge_after_print, "a test print, read", false},
     {"no wedge to help", set_nothing, "a test print, read and given", false},

@@ -34,11 +34,15 @@ static void test_exact(void **state) {
     static const struct {
         trial_truth truth;
         ww_miss_cause cause;
-    } rows[] = {{{.log_h = 0.0}, WW_MISS_NOTHING},       {{.log_h = 0.0903}, WW_MISS_EXPOSURE},
-                {{.log_h = -0.21}, WW_MISS_EXPOSURE},    {{.range = 0.13}, WW_MISS_CONTRAST},
-                {{.range = -0.17}, WW_MISS_CONTRAST},    {{.light = 0.6}, WW_MISS_LIGHT_END},
-                {{.fog = 0.07}, WW_MISS_LIGHT_END},      {{0.09, 0.13, 0.0, 0.0}, WW_MISS_BOTH},
-                {{-0.11, -0.14, 0.0, 0.0}, WW_MISS_BOTH}};
+    } rows[] = {{{.log_h = 0.0}, WW_MISS_NOTHING},
+                {{.log_h = 0.0903}, WW_MISS_EXPOSURE},
+                {{.log_h = -0.21}, WW_MISS_EXPOSURE},
+                {{.range = 0.13}, WW_MISS_CONTRAST},
+                {{.range = -0.17}, WW_MISS_CONTRAST},
+                {{.light = 0.6}, WW_MISS_LIGHT_END},
+                {{.fog = 0.07}, WW_MISS_LIGHT_END},
+                {{.log_h = 0.09, .range = 0.13}, WW_MISS_BOTH},
+                {{.log_h = -0.11, .range = -0.14}, WW_MISS_BOTH}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         const trial_truth *truth = &rows[i].truth;

@@ -24,9 +24,15 @@ void print_trial_start(print_trial *trial, dice *d, double scatter) {
     }
 }
 
+static double wedge_off(const trial_truth *truth, double log_h) {
+    const double dense = fmin(fmax((TRIAL_X0 + 1.6 - log_h) / 3.2, 0.0), 1.0);
+    return truth->wedge * (0.01 + 0.09 * dense) / 1.959964;
+}
+
 double print_trial_net(const trial_truth *truth, double log_h) {
     const double pivot = print_case_log_h(TRIAL_RANGE, TRIAL_X0, TRIAL_AIM);
-    const double light = log10(pow(10.0, log_h + truth->log_h - pivot) + truth->light);
+    const double given = log_h + truth->log_h + wedge_off(truth, log_h);
+    const double light = log10(pow(10.0, given - pivot) + truth->light);
     const double net = print_case_net(TRIAL_RANGE, TRIAL_X0,
                                       pivot + light * TRIAL_RANGE / (TRIAL_RANGE - truth->range));
     return net + truth->fog * (1.0 - net / 2.0);

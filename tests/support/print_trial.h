@@ -22,6 +22,8 @@ typedef struct trial_truth {
     double range; /* log H that the paper's is shorter by, about the cloud's aim */
     double light; /* exposure added, of that of the cloud's aim */
     double fog;   /* density added, fading with what is there */
+    double wedge; /* that the curve was measured through is off by so many sd of a nominal one's
+                     tolerance, which is 0.01 at its thin to 0.10 at its dense end (interface) */
 } trial_truth;
 
 typedef struct print_trial {

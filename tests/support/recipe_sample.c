@@ -3,7 +3,7 @@
 #include "support/support.h"
 
 static char gloss[] = "Millrace gloss", two[] = "2", lot[] = "B7 \"late\"", empty[] = "";
-static char name[] = "Quay, October";
+static char name[] = "Quay, October", tone[] = "cloud";
 
 void recipe_sample_start(recipe_sample *sample) {
     print_case *c = &sample->c;
@@ -52,7 +52,12 @@ void recipe_sample_start(recipe_sample *sample) {
                                           .log_h = 0.0731,
                                           .range = -0.05,
                                           .sd = 0.0061,
-                                          .prints = 3};
+                                          .prints = 3,
+                                          .tone = tone,
+                                          .negative = 1.31,
+                                          .density = 0.1337,
+                                          .test_s = {true, 12.5},
+                                          .test_density = {true, 0.20}};
     sample->offset[1] =
         (ww_print_offset){.paper = empty, .contrast = empty, .lot = empty, .sd = 0.1, .prints = 1};
     c->request.offset = sample->offset;
