@@ -3,11 +3,11 @@
 #include "core/picture.h"
 #include "image/find_other.h"
 #include "image/find_steps.h"
+#include "image/find_words.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
-#include <wedgework/number.h>
 
 enum {
     PREVIEW_MOST = 800,
@@ -33,11 +33,8 @@ typedef struct hunt {
     size_t shrink; /* cells of fine to a cell of coarse, each way */
     ww__place place[WW__PLACES_MOST];
     size_t n_places;
-    ww__steps there;   /* the clearest strip of another number of steps; seen = 0: none */
-    ww__band band;     /* of that */
-    double turned_deg; /* of a strip that is turned too far; 0: none */
-    size_t parts;      /* of the longest flight anywhere */
-    double part_px;    /* width of one of them, median */
+    ww__find_seen seen;
+    ww__band band; /* of the strip of another number of steps in it */
 } hunt;
 
 void ww__strip_found_release(ww__strip_found *found) {
@@ -93,10 +90,7 @@ static ww_status look(hunt *h, ww_error *err) {
                   .nu = h->where.width / cell,
                   .nv = h->where.height / cell};
     if (g.nu < SIDE_LEAST || g.nv < SIDE_LEAST)
-        return ww_error_set_at(err, WW_ENODATA, h->picture->file, 0,
-                               "%zu x %zu px are too few to find a stepped strip in; give a larger "
-                               "picture, or a larger --strip",
-                               h->where.width, h->where.height);
+        return ww__find_refuse_small(&h->seen, &h->where, err);
     const double quantum = ww__picture_quantum(h->picture);
     h->shrink = ((g.nu > g.nv ? g.nu : g.nv) + SEARCH_MOST - 1) / SEARCH_MOST;
     ww_status status = ww__grid_read(h->picture, &h->where, skip, h->threads, &g, err);
@@ -135,7 +129,7 @@ static ww__place place_of(const hunt *h, const ww__band *band, const ww__steps *
 /* Whether the steps asked for lie in a band that is turned further than is read. A few are soon
  * found by chance. */
 static ww_status look_at_turned(hunt *h, const ww__band *band, ww_error *err) {
-    if (h->steps < STEPS_SURE || h->turned_deg != 0.0)
+    if (h->steps < STEPS_SURE || h->seen.turned_deg != 0.0)
         return WW_ENODATA;
     ww__steps there;
     ww__strip_found found = WW__STRIP_FOUND_INIT;
@@ -143,7 +137,7 @@ static ww_status look_at_turned(hunt *h, const ww__band *band, ww_error *err) {
                                             h->threads, &there, &found, err);
     ww__strip_found_release(&found);
     if (status == WW_OK)
-        h->turned_deg = band->angle * degrees;
+        h->seen.turned_deg = band->angle * degrees;
     return status == WW_OK || status == WW_EMISMATCH ? WW_ENODATA : status;
 }
 
@@ -162,13 +156,14 @@ static ww_status try_band(hunt *h, const ww__place *place, ww__band *band, ww__s
  * one of other widths as clearly. */
 static bool is_outdone(const hunt *h, const ww__band *band, const ww__steps *there) {
     double along[2], across[2];
-    if (h->there.seen + h->there.contradicts <= there->seen || band->upright != h->band.upright)
+    if (h->seen.there.seen + h->seen.there.contradicts <= there->seen ||
+        band->upright != h->band.upright)
         return false;
     ww__place_axes(h->band.angle, h->band.upright, along, across);
     const double dx = band->x - h->band.x, dy = band->y - h->band.y;
     const double shift = dx * along[0] + dy * along[1];
     return fabs(dx * across[0] + dy * across[1]) < h->band.half + band->half &&
-           there->from + shift < h->there.to && there->to + shift > h->there.from;
+           there->from + shift < h->seen.there.to && there->to + shift > h->seen.there.from;
 }
 
 /* A flight of the coarse map may hold more than the strip; a second look knows how long it is. One
@@ -198,94 +193,13 @@ static ww_status try_place(hunt *h, const ww__place *coarse, ww__strip_found *fo
     if (found_some && (status == WW_EMISMATCH || there.from > band.from + band.pitch ||
                        there.to < band.to - band.pitch))
         status = look_again(h, status, &band, &there, found, err);
-    if (status == WW_EMISMATCH && there.seen > h->there.seen)
-        h->there = there, h->band = band;
+    if (status == WW_EMISMATCH && there.seen > h->seen.there.seen)
+        h->seen.there = there, h->band = band;
     if (status == WW_OK && is_outdone(h, &band, &there)) {
         ww__strip_found_release(found);
         return WW_EMISMATCH;
     }
     return status;
-}
-
-static ww_status refuse_widths(const hunt *h, const ww__width_misfit *misfit, ww_error *err) {
-    char given[32], seen[32];
-    ww_number_format(misfit->given, 2, given, sizeof given);
-    ww_number_format(misfit->seen, 2, seen, sizeof seen);
-    return ww_error_set_at(err, WW_EMISMATCH, h->picture->file, 0,
-                           "%zu steps lie there, but not as wide as was said: step %zu of them, "
-                           "given as %s wide, is %s wide beside the others; correct the column "
-                           "width, or leave it out: then steps are taken as wide as they are seen",
-                           h->steps, misfit->step + 1, given, seen);
-}
-
-/* Steps at the end of the codes look like each other, and like what lies beside the strip. */
-static ww_status refuse_few(const hunt *h, ww_error *err) {
-    static const char check_them[] =
-        "check that none is cut off, out of order, as light as the bare glass beside it, or too "
-        "like its neighbour to have an edge; give --strip, or read them with --spot";
-    const size_t missing = h->steps - h->there.n, *hidden = h->there.hidden;
-    const size_t dark = hidden[1] < missing ? hidden[1] : missing;
-    const size_t light = hidden[0] < missing ? hidden[0] : missing;
-    const char *file = h->picture->file;
-    const bool is_dark = dark > 0 && dark >= light;
-    if (!is_dark && light == 0)
-        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for; %s", h->there.n, h->steps,
-                               check_them);
-    return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                           "found %zu steps where %zu were asked for: beyond the %s of them all is "
-                           "at %s, where %zu may be hidden; scan %s levels and automatic exposure, "
-                           "so that no step is clipped. Or else %s",
-                           h->there.n, h->steps, is_dark ? "darkest" : "lightest",
-                           is_dark ? "code 0" : "the greatest code", is_dark ? dark : light,
-                           is_dark ? "without black point," : "with less exposure, without",
-                           check_them);
-}
-
-static ww_status say_what_was_seen(const hunt *h, ww_error *err) {
-    static const char remedy[] = "a strip may be turned by up to 8 degrees; give --strip X,Y,W,H "
-                                 "around it, or --spot";
-    const char *file = h->picture->file;
-    if (h->turned_deg != 0.0)
-        return ww_error_set_at(err, WW_ENODATA, file, 0,
-                               "the strip seems to be turned %s by about %.0f degrees, and up to 8 "
-                               "are read; lay it or the picture straight, or read the steps with "
-                               "--spot",
-                               h->turned_deg > 0.0 ? "clockwise" : "anticlockwise",
-                               fabs(h->turned_deg));
-    if (h->there.contradicts)
-        return refuse_widths(h, &h->there.misfit, err);
-    if (h->there.seen > 0 && h->there.n < h->steps)
-        return refuse_few(h, err);
-    if (h->there.seen > 0)
-        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
-                               "found %zu steps where %zu were asked for; check the number, or "
-                               "give --strip around the steps alone",
-                               h->there.n, h->steps);
-    if (h->parts > 0 && h->part_px < WW__STEP_PX_LEAST)
-        return ww_error_set_at(err, WW_ENODATA, file, 0,
-                               "no stepped strip of %zu steps can be read there: %zu tones in a "
-                               "row grow darker, but they are about %.1f px wide, and a step needs "
-                               "%.0f; scan with more pixels to the inch",
-                               h->steps, h->parts, h->part_px, WW__STEP_PX_LEAST);
-    if (h->parts > 0)
-        return ww_error_set_at(err, WW_ENODATA, file, 0,
-                               "no stepped strip of %zu steps is there: nothing but %zu tones in a "
-                               "row that grow darker, and those are no strip; %s",
-                               h->steps, h->parts, remedy);
-    return ww_error_set_at(err, WW_ENODATA, file, 0,
-                           "no stepped strip of %zu steps is there: nothing in the picture grows "
-                           "darker step by step; %s",
-                           h->steps, remedy);
-}
-
-static ww_status refuse_two(const hunt *h, const ww__area *a, const ww__area *b, ww_error *err) {
-    const ww_region one = ww__other_strip(a, h->picture), other = ww__other_strip(b, h->picture);
-    return ww_error_set_at(err, WW_EMISMATCH, h->picture->file, 0,
-                           "more than one strip of %zu steps lies there; choose with --strip "
-                           "%zu,%zu,%zu,%zu or --strip %zu,%zu,%zu,%zu",
-                           h->steps, one.x, one.y, one.width, one.height, other.x, other.y,
-                           other.width, other.height);
 }
 
 /* Whether a place lies off a strip that was found, and holds enough to be another. */
@@ -313,16 +227,27 @@ static ww_status look_for_others(hunt *h, size_t first, ww__strip_found *found, 
         if (status != WW_OK)
             return status;
         if (ww__other_apart(&strip, &second))
-            return refuse_two(h, &strip, &second, err);
+            return ww__find_refuse_two(&h->seen, &strip, &second, err);
     }
-    if (h->there.seen + 1 < STEPS_SURE)
+    if (h->seen.there.seen + 1 < STEPS_SURE)
         return WW_OK;
-    const ww__area second = ww__other_area_seen(&h->band, &h->there);
+    const ww__area second = ww__other_area_seen(&h->band, &h->seen.there);
     if (ww__other_apart(&strip, &second)) {
-        found->other = h->there.n;
+        found->other = h->seen.there.n;
         found->where = ww__other_strip(&second, h->picture);
     }
     return WW_OK;
+}
+
+/* The longest flight, for what is said where nothing is found. */
+static void keep_parts(hunt *h, const ww__place *coarse) {
+    const ww__place p = enlarged(coarse, (double)h->shrink);
+    if (p.parts <= h->seen.parts)
+        return;
+    h->seen.parts = p.parts;
+    h->seen.part_px = p.pitch * h->fine.scale;
+    h->seen.at[0] = h->fine.x + p.x * h->fine.scale;
+    h->seen.at[1] = h->fine.y + p.y * h->fine.scale;
 }
 
 static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_error *err) {
@@ -333,10 +258,7 @@ static ww_status search_along(hunt *h, bool level, ww__strip_found *found, ww_er
             return look_for_others(h, i + 1, found, err);
         if (found_there != WW_ENODATA && found_there != WW_EMISMATCH)
             return found_there;
-        if (h->place[i].parts > h->parts) {
-            h->parts = h->place[i].parts;
-            h->part_px = h->place[i].pitch * (double)h->shrink * h->fine.scale;
-        }
+        keep_parts(h, &h->place[i]);
     }
     return status == WW_OK ? WW_ENODATA : status;
 }
@@ -347,7 +269,7 @@ static ww_status search(hunt *h, ww__strip_found *found, ww_error *err) {
     ww_status status = h->steps >= STEPS_SURE ? search_along(h, true, found, err) : WW_ENODATA;
     if (status == WW_ENODATA)
         status = search_along(h, false, found, err);
-    return status == WW_ENODATA ? say_what_was_seen(h, err) : status;
+    return status == WW_ENODATA ? ww__find_refuse(&h->seen, err) : status;
 }
 
 ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size_t steps,
@@ -358,7 +280,8 @@ ww_status ww__find_strip(const ww_picture *picture, const ww_region *where, size
               .where = where ? *where : (ww_region){0, 0, picture->width, picture->height},
               .steps = steps,
               .widths = widths,
-              .threads = threads};
+              .threads = threads,
+              .seen = {.picture = picture, .in_strip = where != NULL, .steps = steps}};
     ww__strip_found f = WW__STRIP_FOUND_INIT;
     ww_status status = check(&h, err);
     if (status == WW_OK)
