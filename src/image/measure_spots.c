@@ -3,6 +3,7 @@
 #include "image/density.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
+#include "image/settings.h"
 
 #include <assert.h>
 #include <math.h>
@@ -29,12 +30,10 @@ static ww_status check(const ww_picture *picture, const ww_spot *spot, ww_error 
                            spot->name, x, y, radius, picture->width, picture->height);
 }
 
-ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
-                           const ww_measure_request *request, ww_measured *measured,
-                           ww_error *err) {
-    ww_measured made = WW_MEASURED_INIT;
+/* What is read may be left half done where the status is not WW_OK. */
+static ww_status read_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
+                            const ww_measure_request *request, ww_measured *made, ww_error *err) {
     ww_status status = WW_OK;
-    assert(picture && spot && n > 0 && request && measured);
     ww__area *area = calloc(n, sizeof *area);
     const char **name = calloc(n, sizeof *name);
     if (!area || !name)
@@ -45,17 +44,28 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
         area[i] = ww__area_disc(spot[i].x, spot[i].y, spot[i].radius);
         name[i] = spot[i].name;
     }
-    made.n_spots = n;
+    made->n_spots = n;
     if (status == WW_OK)
-        status = ww__measure_patches(picture, request, area, name, n, "spot", &made, err);
+        status = ww__measure_patches(picture, request, area, name, n, "spot", made, err);
     if (status == WW_OK)
-        status = ww__measure_notes(&made, "spot", request, err);
+        status = ww__measure_notes(made, "spot", request, err);
+    free((void *)name);
+    free(area);
+    return status;
+}
+
+ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
+                           const ww_measure_request *request, ww_measured *measured,
+                           ww_error *err) {
+    ww_measured made = WW_MEASURED_INIT;
+    assert(picture && spot && n > 0 && request && measured);
+    ww_status status = read_spots(picture, spot, n, request, &made, err);
+    if (status == WW_OK && request->scanner)
+        status = ww__settings_note(&made, false, request->scanner, err);
     if (status == WW_OK)
         *measured = made;
     else
         ww_measured_release(&made);
-    free((void *)name);
-    free(area);
     return status;
 }
 
@@ -94,8 +104,7 @@ ww_status ww__measure_beside(const ww_picture *picture, const ww_measure_request
     assert(picture && request && strip);
     if (request->n_spots == 0)
         return WW_OK;
-    ww_status status =
-        ww_measure_spots(picture, request->spot, request->n_spots, request, &spots, err);
+    ww_status status = read_spots(picture, request->spot, request->n_spots, request, &spots, err);
     if (status == WW_OK)
         status = ww_notes_copy(&spots.notes, &strip->notes, err);
     if (status == WW_OK)

@@ -6,6 +6,7 @@
 #include "image/density.h"
 #include "image/measure.h"
 #include "image/patch.h"
+#include "image/settings.h"
 #include "image/tally.h"
 #include "image/whole_bins.h"
 
@@ -158,6 +159,8 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
         status =
             note(whole, beyond, at_beyond,
                  "are denser than the wedge that calibrated the scanner, and have no density", err);
+    if (status == WW_OK && scanner)
+        status = ww__settings_whole_note(whole, scanner, err);
     return status;
 }
 

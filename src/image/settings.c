@@ -7,6 +7,11 @@
 #include <stdio.h>
 #include <wedgework/number.h>
 
+static const char unchecked[] =
+    "Nothing in this scan shows whether exposure, levels and encoding are those of the scanner "
+    "file, and the trust holds only if they are: a --spot on bare glass would check them, or a "
+    "scan of the wedge";
+
 static bool is_open(const ww_scanner *scanner, int c, double code) {
     double limit;
     const double above = ww__surround_above(scanner, c, code, &limit);
@@ -58,12 +63,7 @@ static ww_status note_unchecked(ww_measured *m, const ww_scanner *scanner, ww_er
                  ". The mask is %s D %s than the wedge's was: unless it is another one, they have "
                  "changed",
                  ww_number_format(fabs(mask), 2, by, sizeof by), mask > 0.0 ? "lighter" : "darker");
-    return ww_notes_add(
-        &m->notes, err,
-        "Nothing in this scan shows whether exposure, levels and encoding are those "
-        "of the scanner file, and the trust holds only if they are: a --spot on "
-        "bare glass would check them, or a scan of the wedge%s",
-        evidence);
+    return ww_notes_add(&m->notes, err, "%s%s", unchecked, evidence);
 }
 
 static void doubt_flare(ww_measured *m, int c, double share) {
@@ -116,4 +116,13 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
     const ww_status status =
         known || measured->off ? WW_OK : note_unchecked(measured, scanner, err);
     return status == WW_OK ? note_flare(measured, scanner, err) : status;
+}
+
+ww_status ww__settings_whole_note(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
+    bool checked = true;
+    assert(whole && scanner);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        checked = checked && (!whole->has[c] || is_open(scanner, c, whole->code[c][WW_WHOLE_P99]) ||
+                              is_open(scanner, c, whole->code[c][WW_WHOLE_P99_9]));
+    return checked || whole->off ? WW_OK : ww_notes_add(&whole->notes, err, "%s", unchecked);
 }

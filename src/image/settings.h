@@ -33,4 +33,12 @@
 ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner *scanner,
                             ww_error *err);
 
+/*
+ * ww__settings_whole_note - the same of all pixels of a scan: checked by open light where 1 % or
+ *                           0.1 % of them are as light (the percentiles 99 and 99.9).
+ *
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__settings_whole_note(ww_whole *whole, const ww_scanner *scanner, ww_error *err);
+
 #endif

@@ -260,8 +260,7 @@ static bool has_band(const ww__profile *p, const ww__lattice *l, const ww__cells
  * bands. */
 static void leave_out_beyond_bands(const ww__profile *p, const ww__lattice *l, const ww__cells *c,
                                    ww__run *run) {
-    if (run->last > run->first && has_band(p, l, c, run->last) &&
-        !has_band(p, l, c, run->last - 1))
+    if (run->last > run->first && has_band(p, l, c, run->last) && !has_band(p, l, c, run->last - 1))
         run->last--, run->seen--;
     if (run->last > run->first && has_band(p, l, c, run->first) &&
         !has_band(p, l, c, run->first + 1))
