@@ -154,8 +154,8 @@ static void gives_densities_where_it_can(void **state) {
     ww_picture_release(&p);
 }
 
-/* Source: closed form. Light of 10^0.02 times that of open light reads 0.02 D below 0. Two pixels of
- * 100 are enough to show open light. */
+/* Source: closed form. Light of 10^0.02 times that of open light reads 0.02 D below 0. Two pixels
+ * of 100 are enough to show open light. */
 static void open_light_is_looked_for(void **state) {
     static const struct {
         double lightest; /* D */
