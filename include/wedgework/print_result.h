@@ -70,6 +70,8 @@ typedef struct ww_print_miss {
     size_t n_supported;
     ww_miss_cause best; /* of those supported the one that fits best; where none is, of all */
     char *odd;          /* the tone that one tone alone would be, where that was tried; owned */
+    char *besides;      /* a tone that was taken out, as nothing explains it with the others: the
+                           hypotheses are about the rest; owned, NULL where none was */
     ww_miss_tone *tone;
     size_t n_tones;
     char *telling; /* where not one cause alone is supported: the tone whose reading would tell,
@@ -115,6 +117,9 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           exposure and contrast together fit as well (within 3), both are named.
  *           One tone alone counts with 2 ln of the tones read added to its chi-square, as it was
  *           picked of so many; one without local work is named only where it leaves least so.
+ *           Where no cause is supported, the oddest tone is taken out, if no other would leave as
+ *           little (within 6): exposure, contrast, fog or flare is told where it alone is supported
+ *           by the rest, three readings at least, and the tone is named besides.
  *           A tone that the cause told leaves off, so that chance has the oddest of so many that
  *           odd in under 5 %, is named besides.
  *           Where every reading is at paper white (net under 0.04) or at black (within 0.05), that
@@ -127,10 +132,11 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           entry for the same paper, contrast, lot and size knew counts by its weight; readings
  *           of the negative and the paper's curve are the same from print to print and do not
  *           average out. Where the new print contradicts the old ones by over 2 sd, they count for
- *           as little as that takes. Fog and flare teach nothing about a paper, nor does one tone
- *           alone. Where none or several causes are supported, what puts the tone that sets the
- *           time right is learned all the same, half of it (1 sd) being doubted; not where the
- *           other tones ask for over a stop more or less, nor where it may be the one that is off.
+ *           as little as that takes. Fog and flare teach nothing about a paper. Where one tone is
+ *           off, alone or besides, the others teach, unless it is the one that sets the time. Where
+ *           none or several causes are supported, what puts the tone that sets the time right is
+ *           learned all the same, half of it (1 sd) being doubted; not where the other tones ask
+ *           for over a stop more or less, nor where it may be the one that is off.
  *
  * Source    the causes: common practice of printers; chi-square, likelihood ratio: their laws; hand
  *           error of a second: common practice

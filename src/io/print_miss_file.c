@@ -53,6 +53,7 @@ void ww__print_miss_file_put(ww__json_writer *writer, const char *key, const ww_
     ww__json_write_number(writer, "time", miss->time_s);
     ww__json_write_name(writer, "telling", miss->telling);
     ww__json_write_name(writer, "odd", miss->odd);
+    ww__json_write_name(writer, "besides", miss->besides);
     if (miss->learned)
         ww__print_recipe_put_offset(writer, "learned", &miss->offset);
     else

@@ -123,8 +123,11 @@ static void add_causes(const ww_print_miss *miss, ww__report *report) {
     static const ww__heading heading[] = {{"cause", ""},      {"it would be", ""},
                                           {"chi-square", ""}, {"of", "freedoms"},
                                           {"chance", "%"},    {"fits", ""}};
-    ww__report_table(report, "What could be the cause", sizeof heading / sizeof heading[0],
-                     "llrrrl");
+    ww__report_table(report,
+                     miss->besides ? "What could be the cause, but for the tone that does not go "
+                                     "with it"
+                                   : "What could be the cause",
+                     sizeof heading / sizeof heading[0], "llrrrl");
     ww__report_headings(report, heading);
     for (size_t c = 0; c < WW_MISS_CAUSES; c++) {
         const ww_miss_hypothesis *hypothesis = &miss->hypothesis[c];

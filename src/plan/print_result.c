@@ -27,6 +27,7 @@ void ww_print_miss_release(ww_print_miss *miss) {
     for (size_t i = 0; i < miss->n_tones; i++)
         free(miss->tone[i].tone);
     free(miss->tone);
+    free(miss->besides);
     free(miss->paper);
     free(miss->contrast);
     free(miss->telling);
@@ -244,6 +245,7 @@ static char *copy_text(const char *text, ww_status *status, ww_error *err) {
 
 static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err) {
     ww__result_fit fit = {.fog = false};
+    ww__result_rest rest = {.used = false};
     ww_status status = find_channel(result, err);
     if (status == WW_OK)
         status = find_white(result, miss, err);
@@ -257,12 +259,15 @@ static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err)
         status = ww__result_plain_find(result, miss, err);
     if (status == WW_OK && miss->sight == WW_MISS_SEEN)
         status = ww__result_causes_try(result, &fit, miss, err);
+    if (status == WW_OK && miss->sight == WW_MISS_SEEN)
+        status = ww__result_rest_try(result, &fit, miss, &rest, err);
     if (status == WW_OK)
         status = ww__result_telling_find(result, &fit, miss, err);
     if (status == WW_OK)
-        status = ww__result_learn(result, &fit, miss, err);
+        status = ww__result_rest_learn(result, &rest, &fit, miss, err);
     if (status == WW_OK)
         status = ww__result_words(result, &fit, miss, err);
+    ww__result_rest_release(&rest);
     miss->time_s = result->time_s;
     miss->paper = copy_text(result->candidate->paper.paper, &status, err);
     miss->contrast = copy_text(result->candidate->paper.contrast, &status, err);

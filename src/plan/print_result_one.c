@@ -137,6 +137,28 @@ static double left_by(const ww_miss_hypothesis *hypothesis, const ww__result_odd
            2.0 * (double)hypothesis->freedom;
 }
 
+bool ww__result_odd_rivalled(const ww__result *result, const ww__result_fit *fit,
+                             const ww_print_miss *miss) {
+    const double least = left_by(&miss->hypothesis[miss->best], &fit->odd);
+    double r[MOST];
+    for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES; c++) {
+        along slopes;
+        if (c == WW_MISS_ONE || !miss->hypothesis[c].tried ||
+            !ww__result_residual(result, c, fit->fog, fit->parameter[c], r))
+            continue;
+        start(result, fit, c, &slopes);
+        for (size_t i = 0; i < result->n; i++) {
+            ww__result_odd odd;
+            if (result->point[i].spot == fit->odd.spot)
+                continue;
+            odd = free_spot(result, &slopes, r, result->point[i].spot);
+            if (left_by(&miss->hypothesis[c], &odd) < least + WW__RESULT_NEAR)
+                return true;
+        }
+    }
+    return false;
+}
+
 void ww__result_odd_mark(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss) {
     double least = HUGE_VAL;
     fit->odd = ww__result_odd_find(result, fit, miss->best);

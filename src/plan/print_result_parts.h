@@ -10,7 +10,8 @@
  * (print_result.c) and set beside what was foretold of them, with their errors
  * (print_result_points.c); what is plain is told at once (print_result_plain.c); the causes are
  * fitted (print_result_cause.c), one tone alone is tried (print_result_one.c), and all are judged
- * (print_result_judge.c); what it teaches is weighed with what was known (print_result_learn.c);
+ * (print_result_judge.c); where one tone is off, the rest is asked (print_result_rest.c); what it
+ * teaches is weighed with what was known (print_result_learn.c);
  * print_result_words.c says it.
  * What counts is in the doc block of ww_print_result_explain; the rest:
  */
@@ -110,6 +111,10 @@ ww_status ww__result_one_try(const ww__result *result, ww__result_fit *fit, ww_p
  * tone. */
 void ww__result_odd_mark(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss);
 
+/* Where no cause is supported: whether another tone would do about as well as fit->odd, by any. */
+bool ww__result_odd_rivalled(const ww__result *result, const ww__result_fit *fit,
+                             const ww_print_miss *miss);
+
 /* Whitened (foretold - came out), and false where the cause cannot be. */
 bool ww__result_residual(const ww__result *result, ww_miss_cause cause, bool fog,
                          const double parameter[], double r[]);
@@ -119,6 +124,25 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
 
 /* Which of the causes that were tried are supported, and the best (print_result_judge.c). */
 void ww__result_causes_judge(const ww__result_fit *fit, ww_print_miss *miss);
+
+/* A print without the one tone that is off. */
+typedef struct ww__result_rest {
+    bool used;         /* what is told or learned is by it */
+    ww__result result; /* its points and their covariances; the rest is the whole print's */
+    ww__result_fit fit;
+    ww_print_miss miss;
+} ww__result_rest;
+
+/* Where one tone alone is told, whether the rest came out as foretold; where no cause is, whether
+ * one explains all but one tone, and then that is told. Release the rest in any case. */
+ww_status ww__result_rest_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
+                              ww__result_rest *rest, ww_error *err);
+
+/* ww__result_learn, by the rest where that is used. */
+ww_status ww__result_rest_learn(const ww__result *result, ww__result_rest *rest,
+                                const ww__result_fit *fit, ww_print_miss *miss, ww_error *err);
+
+void ww__result_rest_release(ww__result_rest *rest);
 
 /* By how much readings scatter more about a cause than their errors say; 1 at least. What is made
  * of them is in doubt by as much more. */

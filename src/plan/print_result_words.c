@@ -115,6 +115,12 @@ static void add_one_consequence(ww__text *text, const ww__result *result,
                             ww__print_show(spot->name).text);
 }
 
+/* The tone that is off besides sets the time, which hangs on where it was misread. */
+static bool is_first_besides(const ww__result *result, const ww_print_miss *miss) {
+    return miss->besides &&
+           strcmp(miss->besides, ww__print_tones_first(result->negative)->name) == 0;
+}
+
 /* What follows from it. */
 static void add_consequence(ww__text *text, const ww__result *result, const ww__result_fit *fit,
                             const ww_print_miss *miss) {
@@ -123,6 +129,11 @@ static void add_consequence(ww__text *text, const ww__result *result, const ww__
     else if (miss->best == WW_MISS_LIGHT_END)
         ww__text_add(text, ". Find where the light comes from; the plan stands, for a print "
                            "without it.");
+    else if (is_first_besides(result, miss))
+        ww__text_add_format(text,
+                            ". '%s', which sets the time, says otherwise: nothing was learned, and "
+                            "the plan stands. Read it again, on print and negative.",
+                            ww__print_show(miss->besides).text);
     else if (miss->learned && miss->best != WW_MISS_NOTHING)
         ww__text_add(text, ". The plan reckons with it.");
     else

@@ -25,7 +25,10 @@ static ww_status explain(void *context, ww_error *err) {
 }
 
 static void explained(void **state) {
-    static const trial_truth truth[] = {{.log_h = 0.1}, {.light = 0.7}, {.log_h = 0.0}};
+    /* The last with a tone misread, so that the rest is asked. */
+    static const trial_truth truth[] = {
+        {.log_h = 0.1}, {.light = 0.7}, {.log_h = 0.0}, {.log_h = 0.12}};
+    const size_t last = sizeof truth / sizeof truth[0] - 1;
     (void)state;
     for (size_t i = 0; i < sizeof truth / sizeof truth[0]; i++) {
         print_trial trial;
@@ -33,6 +36,8 @@ static void explained(void **state) {
         print_trial_start(&trial, &d, 0.01);
         trial.truth = truth[i];
         print_trial_print(&trial, &d, print_trial_time(&trial), 0x7f);
+        if (i == last)
+            trial.print.row[3].cell[WW_COLUMN_VISUAL].value += 0.25;
         inject_each_but("explained", explain, &trial, GSL_LOSES);
     }
 }

@@ -24,6 +24,7 @@ static ww_print_miss sample(void) {
                           .tone = tones,
                           .n_tones = 2,
                           .telling = empty,
+                          .besides = paper,
                           .why = why,
                           .learned = true,
                           .offset = {.paper = paper, .log_h = 0.09, .sd = 0.006, .prints = 2}};
@@ -72,6 +73,7 @@ static void writes_it(void **state) {
     test_text("paper", text_of(at, "paper"), paper);
     test_true("contrast", json_is_null(json_object_get(at, "contrast")));
     test_true("telling", json_is_null(json_object_get(at, "telling")));
+    test_text("besides", text_of(at, "besides"), paper);
     test_close("time", number_of(at, "time"), 14.1, 0.0);
     test_close("learned", number_of(json_object_get(at, "learned"), "log_h"), 0.09, 0.0);
     list = json_object_get(at, "hypotheses");

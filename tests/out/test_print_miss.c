@@ -90,6 +90,19 @@ static void in_tables(void **state) {
     ww__report_release(&report);
 }
 
+/* Chi-squares are of what is left where a tone was taken out, which the heading says. */
+static void without_a_tone(void **state) {
+    ww_print_miss miss = sample();
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    miss.besides = wall;
+    ww__print_miss_tables(&miss, &report);
+    expect_row("exposure", &report,
+               "What could be the cause, but for the tone that does not go with it", 3,
+               "exposure|+0.30 stop|0.4|1|52|yes");
+    ww__report_release(&report);
+}
+
 static void no_print_no_words(void **state) {
     ww__report report = WW__REPORT_INIT;
     (void)state;
@@ -103,6 +116,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(in_sentences),
         cmocka_unit_test(in_tables),
+        cmocka_unit_test(without_a_tone),
         cmocka_unit_test(no_print_no_words),
     };
     return cmocka_run_group_tests_name("print_miss", tests, NULL, NULL);
