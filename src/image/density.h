@@ -54,12 +54,8 @@ void ww__density_put_off(ww_measured *measured);
     "the scanner file does not fit its own wedge (its notes say more), and all densities here "    \
     "are off; calibrate anew"
 
-/* ww__density_is_below_0 - beyond its doubt, or known to be less. No film is: what such a note
- *                          says of it follows. */
+/* ww__density_is_below_0 - beyond its doubt, or known to be less. No film is: ww__surround_below_0
+ *                          says what such a density means. */
 bool ww__density_is_below_0(const ww_cell *cell);
-#define WW__DENSITY_BELOW_0                                                                        \
-    "lighter than open light was when the scanner was calibrated: exposure, lamp or levels have "  \
-    "changed since (or the wedge's densities leave out its base), and all densities here are "     \
-    "off; calibrate anew with the settings of this scan"
 
 #endif

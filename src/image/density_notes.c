@@ -4,6 +4,7 @@
 #include "image/density.h"
 #include "image/fault.h"
 #include "image/measure_notes.h"
+#include "image/surround.h"
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
@@ -124,22 +125,30 @@ static ww_status note_misfit(ww_measured *m, const ww_scanner *scanner, ww_error
     return ww_notes_add(&m->notes, err, WW__DENSITY_MISFIT);
 }
 
-static ww_status note_below_0(ww_measured *m, const char *what, ww_error *err) {
-    ww__fault light = {.patches = 0};
-    char words[WW__FAULT_WORDS], density[32];
+/* Those by which all densities are off; or else those that only lack the wedge's base. */
+static ww_status note_below_0(ww_measured *m, const char *what, const ww_scanner *scanner,
+                              ww_error *err) {
+    ww__fault kinds[2] = {{.patches = 0}, {.patches = 0}};
+    char words[WW__FAULT_WORDS], density[32], means[WW__SURROUND_WORDS];
     for (size_t i = 0; i < m->n; i++)
-        for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-            if (m->has[c] && ww__density_is_below_0(&m->patch[i].channel[c].density))
-                ww__fault_keep(&light, i, (ww_channel)c, m->patch[i].channel[c].density.value);
-    if (light.patches == 0)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const ww_patch_channel *channel = &m->patch[i].channel[c];
+            if (m->has[c] && ww__density_is_below_0(&channel->density))
+                ww__fault_keep(&kinds[ww__surround_below_0(scanner, c, channel->code, means)], i,
+                               (ww_channel)c, channel->density.value);
+        }
+    const bool off = kinds[1].patches > 0;
+    const ww__fault *light = &kinds[off];
+    if (light->patches == 0)
         return WW_OK;
-    ww__density_put_off(m);
-    return ww_notes_add(&m->notes, err, "%s: density %s%s, " WW__DENSITY_BELOW_0,
-                        ww__fault_who(m, what, &light, words),
-                        m->patch[light.patch].channel[light.channel].density.state == WW_CELL_LESS
-                            ? "less than "
-                            : "",
-                        ww_number_format(light.value, 2, density, sizeof density));
+    const ww_patch_channel *worst = &m->patch[light->patch].channel[light->channel];
+    (void)ww__surround_below_0(scanner, light->channel, worst->code, means);
+    if (off)
+        ww__density_put_off(m);
+    return ww_notes_add(&m->notes, err, "%s: density %s%s, %s",
+                        ww__fault_who(m, what, light, words),
+                        worst->density.state == WW_CELL_LESS ? "less than " : "",
+                        ww_number_format(light->value, 2, density, sizeof density), means);
 }
 
 static ww_status note_reach(ww_measured *m, const char *what, ww_reach reach,
@@ -189,7 +198,7 @@ ww_status ww__density_notes(ww_measured *measured, const char *what,
     if (status == WW_OK)
         status = note_misfit(measured, scanner, err);
     if (status == WW_OK)
-        status = note_below_0(measured, what, err);
+        status = note_below_0(measured, what, scanner, err);
     for (size_t i = 0; i < sizeof reaches / sizeof reaches[0] && status == WW_OK; i++)
         status = note_reach(measured, what, reaches[i], scanner, err);
     return status;

@@ -7,6 +7,7 @@
 #include "image/measure.h"
 #include "image/patch.h"
 #include "image/settings.h"
+#include "image/surround.h"
 #include "image/tally.h"
 #include "image/whole_bins.h"
 
@@ -110,15 +111,20 @@ static void put_off(ww_whole *whole) {
             whole->density[c][i].sd = (ww_optional){false, 0.0};
 }
 
-static ww_status note_below_0(ww_whole *whole, ww_error *err) {
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+static ww_status note_below_0(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
+    char words[WW__SURROUND_WORDS] = "";
+    int at = 0;
+    bool off = false;
+    for (int c = 0; c < WW_CHANNEL_COUNT && !off; c++)
         if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9])) {
-            put_off(whole);
-            return ww_notes_add(&whole->notes, err,
-                                "0.1 %% of the pixels or more (%s) are " WW__DENSITY_BELOW_0,
-                                ww_channel_name((ww_channel)c));
+            off = ww__surround_below_0(scanner, c, whole->code[c][WW_WHOLE_P99_9], words);
+            at = c;
         }
-    return WW_OK;
+    if (off)
+        put_off(whole);
+    return !*words ? WW_OK
+                   : ww_notes_add(&whole->notes, err, "0.1 %% of the pixels or more (%s) are %s",
+                                  ww_channel_name((ww_channel)at), words);
 }
 
 static ww_status note_misfit(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
@@ -154,7 +160,7 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
     if (status == WW_OK && scanner)
         status = note_misfit(whole, scanner, err);
     if (status == WW_OK && scanner)
-        status = note_below_0(whole, err);
+        status = note_below_0(whole, scanner, err);
     if (status == WW_OK)
         status =
             note(whole, beyond, at_beyond,

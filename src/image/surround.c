@@ -6,6 +6,7 @@
 #include "image/patch.h"
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
 #include <wedgework/number.h>
 
 /* Of half the strip's width: where rows of pieces begin, and how broad a piece is. */
@@ -83,17 +84,57 @@ double ww__surround_light(const ww_scanner *scanner, int c, double code) {
            channel->dark.value;
 }
 
+/* D up to which two lights about that of density 0 may be the same: the doubt of the scale there. */
+static double limit_at_0(const ww_scanner_channel *channel) {
+    const ww_scanner_point *thin = &channel->point[channel->n_points - 1];
+    return hypot(WW__NOTES_BASE, thin->doubt * (1.0 + fmax(thin->density, 0.0) / reach));
+}
+
+/* D by which what lay beside the wedge was lighter than its density 0. */
+static double beside_above_0(const ww_scanner *scanner, int c) {
+    const ww_scanner_channel *channel = &scanner->channel[c];
+    if (!channel->surround.set)
+        return -HUGE_VAL;
+    const double light = ww__surround_light(scanner, c, channel->surround.value);
+    return light > 0.0 ? log10(light / channel->k) : -HUGE_VAL;
+}
+
+/* Whether what lay beside the wedge was as light as density 0, or lighter: bare glass. */
+static bool tells_base(const ww_scanner *scanner, int c) {
+    return beside_above_0(scanner, c) >= -limit_at_0(&scanner->channel[c]);
+}
+
 double ww__surround_above(const ww_scanner *scanner, int c, double code, double *limit) {
     const ww_scanner_channel *channel = &scanner->channel[c];
-    const ww_scanner_point *thin = &channel->point[channel->n_points - 1];
-    double open = channel->k, doubt = thin->doubt * (1.0 + fmax(thin->density, 0.0) / reach);
-    if (channel->surround.set && ww__surround_light(scanner, c, channel->surround.value) > open) {
-        open = ww__surround_light(scanner, c, channel->surround.value);
-        doubt = 0.0;
-    }
+    const double beside = beside_above_0(scanner, c);
     const double now = ww__surround_light(scanner, c, code);
-    *limit = hypot(WW__NOTES_BASE, doubt);
-    return now > 0.0 ? log10(now / open) : -HUGE_VAL;
+    *limit = beside > 0.0 ? WW__NOTES_BASE : limit_at_0(channel);
+    return now > 0.0 ? log10(now / channel->k) - fmax(beside, 0.0) : -HUGE_VAL;
+}
+
+bool ww__surround_below_0(const ww_scanner *scanner, int c, double code,
+                          char words[WW__SURROUND_WORDS]) {
+    double limit;
+    char base[32];
+    assert(scanner && words);
+    const double beside = beside_above_0(scanner, c);
+    const bool lighter = ww__surround_above(scanner, c, code, &limit) > limit;
+    if (beside > limit_at_0(&scanner->channel[c]) && !lighter) {
+        snprintf(words, WW__SURROUND_WORDS,
+                 "below 0 but no lighter than what lay beside the wedge when the scanner was "
+                 "calibrated: the wedge's densities leave out its base, about %s D, and so do all "
+                 "densities here",
+                 ww_number_format(beside, 2, base, sizeof base));
+        return false;
+    }
+    snprintf(words, WW__SURROUND_WORDS,
+             "lighter than open light was when the scanner was calibrated: exposure, lamp or "
+             "levels have changed since%s, and all densities here are off; calibrate anew with the "
+             "settings of this scan",
+             tells_base(scanner, c) ? ""
+                                    : " (or the wedge's densities leave out its base; no open "
+                                      "light lay beside it that would tell)");
+    return true;
 }
 
 /* D by which the surround is lighter than anything was; 0 where that may be none. */
@@ -122,13 +163,14 @@ ww_status ww__surround_note(ww_measured *measured, const ww_scanner *scanner, ww
     const bool clipped = measured->surround[worst].clipped > WW__DENSITY_CLIPPED;
     ww__density_put_off(measured);
     ww_number_format(most, 2, shown, sizeof shown);
-    return ww_notes_add(&measured->notes, err,
-                        "Beside the strip (%s) the scan is %s%s D lighter than open light was when "
-                        "the scanner was calibrated%s: exposure, lamp or levels have changed since "
-                        "(automatic ones?), and all densities here are off: too thin by %s as "
-                        "much if the codes are encoded as they were (gamma, sRGB), by far more if "
-                        "not; or else the wedge's densities leave out its base. Lock the exposure "
-                        "and calibrate anew with the settings of this scan",
-                        ww_channel_name((ww_channel)worst), clipped ? "at least " : "", shown,
-                        clipped ? ", and clipped" : "", clipped ? "at least" : "about");
+    return ww_notes_add(
+        &measured->notes, err,
+        "Beside the strip (%s) the scan is %s%s D lighter than open light was when "
+        "the scanner was calibrated%s: exposure, lamp or levels have changed since "
+        "(automatic ones?), and all densities here are off: too thin by %s as "
+        "much if the codes are encoded as they were (gamma, sRGB), by far more if "
+        "not%s. Lock the exposure and calibrate anew with the settings of this scan",
+        ww_channel_name((ww_channel)worst), clipped ? "at least " : "", shown,
+        clipped ? ", and clipped" : "", clipped ? "at least" : "about",
+        tells_base(scanner, worst) ? "" : "; or else the wedge's densities leave out its base");
 }

@@ -5,6 +5,8 @@
 #include "image/find.h"
 #include <wedgework/measure.h>
 
+enum { WW__SURROUND_WORDS = 300 };
+
 /*
  * ww__surround_read - the lightest that lies beside a strip: bare glass, as a rule, a mask, or the
  *                     margin of a film.
@@ -31,6 +33,19 @@ double ww__surround_light(const ww_scanner *scanner, int channel, double code);
  * Returned  *limit  D up to which that may be none
  */
 double ww__surround_above(const ww_scanner *scanner, int channel, double code, double *limit);
+
+/*
+ * ww__surround_below_0 - what a density below 0 means, which no film has: words that follow "are".
+ *
+ *   Where bare glass beside the wedge was lighter than its density 0, its densities leave out its
+ *   base, and what is no lighter than that glass may be thinner than the wedge. All else has been
+ *   exposed otherwise; where nothing beside the wedge was as light as density 0, both may be.
+ *
+ * Given     code  of what has the density
+ * Returned  whether all densities are off
+ */
+bool ww__surround_below_0(const ww_scanner *scanner, int channel, double code,
+                          char words[WW__SURROUND_WORDS]);
 
 /*
  * ww__surround_note - whether the surround is lighter than open light was when the scanner was

@@ -160,10 +160,31 @@ static void a_misfit_of_the_scanner_file_is_told(void **state) {
     free(made);
 }
 
+/* Bare glass beside the wedge read 0.029 D lighter than its density 0, which leaves out its base: a
+ * step as light as that glass is told, and nothing is off. */
+static void a_base_that_is_left_out_puts_nothing_off(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    const ww_measure_request request = {.scanner = &scanner->scanner};
+    (void)state;
+    scan_case_strip(made, false);
+    scan_case_scanner(scanner, false);
+    scanner->scanner.channel[WW_VISUAL].surround = (ww_optional){true, scan_case_code(-0.0295)};
+    made->patch[0].channel[WW_VISUAL].code = scan_case_code(-0.0295);
+    made->patch[0].channel[WW_VISUAL].density = (ww_cell){WW_CELL_VALUE, -0.0295, {true, 0.005}, 1};
+    assert_int_equal(ww__density_notes(&made->measured, "step", &request, NULL), WW_OK);
+    test_true("not off", !made->measured.off);
+    test_true("told", test_noted(&made->measured.notes, "density -0.03, below 0 but no lighter"));
+    ww_notes_release(&made->measured.notes);
+    free(scanner);
+    free(made);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(note_and_number_agree),
         cmocka_unit_test(a_misfit_of_the_scanner_file_is_told),
+        cmocka_unit_test(a_base_that_is_left_out_puts_nothing_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

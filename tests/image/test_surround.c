@@ -73,8 +73,9 @@ static void light_that_was_none_is_told(void **state) {
         {"a mask", -2.0, -9.0, 0.0, NULL},
         {"within the doubt", 0.0279, -9.0, 0.0, NULL},
         {"over it", 0.0295, -9.0, 0.0, "is 0.03 D lighter than open light was"},
+        {"and the wedge lay on bare glass", 0.0295, 0.0, 0.0, "if not. Lock"},
         {"clipped", 0.0296, -9.0, 1.0, "is at least 0.03 D lighter than open light was"},
-        {"the wedge was masked", 0.0295, -1.2, 0.0, "is 0.03 D lighter"},
+        {"the wedge was masked", 0.0295, -1.2, 0.0, "or else the wedge's densities leave out"},
         {"the wedge's base is left out", 0.0295, 0.0295, 0.0, NULL},
         {"both clipped", 0.0296, 0.0296, 1.0, NULL},
         {"it is, and by more", 0.0295, 0.008, 0.0, "is 0.02 D lighter"},
@@ -109,10 +110,39 @@ static void light_that_was_none_is_told(void **state) {
     free(made);
 }
 
+/* Source: the header's words, with the same codes and limit. */
+static void what_is_below_0_is_explained(void **state) {
+    static const struct {
+        const char *name;
+        double by, was; /* as above */
+        bool off;
+        const char *words;
+    } rows[] = {
+        {"nothing lay beside the wedge", 0.0295, -9.0, true, "base; no open light lay beside it"},
+        {"a mask did", 0.0295, -1.2, true, "base; no open light lay beside it"},
+        {"bare glass did", 0.0295, 0.0, true, "levels have changed since, and all densities"},
+        {"it was lighter than density 0", 0.0295, 0.0295, false, "its base, about 0.03 D, and so"},
+    };
+    struct scanner_case *scanner = malloc(sizeof *scanner);
+    (void)state;
+    scan_case_scanner(scanner, false);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char words[WW__SURROUND_WORDS];
+        scanner->scanner.channel[WW_VISUAL].surround =
+            (ww_optional){rows[i].was > -9.0, scan_case_code(-rows[i].was)};
+        test_true(rows[i].name,
+                  ww__surround_below_0(&scanner->scanner, WW_VISUAL, scan_case_code(-rows[i].by),
+                                       words) == rows[i].off);
+        test_true(words, strstr(words, rows[i].words) != NULL);
+    }
+    free(scanner);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_lightest_beside_a_strip_is_seen),
         cmocka_unit_test(light_that_was_none_is_told),
+        cmocka_unit_test(what_is_below_0_is_explained),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
