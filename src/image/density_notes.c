@@ -142,7 +142,7 @@ static ww_status note_below_0(ww_measured *m, const char *what, const ww_scanner
     if (light->patches == 0)
         return WW_OK;
     const ww_patch_channel *worst = &m->patch[light->patch].channel[light->channel];
-    (void)ww__surround_below_0(scanner, light->channel, worst->code, means);
+    (void)ww__surround_below_0(scanner, (int)light->channel, worst->code, means);
     if (off)
         ww__density_put_off(m);
     return ww_notes_add(&m->notes, err, "%s: density %s%s, %s",

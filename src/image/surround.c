@@ -84,7 +84,7 @@ double ww__surround_light(const ww_scanner *scanner, int c, double code) {
            channel->dark.value;
 }
 
-/* D up to which two lights about that of density 0 may be the same: the doubt of the scale there. */
+/* D up to which two lights near that of density 0 may be the same: the doubt of the scale there. */
 static double limit_at_0(const ww_scanner_channel *channel) {
     const ww_scanner_point *thin = &channel->point[channel->n_points - 1];
     return hypot(WW__NOTES_BASE, thin->doubt * (1.0 + fmax(thin->density, 0.0) / reach));
