@@ -159,7 +159,7 @@ typedef struct ww_print_flash {
     bool set;
     double time_s;     /* the longest that leaves paper white without a visible grey */
     ww_quantity log_h; /* of that, on the paper's own scale */
-    double white;      /* net density that it leaves on paper white */
+    ww_quantity white; /* net density that it leaves on paper white, by the strip's readings */
     double lift;       /* log H by which the threshold of the first tone (net 0.04) moves down */
 } ww_print_flash;
 
@@ -262,7 +262,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           beyond the shares that were measured. A burn can go through the soft filter alone: its
  *           seconds move the share, and are those that bring the tone as far as the burn does.
  * Flash     The longest of the strip that leaves under 0.01 on paper white; its log H by the
- *           paper's own curve; H adds to H. It is told beside the burns and changes no other
+ *           paper's own curve; H adds to H. What it leaves is read off the strip between two steps,
+ *           and in doubt by their errors and that of its white. It is told beside the burns and changes no other
  *           figure.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under

@@ -86,7 +86,8 @@ static void write_flash(ww__json_writer *writer, const ww_print_flash *flash) {
     ww__json_open_object(writer, "flash", WW__JSON_LINES);
     ww__json_write_number(writer, "time", flash->time_s);
     ww__json_write_quantity(writer, "log_h", flash->log_h);
-    ww__json_write_number(writer, "white", flash->white);
+    ww__json_write_number(writer, "white", flash->white.value);
+    ww__json_write_quantity(writer, "white_interval", flash->white);
     ww__json_write_number(writer, "lift", flash->lift);
     ww__json_close(writer);
 }

@@ -175,8 +175,9 @@ void ww__print_beside_flash(const ww_print_paper *paper, double step_s, ww__repo
     ww__text_add(&item,
                  " before or after the exposure, with the light that the flash strip had: it "
                  "leaves ");
-    ww__text_add_number(&item, fmax(0.0, paper->flash.white), 3);
-    ww__text_add(&item, " D on bare paper, which no eye sees, and lets a tone show with ");
+    ww__words_interval(&item, paper->flash.white, 3);
+    ww__text_add(&item, " D on bare paper, where 0.01 D is the least that an eye sees, and lets a "
+                        "tone show with ");
     ww__text_add_number(&item, paper->flash.lift, 2);
     ww__text_add(&item, " log H less.");
     ww__report_take(report, &item);

@@ -299,10 +299,10 @@ static void add_flash(ww__text *text, const ww_print_paper *paper, double step_s
         ww__text_add(text, " and not burned, ");
         add_tone(text, tone->tone);
         ww__text_add_format(text,
-                            " parts by %.2f D, where the burn parts it by %.2f; white greys by "
-                            "%.3f.",
-                            tone->flash_separation.value, tone->separation.value,
-                            fmax(0.0, paper->flash.white));
+                            " parts by %.2f D, where the burn parts it by %.2f; white greys by ",
+                            tone->flash_separation.value, tone->separation.value);
+        ww__words_interval(text, paper->flash.white, 3);
+        ww__text_add(text, " D.");
         return;
     }
 }

@@ -132,6 +132,14 @@ static double set_on_timer(double time_s, double step_s) {
     return floor(time_s / step_s + 1e-9) * step_s;
 }
 
+/* No paper is lighter than its white. */
+static ww_quantity white_of(const ww__flash_strip *strip, double time_s) {
+    double error = 0.0;
+    const double net = ww__flash_strip_net(strip, time_s, &error);
+    return (ww_quantity){fmax(0.0, net), fmax(0.0, net - WW__PRINT_95 * error),
+                         fmax(0.0, net + WW__PRINT_95 * error), WW_MEASURED};
+}
+
 static void tell_paper(const ww_print_request *request, const ww__print_negative *negative,
                        const ww__flash_strip *strip, ww__print_candidate *candidate,
                        ww__flash_worth *worth) {
@@ -151,7 +159,7 @@ static void tell_paper(const ww_print_request *request, const ww__print_negative
         .set = true,
         .time_s = time_s,
         .log_h = {f.log_h, f.log_h - worth->width, f.log_h + worth->width, WW_FITTED},
-        .white = ww__flash_strip_net(strip, time_s),
+        .white = white_of(strip, time_s),
         .lift = threshold - log10(pow(10.0, threshold) - pow(10.0, f.log_h))};
     for (size_t i = 0; i < paper->n_tones; i++)
         tell_tone(&f, &paper->tone[i]);

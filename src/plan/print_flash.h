@@ -41,8 +41,9 @@ void ww__flash_strip_release(ww__flash_strip *strip);
 ww_status ww__flash_strip_read(const ww_readings *readings, ww__flash_strip *strip, ww_notes *notes,
                                ww_error *err);
 
-/* Net density that so many seconds leave, between the strip's first and last. */
-double ww__flash_strip_net(const ww__flash_strip *strip, double time_s);
+/* Net density that so many seconds leave, between the strip's first and last, and its standard
+ * error: between two steps theirs in proportion, since they have that of the white in common. */
+double ww__flash_strip_net(const ww__flash_strip *strip, double time_s, double *error);
 
 /* Log H of a second of flash, on a paper's scale, from what the strip's steps are on its curve. */
 typedef struct ww__flash_worth {

@@ -126,16 +126,17 @@ static void find_flash(ww__flash_strip *strip) {
     strip->time_s = a->time_s * pow(b->time_s / a->time_s, share);
 }
 
-double ww__flash_strip_net(const ww__flash_strip *strip, double time_s) {
+double ww__flash_strip_net(const ww__flash_strip *strip, double time_s, double *error) {
     const ww__flash_step *step = strip->step;
     size_t over = 0;
     assert(strip->n > 0);
     while (over < strip->n && step[over].time_s < time_s)
         over++;
-    if (over == 0 || over == strip->n)
-        return step[over == 0 ? 0 : strip->n - 1].held;
-    const ww__flash_step *a = &step[over - 1], *b = &step[over];
-    return a->held + (b->held - a->held) * log(time_s / a->time_s) / log(b->time_s / a->time_s);
+    const ww__flash_step *b = &step[over < strip->n ? over : strip->n - 1];
+    const ww__flash_step *a = over > 0 && over < strip->n ? b - 1 : b;
+    const double share = a < b ? log(time_s / a->time_s) / log(b->time_s / a->time_s) : 0.0;
+    *error = a->error + (b->error - a->error) * share;
+    return a->held + (b->held - a->held) * share;
 }
 
 static ww_status read_into(const ww_readings *readings, ww_readings *pooled, ww__flash_strip *strip,

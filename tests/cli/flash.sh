@@ -52,7 +52,7 @@ holds 'less is left to burn' awk "BEGIN { exit !($(tone cloud flash.burn_stops) 
 plan
 exits 0 'text'
 holds 'flash against burn, and what white pays, in a sentence' sh -c "sed '/^\$/,\$d' out | tr '\n' ' ' |
-    grep -qE 'Flashed [0-9.]+ s and not burned, the cloud parts by 0\.[0-9]{2} D, where the burn parts it by 0\.[0-9]{2}; white greys by 0\.0[01][0-9]\.'"
+    grep -qE 'Flashed [0-9.]+ s and not burned, the cloud parts by 0\.[0-9]{2} D, where the burn parts it by 0\.[0-9]{2}; white greys by 0\.0[01][0-9] \(0\.000 to 0\.0[0-9]{2}\) D\.'"
 has 'a table of both' out 'With a flash in place of burning'
 has 'and no more than a flash can do' out 'blocked on the film'
 same 'lines fit 80 columns' '' "$(LC_ALL=C.UTF-8 awk 'length($0) > 80' out)"

@@ -60,7 +60,7 @@ static ww_print_paper papers[] = {
      .paper_range = {1.08, 1.05, 1.11, WW_FITTED},
      .mismatch = 0.03,
      .split = {true, 8.0, 6.1},
-     .flash = {true, 1.2, {-1.1, -1.2, -1.0, WW_FITTED}, 0.008, 0.2},
+     .flash = {true, 1.2, {-1.1, -1.2, -1.0, WW_FITTED}, {0.008, 0.0, 0.028, WW_MEASURED}, 0.2},
      .work_stops = 1.25,
      .tone = tones,
      .n_tones = 3,
@@ -218,6 +218,7 @@ static void writes_what_else_could_be_done(void **state) {
     test_close("flash", number_of(flash, "time"), 1.2, 0.0);
     test_close("flash", number_of(json_object_get(flash, "log_h"), "low"), -1.2, 0.0);
     test_close("white", number_of(flash, "white"), 0.008, 0.0);
+    test_close("white", number_of(json_object_get(flash, "white_interval"), "high"), 0.028, 0.0);
     test_close("lift", number_of(flash, "lift"), 0.2, 0.0);
     test_close("by hand", number_of(tone, "hand_stops"), 0.25, 0.0);
     test_close("by hand", number_of(tone, "hand_seconds"), 2.67, 0.0);

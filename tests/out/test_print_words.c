@@ -239,13 +239,14 @@ static void flash_in_place_of_the_burn(void **state) {
     ww__text text = WW__TEXT_INIT;
     (void)state;
     make_plan(&made);
-    made.paper[0].flash = (ww_print_flash){.set = true, .time_s = 1.23, .white = 0.0083};
+    made.paper[0].flash =
+        (ww_print_flash){.set = true, .time_s = 1.23, .white = {0.0083, 0.0, 0.0279, WW_MEASURED}};
     made.tone[1].flash_separation = given(0.0283);
     ww__words_print_why(&text, &made.plan, 0.1);
     test_text("burned or flashed", ww__text_string(&text),
               "Why: it takes 1.05 log H and the negative gives 1.02: they match. Flashed 1.2 s and "
               "not burned, the cloud parts by 0.03 D, where the burn parts it by 0.04; white greys "
-              "by 0.008.");
+              "by 0.008 (0.000 to 0.028) D.");
     ww__text_release(&text);
     made.tone[1].burn_stops = given(-0.5);
     ww__words_print_why(&text, &made.plan, 0.1);

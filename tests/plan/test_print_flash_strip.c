@@ -81,6 +81,7 @@ static void test_finds(void **state) {
         ww__flash_strip strip = {.step = NULL};
         ww_notes notes = WW_NOTES_INIT;
         ww_error err = WW_ERROR_INIT;
+        double error = 0.0;
         start(&c, rows[i].time_s, rows[i].net);
         test_status(rows[i].name, ww__flash_strip_read(&c.readings, &strip, &notes, &err), WW_OK,
                     &err);
@@ -90,12 +91,14 @@ static void test_finds(void **state) {
         test_close(rows[i].name, strip.over_s, rows[i].over_s, 0.0);
         test_true(rows[i].name, (notes.n > 0) == rows[i].noted);
         if (strip.finds == WW__FLASH_FOUND)
-            test_close(rows[i].name, ww__flash_strip_net(&strip, strip.time_s), 0.01, 1e-12);
+            test_close(rows[i].name, ww__flash_strip_net(&strip, strip.time_s, &error), 0.01,
+                       1e-12);
         for (size_t k = 1; k < strip.n; k++)
             test_true("rising", strip.step[k].held >= strip.step[k - 1].held &&
                                     strip.step[k].time_s > strip.step[k - 1].time_s);
-        test_close("held at the ends", ww__flash_strip_net(&strip, 1e-3), strip.step[0].held, 0.0);
-        test_close("held at the ends", ww__flash_strip_net(&strip, 1e3),
+        test_close("held at the ends", ww__flash_strip_net(&strip, 1e-3, &error),
+                   strip.step[0].held, 0.0);
+        test_close("held at the ends", ww__flash_strip_net(&strip, 1e3, &error),
                    strip.step[strip.n - 1].held, 0.0);
         ww__flash_strip_release(&strip);
         ww_notes_release(&notes);
