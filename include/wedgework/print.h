@@ -263,8 +263,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           seconds move the share, and are those that bring the tone as far as the burn does.
  * Flash     The longest of the strip that leaves under 0.01 on paper white; its log H by the
  *           paper's own curve; H adds to H. What it leaves is read off the strip between two steps,
- *           and in doubt by their errors and that of its white. It is told beside the burns and changes no other
- *           figure.
+ *           and in doubt by their errors and that of its white. It is told beside the burns and
+ *           changes no other figure.
  * Burns     log2 of the exposure that brings a placed tone from where it falls to its aim, or the
  *           dense end of an unplaced tone, read at both ends and not blocked, to 0.04. Moves under
  *           1/24 stop are none. A tone read as a whole is burned only where it was placed.
