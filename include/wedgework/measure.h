@@ -104,8 +104,8 @@ typedef struct ww_measure_request {
     size_t n_spots;            /* 0: none; plays no part in ww_measure_spots */
     const ww_scanner *scanner; /* NULL: codes only */
     bool calibrates; /* the steps are for ww_scanner_fit, whose notes say which are clipped */
-    ww_density_kind density;   /* of what lies on the glass; plays no part with a wedge */
-    size_t threads;            /* 0: one a processor */
+    ww_density_kind density; /* of what lies on the glass; plays no part with a wedge */
+    size_t threads;          /* 0: one a processor */
 } ww_measure_request;
 
 /*
@@ -247,8 +247,8 @@ void ww_whole_release(ww_whole *whole);
  *
  *   Percentile p is the least code that at least p % of the pixels do not exceed. The doubt of its
  *   density is that of a patch as far as it is no patch's own: calibration, level, and the step of
- *   the codes. The noise of single pixels is none of it: that is in the percentiles themselves,
- *   which it spreads.
+ *   the codes, as they show it about the percentile. The noise of single pixels is none of it: that
+ *   is in the percentiles themselves, which it spreads.
  *
  * Source    definition
  * Given     request  strip, scanner, threads

@@ -257,23 +257,29 @@ ww_status ww__histogram_spread(const ww__histogram *histogram, double from, doub
     return WW_OK;
 }
 
-double ww__histogram_gap(const ww__histogram *histogram) {
+double ww__histogram_gap_between(const ww__histogram *histogram, double low, double high,
+                                 size_t *gaps) {
     static const uint64_t filled = 20;
-    assert(histogram && histogram->n > 0);
+    double sum = 0.0;
+    assert(histogram && histogram->n > 0 && gaps);
+    *gaps = 0;
     if (histogram->kind == WW_SAMPLE_FLOAT)
         return 0.0;
-    const double low = ww__histogram_quantile(histogram, 100);
-    const double high = ww__histogram_quantile(histogram, 900);
-    double sum = 0.0;
-    size_t pairs = 0;
-    ww__histogram_bin before = {0};
-    for (ww__histogram_bin bin = {0}; ww__histogram_next(histogram, &bin); before = bin) {
-        if (before.code < low || bin.code > high || before.count < filled || bin.count < filled)
-            continue;
-        sum += bin.code - before.code;
-        pairs++;
+    ww__histogram_bin before = {0}, bin = {.next = (size_t)low};
+    while (ww__histogram_next(histogram, &bin) && before.code < high) {
+        if (before.count >= filled && bin.count >= filled) {
+            sum += bin.code - before.code;
+            (*gaps)++;
+        }
+        before = bin;
     }
-    return pairs > 0 ? sum / (double)pairs : 0.0;
+    return *gaps > 0 ? sum / (double)*gaps : 0.0;
+}
+
+double ww__histogram_gap(const ww__histogram *histogram) {
+    size_t gaps;
+    return ww__histogram_gap_between(histogram, ww__histogram_quantile(histogram, 100),
+                                     ww__histogram_quantile(histogram, 900), &gaps);
 }
 
 double ww__histogram_share(const ww__histogram *histogram, double low, double high) {

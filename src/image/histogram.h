@@ -67,15 +67,20 @@ ww_status ww__histogram_spread(const ww__histogram *histogram, double from, doub
                                ww_error *err);
 
 /*
- * ww__histogram_gap - mean distance of codes that occur next to each other, in the middle four
- *                     fifths of the samples, where dust is none.
+ * ww__histogram_gap_between - mean distance of codes that occur next to each other, of pairs of
+ *                             which the lower is at least `low`, and below `high`.
  *
- *   Pairs count where either code has 20 samples or more: noise that fills both so well would have
+ *   Pairs count where both codes have 20 samples or more: noise that fills both so well would have
  *   filled each code between them, so that it is one which does not occur.
  *
  * Source    Poisson: of 20 expected none is seen with a probability of 2e-9
- * Returned  0 where there is no such pair, and in floating point
+ * Given     low  0 or more
+ * Returned  0 where there is no such pair, and in floating point; *gaps, how many there are
  */
+double ww__histogram_gap_between(const ww__histogram *histogram, double low, double high,
+                                 size_t *gaps);
+
+/* ww__histogram_gap - the same in the middle four fifths of the samples, where dust is none. */
 double ww__histogram_gap(const ww__histogram *histogram);
 
 /* ww__histogram_share - share of samples with codes from low to high, both counted in. */

@@ -26,37 +26,47 @@ static ww_status note_few(ww_measured *m, const char *what, ww_error *err) {
                         m->patch[few.patch].n == 1 ? " tells" : "s tell", what);
 }
 
-static ww_status note_regular(ww_measured *m, double step, ww_error *err) {
-    if (!(step > WW__DENSITY_COARSE))
+/* Step of the codes from where on it is worth a note, where it is not the same everywhere. */
+static double coarse_of(unsigned bits) {
+    return bits > 8 ? WW__DENSITY_COARSE : 1.0;
+}
+
+ww_status ww__measure_step_note(const char *who, unsigned bits, double white, double least,
+                                double most, ww_notes *notes, ww_error *err) {
+    char step[32];
+    assert(who && notes);
+    if (most > coarse_of(bits) && most > least)
+        return ww_notes_add(notes, err,
+                            "%s: codes come in uneven steps, %s apart in the mean: a curve or "
+                            "levels went over fewer bits than the file has, and densities are the "
+                            "more doubtful the wider; scan in 16 bit with curves and levels off",
+                            who, ww_number_format(most, bits > 8 ? 0 : 1, step, sizeof step));
+    if (!(least > WW__DENSITY_COARSE))
         return WW_OK;
-    return ww_notes_add(&m->notes, err,
+    return ww_notes_add(notes, err,
                         "This %u bit file holds %ld bits: its codes come in steps of %ld, and "
                         "densities are the more doubtful the darker; scan in %u bit",
-                        m->bits, lround(log2(m->white / step + 1.0)), lround(step), m->bits);
+                        bits, lround(log2(white / least + 1.0)), lround(least), bits);
 }
 
 /* Steps of the codes that differ from patch to patch: a comb that a curve made. */
 static ww_status note_coarse(ww_measured *m, const char *what, ww_error *err) {
-    const double coarse = m->bits > 8 ? WW__DENSITY_COARSE : 1.0;
     double least = HUGE_VAL;
     ww__fault comb = {.patches = 0};
-    char words[WW__FAULT_WORDS], step[32];
+    char words[WW__FAULT_WORDS];
     for (size_t i = 0; i < m->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
             if (!m->has[c])
                 continue;
-            least = fmin(least, m->patch[i].channel[c].step);
-            if (m->patch[i].channel[c].step > coarse)
-                ww__fault_keep(&comb, i, (ww_channel)c, m->patch[i].channel[c].step);
+            const double step = m->patch[i].channel[c].step;
+            least = fmin(least, step);
+            if (step > coarse_of(m->bits))
+                ww__fault_keep(&comb, i, (ww_channel)c, step);
         }
-    if (comb.patches == 0 || !(comb.value > least))
-        return m->n > 0 ? note_regular(m, least, err) : WW_OK;
-    return ww_notes_add(&m->notes, err,
-                        "%s: codes come in uneven steps, %s apart in the mean: a curve or levels "
-                        "went over fewer bits than the file has, and densities are the more "
-                        "doubtful the wider; scan in 16 bit with curves and levels off",
-                        ww__fault_who(m, what, &comb, words),
-                        ww_number_format(comb.value, m->bits > 8 ? 0 : 1, step, sizeof step));
+    if (m->n == 0)
+        return WW_OK;
+    return ww__measure_step_note(ww__fault_who(m, what, &comb, words), m->bits, m->white, least,
+                                 comb.value, &m->notes, err);
 }
 
 /* A line is one fault, however many steps it crosses: "a line across steps '4' to '9'". */

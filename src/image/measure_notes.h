@@ -24,6 +24,18 @@ ww_status ww__measure_notes(ww_measured *measured, const char *what,
                             const ww_measure_request *request, ww_error *err);
 
 /*
+ * ww__measure_step_note - whether the codes come in coarse steps: in one of over 16 codes that all
+ *                         lie on, or in uneven ones, as a curve or levels leave them.
+ *
+ * Given     who    has the widest of uneven ones
+ *           least  step that all codes lie on
+ *           most   the widest
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_step_note(const char *who, unsigned bits, double white, double least,
+                                double most, ww_notes *notes, ww_error *err);
+
+/*
  * ww__measure_width_note - whether the steps lie the other way round than the widths that were
  *                          given for them: then labels, or the widths, are turned.
  *

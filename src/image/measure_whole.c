@@ -5,14 +5,18 @@
 #include "core/scanner_steps.h"
 #include "image/density.h"
 #include "image/measure.h"
+#include "image/measure_notes.h"
 #include "image/patch.h"
+#include "image/patch_step.h"
 #include "image/settings.h"
 #include "image/surround.h"
 #include "image/tally.h"
 #include "image/whole_bins.h"
+#include "image/whole_step.h"
 
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <wedgework/number.h>
 
@@ -59,21 +63,37 @@ static ww_status gather(const counting *count, ww_error *err) {
 
 /* -------------------------------------------------------------------------------- results */
 
+/* Steps of the codes: that which all lie on, and those about each percentile of each channel. */
+typedef struct grid {
+    double common;
+    double step[WW_CHANNEL_COUNT][WW_WHOLE_COUNT];
+} grid;
+
+static void find_grid(const counting *count, grid *g) {
+    const ww__histogram *h = count->tally[0].histogram;
+    g->common = ww__patch_step(h, count->picture->channels);
+    for (size_t c = 0; c < count->picture->channels; c++)
+        if (h[c].n > 0)
+            ww__whole_steps(&h[c], g->common, shares, WW_WHOLE_COUNT,
+                            g->step[ww__patch_channel(count->picture, c)]);
+}
+
 static ww_status describe(const ww__histogram *h, const ww_picture *picture,
-                          const ww_scanner *scanner, ww_channel channel, ww_whole *whole,
-                          ww_error *err) {
+                          const ww_scanner *scanner, ww_channel channel, const grid *g,
+                          ww_whole *whole, ww_error *err) {
     if (h->n == 0)
         return ww_error_set_at(err, WW_ENODATA, picture->file, 0,
                                "%s has no pixel that is a number; export the scan anew",
                                ww_channel_name(channel));
-    const double step = ww__scanner_steps_code(0.0, picture->white);
     for (size_t i = 0; i < WW_WHOLE_COUNT; i++) {
         double *code = &whole->code[channel][i];
         *code = i == WW_WHOLE_MIN   ? ww__histogram_least(h)
                 : i == WW_WHOLE_MAX ? ww__histogram_greatest(h)
                                     : ww__histogram_quantile(h, shares[i]);
         if (scanner)
-            ww__density_of_pixel(scanner, channel, *code, step, &whole->density[channel][i]);
+            ww__density_of_pixel(scanner, channel, *code,
+                                 ww__scanner_steps_code(g->step[channel][i], picture->white),
+                                 &whole->density[channel][i]);
     }
     const ww_status status = ww__picture_scale_check(picture, ww__histogram_quantile(h, 500), err);
     if (status != WW_OK)
@@ -91,6 +111,18 @@ static void worse(double share, ww_channel channel, double *worst, ww_channel *w
         *worst = share;
         *where = channel;
     }
+}
+
+static ww_status note_steps(ww_whole *whole, const grid *g, ww_error *err) {
+    double worst = 0.0;
+    ww_channel where = WW_RED;
+    char who[40];
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        for (int i = 0; whole->has[c] && i < WW_WHOLE_COUNT; i++)
+            worse(g->step[c][i], (ww_channel)c, &worst, &where);
+    snprintf(who, sizeof who, "The scan (%s)", ww_channel_name(where));
+    return ww__measure_step_note(who, whole->bits, whole->white, g->common, worst, &whole->notes,
+                                 err);
 }
 
 static ww_status note(ww_whole *whole, double share, ww_channel channel, const char *what,
@@ -182,16 +214,20 @@ static ww_status fill(const counting *count, const ww_scanner *scanner, ww_whole
         status = ww__readings_text_copy(picture->file, &whole->file, err);
     if (status == WW_OK)
         status = ww_notes_copy(&picture->notes, &whole->notes, err);
+    grid g = {.common = 0.0};
+    if (status == WW_OK)
+        find_grid(count, &g);
     for (size_t c = 0; c < picture->channels && status == WW_OK; c++)
         status = describe(&count->tally[0].histogram[c], picture, scanner,
-                          ww__patch_channel(picture, c), whole, err);
+                          ww__patch_channel(picture, c), &g, whole, err);
     if (status != WW_OK)
         return status;
     ww__whole_bins_lay(whole);
     for (size_t c = 0; c < picture->channels; c++)
         ww__whole_bins_count(&count->tally[0].histogram[c], scanner, ww__patch_channel(picture, c),
                              whole);
-    return add_notes(&count->tally[0], picture, scanner, whole, err);
+    status = note_steps(whole, &g, err);
+    return status == WW_OK ? add_notes(&count->tally[0], picture, scanner, whole, err) : status;
 }
 
 ww_status ww_measure_whole(const ww_picture *picture, const ww_measure_request *request,

@@ -243,7 +243,13 @@ static void a_gap_is_between_filled_codes(void **state) {
     count[10] = 1000, count[13] = 1000, count[15] = 1000, count[17] = 19, count[20] = 1000;
     count[90] = 21;
     assert_int_equal(ww__histogram_take(&h, count, 256, NULL), WW_OK);
+    size_t gaps;
     test_close("gap", ww__histogram_gap(&h), 2.5, 1e-12);
+    test_close("of 13 alone", ww__histogram_gap_between(&h, 13.0, 14.0, &gaps), 2.0, 0.0);
+    test_true("one", gaps == 1);
+    test_close("at the end", ww__histogram_gap_between(&h, 15.0, 90.0, &gaps), 70.0, 0.0);
+    test_close("beyond", ww__histogram_gap_between(&h, 90.0, 300.0, &gaps), 0.0, 0.0);
+    test_true("none", gaps == 0);
     ww__histogram_release(&h);
     assert_int_equal(ww__histogram_new(WW_SAMPLE_8, &h, NULL), WW_OK);
     count[11] = 5000;

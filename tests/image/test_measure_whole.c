@@ -190,6 +190,36 @@ static void open_light_is_looked_for(void **state) {
     }
 }
 
+/*
+ * Source: the formula of the header. Codes of 8 bits, 20 to 150, stretched to 16, and the same with
+ * all codes between: the one has steps of 257, by which the variance grows by (slope 257)^2 (1/12 +
+ * 1/16), where slope = log10(e) / (code - constant) and the constant is 65535 (dark + k flare).
+ */
+static void coarse_codes_are_in_the_doubt(void **state) {
+    struct scanner_case scanner;
+    const ww_measure_request request = {.scanner = &scanner.scanner, .threads = 1};
+    double sd[2], code = 0.0;
+    (void)state;
+    scan_case_scanner(&scanner, false);
+    for (int coarse = 0; coarse < 2; coarse++) {
+        ww_picture p = array_picture_new(131, 100, 1, WW_SAMPLE_16, ARRAY_ROWS);
+        ww_whole w = WW_WHOLE_INIT;
+        for (size_t x = 0; x < 131; x++)
+            for (size_t y = 0; y < 100; y++)
+                array_set(&p, x, y, 0,
+                          257.0 * (double)(20 + x) + (coarse ? 0.0 : 2.57 * (double)y - 127.0));
+        assert_int_equal(ww_measure_whole(&p, &request, &w, NULL), WW_OK);
+        sd[coarse] = w.density[WW_VISUAL][WW_WHOLE_MEDIAN].sd.value;
+        code = w.code[WW_VISUAL][WW_WHOLE_MEDIAN];
+        test_true("told", test_noted(&w.notes, "codes come in steps of 257") == (coarse == 1));
+        ww_whole_release(&w);
+        ww_picture_release(&p);
+    }
+    const double slope = 0.4342945 / (code - 65535.0 * (0.0007 + 0.93 * 0.0041));
+    test_close("grown", sqrt(sd[1] * sd[1] - sd[0] * sd[0]),
+               slope * 257.0 * sqrt(1.0 / 12.0 + 1.0 / 16.0), 2e-5);
+}
+
 static void says_what_goes_wrong(void **state) {
     struct scanner_case scanner;
     ww_picture p = negative(1, WW_SAMPLE_FLOAT, ARRAY_ROWS);
@@ -218,8 +248,11 @@ static void says_what_goes_wrong(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(counts_every_pixel),           cmocka_unit_test(threads_change_nothing),
-        cmocka_unit_test(gives_densities_where_it_can), cmocka_unit_test(open_light_is_looked_for),
+        cmocka_unit_test(counts_every_pixel),
+        cmocka_unit_test(threads_change_nothing),
+        cmocka_unit_test(gives_densities_where_it_can),
+        cmocka_unit_test(open_light_is_looked_for),
+        cmocka_unit_test(coarse_codes_are_in_the_doubt),
         cmocka_unit_test(says_what_goes_wrong),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
