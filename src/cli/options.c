@@ -118,8 +118,10 @@ static ww_status take_number(ww_given *given, ww_error *err) {
     if (within(option->limits, given->number) &&
         (option->kind != WW_OPTION_WHOLE || trunc(given->number) == given->number))
         return WW_OK;
-    return ww_error_set(err, WW_EUSAGE, "%s cannot be '%s'; give %s", option->name,
-                        ww__escape_message(given->text, shown, sizeof shown),
+    const bool above = option->above && given->number > option->limits.high;
+    return ww_error_set(err, WW_EUSAGE, "%s cannot be '%s'%s%s; give %s", option->name,
+                        ww__escape_message(given->text, shown, sizeof shown), above ? ": " : "",
+                        above ? option->above : "",
                         ww__option_limits(option, limits, sizeof limits));
 }
 

@@ -36,6 +36,7 @@ typedef struct ww_option {
     ww_option_kind kind;
     bool repeats; /* may be given more than once */
     ww_limits limits;
+    const char *above; /* why no more than the limit will do, a clause; NULL where that is plain */
     const char *(*word)(size_t i); /* words of WW_OPTION_WORD, NULL after the last */
     bool to_stdout;                /* WW_OPTION_OUTPUT: "-" is standard output */
 
@@ -57,8 +58,8 @@ struct ww_verb;
 typedef struct ww_arguments {
     const struct ww_command *command;
     const struct ww_verb *verb; /* of a command that has some, else NULL */
-    bool help;    /* --help stands somewhere */
-    bool version; /* --version stands somewhere */
+    bool help;                  /* --help stands somewhere */
+    bool version;               /* --version stands somewhere */
     ww_given *given;
     size_t n_given;
     const char **file; /* operands after the command, and after its verb */

@@ -141,8 +141,10 @@ static ww_status check_aim(double aim, ww_error *err) {
         return WW_OK;
     return ww_error_set(err, WW_EDOMAIN, "%s",
                         ww__print_format(text, sizeof text,
-                                         "the aim can't be %g above paper white; give %g to %g",
-                                         aim, WW_STRIP_AIM_LEAST, WW_STRIP_AIM_MOST));
+                                         "the aim can't be %g above paper white%s; give %g to %g",
+                                         aim,
+                                         aim > WW_STRIP_AIM_MOST ? ": no paper prints so dark" : "",
+                                         WW_STRIP_AIM_LEAST, WW_STRIP_AIM_MOST));
 }
 
 static ww_status read_aim(double aim, ww_strip *strip, ww_error *err) {

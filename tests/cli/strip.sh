@@ -151,7 +151,8 @@ refuses 2 '--aim is an option of strip read, not of strip plan' strip plan --cen
 refuses 2 'strip plan needs a time to begin with; give --centre S, your best guess in seconds' strip plan
 refuses 2 'strip read needs the density to look for; give --aim DENSITY, above paper white' strip read r.csv
 refuses 2 "--step: '1/0' is no number of stops; write 1/3, or 0.5" strip plan --centre 16 --step 1/0
-refuses 2 "--aim cannot be '-0.1'; give a number from 0.005 to 6" strip read r.csv --aim=-0.1
+refuses 2 "--aim cannot be '-0.1'; give a number from 0.005 to 2.7" strip read r.csv --aim=-0.1
+refuses 2 "--aim cannot be '3.0': no paper prints so dark; give a number from 0.005 to 2.7" strip read r.csv --aim 3.0
 refuses 2 'the longest piece would get 9600 s, more than an hour; take fewer pieces, a smaller step or a shorter centre' \
     strip plan --centre 600 --step 1 --count 9
 refuses 3 'nowhere.csv: there is no such file; check the name' strip read nowhere.csv --aim 0.1

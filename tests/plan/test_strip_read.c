@@ -301,7 +301,7 @@ static void refusals(void **state) {
         double aim, timer;
     } rows[] = {
         {"no aim", 0.0, 0.1},     {"below paper white", -0.1, 0.1}, {"no number", NAN, 0.1},
-        {"beyond all", 7.0, 0.1}, {"no timer", 0.1, 0.0},
+        {"beyond all", 7.0, 0.1}, {"darker than paper", 3.0, 0.1},  {"no timer", 0.1, 0.0},
     };
     strip_case c;
     (void)state;
@@ -313,6 +313,8 @@ static void refusals(void **state) {
         test_status(rows[i].name,
                     ww_strip_read(&c.readings, rows[i].aim, rows[i].timer, &strip, &err),
                     WW_EDOMAIN, &err);
+        test_true(rows[i].name,
+                  (strstr(err.msg, "no paper prints so dark") != NULL) == (rows[i].aim > 2.7));
         test_true("untouched", strip.step == NULL);
     }
     c.readings.exposure = WW_EXPOSURE_NONE;
