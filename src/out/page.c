@@ -38,6 +38,8 @@ static const char style[] =
     " border-bottom: 1px solid #000; }\n"
     ".card .sketch { border: 1px solid #000; height: 9em; margin-top: .6em; padding: .2em .4em; "
     "}\n";
+/* On paper the sketch is a line with all below it, so that it takes what a card leaves: a sheet of
+ * its own only where that is too little to draw in. */
 static const char dim_style[] =
     "#dim { position: absolute; opacity: 0; }\n"
     ".tools { margin: 0 0 1em; }\n.tools label { border: 1px solid #000; padding: .3em .6em;"
@@ -51,7 +53,8 @@ static const char dim_style[] =
     "@media screen and (max-width: 45em) { td { white-space: nowrap; } }\n"
     "@media print { main { padding: 0; } body { font-size: 10pt; } .tools { display: none; }"
     " section, figure { overflow: visible; } figure svg { min-width: 0; }"
-    " .card { border: 0; padding: 0; margin: 0; } }\n"
+    " .card { border: 0; padding: 0; margin: 0; }"
+    " .card .sketch { border-width: 1px 0 0; height: 25mm; padding: 0; } }\n"
     "</style>\n</head>\n<body>\n";
 /* Turning the page red takes no script: a checked box restyles what follows it. */
 static const char tools[] =

@@ -37,6 +37,8 @@ static void parts_stand_in_their_order(void **state) {
     (void)state;
     test_holds("a sheet's end cuts no block of the card", html,
                "tr, figure, .card table, .card p, .sketch { break-inside: avoid; }");
+    test_holds("a sketch has what is left of a sheet, 25 mm at least, and no box to end it", html,
+               ".card .sketch { border-width: 1px 0 0; height: 25mm; padding: 0; } }");
     test_true("act, plot, notes, card",
               act && plot && note && card && act < plot && plot < note && note < card);
     test_holds("title", html, "<title>Strip &lt;1&gt;</title>");
