@@ -18,6 +18,8 @@ static const double most_uneven = 0.5;    /* scatter across steps, as a share of
 static const double least_half = 2.5, least_half_steps = 0.2; /* px, steps */
 static const double least_length = 0.06; /* of few steps, as a share of the picture's longer side */
 static const double most_slant = 0.22;
+static const double same_dark = 1.25;     /* times the light, 0.1 D */
+static const double far_lighter = 1.0;    /* log10 */
 static const double least_uneven = 0.012; /* log10 that may always be */
 
 /* A window along the strip, and what was read in it. */
@@ -252,6 +254,24 @@ static size_t count_hidden(const window *w, const ww__band *band, const ww__stai
     return (size_t)((room + rim) / pitch);
 }
 
+/* How many more steps would find room beyond the darkest before it grows lighter, where far more
+ * light lies beside them; 0 where none does. */
+static size_t count_veiled(const window *w, const ww__band *band, const ww__stairs *stairs) {
+    const ww__profile *p = &w->profile;
+    const double pitch = pitch_of(stairs), n = (double)p->n, first = stairs->to + 0.5 * pitch;
+    if (first >= n)
+        return 0;
+    const size_t dark = (size_t)first;
+    const double level = w->light[bin_of(w, band, dark)];
+    const double beside = fmax(p->beside[0][dark], p->beside[1][dark]);
+    double at = first;
+    while (at < n && w->light[bin_of(w, band, (size_t)at)] <= level * same_dark)
+        at += 1.0;
+    const double steps = (at - stairs->to) / pitch;
+    const bool is_lighter = beside > log10(fmax(level, 0.0) + p->floor) + far_lighter;
+    return is_lighter && steps > 1.7 ? (size_t)(steps + 0.3) - 1 : 0;
+}
+
 static double px_along(const window *w, const ww__band *band, double place) {
     const double at = band->falling ? place : (double)w->profile.n - place;
     return w->from + ((double)w->first + at) * w->grid.step_u;
@@ -337,7 +357,8 @@ static ww__steps steps_of(const window *w, const ww__band *band, const ww__stair
                        .contradicts = stairs->contradicts,
                        .misfit = stairs->misfit,
                        .hidden = {count_hidden(w, band, stairs, 0, quantum),
-                                  count_hidden(w, band, stairs, 1, quantum)}};
+                                  count_hidden(w, band, stairs, 1, quantum)},
+                       .veiled = count_veiled(w, band, stairs)};
 }
 
 ww_status ww__steps_find(const ww_picture *picture, const ww_region *where, const ww__band *band,

@@ -16,6 +16,8 @@ typedef struct ww__steps {
     /* Steps that find room beyond the lightest seen, where all is at the greatest code; and beyond
      * the darkest, where all is at code 0. */
     size_t hidden[2];
+    size_t veiled; /* the same beyond the darkest, where all is as dark as it, not at code 0 alone,
+                    * and light of ten times as much lies beside */
 } ww__steps;
 
 #define WW__STEP_PX_LEAST 6.0 /* width of the narrowest steps that are read */

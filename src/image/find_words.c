@@ -29,6 +29,15 @@ static ww_status refuse_few(const ww__find_seen *s, ww_error *err) {
     const size_t light = hidden[0] < missing ? hidden[0] : missing;
     const char *file = s->picture->file;
     const bool is_dark = dark > 0 && dark >= light;
+    if (!is_dark && light == 0 && s->there.veiled > 0)
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "found %zu steps where %zu were asked for: beyond the darkest of "
+                               "them is room for %zu that do not differ, beside far more light: "
+                               "its flare may hide them; mask the glass round the wedge, and scan "
+                               "in 16 bit. Or else %s; %s, or read them with --spot",
+                               s->there.n, s->steps,
+                               s->there.veiled < missing ? s->there.veiled : missing, check_them,
+                               remedy);
     if (!is_dark && light == 0)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
                                "found %zu steps where %zu were asked for; %s; %s, or read them "

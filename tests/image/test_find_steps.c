@@ -81,6 +81,23 @@ static void steps_at_code_0_are_told(void **state) {
     ww_picture_release(&p);
 }
 
+/* Source: definition. With 1 % of open light all steps of 8 bits over about 2.5 D have the code 3,
+ * 255 x 0.01 and less than half a code; beside them lies open light, or a mask. */
+static void steps_that_flare_hides_are_told(void **state) {
+    (void)state;
+    for (int masked = 0; masked < 2; masked++) {
+        wedge_scene s = wedge_scene_plain();
+        ww__strip_found f = WW__STRIP_FOUND_INIT;
+        ww_error err = WW_ERROR_INIT;
+        s.surround = masked ? WEDGE_ON_DARK : WEDGE_ON_BRIGHT;
+        s.bits = 8, s.gap = 0.3, s.flare = 0.01;
+        ww_picture p = wedge_picture_new(&s);
+        test_status("veiled", ww__find_strip(&p, NULL, 21, NULL, 1, &f, &err), WW_EMISMATCH, &err);
+        test_true(err.msg, (strstr(err.msg, "its flare may hide them") != NULL) == (masked == 0));
+        ww_picture_release(&p);
+    }
+}
+
 /* Source: the drawing; steps of 4 px. */
 static void too_narrow_steps_are_told(void **state) {
     wedge_scene s = wedge_scene_plain();
@@ -98,6 +115,7 @@ static void too_narrow_steps_are_told(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(steps_at_code_0_are_told),
+        cmocka_unit_test(steps_that_flare_hides_are_told),
         cmocka_unit_test(too_narrow_steps_are_told),
         cmocka_unit_test(steps_are_where_they_were_drawn),
         cmocka_unit_test(other_counts_and_no_steps),
