@@ -32,6 +32,9 @@ typedef struct ww_patch_channel {
     double along;     /* the same along the strip, whichever way is longer; 0 on a spot */
     double uneven;    /* codes: by how much light differs over the patch, one sd, as the means of
                          its quarters tell: a plane and what it leaves, less their noise */
+    double grain;     /* square by which means of quarters are off a plane, over what that would be
+                         if pixels knew nothing of their neighbours: 1 on average then, more where
+                         grain makes them alike; 0 where codes do not differ */
     double clipped;   /* share of pixels at code 0 or at the greatest code */
     size_t no_number; /* pixels that are NaN or infinite: rejected, too */
     ww_cell density;  /* where a scanner file is given; sd is its doubt, one standard error: see

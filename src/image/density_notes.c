@@ -3,6 +3,7 @@
 
 #include "image/density.h"
 #include "image/fault.h"
+#include "image/grain.h"
 #include "image/measure_notes.h"
 #include "image/surround.h"
 #include <assert.h>
@@ -58,16 +59,14 @@ static double light(const ww_measured *m, const ww_scanner *scanner, double code
     return scanner ? ww_scanner_light(scanner, code) : code / m->white;
 }
 
-/* Density by which light changes across a patch; 0 where that is in the noise. */
-static double uneven(const ww_measured *m, const ww_patch *patch, int c,
-                     const ww_scanner *scanner) {
-    const ww_patch_channel *channel = &patch->channel[c];
-    /* Of the difference of the means of two halves, which lie half of the way apart. */
-    const double error = 4.0 * channel->sd / sqrt((double)patch->n);
+/* Density by which light changes across a patch; 0 where grain may be all of it. */
+static double uneven(const ww_measured *m, size_t i, int c, const ww_scanner *scanner) {
+    const ww_patch_channel *channel = &m->patch[i].channel[c];
+    const double surely = WW__GRAIN_SURELY * ww__grain_drift_error(m, i, c);
     const double half = 0.5 * fabs(channel->drift);
     const double low = light(m, scanner, channel->code - half);
     const double high = light(m, scanner, channel->code + half);
-    return 2.0 * half > 3.0 * error && low > 0.0 ? log10(high / low) : 0.0;
+    return 2.0 * half > surely && low > 0.0 ? log10(high / low) : 0.0;
 }
 
 static ww_status note_uneven(ww_measured *m, const char *what, const ww_scanner *scanner,
@@ -76,7 +75,7 @@ static ww_status note_uneven(ww_measured *m, const char *what, const ww_scanner 
     char words[WW__FAULT_WORDS], density[32];
     for (size_t i = 0; i < m->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-            const double change = m->has[c] ? uneven(m, &m->patch[i], c, scanner) : 0.0;
+            const double change = m->has[c] ? uneven(m, i, c, scanner) : 0.0;
             if (change > WW__NOTES_UNEVEN && !ww__density_is_none(m, i))
                 ww__fault_keep(&slope, i, (ww_channel)c, change);
         }
@@ -101,7 +100,7 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                 ww__fault_keep(&none, i, (ww_channel)c,
                                m->patch[i].rejected > WW__DENSITY_LEFT_OUT
                                    ? 100.0 * m->patch[i].rejected
-                                   : uneven(m, &m->patch[i], c, scanner));
+                                   : uneven(m, i, c, scanner));
     if (none.patches == 0)
         return WW_OK;
     const double share = m->patch[none.patch].rejected;

@@ -8,7 +8,7 @@
 #define WW__NOTES_PIXELS 25     /* fewer */
 #define WW__NOTES_REJECTED 0.05 /* share of pixels */
 #define WW__NOTES_CLIPPED 0.001 /* share of pixels */
-#define WW__NOTES_UNEVEN 0.01   /* D of light (2.3 %), and three standard errors */
+#define WW__NOTES_UNEVEN 0.01   /* D of light (2.3 %), where grain cannot be it */
 #define WW__NOTES_WIDTH 0.1     /* root mean square departure, shares of a step of mean width */
 #define WW__NOTES_BASE 0.02     /* D between a scan and the one that calibrated the scanner */
 

@@ -73,11 +73,16 @@ static void shade(struct scan_case *made, double by) {
     c->drift = -2.0 * c->code * (ratio - 1.0) / (ratio + 1.0);
 }
 
-/* A change in the noise, whatever its size, is none: three standard errors are 12 sd / sqrt n. */
+/* A change in the noise, whatever its size, is none. Of grain 3.4 in the other twenty steps and 16
+ * in place of its own the mean is 4: six standard errors are 6 x 4 sd / sqrt n x 2. */
 static void shade_in_noise(struct scan_case *made, double by) {
     ww_patch_channel *c = &made->patch[2].channel[WW_GREEN];
-    c->sd = 0.2 * c->code;
-    c->drift = by * 12.0 * c->sd / sqrt((double)made->patch[2].n);
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
+        ww_patch_channel *other = &made->patch[i].channel[WW_GREEN];
+        other->sd = 0.2 * other->code;
+        other->grain = i == 2 ? 99.0 : 3.4;
+    }
+    c->drift = by * 48.0 * c->sd / sqrt((double)made->patch[2].n);
 }
 
 static const spoiled rows[] = {

@@ -78,7 +78,8 @@ static void a_disc_gives_its_steepest_way(void **state) {
 
 /* Source: closed form. Quarters of a chessboard, 500 above and below their mean, have no slope, and
  * the light is off by 500 all over; noise alone is no unevenness but what it makes of four means,
- * sd / sqrt n each way. */
+ * sd / sqrt n each way. The same as grain: square of what is off, over that of noise; noise alone
+ * is the square of one normal number, with a probability of 0.997 below 9. */
 static void what_a_plane_does_not_see_is_uneven(void **state) {
     const ww__area area = array_box(10.0, 10.0, 100.0, 60.0);
     (void)state;
@@ -93,6 +94,8 @@ static void what_a_plane_does_not_see_is_uneven(void **state) {
         const ww_patch got = array_read_one(&p, &area, NULL);
         const ww_patch_channel *c = &got.channel[WW_VISUAL];
         test_close("drift", c->drift, 0.0, 40.0);
+        const double grain = 500.0 * 500.0 * 6000.0 / (c->sd * c->sd);
+        test_close("grain", c->grain, chess ? grain : 0.0, chess ? 0.05 * grain : 9.0);
         test_close("uneven", c->uneven, chess ? 500.0 : 0.0, 4.0 * 300.0 / sqrt(6000.0));
         ww_picture_release(&p);
     }

@@ -99,7 +99,7 @@ static double strip_density(const wedge_scene *s, const double edge[], const ben
     }
     const double own = step_density(s, wedge_scene_step_at(s, at));
     const double pitch = s->length / (double)s->steps;
-    double density = own + s->shade * 0.5 * across;
+    double density = own + s->shade * 0.5 * across + s->fall * u / s->length;
     if (s->line > 0.0 && fmin(to_left, to_right) < 0.5 * s->line * pitch)
         return s->line_density;
     if (s->blur > 0.0 && fmin(to_left, to_right) < s->blur) {
@@ -139,6 +139,40 @@ static void draw_strip(wedge_glass *g, const wedge_scene *s, dice *d) {
 
 /* ------------------------------------------------------------------------------- dirt, noise */
 
+/* Means of `wide` neighbours along each row of length n, in place; `row` holds one. */
+static void smooth_rows(double value[], size_t n, size_t next, size_t rows, size_t next_row,
+                        size_t wide, double row[]) {
+    for (size_t r = 0; r < rows; r++) {
+        double *const at = value + r * next_row;
+        double sum = 0.0;
+        for (size_t i = 0; i < n + wide; i++) {
+            sum += i < n ? at[i * next] : 0.0;
+            sum -= i >= wide && i - wide < n ? at[(i - wide) * next] : 0.0;
+            if (i < n)
+                row[i] = sum / (double)wide;
+        }
+        for (size_t i = 0; i < n; i++)
+            at[i * next] = row[i];
+    }
+}
+
+/* Noise smoothed twice, each way, over grain_px. The weights are a triangle, whose squares add up
+ * to (2 w^2 + 1) / (3 w^3). */
+static void draw_grain(wedge_glass *g, const wedge_scene *s, dice *d) {
+    const size_t n = g->width * g->height, longer = g->width > g->height ? g->width : g->height;
+    const double w = (double)s->grain_px, left = (2.0 * w * w + 1.0) / (3.0 * w * w * w);
+    double *grain = malloc((n + longer) * sizeof *grain);
+    for (size_t i = 0; i < n; i++)
+        grain[i] = dice_normal(d, s->grain / left);
+    for (int k = 0; k < 2; k++) {
+        smooth_rows(grain, g->width, 1, g->height, g->width, s->grain_px, grain + n);
+        smooth_rows(grain, g->height, g->width, g->width, 1, s->grain_px, grain + n);
+    }
+    for (size_t i = 0; i < n; i++)
+        g->density[i] += g->film[i] ? grain[i] : 0.0;
+    free(grain);
+}
+
 static void draw_dirt(wedge_glass *g, const wedge_scene *s, dice *d) {
     const double w = (double)g->width, h = (double)g->height;
     for (size_t k = 0; k < s->dust; k++) {
@@ -166,6 +200,8 @@ ww_picture wedge_picture_new(const wedge_scene *s) {
     dice d = {s->seed};
     draw_surround(&g, s, &d);
     draw_strip(&g, s, &d);
+    if (s->grain > 0.0)
+        draw_grain(&g, s, &d);
     draw_dirt(&g, s, &d);
     ww_picture picture = wedge_draw_picture(&g, s, &d);
     free(g.density);

@@ -40,7 +40,9 @@ typedef struct wedge_scene {
     double blur;                   /* px, half width over which one step runs into the next */
     double wobble;                 /* share of a step by which its edges bend and stray */
     double line, line_density;     /* lines between steps: width as a share of a step; density */
-    double shade;                  /* density difference across the strip */
+    double shade, fall;            /* density difference across the strip, and along it */
+    double grain;                  /* density, one sd of a pixel on film */
+    size_t grain_px;               /* pixels that are alike: 1 or more, where there is grain */
     double margin, margin_density; /* of the sheet around the strip: px; density */
     size_t dust, hairs, scratches;
     uint64_t seed;
