@@ -2,127 +2,22 @@
 #include "scanner_notes.h"
 #include "base/text.h"
 #include "channel_notes.h"
-#include "scanner_noise.h"
+#include "scanner_end_notes.h"
+#include "scanner_step_notes.h"
 #include "scanner_wedge.h"
 
 #include <assert.h>
 #include <math.h>
 #include <wedgework/number.h>
 
-static const double coarse_step = 0.02;         /* D, of one code, worth a note */
-static const double well_hidden = 0.9;          /* of a step of code, by noise: the mean is right */
-static const double swapped_misfit = 1.0 / 3.0; /* of the difference of two steps, at most */
-static const double far_beyond = 2.0;           /* of a stated sd, by what the steps show */
-static const double slight = 0.002;             /* D between two encodings, not worth a note */
-static const double small_constant = 1e-5;      /* light below 0 that is no fault */
+static const double far_beyond = 2.0;      /* of a stated sd, by what the steps show */
+static const double slight = 0.002;        /* D between two encodings, not worth a note */
+static const double small_constant = 1e-5; /* light below 0 that is no fault */
 
-enum { NUMBER = 24, RUN_LEAST = 3 /* steps that are told as "1 to 3" */ };
+enum { NUMBER = 24 };
 
 static const char *number(double value, int decimals, char text[NUMBER]) {
     return ww_number_format(value, decimals, text, NUMBER);
-}
-
-typedef bool step_test(const ww_scanner *scanner, const ww_scanner_step *step);
-
-static bool is_bright(const ww_scanner *scanner, const ww_scanner_step *step) {
-    return step->clipped && step->code > 0.5 * scanner->white;
-}
-
-static bool is_dark(const ww_scanner *scanner, const ww_scanner_step *step) {
-    return step->clipped && !is_bright(scanner, step);
-}
-
-static bool is_compressed(const ww_scanner *scanner, const ww_scanner_step *step) {
-    (void)scanner;
-    return step->compressed;
-}
-
-/* "Step 3", "Steps 1, 2" or "Steps 1, 14 to 21"; NULL where there is none. */
-static const char *name_steps(const ww_scanner *scanner, const ww_scanner_channel *channel,
-                              step_test *test, ww__text *list) {
-    size_t n = 0;
-    for (size_t i = 0; i < channel->n_steps; i++)
-        n += test(scanner, &channel->step[i]);
-    *list = (ww__text)WW__TEXT_INIT;
-    if (n == 0)
-        return NULL;
-    ww__text_add(list, n > 1 ? "Steps" : "Step");
-    for (size_t i = 0, named = 0; i < channel->n_steps; i++) {
-        size_t last = i;
-        if (!test(scanner, &channel->step[i]))
-            continue;
-        while (last + 1 < channel->n_steps && test(scanner, &channel->step[last + 1]))
-            last++;
-        if (last < i + RUN_LEAST - 1)
-            last = i;
-        ww__text_add(list, named++ > 0 ? ", " : " ");
-        ww__text_add(list, channel->step[i].step);
-        if (last > i) {
-            ww__text_add(list, " to ");
-            ww__text_add(list, channel->step[last].step);
-        }
-        i = last;
-    }
-    return ww__text_string(list);
-}
-
-/* One sentence about some steps of a channel: "Steps 1, 2 (red) " and what is the matter. */
-static ww_status add_steps(ww_scanner *scanner, ww_channel channel, step_test *test,
-                           const char *what, ww_error *err) {
-    ww__text list;
-    const char *named = name_steps(scanner, &scanner->channel[channel], test, &list);
-    ww_status status = ww__text_status(&list, err);
-    if (named && status == WW_OK)
-        status =
-            ww_notes_add(&scanner->notes, err, "%s (%s) %s", named, ww_channel_name(channel), what);
-    ww__text_release(&list);
-    return status;
-}
-
-/* Whether each of two suspects reads the other's density. */
-static bool are_swapped(const ww_scanner_step *a, const ww_scanner_step *b) {
-    const double limit = swapped_misfit * fabs(a->density - b->density);
-    return a->suspect && b->suspect && fabs(a->fitted - b->density) < limit &&
-           fabs(b->fitted - a->density) < limit;
-}
-
-/* The step that it was swapped with; NULL: none. */
-static const ww_scanner_step *partner_of(const ww_scanner_channel *channel,
-                                         const ww_scanner_step *step) {
-    for (size_t i = 0; i < channel->n_steps; i++)
-        if (are_swapped(&channel->step[i], step))
-            return &channel->step[i];
-    return NULL;
-}
-
-static ww_status add_suspect(ww_scanner *scanner, ww_channel channel, const ww_scanner_step *step,
-                             ww_error *err) {
-    const double off = step->fitted - step->density;
-    char text[NUMBER];
-    return ww_notes_add(&scanner->notes, err,
-                        "Step %s (%s) reads %s D %s than its density in the wedge file and all "
-                        "other steps say; it was left out. Look for dust or a scratch, and at that "
-                        "density.",
-                        step->step, ww_channel_name(channel), number(fabs(off), 2, text),
-                        off > 0.0 ? "denser" : "thinner");
-}
-
-static ww_status add_suspects(ww_scanner *scanner, ww_channel channel, ww_error *err) {
-    const ww_scanner_channel *c = &scanner->channel[channel];
-    ww_status status = WW_OK;
-    for (size_t i = 0; i < c->n_steps && status == WW_OK; i++) {
-        const ww_scanner_step *step = &c->step[i];
-        const ww_scanner_step *partner = step->suspect ? partner_of(c, step) : NULL;
-        if (partner && partner > step)
-            status = ww_notes_add(&scanner->notes, err,
-                                  "Steps %s and %s (%s) look swapped, in the wedge file or on the "
-                                  "glass: each reads the density of the other. Both were left out; "
-                                  "see which is wrong, put it right and calibrate again.",
-                                  step->step, partner->step, ww_channel_name(channel));
-        else if (step->suspect && !partner)
-            status = add_suspect(scanner, channel, step, err);
-    }
-    return status;
 }
 
 /* What density 1.00 looks like where codes pass for light. */
@@ -289,54 +184,6 @@ static ww_status add_dark(const ww__scanner_story *story, ww_scanner *scanner, w
                         "would tell.");
 }
 
-/* The density from which on one code is a coarse step of it, by halving. */
-static double coarse_from(const ww__scanner_light *light, double step, double thin, double dense) {
-    for (int i = 0; i < 50; i++) {
-        const double middle = 0.5 * (thin + dense);
-        if (ww__scanner_noise_code(light, middle, step) < coarse_step)
-            thin = middle;
-        else
-            dense = middle;
-    }
-    return thin;
-}
-
-/* What one code is worth where the scanner, or the wedge, ends. */
-static ww_status add_steps_of_codes(const ww__scanner_strip *strip, ww_scanner *scanner,
-                                    ww_error *err) {
-    const ww_channel channel = strip->channel;
-    const ww_scanner_channel *c = &scanner->channel[channel];
-    const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
-    const double thin = c->point[c->n_points - 1].density;
-    const double end = fmax(fmin(c->dmax.value, c->point[0].density), thin);
-    char step[NUMBER], at[NUMBER], from[NUMBER];
-    if (!(strip->step > 0.0))
-        return WW_OK;
-    const double code = strip->step, one = ww__scanner_noise_code(&light, end, code);
-    if (one < coarse_step || !(one < 10.0))
-        return WW_OK;
-    return ww_notes_add(&scanner->notes, err,
-                        "One code (%s) is over 0.02 D from density %s on, and %s D at density %s: "
-                        "%u bits are too coarse there%s; scan with more.",
-                        ww_channel_name(channel),
-                        number(coarse_from(&light, code, thin, end), 2, from), number(one, 2, step),
-                        number(end, 2, at), (unsigned)lround(log2(1.0 / code + 1.0)),
-                        ww__scanner_noise_rounding(strip, code).hidden < well_hidden
-                            ? ", and no number of pixels mends it"
-                            : " for a pixel, though the mean of many tells more");
-}
-
-static ww_status add_end(ww_scanner *scanner, ww_channel channel, ww_error *err) {
-    const ww_quantity dmax = scanner->channel[channel].dmax;
-    char text[NUMBER];
-    if (dmax.how != WW_MEASURED || ww__scanner_ends_black(scanner, channel))
-        return WW_OK;
-    return ww_notes_add(&scanner->notes, err,
-                        "The wedge ends at density %s before the scanner does (%s): the scanner "
-                        "sees at least so far.",
-                        number(dmax.value, 2, text), ww_channel_name(channel));
-}
-
 static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scanner,
                                 ww_channel channel, ww_error *err) {
     char text[NUMBER];
@@ -349,32 +196,6 @@ static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scan
                         number(fabs(story->correction[channel]), 2, text));
 }
 
-static ww_status add_channel(const ww__scanner_story *story, const ww__scanner_strip *strip,
-                             ww_scanner *scanner, ww_error *err) {
-    const ww_channel channel = strip->channel;
-    ww_status status = add_steps(scanner, channel, is_bright,
-                                 "clipped at the bright end: no part in the calibration. Scan with "
-                                 "less exposure.",
-                                 err);
-    if (status == WW_OK)
-        status = add_steps(scanner, channel, is_dark,
-                           "clipped at the dark end: no part in the calibration. The scanner, or "
-                           "its black correction, ends before them.",
-                           err);
-    if (status == WW_OK)
-        status = add_steps(scanner, channel, is_compressed,
-                           "compressed: over half of the light there is flare and dark, and "
-                           "densities are read with growing doubt. Mask all clear glass.",
-                           err);
-    if (status == WW_OK)
-        status = add_suspects(scanner, channel, err);
-    if (status == WW_OK)
-        status = add_correction(story, scanner, channel, err);
-    if (status == WW_OK)
-        status = add_steps_of_codes(strip, scanner, err);
-    return status == WW_OK ? add_end(scanner, channel, err) : status;
-}
-
 ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_readings *wedge,
                                 ww_scanner *scanner, ww_error *err) {
     assert(story && story->strips && wedge && scanner);
@@ -383,8 +204,14 @@ ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_reading
         status = add_encoding(scanner, err);
     if (status == WW_OK)
         status = add_rivals(story, scanner, err);
-    for (size_t s = 0; s < story->strips->n && status == WW_OK; s++)
-        status = add_channel(story, &story->strips->strip[s], scanner, err);
+    for (size_t s = 0; s < story->strips->n && status == WW_OK; s++) {
+        const ww_channel channel = story->strips->strip[s].channel;
+        status = ww__scanner_step_notes_add(scanner, channel, err);
+        if (status == WW_OK)
+            status = add_correction(story, scanner, channel, err);
+    }
+    if (status == WW_OK)
+        status = ww__scanner_end_notes_add(story->strips, scanner, err);
     if (status == WW_OK)
         status = add_dark(story, scanner, err);
     if (status == WW_OK)

@@ -100,7 +100,7 @@ static const case_of_notes cases[] = {
     {"flare or dark", 1, .002, 0, 0, 16, as_it_is, "dark is taken as 0"},
     {"black cut", 1, 0, -.0005, 0, 16, as_it_is, "by 0.050 % of full light"},
     {"coarse codes", 1, 0, 0, 0, 10, as_it_is, "10 bits are too coarse"},
-    {"wedge ends", 1, .002, 0, 0, 16, as_it_is, "ends at density 3.05 before the scanner"},
+    {"wedge ends", 1, .002, 0, 0, 16, as_it_is, "ends at density 3.05 (red) before the scanner"},
     {"nominal", 1, .002, 0, 0, 16, nominal, "The wedge is nominal: it may be off by 0.01"},
     {"nothing said", 1, .002, 0, 0, 16, silent, "nominal, as its file says nothing"},
     {"certified", 1, .002, 0, 0, 16, certified, "certified without a figure"},
