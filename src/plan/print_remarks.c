@@ -134,6 +134,42 @@ static ww_status say_thin_lights(const subject *s, ww_notes *notes, ww_error *er
     return status;
 }
 
+/* By how much a nominal curve may part two ends otherwise: half a grade of the slope, and where the
+ * toe lies; about 0 where it was not measured there. */
+static double nominal_doubt(const ww__print_sheet *sheet, double first, double thin, double dense) {
+    double net[2] = {0.0}, slope[2] = {0.0};
+    if (!ww__print_papers_net(sheet, thin, &net[0], &slope[0]) ||
+        !ww__print_papers_net(sheet, dense, &net[1], &slope[1]))
+        return 0.0;
+    return hypot(WW__PRINT_NOMINAL_DOUBT * (net[0] - net[1]),
+                 ww__print_budget_nominal_width(fabs(dense - first)) * (slope[0] - slope[1]));
+}
+
+/* A verdict that a curve nobody measured can't carry. */
+static ww_status say_nominal_detail(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const double first = s->choice->fate.first_log_h;
+    const double shift = first + ww__print_tones_first(s->negative)->seen;
+    ww_status status = WW_OK;
+    for (size_t i = 0; sheet->nominal && i < s->choice->paper.n_tones && status == WW_OK; i++) {
+        const ww_print_tone *tone = &s->choice->paper.tone[i];
+        const ww__print_spot *spot = ww__print_tones_named(s->negative, tone->tone);
+        const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
+        double doubt;
+        if (!spot || !spot->judged || !tone->separation.set || tone->verdict == WW_VERDICT_BLOCKED)
+            continue;
+        doubt = nominal_doubt(sheet, first, shift - spot->end[WW_PART_THIN].seen + work,
+                              shift - spot->end[WW_PART_DENSE].seen + work);
+        if (fabs(tone->separation.value - WW__PRINT_DETAIL) < doubt)
+            status = ww__print_say(
+                notes, err,
+                "On a nominal paper '%s' parts by %.3f, within %.3f: whether that reaches the "
+                "%.2f that shows is open until this paper is measured, or a print of it is read.",
+                ww__print_show(tone->tone).text, tone->separation.value, doubt, WW__PRINT_DETAIL);
+    }
+    return status;
+}
+
 static ww_status say_burns(const subject *s, ww_notes *notes, ww_error *err) {
     for (size_t i = 0; i < s->choice->paper.n_tones; i++)
         if (s->choice->paper.tone[i].burn_stops.set)
@@ -290,8 +326,9 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
                                 ww_error *err) {
     static const ww__print_remark before[] = {say_compromise, say_repeats, say_light_ends,
                                               say_correction, say_half};
-    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_refused,
-                                             say_burns,  say_geometry,    say_paper};
+    static const ww__print_remark after[] = {say_beyond,  say_thin_lights, say_nominal_detail,
+                                             say_refused, say_burns,       say_geometry,
+                                             say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
                        ww__print_show(candidate[0].sheet->name)};
     ww_status status = WW_OK;

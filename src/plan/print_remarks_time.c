@@ -14,9 +14,11 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const char *why;
     if (s->choice->paper.time_s.set && s->request->n_tests > 0)
         return ww__print_say(notes, err,
-                             "The time rests on the test print%s: it is that of the paper that "
-                             "%s made on, and each paper's is figured as if %s made on that.",
+                             "The time rests on the test print%s, taken as read %s: it is that of "
+                             "the paper that %s made on, and each paper's is figured as if %s made "
+                             "on that.",
                              s->choice->test.both ? "s" : "",
+                             sheet->curve->meta.read == WW_READ_WET ? "wet" : "dry",
                              s->choice->test.both ? "they were" : "the test was",
                              s->choice->test.both ? "they were" : "it was");
     if (s->choice->paper.time_s.set)
@@ -248,6 +250,11 @@ static ww_status say_drying(const subject *s, ww_notes *notes, ww_error *err) {
         return ww__print_say(notes, err,
                              "'%s' was read wet and no dry-down was given: the dry print will be "
                              "darker than foretold.",
+                             s->paper.text);
+    if (percent > 0.0 && s->choice->test.used)
+        return ww__print_say(notes, err,
+                             "Dry-down was not applied: '%s' was not read wet, and the test print "
+                             "is taken as read dry, too. Read it dry.",
                              s->paper.text);
     if (percent > 0.0)
         return ww__print_say(notes, err,

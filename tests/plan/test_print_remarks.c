@@ -52,6 +52,19 @@ static void set_no_black(print_case *c) {
 static void set_light_aim(print_case *c) {
     c->place[0].aim = 0.05;
 }
+/* 0.045 D on the film, where a nominal grade of R 80 to 105 has a slope of 0.3 to 0.5. */
+static void set_near_detail(print_case *c) {
+    c->row[1].cell[WW_COLUMN_VISUAL].value = 1.3275;
+    c->row[2].cell[WW_COLUMN_VISUAL].value = 1.3725;
+    c->place[0].aim = 0.07;
+}
+static void set_nominal_near_detail(print_case *c) {
+    set_near_detail(c);
+    c->request.n_papers = 0;
+}
+static void set_nominal(print_case *c) {
+    c->request.n_papers = 0;
+}
 static void set_glint(print_case *c) {
     print_case_tone(c, "glint", WW_PART_WHOLE, 3.00);
 }
@@ -86,6 +99,10 @@ static void test_remarks(void **state) {
         const char *words;
         bool said;
     } rows[] = {
+        {"detail on a nominal paper", set_nominal_near_detail, "whether that reaches the 0.02",
+         true},
+        {"detail enough on one", set_nominal, "whether that reaches", false},
+        {"detail on a measured one", set_near_detail, "whether that reaches", false},
         {"Callier", set_contact_corrected, "Callier factor 1.20, enlarger flare 0.0 %", true},
         {"flare", set_projection_corrected, "Callier factor 1.00, enlarger flare 1.0 %", true},
         {"no correction", set_nothing, "Callier factor", false},

@@ -67,6 +67,15 @@ static void set_two(print_case *c) { /* by the logistic paper the times are 1.41
     c->request.n_tests = 2;
 }
 
+static void set_wet_test(print_case *c) {
+    set_test(c);
+    set_wet(c);
+}
+static void set_dry_test(print_case *c) {
+    set_test(c);
+    set_dry_percent(c);
+}
+
 static char heron[] = "heron", other[] = "egret", lot_b[] = "B";
 static ww_print_offset taught;
 
@@ -148,7 +157,9 @@ static const struct {
      "from f/8 to f/5.6 by the marks of the lens, each full stop a factor of 2", true},
     {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
     {"certified", set_nothing, "whether its wedge was certified", false},
-    {"test print", set_test, "The time rests on the test print", true},
+    {"test print", set_test, "The time rests on the test print, taken as read dry: it", true},
+    {"test print of a wet paper", set_wet_test, "test print, taken as read wet: it", true},
+    {"test print and dry-down", set_dry_test, "taken as read dry, too. Read it dry.", true},
     {"test at odds", set_odd_test, "a slip of typing is not in them", true},
     {"test at odds, several papers", set_odd_papers, "until then the doubt holds all", true},
     {"two at odds that agree", set_two, "it is the curve's seconds that are off", true},
@@ -161,7 +172,9 @@ static const struct {
     {"no wedge to help", set_nothing, "a test print, read and given", false},
     {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
     {"no test there", set_no_test_there, "No time: the test print's 5.00 above white", true},
-    {"two", set_two, "The time rests on the test prints: it is that of the paper that they", true},
+    {"two", set_two,
+     "The time rests on the test prints, taken as read dry: it is that of the paper that they",
+     true},
     {"two agree", set_two, "two test prints are", false},
     {"darker", set_darker,
      "Earlier prints on 'heron' (3) came out 0.25 stop darker than foretold, 1 sd 0.10", true},
