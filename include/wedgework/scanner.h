@@ -49,7 +49,8 @@ typedef struct ww_scanner_step {
                        the step is clipped */
     bool clipped;   /* at the greatest code or at 0: plays no part */
     bool compressed; /* over half of its light is flare and dark: read with growing doubt */
-    bool suspect;   /* departs from the model by more than 3.5 robust deviations and 0.02 D */
+    bool suspect;   /* departs from the model by more than 3.5 robust deviations, 0.02 D and one
+                       code */
 } ww_scanner_step;
 
 typedef struct ww_scanner_channel {

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_settle.h"
+#include "scanner_noise.h"
 
 #include <assert.h>
 #include <math.h>
@@ -53,6 +54,13 @@ static bool may_lose(const ww__scanner_strip *strip) {
     return kept > WW__SCANNER_STEPS_LEAST && 4 * (suspects + 1) <= kept + suspects;
 }
 
+/* A departure that is no rounding: a scan with few codes cannot place a step within one of them. */
+static bool departs(const ww__scanner_strip *strip, const ww__scanner_light *light, size_t i,
+                    double departure) {
+    const double code = ww__scanner_noise_code(light, strip->row[i].density, strip->step);
+    return fabs(departure) > fmax(suspect_least, code);
+}
+
 /* The worst row of each strip becomes suspect where it is beyond every limit. */
 static ww_status accuse(ww__scanner_settled *f, bool *any, ww_error *err) {
     *any = false;
@@ -67,11 +75,12 @@ static ww_status accuse(ww__scanner_settled *f, bool *any, ww_error *err) {
         const double limit =
             fmax(suspect_robust * robust_sd(f->rest[s], strip->n, work), suspect_error);
         free(work);
+        const ww__scanner_light light = ww__scanner_model_light(&f->model, s);
         size_t worst = strip->n;
         double most = limit;
         for (size_t i = 0; i < strip->n; i++) {
             const ww__scanner_deleted d = ww__scanner_rest_deleted(f->rest[s], i);
-            if (d.counts && fabs(d.departure) > suspect_least && fabs(d.z) > most) {
+            if (d.counts && fabs(d.z) > most && departs(strip, &light, i, d.departure)) {
                 most = fabs(d.z);
                 worst = i;
             }

@@ -17,9 +17,9 @@ typedef struct ww__scanner_settled {
 
 /*
  * ww__scanner_settle - fit model and rest in turn; the worst row of a strip becomes suspect where
- *                      it is off by more than 3.5 robust deviations, 0.02 D and two standard errors
- *                      from what all others say; until there is no further one. At most a quarter
- *                      of a strip is suspect, and 6 rows remain.
+ *                      it is off by more than 3.5 robust deviations, 0.02 D, one code and two
+ *                      standard errors from what all others say; until there is no further one. At
+ *                      most a quarter of a strip is suspect, and 6 rows remain.
  *
  * Given     settled->strips  filled
  * Returned  settled          release it, also on failure

@@ -67,6 +67,45 @@ static void one_step_that_is_off_is_suspect_and_moves_nothing(void **state) {
     }
 }
 
+/*
+ * Scans in 8 bits without noise or flare, densities exact. Source: by hand; the code of density
+ * 1.85 is 255 x 0.9 x 10^-1.85 = 3.24 and is worth 1 / (3.24 ln 10) = 0.134 D. At density 0.95 one is
+ * worth 0.017 D.
+ */
+static void a_code_is_no_fault_of_a_step(void **state) {
+    static const struct {
+        const char *row;
+        size_t step;
+        double off; /* D */
+        bool found;
+    } rows[] = {
+        {"nothing", 0, 0.0, false},
+        {"under a code", 12, -0.1, false},
+        {"over a code", 12, -0.2, true},
+        {"where codes are fine", 6, 0.08, true},
+    };
+    (void)state;
+    for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
+        made_truth truth = made_usual(1.0);
+        made_scan s;
+        ww__scanner_settled settled;
+        truth.flare = 0.0;
+        made_wedge(&s, 13, 0.05, 0.15, 8);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.001};
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+        for (size_t i = 0; i < 13; i++) {
+            ww_patch_channel *p = &s.patch[i].channel[WW_VISUAL];
+            const double off = i == rows[r].step ? rows[r].off : 0.0;
+            p->step = 1.0;
+            p->code = 255.0 * made_share(&truth, 0.05 + 0.15 * (double)i + off);
+        }
+        settle(&s, &settled);
+        test_close(rows[r].row, (double)suspects(&settled.strips.strip[0]), rows[r].found, 0.0);
+        assert_int_equal(settled.strips.strip[0].row[rows[r].step].suspect, rows[r].found);
+        ww__scanner_settled_release(&settled);
+    }
+}
+
 static void two_steps_exchanged_are_suspect(void **state) {
     made_scan s;
     ww__scanner_settled settled;
@@ -123,6 +162,7 @@ static void most_steps_are_not_suspect(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_step_that_is_off_is_suspect_and_moves_nothing),
+        cmocka_unit_test(a_code_is_no_fault_of_a_step),
         cmocka_unit_test(two_steps_exchanged_are_suspect),
         cmocka_unit_test(clean_wedges_have_few_suspects),
         cmocka_unit_test(most_steps_are_not_suspect),
