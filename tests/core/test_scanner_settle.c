@@ -69,8 +69,8 @@ static void one_step_that_is_off_is_suspect_and_moves_nothing(void **state) {
 
 /*
  * Scans in 8 bits without noise or flare, densities exact. Source: by hand; the code of density
- * 1.85 is 255 x 0.9 x 10^-1.85 = 3.24 and is worth 1 / (3.24 ln 10) = 0.134 D. At density 0.95 one is
- * worth 0.017 D.
+ * 1.85 is 255 x 0.9 x 10^-1.85 = 3.24 and is worth 1 / (3.24 ln 10) = 0.134 D. At density 0.95
+ * one is worth 0.017 D.
  */
 static void a_code_is_no_fault_of_a_step(void **state) {
     static const struct {
