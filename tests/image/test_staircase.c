@@ -3,6 +3,7 @@
 #include "made_profile.h"
 #include "support/support.h"
 
+#include <math.h>
 #include <string.h>
 
 /* Source: the drawing: number and place of the steps. */
@@ -96,11 +97,30 @@ static void known_and_unknown_widths(void **state) {
     }
 }
 
+/* Source: the drawing: where the last five of 16 steps are alike, nothing shows how many they are. */
+static void alike_steps_are_only_counted(void **state) {
+    static made_profile m;
+    static ww__stairs s;
+    (void)state;
+    made_profile_fill(&made_plain, &m);
+    for (int alike = 0; alike < 2; alike++) {
+        for (size_t i = 0; i < MADE; i++) {
+            const double at = ((double)i + 0.5 - 60.0) / 25.0;
+            const double last = alike == 1 ? 11.0 : 15.0;
+            m.value[i] = m.smooth[i] =
+                at < 0.0 || at >= 16.0 ? -0.001 : -0.1 - 0.15 * fmin(floor(at), last);
+        }
+        test_status("found", ww__stairs_fit(&m.profile, 16, NULL, 27.0, &s, NULL), WW_OK, NULL);
+        test_true(alike == 1 ? "alike" : "all seen", s.n == 16 && s.certain == (alike == 0));
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(finds_the_steps_drawn),
         cmocka_unit_test(slopes_and_noise_are_none),
         cmocka_unit_test(known_and_unknown_widths),
+        cmocka_unit_test(alike_steps_are_only_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
