@@ -54,7 +54,7 @@ typedef enum ww_miss_sight {
     WW_MISS_SEEN,      /* causes are put to the readings */
     WW_MISS_ALL_WHITE, /* every reading is at the paper's white: it got less, by a bound alone */
     WW_MISS_ALL_BLACK, /* at its black: more */
-    WW_MISS_SWAPPED    /* two tones are the other way round than any negative prints */
+    WW_MISS_SWAPPED    /* two tones are the other way round, and exchanged they fit */
 } ww_miss_sight;
 
 /* How a print came out, and what is made of it. */
@@ -123,8 +123,11 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           A tone that the cause told leaves off, so that chance has the oddest of so many that
  *           odd in under 5 %, is named besides.
  *           Where every reading is at paper white (net under 0.04) or at black (within 0.05), that
- *           bounds the exposure and says no more; where two tones lie the other way round, by over
- *           3 sd, and all are in order with the two exchanged, they look swapped.
+ *           bounds the exposure and says no more. Where two tones lie the other way round, by over
+ *           3 sd, and are exchanged, all without local work are in order and one cause fits; where
+ *           that leaves less than any cause does without its oddest tone, they look swapped: by
+ *           chi-square and 2 for each size (Akaike's criterion). A burn that went far too long
+ *           puts its tone out of order as well.
  * Learned   Where one alone is supported, and it is nothing, exposure, contrast or both: the log H
  *           by which the next print lands the tone that sets the time on its aim, which has in it
  *           what that tone's reading on the negative and the curve there are likely to be off by.

@@ -137,6 +137,22 @@ static double left_by(const ww_miss_hypothesis *hypothesis, const ww__result_odd
            2.0 * (double)hypothesis->freedom;
 }
 
+double ww__result_left(const ww__result *result, const ww__result_fit *fit,
+                       const ww_print_miss *miss, bool without_one) {
+    double least = HUGE_VAL;
+    for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES; c++) {
+        const ww_miss_hypothesis *hypothesis = &miss->hypothesis[c];
+        ww__result_odd odd = {.spot = NULL};
+        if (c == WW_MISS_ONE || !hypothesis->tried || (!without_one && !hypothesis->fits))
+            continue;
+        if (without_one)
+            odd = ww__result_odd_find(result, fit, c);
+        if (hypothesis->freedom > odd.freedom)
+            least = fmin(least, left_by(hypothesis, &odd));
+    }
+    return least;
+}
+
 bool ww__result_odd_rivalled(const ww__result *result, const ww__result_fit *fit,
                              const ww_print_miss *miss) {
     const double least = left_by(&miss->hypothesis[miss->best], &fit->odd);

@@ -8,8 +8,8 @@
 /*
  * How a print came out is explained in this order: its readings are checked against the plan
  * (print_result.c) and set beside what was foretold of them, with their errors
- * (print_result_points.c); what is plain is told at once (print_result_plain.c); the causes are
- * fitted (print_result_cause.c), one tone alone is tried (print_result_one.c), and all are judged
+ * (print_result_points.c); what is plain is told at once (print_result_plain.c), two readings that
+ * were exchanged among it (print_result_swapped.c); the causes are fitted (print_result_cause.c), one tone alone is tried (print_result_one.c), and all are judged
  * (print_result_judge.c); where one tone is off, the rest is asked (print_result_rest.c); what it
  * teaches is weighed with what was known (print_result_learn.c);
  * print_result_words.c says it.
@@ -20,6 +20,7 @@
 #define WW__RESULT_WHITE 0.03         /* [D] a paper white so far from the curve's is remarked on */
 #define WW__RESULT_STANDS (1.0 / 3.0) /* [of the lift] dark tones off by less stand */
 #define WW__RESULT_LEVEL 0.05         /* [D in log H] a flatter curve says nothing of log H */
+#define WW__RESULT_APART 0.10         /* [D] tones foretold nearer may change places */
 #define WW__RESULT_TELLS 0.03         /* [D] causes so far apart at a tone are told apart by it */
 #define WW__RESULT_RARE 0.005         /* chance under which a cause does not fit */
 #define WW__RESULT_ODD 0.05           /* chance under which a tone is remarked on as odd */
@@ -76,6 +77,13 @@ bool ww__result_foretell(const ww__result *result, ww_miss_cause cause, bool fog
 /* miss->sight, and the tones that it is about. */
 ww_status ww__result_plain_find(const ww__result *result, ww_print_miss *miss, ww_error *err);
 
+/* Whether two readings lie the other way round than foretold, beyond their errors. */
+bool ww__result_inverted(const ww__result *result, size_t i, size_t k);
+
+/* Whether two readings look exchanged, and which. */
+ww_status ww__result_swapped_find(const ww__result *result, bool *swapped, size_t *one,
+                                  size_t *other, ww_error *err);
+
 /* Log H of the plan's local work on a tone and of that by hand. */
 double ww__result_work(const ww__result *result, const ww__print_spot *spot);
 
@@ -110,6 +118,12 @@ ww_status ww__result_one_try(const ww__result *result, ww__result_fit *fit, ww_p
 /* fit->odd; where no cause is supported, miss->best becomes that which would fit best without a
  * tone. */
 void ww__result_odd_mark(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss);
+
+/* What the cause that leaves least does, by chi-square and Akaike's criterion: of those that fit, or
+ * of all without the tone that is oddest by it. Where no reading is left to deny a cause it does not
+ * count; HUGE_VAL where none does. */
+double ww__result_left(const ww__result *result, const ww__result_fit *fit,
+                       const ww_print_miss *miss, bool without_one);
 
 /* Where no cause is supported: whether another tone would do about as well as fit->odd, by any. */
 bool ww__result_odd_rivalled(const ww__result *result, const ww__result_fit *fit,

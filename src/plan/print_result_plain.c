@@ -5,12 +5,9 @@
 #include <string.h>
 
 /*
- * What is plain before any cause is put to the readings: all of them at an end of the paper, or two
- * tones the other way round, or all of them.
+ * What is plain before any cause is put to the readings: all of them at an end of the paper, or all
+ * of them the other way round, or two that were exchanged (print_result_swapped.c).
  */
-
-static const double sure = 3.0;        /* sd of a difference that chance does not give */
-static const double told_apart = 0.10; /* [D] tones foretold nearer than that may change places */
 
 /* -1 for paper white, +1 for black: what came out there could be any exposure beyond. */
 static int end_of(const ww__result *result, double net) {
@@ -56,52 +53,6 @@ static const char *find_last(const ww__result *result, int end) {
     return last ? last->name : "";
 }
 
-/* ------------------------------------------------------------------------------- swapped */
-
-static double error_of(const ww__result *result, size_t i) {
-    const size_t at = i * result->n + i;
-    return sqrt(result->own[at] + result->shared[at]);
-}
-
-/* Whether two readings lie the other way round than foretold, beyond their errors. A negative can
- * do that in no light and on no paper. */
-static bool is_inverted(const ww__result *result, size_t i, size_t k, double came_i,
-                        double came_k) {
-    const double foretold = result->point[i].foretold - result->point[k].foretold;
-    const double came = came_i - came_k;
-    return foretold * came < 0.0 &&
-           fabs(came) > sure * hypot(error_of(result, i), error_of(result, k));
-}
-
-/* Whether all are in order once two of them have changed places. */
-static bool sorts(const ww__result *result, size_t one, size_t other) {
-    for (size_t i = 0; i < result->n; i++) {
-        for (size_t k = 0; k < i; k++) {
-            const size_t from_i = i == one ? other : i == other ? one : i;
-            const size_t from_k = k == one ? other : k == other ? one : k;
-            if (is_inverted(result, i, k, result->point[from_i].came, result->point[from_k].came))
-                return false;
-        }
-    }
-    return true;
-}
-
-static bool find_swapped(const ww__result *result, size_t *one, size_t *other) {
-    for (size_t i = 0; i < result->n; i++) {
-        for (size_t k = 0; k < i; k++) {
-            const ww__result_point *a = &result->point[i], *b = &result->point[k];
-            if (a->spot == b->spot || fabs(a->foretold - b->foretold) < told_apart ||
-                fabs(a->came - b->came) < told_apart ||
-                !is_inverted(result, i, k, a->came, b->came) || !sorts(result, i, k))
-                continue;
-            *one = k;
-            *other = i;
-            return true;
-        }
-    }
-    return false;
-}
-
 /* ------------------------------------------------------------------------------ reversed */
 
 /* The lightest and the darkest foretold, where every two tones that were foretold apart came out
@@ -111,7 +62,7 @@ static bool find_reversed(const ww__result *result, size_t *light, size_t *dark)
     for (size_t i = 0; i < result->n; i++) {
         for (size_t k = 0; k < i; k++) {
             const double foretold = result->point[i].foretold - result->point[k].foretold;
-            if (fabs(foretold) >= told_apart &&
+            if (fabs(foretold) >= WW__RESULT_APART &&
                 foretold * (result->point[i].came - result->point[k].came) >= 0.0)
                 return false;
         }
@@ -121,12 +72,11 @@ static bool find_reversed(const ww__result *result, size_t *light, size_t *dark)
             other = i;
     }
     for (size_t i = 0; i < result->n; i++)
-        between += result->point[i].foretold - result->point[one].foretold >= told_apart &&
-                   result->point[other].foretold - result->point[i].foretold >= told_apart;
+        between += result->point[i].foretold - result->point[one].foretold >= WW__RESULT_APART &&
+                   result->point[other].foretold - result->point[i].foretold >= WW__RESULT_APART;
     *light = one;
     *dark = other;
-    return between > 0 &&
-           is_inverted(result, one, other, result->point[one].came, result->point[other].came);
+    return between > 0 && ww__result_inverted(result, one, other);
 }
 
 static ww_status refuse_reversed(const ww__result *result, size_t light, size_t dark,
@@ -144,23 +94,29 @@ static ww_status refuse_reversed(const ww__result *result, size_t light, size_t 
     return ww_error_set_at(err, WW_EMISMATCH, result->print->file, 0, "%s", text);
 }
 
+static ww_status name_tones(const char *telling, const char *other, ww_print_miss *miss,
+                            ww_error *err) {
+    miss->telling = strdup(telling);
+    miss->other = strdup(other);
+    return miss->telling && miss->other ? WW_OK
+                                        : ww_error_set(err, WW_EMEMORY, "no memory for a name");
+}
+
 ww_status ww__result_plain_find(const ww__result *result, ww_print_miss *miss, ww_error *err) {
     const int end = find_end(result);
-    const char *telling = "", *other = "";
     size_t one = 0, two = 0;
+    bool swapped = false;
+    ww_status status;
     if (find_reversed(result, &one, &two))
         return refuse_reversed(result, one, two, err);
     if (end != 0) {
         miss->sight = end < 0 ? WW_MISS_ALL_WHITE : WW_MISS_ALL_BLACK;
         miss->least = least_miss(result, end);
-        telling = find_last(result, end);
-    } else if (find_swapped(result, &one, &two)) {
-        miss->sight = WW_MISS_SWAPPED;
-        telling = result->point[one].spot->name;
-        other = result->point[two].spot->name;
+        return name_tones(find_last(result, end), "", miss, err);
     }
-    miss->telling = strdup(telling);
-    miss->other = strdup(other);
-    return miss->telling && miss->other ? WW_OK
-                                        : ww_error_set(err, WW_EMEMORY, "no memory for a name");
+    status = ww__result_swapped_find(result, &swapped, &one, &two, err);
+    if (status != WW_OK || !swapped)
+        return status == WW_OK ? name_tones("", "", miss, err) : status;
+    miss->sight = WW_MISS_SWAPPED;
+    return name_tones(result->point[one].spot->name, result->point[two].spot->name, miss, err);
 }

@@ -273,9 +273,8 @@ static void add_swapped(ww__text *text, const ww_print_miss *miss) {
     const ww_miss_tone *one = find_tone(miss, miss->telling), *two = find_tone(miss, miss->other);
     ww__text_add_format(text,
                         "'%s' and '%s' look swapped: they read %.2f and %.2f above white, foretold "
-                        "were %.2f and %.2f, and no negative prints the other way round. Nothing "
-                        "was learned, and the plan stands. Exchange the two readings, or read both "
-                        "tones again.",
+                        "were %.2f and %.2f, and exchanged they fit. Nothing was learned, and the "
+                        "plan stands. Exchange the two readings, or read both tones again.",
                         ww__print_show(one->tone).text, ww__print_show(two->tone).text,
                         ww__print_net(one->came), ww__print_net(two->came),
                         ww__print_net(one->foretold), ww__print_net(two->foretold));

@@ -40,35 +40,6 @@ static void test_ends(void **state) {
     }
 }
 
-/* Two rows exchanged are told as that, and nothing is learned of them; put right they are as
- * foretold. Source: definition, a denser tone of a negative prints lighter. */
-static void test_swapped(void **state) {
-    ww_print_miss miss = WW_PRINT_MISS_INIT;
-    print_trial trial;
-    dice d = {1};
-    (void)state;
-    for (unsigned all = 0; all < 2; all++) {
-        print_trial_start(&trial, &d, 0.0);
-        print_trial_print(&trial, &d, print_trial_time(&trial), all ? 0x7f : 0x41);
-        print_trial_explain(&trial, &miss);
-        test_true("in order", miss.sight == WW_MISS_SEEN);
-        ww_print_miss_release(&miss);
-        {
-            ww_cell *one = &trial.print.row[1].cell[WW_COLUMN_VISUAL];
-            ww_cell *two = &trial.print.row[all ? 4 : 2].cell[WW_COLUMN_VISUAL];
-            const ww_cell kept = *one;
-            *one = *two;
-            *two = kept;
-        }
-        print_trial_explain(&trial, &miss);
-        test_true("swapped", miss.sight == WW_MISS_SWAPPED && !miss.learned);
-        test_text("one", miss.telling, trial_tone[0]);
-        test_text("other", miss.other, trial_tone[all ? 3 : 6]);
-        test_true("said", strstr(miss.why, "look swapped") != NULL);
-        ww_print_miss_release(&miss);
-    }
-}
-
 /* The negative's densities in place of the print's: refused, and named. All tones in order again
  * are not. Source: definition, as above. */
 static void test_reversed(void **state) {
@@ -96,7 +67,6 @@ static void test_reversed(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_ends),
-        cmocka_unit_test(test_swapped),
         cmocka_unit_test(test_reversed),
     };
     (void)ww_start();
