@@ -226,6 +226,8 @@ typedef struct ww_whole {
     char *file;
     unsigned bits;
     double white;
+    ww_optional px_per_mm;
+    char *profile; /* NULL where none */
     size_t pixels;
     size_t left_out[WW_CHANNEL_COUNT]; /* of them: no numbers, NaN or infinite */
     bool has[WW_CHANNEL_COUNT];

@@ -23,6 +23,7 @@ void ww_whole_release(ww_whole *whole) {
     if (!whole)
         return;
     free(whole->file);
+    free(whole->profile);
     ww_notes_release(&whole->notes);
     *whole = (ww_whole)WW_WHOLE_INIT;
 }

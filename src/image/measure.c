@@ -72,20 +72,23 @@ ww_status ww__measure_profile_note(const ww_picture *picture, const ww_scanner *
                         picture->profile ? "that of the scanner file" : "this scan");
 }
 
+ww_optional ww__measure_resolution(const ww_picture *picture) {
+    const ww_optional x = picture->px_per_mm_x, y = picture->px_per_mm_y;
+    const ww_optional none = {false, 0.0};
+    return x.set && y.set && fabs(x.value - y.value) <= 0.005 * x.value ? x : none;
+}
+
 /* --------------------------------------------------------------------------------- patches */
 
 static ww_status begin(const ww_picture *picture, const ww_scanner *scanner, size_t n,
                        ww_measured *m, ww_error *err) {
-    const ww_optional x = picture->px_per_mm_x, y = picture->px_per_mm_y;
     ww_status status = WW_OK;
     m->width = picture->width;
     m->height = picture->height;
     m->page = picture->page;
     m->bits = picture->bits;
     m->white = picture->white;
-    /* One number serves only where both ways agree. */
-    if (x.set && y.set && fabs(x.value - y.value) <= 0.005 * x.value)
-        m->px_per_mm = x;
+    m->px_per_mm = ww__measure_resolution(picture);
     for (size_t c = 0; c < picture->channels; c++)
         m->has[ww__patch_channel(picture, c)] = true;
     if (picture->file)

@@ -25,6 +25,9 @@ ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scan
 ww_status ww__measure_profile_note(const ww_picture *picture, const ww_scanner *scanner,
                                    ww_notes *notes, ww_error *err);
 
+/* ww__measure_resolution - px a mm; absent where the two ways differ: one number would not serve. */
+ww_optional ww__measure_resolution(const ww_picture *picture);
+
 /*
  * ww__measure_patches - read areas of a scan: all but how a strip lies.
  *

@@ -208,10 +208,13 @@ static ww_status fill(const counting *count, const ww_scanner *scanner, ww_whole
     ww_status status = gather(count, err);
     whole->bits = picture->bits;
     whole->white = picture->white;
+    whole->px_per_mm = ww__measure_resolution(picture);
     whole->pixels = count->region.width * count->region.height;
     whole->calibrated = scanner != NULL;
     if (status == WW_OK && picture->file)
         status = ww__readings_text_copy(picture->file, &whole->file, err);
+    if (status == WW_OK && picture->profile)
+        status = ww__readings_text_copy(picture->profile, &whole->profile, err);
     if (status == WW_OK)
         status = ww_notes_copy(&picture->notes, &whole->notes, err);
     grid g = {.common = 0.0};

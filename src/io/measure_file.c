@@ -261,6 +261,8 @@ static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char 
     write_head(&writer, "histogram", whole->file, layout);
     ww__json_write_integer(&writer, "bits", (long)whole->bits);
     ww__json_write_number(&writer, "white", whole->white);
+    ww__json_write_optional(&writer, "px_per_mm", whole->px_per_mm);
+    write_name(&writer, "profile", whole->profile);
     ww__json_write_integer(&writer, "pixels", (long)whole->pixels);
     ww__json_write_text(&writer, "unit", whole->calibrated ? "density" : "code");
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);

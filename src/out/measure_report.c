@@ -162,6 +162,7 @@ static void add_why(ww__text *text, const ww_measured *measured) {
     if (count_steps(measured) > 0)
         add_direction(text, measured);
     add_pixels(text, measured);
+    ww__words_scan(text, measured->bits, measured->px_per_mm, measured->profile);
     if (!measured->calibrated)
         ww__text_add_format(text, " %s", remedy);
 }

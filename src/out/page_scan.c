@@ -85,6 +85,7 @@ ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error 
     ww__page_fact(&inputs, "file", scanner->name);
     ww__page_number(&inputs, "bits", is(scanner->bits), "");
     ww__page_number(&inputs, "greatest code", is(scanner->white), "");
+    ww__page_fact(&inputs, "profile", scanner->profile);
     ww__page_fact(&inputs, "wedge", ww_wedge_kind_name(scanner->wedge));
     ww__page_number(&inputs, "wedge sd", scanner->wedge_sd, "D");
     ww__page_fact(&inputs, "dark",
@@ -102,12 +103,12 @@ static void add_size(const ww_measured *measured, ww__report *report) {
     ww__report_take(report, &text);
 }
 
-static void add_resolution(const ww_measured *measured, ww__report *report) {
+static void add_resolution(ww_optional px_per_mm, ww__report *report) {
     ww__text text = WW__TEXT_INIT;
-    if (!measured->px_per_mm.set)
+    if (!px_per_mm.set)
         return;
-    ww__text_add_number(&text, measured->px_per_mm.value, 2);
-    ww__text_add_format(&text, " px a mm (%.0f an inch)", 25.4 * measured->px_per_mm.value);
+    ww__text_add_number(&text, px_per_mm.value, 2);
+    ww__text_add_format(&text, " px a mm (%.0f an inch)", 25.4 * px_per_mm.value);
     ww__report_item(report, "resolution");
     ww__report_take(report, &text);
 }
@@ -153,7 +154,7 @@ ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_err
     add_size(measured, &inputs);
     ww__page_number(&inputs, "bits", is(measured->bits), "");
     ww__page_number(&inputs, "greatest code", is(measured->white), "");
-    add_resolution(measured, &inputs);
+    add_resolution(measured->px_per_mm, &inputs);
     ww__page_fact(&inputs, "profile", measured->profile);
     add_places(measured, &inputs);
     return finish("Readings of a scan", &result, &inputs, svg, &why, path, no_plot, err);
@@ -171,5 +172,7 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
     ww__page_number(&inputs, "pixels", is((double)whole->pixels), "");
     ww__page_number(&inputs, "bits", is(whole->bits), "");
     ww__page_number(&inputs, "greatest code", is(whole->white), "");
+    add_resolution(whole->px_per_mm, &inputs);
+    ww__page_fact(&inputs, "profile", whole->profile);
     return finish("A whole scan", &result, &inputs, svg, &why, path, no_plot, err);
 }

@@ -61,6 +61,20 @@ void ww__words_code(ww__text *text, double code, double white) {
     ww__text_add_number(text, code, white <= 1.0 ? 5 : white <= 255.0 ? 1 : 0);
 }
 
+void ww__words_scan(ww__text *text, unsigned bits, ww_optional px_per_mm, const char *profile) {
+    char shown[96];
+    ww__text_add_format(text, " The file has %u bits", bits);
+    if (px_per_mm.set)
+        ww__text_add_format(text, ", %.0f px an inch", 25.4 * px_per_mm.value);
+    else
+        ww__text_add(text, ", no resolution");
+    if (profile)
+        ww__text_add_format(text, " and the profile '%s'.",
+                            ww__escape_message(profile, shown, sizeof shown));
+    else
+        ww__text_add(text, " and no colour profile.");
+}
+
 void ww__words_share(ww__text *text, double share) {
     const double percent = 100.0 * share;
     ww__text_add_number(text, percent, percent > 0.0 && percent < 0.995 ? 2 : 1);

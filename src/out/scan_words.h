@@ -28,6 +28,9 @@ void ww__words_found(ww__text *text, const ww_measured *measured);
  * point. */
 void ww__words_code(ww__text *text, double code, double white);
 
+/* " The file has 16 bits, 300 px an inch, the profile 'Display'."; what it does not say is said. */
+void ww__words_scan(ww__text *text, unsigned bits, ww_optional px_per_mm, const char *profile);
+
 /* A share as a percentage without its sign: "1.2"; two decimals below 1 %, where there is any. */
 void ww__words_share(ww__text *text, double share);
 

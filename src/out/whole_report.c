@@ -129,6 +129,7 @@ static void add_why(ww__text *text, const ww_whole *whole) {
         ww__text_add(text, " None is clipped.");
     add_clipped(text, whole, whole->clipped_low, "code 0");
     add_clipped(text, whole, whole->clipped_high, "the greatest code");
+    ww__words_scan(text, whole->bits, whole->px_per_mm, whole->profile);
     if (!whole->calibrated)
         ww__text_add(text, " Densities need a scanner file: scan a known step wedge with the same "
                            "settings, calibrate with `wedgework scanner`, and give its file with "

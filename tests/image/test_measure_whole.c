@@ -99,6 +99,23 @@ static void counts_every_pixel(void **state) {
 }
 
 /* The same bit for bit for any number of threads. */
+static void keeps_what_the_file_says_of_itself(void **state) {
+    const ww_measure_request request = {.threads = 1};
+    ww_picture p = array_picture_new(50, 40, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    ww_whole w = WW_WHOLE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    array_fill(&p, 2731.0);
+    p.px_per_mm_x = p.px_per_mm_y = (ww_optional){true, 47.25};
+    p.profile = malloc(16);
+    strcpy(p.profile, "Heron grey");
+    test_status("whole", ww_measure_whole(&p, &request, &w, &err), WW_OK, &err);
+    test_text("profile", w.profile, "Heron grey");
+    test_true("resolution", w.px_per_mm.set && w.px_per_mm.value == 47.25);
+    ww_whole_release(&w);
+    ww_picture_release(&p);
+}
+
 static void threads_change_nothing(void **state) {
     ww_picture p = negative(3, WW_SAMPLE_FLOAT, ARRAY_ROWS);
     ww_whole w[3] = {WW_WHOLE_INIT, WW_WHOLE_INIT, WW_WHOLE_INIT};
@@ -249,6 +266,7 @@ static void says_what_goes_wrong(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(counts_every_pixel),
+        cmocka_unit_test(keeps_what_the_file_says_of_itself),
         cmocka_unit_test(threads_change_nothing),
         cmocka_unit_test(gives_densities_where_it_can),
         cmocka_unit_test(open_light_is_looked_for),

@@ -23,7 +23,7 @@ static void a_strip_in_grey(void **state) {
     test_text("why", ww__text_string(&report.why),
               "Step 1 lies at the left, step 21 at the right. The middle 60 % of each was read: "
               "2960 to 2980 pixels, averaged as light; at most 1.2 % left out as dust or scratches "
-              "(step 8).");
+              "(step 8). The file has 16 bits, 1200 px an inch and the profile 'Linear grey'.");
     expect_row("heading", &report, densities, 0, "step|density|trust");
     expect_row("units", &report, densities, 1, "|D|+-D");
     expect_row("first", &report, densities, 2, "1|0.09|0.01");
@@ -114,7 +114,8 @@ static void codes_alone(void **state) {
     ww__measured_report(&made.measured, &report);
     test_text("act", ww__text_string(&report.act),
               "3 spots read; codes 3082 to 36102 of 65535, no densities.");
-    test_holds("why", ww__text_string(&report.why), "(cloud). There are no densities");
+    test_holds("why", ww__text_string(&report.why), "(cloud). The file has 16 bits, ");
+    test_holds("no scanner", ww__text_string(&report.why), ". There are no densities");
     test_holds("next", ww__text_string(&report.why), "Next, scan a known step wedge");
     assert_null(find_block(&report, densities));
     expect_row("heading", &report, codes, 0, "spot|mean|noise|kept|left out|drift");

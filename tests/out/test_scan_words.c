@@ -59,6 +59,16 @@ static void writes_codes_and_shares(void **state) {
     expect("in a column", &text, "1.23");
 }
 
+/* Source: an inch is 25.4 mm. */
+static void says_what_the_file_says_of_itself(void **state) {
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    ww__words_scan(&text, 16, (ww_optional){true, 1200.0 / 25.4}, "Heron\x1b grey");
+    expect("all", &text, " The file has 16 bits, 1200 px an inch and the profile 'Heron? grey'.");
+    ww__words_scan(&text, 8, (ww_optional){false, 0.0}, NULL);
+    expect("nothing", &text, " The file has 8 bits, no resolution and no colour profile.");
+}
+
 static void writes_how_a_strip_is_turned(void **state) {
     static const struct {
         const char *want;
@@ -139,6 +149,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(chooses_the_channel_that_one_speaks_of),
         cmocka_unit_test(writes_codes_and_shares),
+        cmocka_unit_test(says_what_the_file_says_of_itself),
         cmocka_unit_test(writes_how_a_strip_is_turned),
         cmocka_unit_test(names_files_without_folders),
         cmocka_unit_test(writes_trust),

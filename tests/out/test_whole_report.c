@@ -18,7 +18,8 @@ static void with_a_scanner_file(void **state) {
               "Density 0.52 to 1.93 in green, without the outermost 0.1 % at either end; median "
               "1.08 D; trust +-0.02; 24.0 million pixels.");
     test_text("why", ww__text_string(&report.why),
-              "Every pixel was counted. 0.06 % of the pixels are at the greatest code in blue.");
+              "Every pixel was counted. 0.06 % of the pixels are at the greatest code in blue. The "
+              "file has 16 bits, no resolution and no colour profile.");
     expect_row("heading", &report, densities, 0, "share|red|trust|green|trust|blue|trust");
     expect_row("thinnest", &report, densities, 2, "thinnest|0.24|0.02|0.45|0.02|0.66|0.02");
     expect_row("median", &report, densities, 5, "median|0.87|0.02|1.08|0.02|1.29|0.02");
@@ -65,7 +66,8 @@ static void without_one(void **state) {
               "Code 1012 to 18702 in green, without the outermost 0.1 % at either end; median "
               "5365; 4711 pixels.");
     test_holds("clipped", ww__text_string(&report.why),
-               "Under 0.01 % of the pixels are at code 0 in red. Densities need a scanner file");
+               "Under 0.01 % of the pixels are at code 0 in red. The file has ");
+    test_holds("no scanner", ww__text_string(&report.why), ". Densities need a scanner file");
     assert_null(find_block(&report, densities));
     ww__report_release(&report);
 
