@@ -9,11 +9,11 @@
  * How a print came out is explained in this order: its readings are checked against the plan
  * (print_result.c) and set beside what was foretold of them, with their errors
  * (print_result_points.c); what is plain is told at once (print_result_plain.c), two readings that
- * were exchanged among it (print_result_swapped.c); the causes are fitted (print_result_cause.c), one tone alone is tried (print_result_one.c), and all are judged
- * (print_result_judge.c); where one tone is off, the rest is asked (print_result_rest.c); what it
- * teaches is weighed with what was known (print_result_learn.c);
- * print_result_words.c says it.
- * What counts is in the doc block of ww_print_result_explain; the rest:
+ * were exchanged among it (print_result_swapped.c); the causes are fitted (print_result_cause.c),
+ * one tone alone is tried (print_result_one.c), and all are judged (print_result_judge.c); where
+ * one tone is off, the rest is asked (print_result_rest.c); what it teaches is weighed with what
+ * was known (print_result_learn.c); print_result_words.c says it. What counts is in the doc block
+ * of ww_print_result_explain; the rest:
  */
 #define WW__RESULT_HAND 1.0           /* [s] of one burn or dodge, 1 sd: common practice */
 #define WW__RESULT_ALIKE 0.15         /* [log H] nearer than that places of a curve share errors */
@@ -119,9 +119,9 @@ ww_status ww__result_one_try(const ww__result *result, ww__result_fit *fit, ww_p
  * tone. */
 void ww__result_odd_mark(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss);
 
-/* What the cause that leaves least does, by chi-square and Akaike's criterion: of those that fit, or
- * of all without the tone that is oddest by it. Where no reading is left to deny a cause it does not
- * count; HUGE_VAL where none does. */
+/* What the cause that leaves least does, by chi-square and Akaike's criterion: of those that fit,
+ * or of all without the tone that is oddest by it. Where no reading is left to deny a cause it does
+ * not count; HUGE_VAL where none does. */
 double ww__result_left(const ww__result *result, const ww__result_fit *fit,
                        const ww_print_miss *miss, bool without_one);
 

@@ -5,9 +5,9 @@
 #include <string.h>
 
 /*
- * Two readings exchanged. By light alone a negative prints no two tones the other way round; by hand
- * it does, where a burn was far too long. So the exchange must explain the print: with it one cause
- * must fit all the tones, and leave less than any does that lets one tone be what it is.
+ * Two readings exchanged. By light alone a negative prints no two tones the other way round; by
+ * hand it does, where a burn was far too long. So the exchange must explain the print: with it one
+ * cause must fit all the tones, and leave less than any does that lets one tone be what it is.
  */
 
 static const double sure = 3.0; /* sd of a difference that chance does not give */

@@ -56,8 +56,8 @@ static void print_burned(print_trial *trial, dice *d, double scatter, double lon
         print_trial_net(&trial->truth, log10(time_s) - trial->density[SAIL] + burn + longer);
 }
 
-/* A burn far too long puts its tone beyond darker ones: that is told of it, beside the lamp, and not
- * that it was taken for another. Source: definition, exposures of one place add. */
+/* A burn far too long puts its tone beyond darker ones: that is told of it, beside the lamp, and
+ * not that it was taken for another. Source: definition, exposures of one place add. */
 static void test_burned(void **state) {
     ww_print_miss miss = WW_PRINT_MISS_INIT;
     print_trial trial;
