@@ -279,7 +279,9 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           test print or a paper in seconds, one can be set (see Time). So too soft a paper holds,
  *           with weak blacks, and one a little too hard does. A plan holds where its choice does.
  * Order     Those that hold; then the fewest tones given up (what is blocked is so on every paper
- *           and does not count); then the nearest in range, in steps of 0.05 log H, or 0.15 where
+ *           and does not count); then of nominal papers the grade that the table gives the
+ *           negative's range (ww_paper_grade_of_range; aims other than first tone and black take
+ *           their share of it); then the nearest in range, in steps of 0.05 log H, or 0.15 where
  *           tones are given up; of those alike what was measured, the least local work in steps of
  *           1/12 stop, and the nearest; a split counts there as what was not measured. With nothing
  *           to tell them apart papers keep their order (nominal ones: from the normal grade

@@ -265,8 +265,10 @@ static ww_status add_nominal(int grade, ww__print_sheets *sheets, ww_notes *note
 static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
     ww_status status = ww_notes_add(
         notes, err,
-        "No paper was given: NOMINAL papers of grades 0 to 5 stand in. Makers' grades differ by "
-        "half a grade and more, and these have no speed; fit your own paper's curve.");
+        "No paper was given: NOMINAL papers of grades 0 to 5 stand in, by the usual table of the "
+        "negative's range from first tone to black: 1.41 log H and more is for grade 0, from 1.15 "
+        "for 1, from 0.95 for 2, from 0.80 for 3, from 0.65 for 4, less for 5. Makers' grades "
+        "differ by half a grade and more, and these have no speed; fit your own paper's curve.");
     sheets->sheet = calloc(NOMINAL_COUNT, sizeof *sheets->sheet);
     if (!sheets->sheet)
         return ww_error_set(err, WW_EMEMORY, "no memory for nominal papers");
