@@ -352,6 +352,7 @@ void ww_print_plan_release(ww_print_plan *plan);
  *                         thinner than the film's base by more than 0.03, or twice the error of
  *                         that; two test prints of which the one with more light is lighter by more
  *                         than the 95 % error of their readings
+ *           WW_EINPUT     a density of the negative that has no tone
  *           WW_ENODATA    no tone with a density; a placed or tested tone that is missing or beyond
  *                         the instrument; ends that read the same; no paper with a curve; a flash
  *                         strip without white or steps; a split table of one share, or with too few

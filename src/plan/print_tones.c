@@ -75,18 +75,36 @@ static ww__print_spot *spot_of(ww__print_negative *negative, const ww_row *row) 
     return &negative->spot[negative->n++];
 }
 
+/* A density that nobody can place would be missed only by whoever typed it. */
+static ww_status refuse_nameless(const ww_readings *pooled, const ww_row *row, const ww_cell *cell,
+                                 ww_error *err) {
+    char text[WW__PRINT_TEXT_SIZE], density[32] = "over";
+    if (cell->state == WW_CELL_VALUE)
+        ww__print_format(density, sizeof density, "%.2f", cell->value);
+    ww__print_format(text, sizeof text,
+                     "this density, %s, has no tone: name the place in the picture in column tone, "
+                     "or take the row out",
+                     density);
+    return ww_error_set_at(err, WW_EINPUT, pooled->file, row->line, "%s", text);
+}
+
 static ww_status gather(ww__print_negative *negative, ww_error *err) {
     const ww_readings *pooled = &negative->pooled;
+    ww_status status = WW_OK;
     negative->spot = calloc(pooled->n + 1, sizeof *negative->spot);
     if (!negative->spot)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu tones", pooled->n);
-    for (size_t i = 0; i < pooled->n; i++) {
+    for (size_t i = 0; i < pooled->n && status == WW_OK; i++) {
         const ww_row *row = &pooled->row[i];
         const ww_cell *cell = &row->cell[negative->channel];
-        if ((row->tone[0] != '\0' || row->is_base) && cell->state != WW_CELL_MISSING)
+        if (cell->state == WW_CELL_MISSING)
+            continue;
+        if (row->tone[0] == '\0' && !row->is_base)
+            status = refuse_nameless(pooled, row, cell, err);
+        else
             ww__print_tones_add(&spot_of(negative, row)->end[row->part], cell, row->line);
     }
-    return WW_OK;
+    return status;
 }
 
 /*

@@ -63,14 +63,14 @@ static void test_over(void **state) {
     ww_print_plan_release(&plan);
 }
 
-/* Missing cells and rows without a tone are no tones; base is one by either column. */
+/* Missing cells and empty rows are no tones; base is one by either column. */
 static void test_rows(void **state) {
     print_case c;
     ww_print_plan plan = WW_PRINT_PLAN_INIT;
     (void)state;
     start(&c);
     print_case_tone(&c, "lake", WW_PART_WHOLE, 0.0)->state = WW_CELL_MISSING;
-    print_case_tone(&c, "", WW_PART_WHOLE, 1.0);
+    print_case_tone(&c, "", WW_PART_WHOLE, 0.0)->state = WW_CELL_MISSING;
     print_case_tone(&c, "", WW_PART_WHOLE, 0.20);
     c.row[4].is_base = true;
     print_case_make("rows", &c, &plan);
@@ -146,6 +146,28 @@ static void test_place_of_refusal(void **state) {
     c.row[2].cell[WW_COLUMN_VISUAL].value = 0.70;
     test_status("under base", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
     test_text("file", err.file, "quay.csv");
+}
+
+/* A density without a name is in no table, so it is refused where it stands. Source: definition. */
+static void test_nameless(void **state) {
+    static char name[] = "quay.csv", label[] = "7";
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&c);
+    c.negative.file = name;
+    print_case_tone(&c, "", WW_PART_WHOLE, 1.45);
+    c.row[2].line = 4;
+    test_status("blank", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
+    test_true("says which", strstr(err.msg, "this density, 1.45, has no tone") != NULL);
+    test_text("file", err.file, "quay.csv");
+    assert_int_equal(err.line, 4);
+    c.row[2].step = label;
+    test_status("a step", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
+    c.row[2].cell[WW_COLUMN_VISUAL].state = WW_CELL_OVER;
+    test_status("over", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
+    test_true("says so", strstr(err.msg, "this density, over, has no tone") != NULL);
 }
 
 /* What stands in for what the paper sees. Source: conventions. */
@@ -224,6 +246,7 @@ int main(void) {
         cmocka_unit_test(test_relative),
         cmocka_unit_test(test_thin_as_base),
         cmocka_unit_test(test_place_of_refusal),
+        cmocka_unit_test(test_nameless),
     };
     return cmocka_run_group_tests_name("print_tones", tests, NULL, NULL);
 }
