@@ -182,6 +182,15 @@ static ww_status say_burns(const subject *s, ww_notes *notes, ww_error *err) {
     return WW_OK;
 }
 
+/* Why a move was left out. Without detail on the film there is nothing for it to bring out. */
+static const char *refusal(const ww_print_tone *tone) {
+    if (tone->verdict != WW_VERDICT_BLOCKED)
+        return "that is more than a print takes";
+    return tone->refused_stops.value > 0.0
+               ? "without detail on the film it would only turn grey"
+               : "without detail on the film it would only print lighter";
+}
+
 static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
     ww_status status = WW_OK;
     for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
@@ -192,9 +201,7 @@ static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
                                    ww__print_stops(tone->refused_stops.value),
                                    tone->refused_stops.value > 0.0 ? "burning" : "dodging",
                                    ww__print_show(tone->tone).text,
-                                   tone->verdict == WW_VERDICT_BLOCKED
-                                       ? "without detail on the film it would only turn grey"
-                                       : "that is more than a print takes");
+                                   refusal(tone));
     }
     return status;
 }

@@ -90,6 +90,19 @@ static void set_dark_end(print_case *c) {
     set_light_ends(c);
     print_case_place(c, "shadow", 1.10); /* over half of 2.0 */
 }
+/* 0.01 D on the film is no detail. Beside the cloud, 1.35 at 0.10, what is far denser falls under
+ * 0.09 without a burn, and what is a little denser over 0.05 without a dodge. */
+static void set_blocked(print_case *c, double density, double aim) {
+    print_case_tone(c, "mist", WW_PART_THIN, density);
+    print_case_tone(c, "mist", WW_PART_DENSE, density + 0.01);
+    print_case_place(c, "mist", aim);
+}
+static void set_blocked_burn(print_case *c) {
+    set_blocked(c, 1.65, 0.09);
+}
+static void set_blocked_dodge(print_case *c) {
+    set_blocked(c, 1.40, 0.05);
+}
 /* What a printer must be told, and when not. Source of each: conventions, and the trade's pitfalls.
  */
 static void test_remarks(void **state) {
@@ -130,6 +143,10 @@ static void test_remarks(void **state) {
         {"no dark tone", set_light_ends_alone, "Reading and placing a dark tone too", true},
         {"a dark end", set_dark_end, "two light tones", false},
         {"one light tone", set_nothing, "two light tones", false},
+        {"blocked, burned", set_blocked_burn,
+         "burning for 'mist': without detail on the film it would only turn grey", true},
+        {"blocked, dodged", set_blocked_dodge,
+         "dodging for 'mist': without detail on the film it would only print lighter", true},
         {"burns", set_burn, "add in seconds, not in stops", true},
         {"no burns", set_nothing, "add in seconds", false},
     };
