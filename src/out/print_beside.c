@@ -102,6 +102,13 @@ static const char *side_of(const ww_print_paper *paper, const ww_print_paper *be
                                                   : ww__escape_message(paper->paper, shown, size);
 }
 
+void ww__print_beside_mark(bool beyond, ww__report *report) {
+    ww__report_list(report, "Marks", false);
+    if (beyond)
+        ww__report_item(
+            report, "Where a print is marked *, an end falls outside the paper's measured range.");
+}
+
 static void add_on_paper(const ww_print_paper *paper, size_t tone, ww__report *report) {
     const ww_print_tone *on = &paper->tone[tone];
     ww__text cell = WW__TEXT_INIT;
@@ -121,6 +128,7 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report) {
     ww__text unit[BESIDE] = {WW__TEXT_INIT, WW__TEXT_INIT, WW__TEXT_INIT};
     char name[BESIDE][NAME_SIZE];
     size_t columns = 1;
+    bool beyond = false;
     find_neighbours(plan, beside);
     if (!beside[SOFTER] && !beside[HARDER])
         return;
@@ -139,9 +147,12 @@ void ww__print_beside_papers(const ww_print_plan *plan, ww__report *report) {
     for (size_t i = 0; i < beside[CHOSEN]->n_tones; i++) {
         ww__report_name(report, beside[CHOSEN]->tone[i].tone);
         for (int k = 0; k < BESIDE; k++)
-            if (beside[k])
+            if (beside[k]) {
                 add_on_paper(beside[k], i, report);
+                beyond |= beside[k]->tone[i].beyond;
+            }
     }
+    ww__print_beside_mark(beyond, report);
     for (int k = 0; k < BESIDE; k++)
         ww__text_release(&unit[k]);
 }

@@ -161,10 +161,7 @@ static void add_tones(const ww_print_paper *paper, double step_s, ww__report *re
         beyond |= paper->tone[i].beyond;
     }
     add_hand(paper, step_s, report);
-    ww__report_list(report, "Marks", false);
-    if (beyond)
-        ww__report_item(
-            report, "Where a print is marked *, an end falls outside the paper's measured range.");
+    ww__print_beside_mark(beyond, report);
 }
 
 static void add_budget(const ww_print_paper *paper, ww__report *report) {

@@ -39,6 +39,8 @@ static void neighbours_by_range(void **state) {
     expect_row("a dodge, and what is beyond", &report,
                "Straight print on the next softer and harder", 3,
                "shadow|1.60 *|-|1.60|-|1.60|-1/2");
+    test_holds("what the star says", find_block(&report, "Marks")->item[0],
+               "marked *, an end falls outside the paper's measured range");
     ww__report_release(&report);
     paper[2].paper = another;
     ww__print_beside_papers(&plan, &report);
