@@ -84,7 +84,8 @@ typedef enum ww_strip_place {
     WW_STRIP_DARK,     /* the whole strip is darker: less light */
     WW_STRIP_DISORDER, /* among steps that are out of order; safelight: a piece is lighter than the
                           covered one */
-    WW_STRIP_NO_REACH  /* darker than the black of this paper */
+    WW_STRIP_NO_REACH, /* darker than the black of this paper */
+    WW_STRIP_TURNED    /* nowhere: the strip lightens with time throughout */
 } ww_strip_place;
 
 /* A place on the line through the steps that were used. */
@@ -114,6 +115,8 @@ typedef struct ww_strip {
     bool low_open, high_open; /* the interval's end is the end of the strip: it may lie beyond */
     bool plateau;             /* two steps or more cannot be told from the aim: */
     double plateau_from_s, plateau_to_s;
+    bool enough;   /* in black, up to the strip's darkest: the least of these times is enough */
+    bool reversed; /* density falls after the darkest steps, to the strip's end */
     ww_optional lighter, darker; /* [index of step] the steps either side of the aim */
     ww_optional black;           /* proof: maximum black, on the steps' own zero */
     ww_optional grey;            /* safelight: of the covered piece, above paper */

@@ -20,6 +20,8 @@ static const char *place_word(const ww_strip *strip) {
         return "dark";
     case WW_STRIP_DISORDER:
         return "disorder";
+    case WW_STRIP_TURNED:
+        return "turned";
     case WW_STRIP_NO_REACH:
         break;
     }

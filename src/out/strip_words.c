@@ -152,8 +152,17 @@ static void add_end(ww__text *text, const ww_strip *strip, bool darkest, const c
     ww__words_strip_time(text, strip, end->time_s);
 }
 
+/* Of the whole strip, whatever was asked of it. */
+static const char turned[] =
+    "this strip lightens with time throughout: turned round? Give the times "
+    "from its other end";
+
 static void add_no_time(ww__text *text, const ww_strip *strip) {
     ww__text_add(text, "No time: ");
+    if (strip->place == WW_STRIP_TURNED) {
+        ww__text_add(text, turned);
+        return;
+    }
     add_aim(text, strip);
     ww__text_add(text, " above paper ");
     switch (strip->place) {
@@ -173,6 +182,8 @@ static void add_no_time(ww__text *text, const ww_strip *strip) {
     case WW_STRIP_DISORDER:
         ww__text_add(text, "lies among steps that are out of order; read those again");
         break;
+    case WW_STRIP_TURNED: /* said above */
+        break;
     }
 }
 
@@ -180,6 +191,10 @@ static void add_read(ww__text *text, const ww_strip *strip) {
     if (!strip->holds) {
         add_no_time(text, strip);
     } else {
+        if (strip->enough) {
+            ww__words_strip_time(text, strip, strip->best.value);
+            ww__text_add(text, " is enough: ");
+        }
         if (strip->plateau) {
             add_bare(text, strip, strip->plateau_from_s);
             ww__text_add(text, " to ");
@@ -205,6 +220,8 @@ static void add_proof(ww__text *text, const ww_strip *strip) {
         add_trust(text, strip);
     } else if (strip->place == WW_STRIP_DARK) {
         add_end(text, strip, false, "No proof time: the lightest step is black already");
+    } else if (strip->place == WW_STRIP_TURNED) {
+        ww__text_add_format(text, "No proof time: %s", turned);
     } else if (strip->place == WW_STRIP_DISORDER) {
         ww__text_add(text, "No proof time: it lies among steps that are out of order; read those "
                            "again");
@@ -297,8 +314,9 @@ static void add_black(ww__text *text, const ww_strip *strip) {
         n += strip->step[i].black;
     ww__text_add(text, "Why: maximum black is ");
     add_density(text, strip->black.value);
-    ww__text_add_format(text, " %s, the mean of the %zu darkest steps",
-                        strip->white.set ? "above paper" : "D", n);
+    ww__text_add(text, strip->white.set ? " above paper, " : " D, ");
+    ww__text_add_format(text, n == 1 ? "the darkest step" : "the mean of the %zu darkest steps", n);
+    ww__text_add(text, strip->reversed ? ", before reversal (solarised)" : "");
 }
 
 /* The piece that lay under the safelight so long, changed or not. */
@@ -353,6 +371,8 @@ void ww__words_strip_why(ww__text *text, const ww_strip *strip) {
         add_changes(text, strip);
     if (strip->black.set)
         add_black(text, strip);
+    if (strip->kind == WW_STRIP_READ && strip->enough)
+        ww__text_add(text, "Why: from there on one black cannot be told from another");
     add_neighbours(text, strip);
     if (ww__text_string(text)[0])
         ww__text_add(text, ".");

@@ -140,14 +140,17 @@ bool ww__strip_find_black(const ww__strip_line *line, double *black, double *err
     const ww__strip_point *top = &line->point[line->n - 1];
     double unused, scatter, rise;
     size_t i = line->n - 1, half;
+    bool lasts;
     while (i > 0 && top->density - line->point[i - 1].density <=
                         fmax(WW_STRIP_CHANGE, 2.0 * hypot(top->error, line->point[i - 1].error)))
         i--;
-    if (top->density < WW__STRIP_BLACK_LEAST ||
-        top->log_t - line->point[i].log_t < WW__STRIP_PLATEAU_STOPS * WW__STRIP_LOG_STOP - 1e-6)
+    lasts = line->reversed || top->log_t - line->point[i].log_t >=
+                                  WW__STRIP_PLATEAU_STOPS * WW__STRIP_LOG_STOP - 1e-6;
+    if (top->density < WW__STRIP_BLACK_LEAST || !lasts)
         return false;
     half = i + (line->n - i + 1) / 2;
-    rise = mean_of(line, half, line->n, &unused) - mean_of(line, i, half, &unused);
+    rise = half < line->n ? mean_of(line, half, line->n, &unused) - mean_of(line, i, half, &unused)
+                          : 0.0;
     *black = mean_of(line, i, line->n, &scatter);
     *error = hypot(scatter, rise);
     *first = i;

@@ -153,6 +153,7 @@ ww_status ww__strip_line_make(ww_strip *strip, ww__strip_line *line, ww_error *e
         mark_evened(strip, line);
         set_slopes(line);
         line->level_error = strip->white_error;
+        line->reversed = strip->reversed;
         status = note_evened(strip, evened, err);
     }
     free(order);

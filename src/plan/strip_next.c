@@ -141,8 +141,7 @@ static ww_status inside(ww_strip *strip, const ww__strip_line *line, const ww__s
         between ? to_stops(line->point[found->before + 1].log_t - line->point[found->before].log_t)
                 : 0.0;
     const bool open = strip->low_open || strip->high_open;
-    if (strip->plateau && strip->high_open &&
-        line->point[line->n - 1].density >= WW__STRIP_BLACK_LEAST)
+    if (strip->enough)
         return ww_notes_add(&strip->notes, err,
                             "No further strip: from there on one black cannot be told from "
                             "another, and the shortest of these times is enough.");
@@ -172,6 +171,8 @@ ww_status ww__strip_next_plan(ww_strip *strip, const ww__strip_line *line,
                              "The darkest steps are alike at %.2f: that is this paper's black, and "
                              "no time prints darker. Aim for less.",
                              line->point[line->n - 1].density);
+    case WW_STRIP_TURNED: /* told where it was found */
+        return WW_OK;
     case WW_STRIP_DISORDER:
         break;
     }

@@ -46,10 +46,11 @@ typedef struct ww__strip_line {
     ww__strip_point *point;
     size_t n;
     double level_error; /* standard error of the level that densities are compared with */
+    bool reversed;      /* more light than its last point's prints lighter */
 } ww__strip_line;
 
 #define WW__STRIP_LINE_INIT                                                                        \
-    { NULL, 0, 0.0 }
+    { .point = NULL }
 
 void ww__strip_line_release(ww__strip_line *line);
 
@@ -96,7 +97,8 @@ ww__strip_found ww__strip_find(const ww__strip_line *line, double density);
 
 /* The darkest steps, where they are the paper's black: the mean of those that differ from the
  * darkest by no more than 0.02, or twice the error of that, up to the end. False where they last
- * less than a stop. The error holds what they still rise. *first is the first of them. */
+ * less than a stop, unless more light reversed it: the paper gives no more. The error holds what
+ * they still rise. *first is the first of them. */
 bool ww__strip_find_black(const ww__strip_line *line, double *black, double *error, size_t *first);
 
 /* Looks a density up: place, best, interval, plateau, neighbours, holds. */

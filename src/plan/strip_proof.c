@@ -26,7 +26,8 @@ static ww_status find_time(ww__strip_line *line, ww_strip *strip, ww_error *err)
     double black, error;
     size_t first;
     if (line->n == 0) {
-        strip->place = WW_STRIP_DISORDER;
+        if (strip->place != WW_STRIP_TURNED)
+            strip->place = WW_STRIP_DISORDER;
         return ww__strip_next_plan(strip, line, NULL, 0.0, err);
     }
     if (!ww__strip_find_black(line, &black, &error, &first))

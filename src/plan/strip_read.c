@@ -51,6 +51,8 @@ static void find_plateau(ww_strip *strip, const ww__strip_line *line, double den
         strip->plateau_from_s = fmin(strip->plateau_from_s, best_s);
         strip->plateau_to_s = fmax(strip->plateau_to_s, best_s);
     }
+    strip->enough = strip->plateau && strip->high_open &&
+                    line->point[line->n - 1].density >= WW__STRIP_BLACK_LEAST;
 }
 
 /* The aim is the lightest or the darkest step's density, within error, and beyond neither. */
@@ -74,19 +76,26 @@ static void set_best(ww_strip *strip, const ww__strip_line *line, double density
                                 pow(10.0, fmax(found->high, log_t)), WW_MEASURED};
     strip->low_open = found->low_open;
     strip->high_open = found->high_open;
-    if (found->crossed && line->n > 1) {
+    find_plateau(strip, line, density);
+    /* Of times that all print the aim in black the least is wanted, wherever the line crosses it;
+     * that of a proof is the least by its own definition. */
+    if (strip->enough && strip->kind == WW_STRIP_READ) {
+        strip->best.value = strip->plateau_from_s;
+        strip->best.low = fmin(strip->best.low, strip->best.value);
+    } else if (found->crossed && line->n > 1) {
         strip->lighter = is((double)line->point[found->before].step);
         strip->darker = is((double)line->point[found->before + 1].step);
     }
-    find_plateau(strip, line, density);
 }
 
 void ww__strip_look_up(ww_strip *strip, const ww__strip_line *line, double density,
                        ww__strip_found *found) {
     double black, error;
     size_t first;
-    *found = line->n > 0 ? ww__strip_find(line, density) : (ww__strip_found){.crossed = false};
     strip->aim = is(density);
+    *found = line->n > 0 ? ww__strip_find(line, density) : (ww__strip_found){.crossed = false};
+    if (strip->place == WW_STRIP_TURNED)
+        return;
     if (line->n == 0 || among_disorder(strip, line, found, density))
         strip->place = WW_STRIP_DISORDER;
     else if (found->crossed || found->met)

@@ -88,7 +88,8 @@ static void all_keys(void **state) {
 /* A plan has no place and no time, a safelight strip has its changes; open ends, words for places.
  */
 static void the_others(void **state) {
-    static const char *const words[] = {"inside", "light", "dark", "disorder", "no reach"};
+    static const char *const words[] = {"inside",   "light",    "dark",
+                                        "disorder", "no reach", "turned"};
     ww_strip strip = WW_STRIP_INIT;
     json_t *root;
     (void)state;

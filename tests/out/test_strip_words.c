@@ -32,7 +32,17 @@ static void acts_of_reading(void **state) {
     expect("level", ww__words_strip_act, &strip,
            "12.0 to 16.0 s all print 0.10 above paper, as far as can be told; trust +-1/6 stop "
            "(12.9 to 15.8 s).");
+    strip.enough = true;
+    strip.best.value = 12.0;
+    expect("enough", ww__words_strip_act, &strip,
+           "12.0 s is enough: 12.0 to 16.0 s all print 0.10 above paper, as far as can be told; "
+           "trust +-5/12 stop (12.9 to 15.8 s).");
     strip.holds = false;
+    strip.place = WW_STRIP_TURNED;
+    expect(
+        "turned", ww__words_strip_act, &strip,
+        "No time: this strip lightens with time throughout: turned round? Give the times from its "
+        "other end.");
     strip.place = WW_STRIP_LIGHT;
     expect("too light", ww__words_strip_act, &strip,
            "No time: 0.10 above paper is darker than the darkest step, 0.13 at 16.0 s.");
@@ -89,8 +99,14 @@ static void acts_of_proofs(void **state) {
            "Standard proof time 14.3 s, the least that prints clear film within 0.05 of maximum "
            "black; trust +-1/6 stop (12.9 to 15.8 s).");
     expect("why", ww__words_strip_why, &strip,
-           "Why: maximum black is 2.07 above paper, the mean of the 1 darkest steps; step 1 (12.0 "
-           "s) reads 0.07, step 2 (16.0 s) reads 0.13.");
+           "Why: maximum black is 2.07 above paper, the darkest step; step 1 (12.0 s) reads 0.07, "
+           "step 2 (16.0 s) reads 0.13.");
+    strip.step[0].black = true;
+    strip.reversed = true;
+    expect("reversed", ww__words_strip_why, &strip,
+           "Why: maximum black is 2.07 above paper, the mean of the 2 darkest steps, before "
+           "reversal (solarised); step 1 (12.0 s) reads 0.07, step 2 (16.0 s) reads 0.13.");
+    strip.step[0].black = false;
     strip.holds = false;
     strip.place = WW_STRIP_LIGHT;
     expect("not reached", ww__words_strip_act, &strip,

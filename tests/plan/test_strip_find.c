@@ -87,6 +87,8 @@ static void one_time(void **state) {
 static void black(void **state) {
     static const double reached[] = {0.1, 1.5, 2.02, 2.03, 2.04};
     static const double rising[] = {0.1, 1.5, 1.8, 1.95, 2.04};
+    static const double reversed[] = {0.1, 1.5, 1.8, 2.02, 2.04}; /* and less beyond */
+    static const double one[] = {0.1, 1.5, 2.05};
     static const double white[] = {0.01, 0.02, 0.02, 0.02, 0.02};
     ww_strip strip;
     ww__strip_line line;
@@ -101,6 +103,17 @@ static void black(void **state) {
     strip_case_drop(&strip, &line);
     strip_case_line(rising, 5, 0.01, &strip, &line);
     test_true("rising", !ww__strip_find_black(&line, &mean, &error, &first));
+    strip_case_drop(&strip, &line);
+    strip_case_line(reversed, 5, 0.01, &strip, &line);
+    line.reversed = true;
+    test_true("reversed", ww__strip_find_black(&line, &mean, &error, &first));
+    test_close("mean of the darkest run", mean, 2.03, 1e-12);
+    strip_case_drop(&strip, &line);
+    strip_case_line(one, 3, 0.01, &strip, &line);
+    line.reversed = true;
+    test_true("one step of it", ww__strip_find_black(&line, &mean, &error, &first));
+    test_close("that step", mean, 2.05, 1e-12);
+    test_close("with its error", error, 0.01, 1e-12);
     strip_case_drop(&strip, &line);
     strip_case_line(white, 5, 0.01, &strip, &line);
     test_true("white is level too", !ww__strip_find_black(&line, &mean, &error, &first));

@@ -18,8 +18,12 @@ static const struct {
     {"decimal point: 0.12 for 1.2", {0.1, 0.3, 0.7, 0.12, 1.6}, "...x.", "Step '4'"},
     {"1.7 for 0.7", {0.1, 0.3, 1.7, 1.2, 1.6, 1.9}, "..x...", "Step '3'"},
     {"two changed over", {0.1, 0.3, 1.2, 0.7, 1.6}, "..xx.", "Step '3'"},
-    {"falls to the end", {0.1, 0.5, 1.5, 2.0, 1.9, 1.7}, "....xx", "falls to the end"},
-    {"from the wrong end", {1.6, 1.2, 0.7, 0.3, 0.1}, ".xxxx", "from the wrong end"},
+    {"falls to the end", {0.1, 0.5, 1.5, 2.0, 1.9, 1.7}, "....xx", "reversal (solarised"},
+    {"by 0.04 and 0.07", {0.8, 1.3, 1.75, 2.08, 2.09, 2.05, 1.98}, ".....xx", "reversal"},
+    {"one misread at the end", {0.8, 1.3, 1.75, 2.08, 2.09, 2.08, 1.98}, "......x", "Step '7'"},
+    {"turned round", {1.6, 1.2, 0.7, 0.3, 0.1}, "xxxxx", "turned round"},
+    {"in toe, by 0.02 and 0.03", {0.22, 0.11, 0.07, 0.04, 0.02}, "xxxxx", "turned round"},
+    {"the first of three alike", {1.2, 0.12, 0.11, 0.10}, "x...", "Step '1'"},
     {"one at the end", {0.1, 0.5, 1.5, 2.0, 1.9}, "...xx", "Step '5'"},
 };
 

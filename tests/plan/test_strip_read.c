@@ -208,6 +208,9 @@ static void a_level_is_an_interval(void **state) {
     test_true("level", strip.plateau && strip.high_open && !strip.low_open);
     test_close("from", strip.plateau_from_s, 15.0, 1e-9);
     test_close("to", strip.plateau_to_s, 24.0, 1e-9);
+    test_true("enough", strip.enough && !strip.lighter.set);
+    test_close("the least of them", strip.best.value, 15.0, 1e-9);
+    test_true("in its interval", strip.best.low <= 15.0 && strip.best.high >= 24.0 - 1e-9);
     test_true("told", strip_case_noted(&strip, "Times from 15 to 24 s cannot be told"));
     test_true("no further strip", strip.series.n == 0);
     ww_strip_release(&strip);
@@ -276,6 +279,24 @@ static void disorder(void **state) {
     ww_strip_release(&strip);
 }
 
+/* Typed back to front: nothing is foretold from it, and no strip planned. */
+static void turned(void **state) {
+    static const double density[] = {0.28, 0.17, 0.13, 0.10, 0.08};
+    strip_case c;
+    ww_strip strip = WW_STRIP_INIT;
+    (void)state;
+    strip_case_start(&c, true);
+    for (size_t i = 0; i < sizeof density / sizeof density[0]; i++)
+        strip_case_step(&c, 8.0 * exp2((double)i / 3.0), density[i]);
+    test_status("read", ww_strip_read(&c.readings, 0.25, 0.1, &strip, NULL), WW_OK, NULL);
+    test_true("no time", !strip.holds && strip.place == WW_STRIP_TURNED && strip.series.n == 0);
+    test_true("told", strip.notes.n == 1 && strip_case_noted(&strip, "turned round"));
+    ww_strip_release(&strip);
+    test_status("proof", ww_strip_proof(&c.readings, 0.1, &strip, NULL), WW_OK, NULL);
+    test_true("no proof", !strip.holds && strip.place == WW_STRIP_TURNED && strip.series.n == 0);
+    ww_strip_release(&strip);
+}
+
 /* Steps given in any order say the same, and stay in their order. */
 static void order_of_rows(void **state) {
     strip_case c, back;
@@ -338,6 +359,7 @@ int main(void) {
         cmocka_unit_test(a_level_is_an_interval),
         cmocka_unit_test(a_level_holds_its_time),
         cmocka_unit_test(one_piece),
+        cmocka_unit_test(turned),
         cmocka_unit_test(disorder),
         cmocka_unit_test(order_of_rows),
         cmocka_unit_test(refusals),
