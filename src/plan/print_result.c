@@ -243,6 +243,18 @@ static char *copy_text(const char *text, ww_status *status, ww_error *err) {
     return copy;
 }
 
+/* Where the tones fell far from where they were foretold, all is judged by the errors that negative
+ * and curve have there. */
+static ww_status try_causes(ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
+                            ww_error *err) {
+    const ww_optional *log_h = &miss->hypothesis[WW_MISS_EXPOSURE].log_h;
+    ww_status status = ww__result_causes_try(result, fit, miss, err);
+    if (status != WW_OK || !log_h->set || fabs(log_h->value) < WW__RESULT_ALIKE)
+        return status;
+    status = ww__result_points_move(result, log_h->value, err);
+    return status == WW_OK ? ww__result_causes_try(result, fit, miss, err) : status;
+}
+
 static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err) {
     ww__result_fit fit = {.fog = false};
     ww__result_rest rest = {.used = false};
@@ -258,7 +270,7 @@ static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err)
     if (status == WW_OK)
         status = ww__result_plain_find(result, miss, err);
     if (status == WW_OK && miss->sight == WW_MISS_SEEN)
-        status = ww__result_causes_try(result, &fit, miss, err);
+        status = try_causes(result, &fit, miss, err);
     if (status == WW_OK && miss->sight == WW_MISS_SEEN)
         status = ww__result_rest_try(result, &fit, miss, &rest, err);
     if (status == WW_OK)

@@ -301,6 +301,8 @@ static void try_nothing(const ww__result *result, ww_miss_hypothesis *hypothesis
 ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, ww_print_miss *miss,
                                 ww_error *err) {
     ww_status status = WW_OK;
+    *fit = (ww__result_fit){.fog = false};
+    memset(miss->hypothesis, 0, sizeof miss->hypothesis);
     for (ww_miss_cause c = WW_MISS_NOTHING; c < WW_MISS_CAUSES && status == WW_OK; c++) {
         ww_miss_hypothesis *hypothesis = &miss->hypothesis[c];
         const size_t count = parameters_of(c);

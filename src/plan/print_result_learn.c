@@ -44,66 +44,98 @@ static bool find_slopes(const ww__result *result, const ww__result_fit *fit, ww_
     return ww__gls_dot(s->log_h, s->log_h, n) > 0.0;
 }
 
-/* The point of the tone that sets the time, and the paper's slope there; n where it was not read.
- */
-static size_t find_first(const ww__result *result, double *slope) {
+/* The point of the tone that sets the time; n where it was not read. */
+static size_t find_first(const ww__result *result) {
     const ww__print_spot *first = ww__print_tones_first(result->negative);
+    size_t i = 0;
+    while (i < result->n &&
+           !(result->point[i].spot == first && result->point[i].part == WW_PART_WHOLE))
+        i++;
+    return i;
+}
+
+/* The paper's slope at a log H, where it says anything of log H. */
+static bool find_slope(const ww__print_sheet *sheet, double log_h, double *slope) {
     double net = 0.0;
-    for (size_t i = 0; i < result->n; i++)
-        if (result->point[i].spot == first && result->point[i].part == WW_PART_WHOLE &&
-            ww__print_papers_net(result->candidate->sheet, result->point[i].log_h, &net, slope) &&
-            *slope > WW__RESULT_LEVEL)
-            return i;
-    return result->n;
+    return ww__print_papers_net(sheet, log_h, &net, slope) && *slope > WW__RESULT_LEVEL;
+}
+
+/* Of two places of the curve, the share of their errors that is one. */
+static double alike(double one, double other) {
+    return fmax(0.0, 1.0 - fabs(one - other) / WW__RESULT_ALIKE);
+}
+
+/*
+ * A wedge's error is in no covariance here, as it is not told from contrast; where it is off at
+ * the aim of the tone that sets the time by another amount than at the tones that weighed, the
+ * lesson is off by that: variance of sum of w_i slope_i e_i - e_aim.
+ */
+static double wedge_variance(const ww__result *result, const double weight[], double aim) {
+    const ww__print_sheet *sheet = result->candidate->sheet;
+    const bool nominal = ww__print_budget_wedge_nominal(sheet);
+    const size_t n = result->n;
+    double part[WW_PRINT_RESULT_TONES_MOST + 1], place[WW_PRINT_RESULT_TONES_MOST + 1], sum = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        double net = 0.0, slope = 0.0;
+        place[i] = result->point[i].log_h + result->moved;
+        if (!ww__print_papers_net(sheet, place[i], &net, &slope))
+            slope = 0.0;
+        part[i] = weight[i] * slope;
+    }
+    place[n] = aim;
+    part[n] = -1.0;
+    for (size_t i = 0; i <= n; i++)
+        part[i] *= ww__print_budget_wedge(sheet, place[i]) / WW__PRINT_95;
+    for (size_t i = 0; i <= n; i++)
+        for (size_t k = 0; k <= n; k++)
+            sum += part[i] * part[k] * (nominal || i == k ? 1.0 : alike(place[i], place[k]));
+    return sum;
+}
+
+/* Covariances of the readings with what the tone that sets the time, `first` of them, is off at its
+ * aim [log H], and the variance of that: its reading on the negative, and the curve there. */
+static double aim_covariance(const ww__result *result, size_t first, double aim, double to[]) {
+    const ww__print_sheet *sheet = result->candidate->sheet;
+    const double negative =
+        result->point[first].spot->error * result->point[first].spot->seen_slope;
+    double net = 0.0, slope = 0.0, curve = 0.0;
+    if (find_slope(sheet, aim, &slope))
+        curve = ww__result_curve_sd(result, aim, slope) / slope;
+    for (size_t i = 0; i < result->n; i++) {
+        const double place = result->point[i].log_h + result->moved;
+        double there = 0.0;
+        if (!ww__print_papers_net(sheet, place, &net, &there))
+            there = 0.0;
+        to[i] = curve * ww__result_curve_sd(result, place, there) * alike(place, aim);
+        if (i == first)
+            to[i] += there * negative * negative;
+    }
+    return negative * negative + curve * curve;
 }
 
 /*
  * What counts is the offset at the tone that sets the time: that of all tones, and as much of what
- * this one is off besides as its errors on the negative and on the curve account for, which the
- * next print has again (best linear prediction, T = a + u):
+ * this one is off besides as its errors on the negative and on the curve at its aim account for,
+ * which the next print has again (best linear prediction, T = a + u):
  *
  *   weights  w = F^-T J / (J^T J)  +  F^-T (1 - projection on J) F^-1 c,  c = cov(readings, u)
  *   variance w^T own w  +  w^T shared w - 2 w^T c + var u
+ *
+ * A print that fell far from its plan says little of the curve at the aim: c is small, and what all
+ * tones say is kept.
  */
-/*
- * A wedge's error is in no covariance here, as it is not told from contrast; where it is off at
- * the tone that sets the time by another amount than at those that weighed, the lesson is off by
- * that: variance of sum of w_i slope_i e_i - e_first.
- */
-static double wedge_variance(const ww__result *result, const double weight[], size_t first) {
-    const ww__print_sheet *sheet = result->candidate->sheet;
-    const bool nominal = ww__print_budget_wedge_nominal(sheet);
-    double part[WW_PRINT_RESULT_TONES_MOST], sum = 0.0;
-    for (size_t i = 0; i < result->n; i++) {
-        double net = 0.0, slope = 0.0;
-        if (!ww__print_papers_net(sheet, result->point[i].log_h, &net, &slope))
-            slope = 0.0;
-        part[i] = weight[i] * slope - (i == first ? 1.0 : 0.0);
-        part[i] *= ww__print_budget_wedge(sheet, result->point[i].log_h) / WW__PRINT_95;
-    }
-    for (size_t i = 0; i < result->n; i++)
-        for (size_t k = 0; k < result->n; k++) {
-            const double apart =
-                fabs(result->point[i].log_h - result->point[k].log_h) / WW__RESULT_ALIKE;
-            sum += part[i] * part[k] * (nominal || i == k ? 1.0 : fmax(0.0, 1.0 - apart));
-        }
-    return sum;
-}
-
 static void find_lesson_at(const ww__result *result, const slopes *s, const double left[],
                            lesson *taught) {
     const size_t n = result->n;
     const double squares = ww__gls_dot(s->log_h, s->log_h, n);
+    const double aim = result->candidate->fate.first_log_h;
     double weight[WW_PRINT_RESULT_TONES_MOST], besides[WW_PRINT_RESULT_TONES_MOST];
-    double covariance[WW_PRINT_RESULT_TONES_MOST] = {0.0}, slope = 1.0, variance = 0.0;
-    const size_t first = find_first(result, &slope);
-    for (size_t i = 0; i < n; i++) {
-        weight[i] = s->log_h[i] / squares;
-        if (first < n)
-            covariance[i] = result->shared[first * n + i] / slope;
-    }
+    double covariance[WW_PRINT_RESULT_TONES_MOST] = {0.0}, variance = 0.0;
+    const size_t first = find_first(result);
     if (first < n)
-        variance = covariance[first] / slope;
+        variance = aim_covariance(result, first, aim, covariance);
+    for (size_t i = 0; i < n; i++)
+        weight[i] = s->log_h[i] / squares;
     memcpy(besides, covariance, n * sizeof *besides);
     ww__gls_whiten(result->factor, n, besides);
     if (s->both)
@@ -118,7 +150,7 @@ static void find_lesson_at(const ww__result *result, const slopes *s, const doub
     taught->shared = fmax(0.0, quadratic(result->shared, weight, n) -
                                    2.0 * ww__gls_dot(weight, covariance, n) + variance);
     if (first < n)
-        taught->shared += wedge_variance(result, weight, first);
+        taught->shared += wedge_variance(result, weight, aim);
 }
 
 /* Contrast that a print shows beside exposure where the cause is open; fog looks much like it, and
@@ -149,13 +181,14 @@ static bool is_first_odd(const ww__result *result, const ww__result_fit *fit,
 static bool find_plain_lesson(const ww__result *result, const ww__result_fit *fit,
                               const ww_print_miss *miss, lesson *taught) {
     const ww_miss_hypothesis *all = &miss->hypothesis[WW_MISS_EXPOSURE];
-    double slope = 0.0, slope_there = 0.0, net = 0.0, log_h = 0.0;
-    const size_t first = find_first(result, &slope);
     const ww__print_sheet *sheet = result->candidate->sheet;
-    if (is_first_odd(result, fit, miss))
+    const size_t first = find_first(result);
+    double slope = 0.0, slope_there = 0.0, log_h = 0.0;
+    if (first == result->n || is_first_odd(result, fit, miss))
         return false;
-    if (first == result->n || !ww__print_papers_log_h(sheet, result->point[first].came, &log_h) ||
-        !ww__print_papers_net(sheet, log_h, &net, &slope_there) || slope_there < WW__RESULT_LEVEL)
+    if (!find_slope(sheet, result->point[first].log_h, &slope) ||
+        !ww__print_papers_log_h(sheet, result->point[first].came, &log_h) ||
+        !find_slope(sheet, log_h, &slope_there))
         return false;
     log_h -= result->point[first].log_h;
     if (all->tried && fabs(all->log_h.value - log_h) > WW__PRINT_LOG_STOP)
@@ -209,11 +242,14 @@ static char *copy_text(const char *text) {
 
 /* What makes the print as good as a test print: where the tone that sets the time came out. */
 static void name_place(const ww__result *result, ww_print_offset *entry) {
+    const ww__print_sheet *sheet = result->candidate->sheet;
     const ww__print_test *test = &result->candidate->test;
     const ww_print_test *made = &result->request->test[test->which];
-    double slope = 0.0;
-    const size_t first = find_first(result, &slope);
-    const bool read = first < result->n && result->point[first].came >= WW_PRINT_AIM_LEAST;
+    double log_h = 0.0, slope = 0.0;
+    const size_t first = find_first(result);
+    const bool read = first < result->n && result->point[first].came >= WW_PRINT_AIM_LEAST &&
+                      ww__print_papers_log_h(sheet, result->point[first].came, &log_h) &&
+                      find_slope(sheet, log_h, &slope);
     entry->tone = copy_text(read ? result->point[first].spot->name : "");
     if (!read)
         return;

@@ -38,6 +38,7 @@ typedef struct ww__result_point {
     ww_part part;
     double log_h; /* on the sheet, local work and the print's own time in it */
     double came;  /* net */
+    double sd;    /* of its reading */
     double foretold;
     bool beyond;
 } ww__result_point;
@@ -52,6 +53,8 @@ typedef struct ww__result {
     double white_sd; /* of that; 0 where the curve's stands in */
     double time_s;   /* that the print got */
     double range;    /* of the sheet, as ww__print_offset_range has it; 0 for none */
+    double moved;    /* log H by which all tones fell elsewhere on the curve than foretold, where
+                        that is so far that its errors there are others */
     ww__result_point *point;
     size_t n;
     double *shared, *own; /* n x n covariances of came less foretold: what the next print of this
@@ -63,6 +66,12 @@ void ww__result_release(ww__result *result);
 
 /* Readings beside what was foretold, and the covariance. Channel, white and time are set. */
 ww_status ww__result_points_set(ww__result *result, ww_error *err);
+
+/* The covariance anew, where every tone fell so much log H from where it was foretold. */
+ww_status ww__result_points_move(ww__result *result, double log_h, ww_error *err);
+
+/* 1 sd [D] of the paper's curve at a log H, where its slope is `slope`. */
+double ww__result_curve_sd(const ww__result *result, double log_h, double slope);
 
 /* Log H on the sheet of a tone with all its local work, in the time that the print got; -HUGE_VAL
  * where no light is left. */

@@ -58,11 +58,14 @@ static void gather(const ww__result *result, const char *tone, ww__print_end end
 }
 
 static void add_point(ww__result *result, const ww__print_spot *spot, ww_part part, double seen,
-                      double net) {
+                      double net, double sd) {
     ww__result_point *point = &result->point[result->n++];
     int end = 0;
-    *point = (ww__result_point){
-        .spot = spot, .part = part, .log_h = ww__result_log_h(result, spot, seen), .came = net};
+    *point = (ww__result_point){.spot = spot,
+                                .part = part,
+                                .log_h = ww__result_log_h(result, spot, seen),
+                                .came = net,
+                                .sd = sd};
     (void)ww__result_foretell(result, WW_MISS_NOTHING, false, NULL, point->log_h, &point->foretold,
                               &end);
     point->beyond = end != 0;
@@ -92,9 +95,8 @@ static ww_status check_net(const ww__result *result, const ww__print_spot *spot,
 }
 
 /* Like is set beside like: the whole beside the middle, an end beside the end, and both ends of the
- * print, where the negative lacks one, by their mean. `sd` of each is kept for the covariance. */
-static ww_status add_tone(ww__result *result, const ww__print_spot *spot, double sd[],
-                          ww_error *err) {
+ * print, where the negative lacks one, by their mean. */
+static ww_status add_tone(ww__result *result, const ww__print_spot *spot, ww_error *err) {
     ww__print_end out[3] = {{.rows = 0}};
     const ww__print_end *whole = &out[WW_PART_WHOLE], *thin = &out[WW_PART_THIN],
                         *dense = &out[WW_PART_DENSE];
@@ -105,13 +107,13 @@ static ww_status add_tone(ww__result *result, const ww__print_spot *spot, double
             return status;
     }
     if (whole->state == WW_CELL_VALUE && spot->known) {
-        sd[result->n] = whole->error;
-        add_point(result, spot, WW_PART_WHOLE, spot->seen, whole->density - result->white);
+        add_point(result, spot, WW_PART_WHOLE, spot->seen, whole->density - result->white,
+                  whole->error);
     } else if (thin->state == WW_CELL_VALUE && dense->state == WW_CELL_VALUE && !spot->judged &&
                spot->known) {
-        sd[result->n] = 0.5 * hypot(thin->error, dense->error);
         add_point(result, spot, WW_PART_WHOLE, spot->seen,
-                  0.5 * (thin->density + dense->density) - result->white);
+                  0.5 * (thin->density + dense->density) - result->white,
+                  0.5 * hypot(thin->error, dense->error));
         return WW_OK;
     }
     for (ww_part part = WW_PART_THIN; part <= WW_PART_DENSE; part++) {
@@ -119,31 +121,37 @@ static ww_status add_tone(ww__result *result, const ww__print_spot *spot, double
             continue;
         if (spot->end[part].state != WW_CELL_VALUE)
             return refuse_part(result, spot, part, out[part].line, err);
-        sd[result->n] = out[part].error;
-        add_point(result, spot, part, spot->end[part].seen, out[part].density - result->white);
+        add_point(result, spot, part, spot->end[part].seen, out[part].density - result->white,
+                  out[part].error);
     }
     return WW_OK;
 }
 
 /* ------------------------------------------------------------------------ their errors */
 
-/* Slope of the paper where a point falls, 0 where it was not measured there. */
-static double slope_of(const ww__result *result, const ww__result_point *point) {
-    double net = 0.0, slope = 0.0;
-    return ww__print_papers_net(result->candidate->sheet, point->log_h, &net, &slope) ? slope : 0.0;
+/* Where it fell on the curve. */
+static double place_of(const ww__result *result, const ww__result_point *point) {
+    return point->log_h + result->moved;
 }
 
-/* 1 sd [D] of the paper's curve at a point. */
-static double curve_sd(const ww__result *result, const ww__result_point *point, double slope) {
+/* Slope of the paper where a point fell, 0 where it was not measured there. */
+static double slope_of(const ww__result *result, const ww__result_point *point) {
+    double net = 0.0, slope = 0.0;
+    return ww__print_papers_net(result->candidate->sheet, place_of(result, point), &net, &slope)
+               ? slope
+               : 0.0;
+}
+
+double ww__result_curve_sd(const ww__result *result, double log_h, double slope) {
     const ww__print_candidate *at = result->candidate;
     double sd = 0.0, from;
     if (at->sheet->nominal) {
         from = at->test.used ? at->test.log_h : at->fate.first_log_h;
-        return slope * ww__print_budget_nominal_width(fabs(point->log_h - from)) / WW__PRINT_95;
+        return slope * ww__print_budget_nominal_width(fabs(log_h - from)) / WW__PRINT_95;
     }
     if (at->sheet->beside[0])
-        return slope * ww__print_halves_width(at->sheet, point->log_h) / WW__PRINT_95;
-    return ww__print_papers_sd(at->sheet, point->log_h, &sd) ? sd : 0.0;
+        return slope * ww__print_halves_width(at->sheet, log_h) / WW__PRINT_95;
+    return ww__print_papers_sd(at->sheet, log_h, &sd) ? sd : 0.0;
 }
 
 /* Standard error of the negative's density, as the paper sees it. */
@@ -174,7 +182,7 @@ static double steepest(const errors e[], size_t n) {
     return most;
 }
 
-static void fill_covariance(ww__result *result, const errors e[], const double sd[]) {
+static void fill_covariance(ww__result *result, const errors e[]) {
     const ww_optional process = result->request->repeatability;
     const size_t n = result->n;
     const double log_h_sd = process.set ? process.value / steepest(e, n) : 0.0;
@@ -191,7 +199,7 @@ static void fill_covariance(ww__result *result, const errors e[], const double s
                 own += e[i].slope * e[i].hand * e[k].slope * e[k].hand;
             if (i == k) {
                 const double negative = e[i].slope * negative_sd(a);
-                own += sd[i] * sd[i];
+                own += a->sd * a->sd;
                 shared += negative * negative;
             }
             result->own[i * n + k] = own;
@@ -201,43 +209,48 @@ static void fill_covariance(ww__result *result, const errors e[], const double s
     }
 }
 
-static ww_status weigh(ww__result *result, const double sd[], ww_error *err) {
+static ww_status fill(ww__result *result, ww_error *err) {
+    errors e[WW_PRINT_RESULT_TONES_MOST];
+    assert(result->n <= WW_PRINT_RESULT_TONES_MOST);
+    for (size_t i = 0; i < result->n; i++) {
+        const ww__result_point *point = &result->point[i];
+        const double slope = slope_of(result, point);
+        e[i] = (errors){slope, ww__result_curve_sd(result, place_of(result, point), slope),
+                        hand_sd(result, point)};
+    }
+    fill_covariance(result, e);
+    if (ww__gls_factor(result->factor, result->n))
+        return WW_OK;
+    assert(false); /* every reading has an error of its own, so that can't be */
+    return ww_error_set(err, WW_EDOMAIN,
+                        "the errors of the print's readings contradict each other; check its sd "
+                        "column");
+}
+
+static ww_status weigh(ww__result *result, ww_error *err) {
     const size_t n = result->n;
-    errors *e = calloc(n, sizeof *e);
     result->own = calloc(n * n, sizeof *result->own);
     result->shared = calloc(n * n, sizeof *result->shared);
     result->factor = calloc(n * n, sizeof *result->factor);
-    if (!e || !result->own || !result->shared || !result->factor) {
-        free(e);
+    if (!result->own || !result->shared || !result->factor)
         return ww_error_set(err, WW_EMEMORY, "no memory for the errors of %zu readings", n);
-    }
-    for (size_t i = 0; i < n; i++) {
-        const double slope = slope_of(result, &result->point[i]);
-        e[i] = (errors){slope, curve_sd(result, &result->point[i], slope),
-                        hand_sd(result, &result->point[i])};
-    }
-    fill_covariance(result, e, sd);
-    free(e);
-    if (!ww__gls_factor(result->factor, n)) {
-        /* Every reading has an error of its own, so that can't be. */
-        assert(false);
-        return ww_error_set(err, WW_EDOMAIN,
-                            "the errors of the print's readings contradict each "
-                            "other; check its sd column");
-    }
-    return WW_OK;
+    return fill(result, err);
+}
+
+ww_status ww__result_points_move(ww__result *result, double log_h, ww_error *err) {
+    result->moved = log_h;
+    return fill(result, err);
 }
 
 ww_status ww__result_points_set(ww__result *result, ww_error *err) {
     const size_t room = 3 * result->negative->n;
     ww_status status = WW_OK;
-    double *sd = calloc(room + 1, sizeof *sd);
     result->point = calloc(room + 1, sizeof *result->point);
-    if (!sd || !result->point)
-        status = ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", room);
+    if (!result->point)
+        return ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", room);
     for (size_t i = 0; i < result->negative->n && status == WW_OK; i++)
         if (!result->negative->spot[i].base)
-            status = add_tone(result, &result->negative->spot[i], sd, err);
+            status = add_tone(result, &result->negative->spot[i], err);
     if (status == WW_OK && result->n == 0)
         status = ww_error_set_at(err, WW_ENODATA, result->print->file, 0,
                                  "no tone of the print has a density; read the tones that the "
@@ -247,10 +260,7 @@ ww_status ww__result_points_set(ww__result *result, ww_error *err) {
                                  "%zu readings of the print are more than are weighed, %d; give "
                                  "those of the tones that matter",
                                  result->n, WW_PRINT_RESULT_TONES_MOST);
-    if (status == WW_OK)
-        status = weigh(result, sd, err);
-    free(sd);
-    return status;
+    return status == WW_OK ? weigh(result, err) : status;
 }
 
 void ww__result_release(ww__result *result) {

@@ -5,7 +5,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const double other_time = 0.6; /* [log s] two stops off the plan is hardly meant */
+static const double other_time = 0.6;  /* [log s] two stops off the plan is hardly meant */
+static const double same_stops = 0.02; /* no timer and no reading tells them apart */
 
 static double stops(double log_h) {
     return log_h / WW__PRINT_LOG_STOP;
@@ -121,6 +122,24 @@ static bool is_first_besides(const ww__result *result, const ww_print_miss *miss
            strcmp(miss->besides, ww__print_tones_first(result->negative)->name) == 0;
 }
 
+/* By how much the next plan moves: what all tones say, but for what the tone that sets the time
+ * says itself, and prints before. */
+static void add_learned(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
+    const ww_print_offset *known = result->candidate->sheet->offset;
+    const ww_optional told = miss->hypothesis[miss->best].log_h;
+    const double moved = stops(miss->offset.log_h - (known ? known->log_h : 0.0));
+    if (!told.set || fabs(moved - stops(told.value)) < same_stops) {
+        ww__text_add(text, ". The plan reckons with it.");
+        return;
+    }
+    ww__text_add_format(text,
+                        ". The plan reckons with %.2f stop %s: '%s' sets the time, and what it "
+                        "reads itself%s counts for more there.",
+                        fabs(moved), more(moved),
+                        ww__print_show(ww__print_tones_first(result->negative)->name).text,
+                        miss->offset.prints > 1 ? ", as prints before," : "");
+}
+
 /* What follows from it. */
 static void add_consequence(ww__text *text, const ww__result *result, const ww__result_fit *fit,
                             const ww_print_miss *miss) {
@@ -135,7 +154,7 @@ static void add_consequence(ww__text *text, const ww__result *result, const ww__
                             "the plan stands. Read it again, on print and negative.",
                             ww__print_show(miss->besides).text);
     else if (miss->learned && miss->best != WW_MISS_NOTHING)
-        ww__text_add(text, ". The plan reckons with it.");
+        add_learned(text, result, miss);
     else
         ww__text_add(text, ".");
 }

@@ -59,10 +59,10 @@ static void test_foretold(void **state) {
     print_case_make("plan", &plan, &made);
     planned = made.paper[0].time_s.value;
     dodged = (print_case_log_h(1.05, 0.3, 1.00) - (log10(planned) - 0.60)) / LOG_STOP;
-    print_case_tone(&print, "wall", WW_PART_WHOLE, 1.05);
-    print_case_tone(&print, "face", WW_PART_WHOLE, 0.65);
-    print_case_tone(&print, "sky", WW_PART_WHOLE, 0.30);
-    print_case_tone(&print, "sky", WW_PART_THIN, 0.40);
+    print_case_tone(&print, "wall", WW_PART_WHOLE, 0.05 + net(20.0, 0.60, dodged));
+    print_case_tone(&print, "face", WW_PART_WHOLE, 0.05 + net(20.0, 0.90, 0.0));
+    print_case_tone(&print, "sky", WW_PART_WHOLE, 0.05 + net(20.0, 1.21, burned));
+    print_case_tone(&print, "sky", WW_PART_THIN, 0.05 + net(20.0, 1.15, burned));
     print_case_tone(&print, "sky", WW_PART_DENSE, 0.25);
     explain("foretold", &plan, &print, &miss);
     test_close("face", find(&miss, "face", WW_PART_WHOLE)->foretold, net(20.0, 0.90, 0.0), 1e-9);
