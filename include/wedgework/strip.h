@@ -206,7 +206,8 @@ ww_status ww_strip_form(const ww_strip_series *series, ww_readings *form, ww_err
  * Status    WW_OK; WW_EDOMAIN a condition above does not hold, a time that is not > 0, times that
  *           are what each step was given in addition, over 1000 steps; WW_ENODATA no column
  *           `time`, no density, no step that was read, or paper white is not known; WW_EMISMATCH
- *           readings of something else than paper, or of reversal paper; WW_EMEMORY
+ *           readings of something else than paper, or of reversal paper, or relative to white with
+ *           a base row that is not 0; WW_EMEMORY
  */
 ww_status ww_strip_read(const ww_readings *readings, double aim, double timer_step_s,
                         ww_strip *strip, ww_error *err);

@@ -162,6 +162,10 @@ ww_status ww__print_papers_read(const ww_print_request *request, ww__print_sheet
  * of something else, `what` it should have been. */
 ww_status ww__print_readings_check(const ww_readings *readings, const char *what, ww_error *err);
 
+/* Paper's base row in a set relative to white or base is 0, but for 0.03 or twice its error: else
+ * WW_EMISMATCH, for densities that count from white already would have it taken off twice. */
+ww_status ww__print_readings_check_zero(const ww_readings *readings, ww_error *err);
+
 /* Paper white of pooled readings, 0 where they count from it, else the mean of the base rows,
  * and the standard error of that; false where it was not read. */
 bool ww__print_readings_white(const ww_readings *pooled, ww_channel channel, double *white,

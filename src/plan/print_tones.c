@@ -195,7 +195,8 @@ static ww_status find_base(ww__print_negative *negative, ww_notes *notes, ww_err
         negative->base = spot->density;
         return ww__print_say(notes, err,
                              "The negative's densities are relative to its base; the base row's "
-                             "%.2f was added for the time.",
+                             "%.2f was added for the time. Where they are absolute, take the line "
+                             "'relative to' out: it would be counted twice.",
                              spot->density);
     }
     return ww_notes_add(notes, err,

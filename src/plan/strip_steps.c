@@ -29,7 +29,7 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
                                "a strip of paper is read in reflection, and these are transmission "
                                "densities");
     if (readings->exposure == WW_EXPOSURE_TIME)
-        return WW_OK;
+        return ww__print_readings_check_zero(readings, err);
     if (readings->exposure != WW_EXPOSURE_NONE)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
                                "the strip has a column %s and no times; give the seconds of each "
@@ -110,19 +110,16 @@ static ww_status take_steps(const ww_readings *pooled, ww_strip *strip, ww_error
 
 /* --- paper white ------------------------------------------------------------------------------ */
 
-static bool base_white(const ww_readings *pooled, ww_strip *strip) {
+static void base_white(const ww_readings *pooled, ww_strip *strip) {
     const ww_relative relative = pooled->meta.relative;
-    for (size_t i = 0; i < pooled->n; i++) {
+    strip->white.set = relative == WW_RELATIVE_WHITE || relative == WW_RELATIVE_BASE;
+    for (size_t i = 0; i < pooled->n && !strip->white.set; i++) {
         const ww_cell *cell = &pooled->row[i].cell[strip->channel];
         if (!pooled->row[i].is_base || cell->state != WW_CELL_VALUE)
             continue;
         strip->white = (ww_optional){true, cell->value};
         strip->white_error = ww_readings_error(cell);
-        return true;
     }
-    if (relative == WW_RELATIVE_WHITE || relative == WW_RELATIVE_BASE)
-        strip->white = (ww_optional){true, 0.0};
-    return strip->white.set;
 }
 
 /* The curve of the steps themselves: for paper white where it was not read, and for slips. */

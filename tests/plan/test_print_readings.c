@@ -35,6 +35,34 @@ static void test_check(void **state) {
     }
 }
 
+/* White counted from itself is 0: definition. 0.03 is the least that is not a reading of 0. */
+static void test_zero(void **state) {
+    static const struct {
+        const char *name;
+        ww_relative relative;
+        double base;
+        bool taken;
+    } rows[] = {
+        {"absolute", WW_RELATIVE_ABSOLUTE, 0.06, true},
+        {"not said", WW_RELATIVE_UNKNOWN, 0.06, true},
+        {"of white", WW_RELATIVE_WHITE, 0.06, false},
+        {"of base", WW_RELATIVE_BASE, 0.06, false},
+        {"0.01", WW_RELATIVE_WHITE, 0.01, true},
+        {"-0.04", WW_RELATIVE_WHITE, -0.04, false},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_row row = {.is_base = true, .line = 3};
+        ww_readings readings = {.row = &row, .n = 1};
+        ww_error err = WW_ERROR_INIT;
+        row.cell[WW_VISUAL] = (ww_cell){.state = WW_CELL_VALUE, .value = rows[i].base, .n = 1};
+        readings.meta.relative = rows[i].relative;
+        test_status(rows[i].name, ww__print_readings_check_zero(&readings, &err),
+                    rows[i].taken ? WW_OK : WW_EMISMATCH, &err);
+        assert_int_equal(err.line, rows[i].taken ? 0 : 3);
+    }
+}
+
 /* The mean of the base rows; its error by those of the rows, 0.01 D a reading: by hand. */
 static void test_white(void **state) {
     static char none[] = "";
@@ -60,6 +88,7 @@ static void test_white(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_check), cmocka_unit_test(test_white)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(test_check), cmocka_unit_test(test_zero),
+                                       cmocka_unit_test(test_white)};
     return cmocka_run_group_tests_name("print_readings", tests, NULL, NULL);
 }

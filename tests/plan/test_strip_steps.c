@@ -62,6 +62,16 @@ static void paper_white(void **state) {
     test_status("relative", take(&c, WW_STRIP_READ, true, &strip, NULL), WW_OK, NULL);
     test_close("as it was read", strip.step[3].density, c.row[3].cell[WW_VISUAL].value, 1e-12);
     ww_strip_release(&strip);
+    strip_case_start(&c, true);
+    strip_case_paper(&c, 3.0, 20.0, 2.0, 0.5, 14);
+    c.readings.meta.relative = WW_RELATIVE_WHITE;
+    test_status("white twice", take(&c, WW_STRIP_READ, true, &strip, &err), WW_EMISMATCH, &err);
+    test_holds("which row", err.msg, "relative to white this base row is 0, and it reads 0.0");
+    ww_strip_release(&strip);
+    c.row[0].cell[WW_VISUAL].value = 0.01;
+    test_status("0 as read", take(&c, WW_STRIP_READ, true, &strip, NULL), WW_OK, NULL);
+    test_close("is 0", strip.step[3].density, c.row[4].cell[WW_VISUAL].value, 1e-12);
+    ww_strip_release(&strip);
     strip_case_start(&c, false);
     strip_case_paper(&c, 3.0, 20.0, 16.0, 0.5, 4);
     test_status("not known", take(&c, WW_STRIP_READ, true, &strip, &err), WW_ENODATA, &err);
