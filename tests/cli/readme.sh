@@ -1,8 +1,8 @@
 #!/bin/sh
 # SPDX-License-Identifier: GPL-3.0-or-later
 # readme.sh - the README's tour does what it shows: each command of its console blocks is run in turn, and
-# gives what stands below it. Words equal; numbers within 0.02 and 3 %, since another compiler may draw
-# the resamples' last digits otherwise. The expected text is the README's own: this test holds the
+# gives what stands below it. Words equal; numbers within one of their last decimal, since another
+# compiler may round the resamples' last digits otherwise. The expected text is the README's own: this test holds the
 # README to the program; that the numbers are right is for the other tests to show.
 . tests/support/cli.sh
 if [ ! -r "$top/README.md" ]; then
@@ -30,6 +30,6 @@ while [ "$n" -lt "$count" ]; do
     holds "status of: $title" test "$status" -le 1
     same "no message of: $title" '' "$(cat $n.err)"
     awk -f "$support/excerpt.awk" $n.shown $n.out >$n.found
-    text_like "output of: $title" $n.shown $n.found 0.02 0.03
+    text_like "output of: $title" $n.shown $n.found digit
 done
 finish

@@ -85,9 +85,10 @@ near() {
     fi
 }
 
-# text_like NAME EXPECTED-FILE ACTUAL-FILE TOLERANCE RELATIVE - words equal, numbers within both.
+# text_like NAME EXPECTED-FILE ACTUAL-FILE TOLERANCE RELATIVE - words equal, numbers within both; with
+# TOLERANCE digit, within one of the last decimal of what is expected.
 text_like() {
-    if awk -v tolerance="$4" -v relative="$5" -f "$support/like.awk" "$2" "$3" >like.log; then good "$1"; else
+    if awk -v tolerance="$4" -v relative="${5:-0}" -f "$support/like.awk" "$2" "$3" >like.log; then good "$1"; else
         bad "$1" "$(cat like.log)"; fi
 }
 
