@@ -51,9 +51,30 @@ static void add_seconds(ww__text *text, const ww__result *result, const ww__prin
     }
 }
 
+/* Its reading that is darker than the paper's black, which no light is; NULL for none. */
+static const ww__result_point *find_past_black(const ww__result *result,
+                                               const ww__print_spot *spot) {
+    const ww__print_sheet *sheet = result->candidate->sheet;
+    for (size_t i = 0; i < result->n && sheet->black_measured; i++) {
+        const ww__result_point *point = &result->point[i];
+        const double sd = hypot(hypot(point->sd, result->white_sd), sheet->white_sd);
+        if (point->spot == spot && point->came > sheet->dmax + fmax(WW__PRINT_MERGED, 3.0 * sd))
+            return point;
+    }
+    return NULL;
+}
+
 /* What may be wrong with one tone alone. */
 static void add_suspects(ww__text *text, const ww__result *result, const ww__print_spot *spot) {
     const double work = ww__result_work(result, spot);
+    const ww__result_point *past = find_past_black(result, spot);
+    if (past) {
+        ww__text_add_format(text,
+                            "its reading on the print, as %.2f above white is darker than the "
+                            "paper's black, %.2f, and no light does that",
+                            past->came, result->candidate->sheet->dmax);
+        return;
+    }
     if (work == 0.0 || !isfinite(work)) {
         ww__text_add(text, "its reading, on print or negative, or light that fell there alone");
         return;
@@ -69,6 +90,29 @@ static void add_one(ww__text *text, const ww__result *result, const ww__print_sp
         text, "'%s' alone is off, %.2f %s than foretold: ", ww__print_show(spot->name).text,
         fabs(off), off > 0.0 ? "darker" : "lighter");
     add_suspects(text, result, spot);
+}
+
+/* By how much the light tones came up: the lightest that was read, and the one that most did. */
+static void add_lift(ww__text *text, const ww__result *result, const ww__result_fit *fit) {
+    const double *added = fit->parameter[WW_MISS_LIGHT_END];
+    size_t lightest = 0, most = 0;
+    double lift[2] = {0.0, 0.0};
+    for (size_t i = 0; i < result->n; i++) {
+        const ww__result_point *point = &result->point[i];
+        double net = point->foretold;
+        int end = 0;
+        (void)ww__result_foretell(result, WW_MISS_LIGHT_END, fit->fog, added, point->log_h, &net,
+                                  &end);
+        if (point->log_h <= result->point[lightest].log_h)
+            lightest = i, lift[0] = net - point->foretold;
+        if (net - point->foretold > lift[1])
+            most = i, lift[1] = net - point->foretold;
+    }
+    ww__text_add_format(text, "the light tones came up, '%s' by %.2f",
+                        ww__print_show(result->point[lightest].spot->name).text, lift[0]);
+    if (lift[1] >= lift[0] + 0.005)
+        ww__text_add_format(text, " and '%s' by %.2f",
+                            ww__print_show(result->point[most].spot->name).text, lift[1]);
 }
 
 static void add_cause(ww__text *text, ww_miss_cause cause, const ww__result *result,
@@ -88,10 +132,10 @@ static void add_cause(ww__text *text, ww_miss_cause cause, const ww__result *res
         add_range(text, h);
         break;
     case WW_MISS_LIGHT_END:
+        add_lift(text, result, fit);
         ww__text_add_format(text,
-                            "the light tones came up by %.2f and the dark ones %s: fog "
-                            "(safelight, light leak, old paper or developer) or flare",
-                            h->lift.set ? h->lift.value : 0.0,
+                            ", and the dark ones %s: fog (safelight, light leak, old paper or "
+                            "developer) or flare",
                             fit->dark_stands ? "stand" : "less, if at all");
         break;
     case WW_MISS_ONE:
