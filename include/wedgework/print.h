@@ -40,6 +40,7 @@ enum { WW_PRINT_TESTS_MOST = 2 };
 #define WW_PRINT_STEP_LEAST 0.001 /* [s] */
 #define WW_PRINT_STEP_MOST 60.0
 #define WW_PRINT_REPEATABILITY_MOST 1.0 /* [D] */
+#define WW_PRINT_LIFT_MOST 10.0         /* [D] */
 #define WW_PRINT_RECIPROCITY_LEAST 1.0  /* [1] */
 #define WW_PRINT_RECIPROCITY_MOST 2.0
 #define WW_PRINT_MOVE_MOST 4.0 /* [stops] either way */
@@ -102,6 +103,7 @@ typedef struct ww_print_request {
     size_t n_moves;
     const ww_print_offset *offset; /* learned from earlier prints */
     size_t n_offsets;
+    ww_optional lift; /* [D] fog or flare brought up the lightest tone of the last print by that */
 } ww_print_request;
 
 #define WW_PRINT_REQUEST_INIT                                                                      \

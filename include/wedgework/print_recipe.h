@@ -49,7 +49,8 @@ void ww_print_recipe_release(ww_print_recipe *recipe);
  *     "from_aperture": null, "aperture": null, "reciprocity": null, "timer_step": 0.1,
  *     "repeatability": null, "offsets": [{"paper": "...", "contrast": "2", "lot": "", "scale": 3,
  *     "tested": false, "log_h": 0.09, "range": 0, "sd": 0.006, "prints": 1, "tone": "cloud",
- *     "negative": 1.34, "density": 0.12, "test_time": null, "test_density": null}] }
+ *     "negative": 1.34, "density": 0.12, "test_time": null, "test_density": null}],
+ *     "lift": null }
  *
  * Tables of readings stand as the lines of their CSV, curves as in their own files. "moves" is
  * where a hand writes what it burned or dodged besides the plan: stops relative to the base time,

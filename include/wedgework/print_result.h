@@ -79,6 +79,7 @@ typedef struct ww_print_miss {
     char *why;     /* what came out and why, in sentences; owned */
     bool learned;  /* the print teaches something about the paper: */
     ww_print_offset offset; /* all that is known then; owned texts */
+    ww_optional lift;       /* [D] as ww_print_request has it: what the next print is to know */
     ww_notes notes;
 } ww_print_miss;
 
@@ -139,7 +140,8 @@ enum { WW_PRINT_RESULT_TONES_MOST = 200 };
  *           off, alone or besides, the others teach, unless it is the one that sets the time. Where
  *           none or several causes are supported, what puts the tone that sets the time right is
  *           learned all the same, half of it (1 sd) being doubted; not where the other tones ask
- *           for over a stop more or less, nor where it may be the one that is off.
+ *           for over a stop more or less, nor where it may be the one that is off, nor where it may
+ *           be fog or flare again that the print before was told to have.
  *
  * Source    the causes: common practice of printers; chi-square, likelihood ratio: their laws; hand
  *           error of a second: common practice

@@ -144,6 +144,7 @@ ww_status ww__print_again_learn(const ww_arguments *arguments, ww__print_again *
     if (status == WW_OK) {
         request->offset = again->offset;
         request->n_offsets = again->n_offsets;
+        request->lift = again->miss.lift;
     }
     return status;
 }

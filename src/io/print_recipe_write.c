@@ -25,6 +25,7 @@ static const ww__print_recipe_number numbers[] = {
      WW_PRINT_STEP_MOST},
     {"repeatability", offsetof(ww_print_request, repeatability), true, 0.0,
      WW_PRINT_REPEATABILITY_MOST},
+    {"lift", offsetof(ww_print_request, lift), true, 0.0, WW_PRINT_LIFT_MOST},
 };
 
 const ww__print_recipe_number *ww__print_recipe_numbers(size_t *n) {

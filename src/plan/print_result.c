@@ -255,6 +255,15 @@ static ww_status try_causes(ww__result *result, ww__result_fit *fit, ww_print_mi
     return status == WW_OK ? ww__result_causes_try(result, fit, miss, err) : status;
 }
 
+/* Fog or flare is remembered once it was told, for as long as prints leave it possible. */
+static void remember_light(const ww__result *result, ww_print_miss *miss) {
+    const ww_miss_hypothesis *light = &miss->hypothesis[WW_MISS_LIGHT_END];
+    if (miss->sight != WW_MISS_SEEN)
+        miss->lift = result->request->lift;
+    else if (light->supported && (miss->n_supported == 1 || result->request->lift.set))
+        miss->lift = light->lift;
+}
+
 static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err) {
     ww__result_fit fit = {.fog = false};
     ww__result_rest rest = {.used = false};
@@ -280,6 +289,7 @@ static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err)
     if (status == WW_OK)
         status = ww__result_words(result, &fit, miss, err);
     ww__result_rest_release(&rest);
+    remember_light(result, miss);
     miss->time_s = result->time_s;
     miss->paper = copy_text(result->candidate->paper.paper, &status, err);
     miss->contrast = copy_text(result->candidate->paper.contrast, &status, err);

@@ -83,6 +83,10 @@ static void doubt_light_end(const ww__result_fit *fit, ww_print_miss *miss) {
         h[WW_MISS_BOTH].supported = h[WW_MISS_BOTH].fits;
 }
 
+bool ww__result_lit_again(const ww__result *result, const ww_print_miss *miss) {
+    return result->request->lift.set && miss->hypothesis[WW_MISS_LIGHT_END].supported;
+}
+
 void ww__result_causes_judge(const ww__result_fit *fit, ww_print_miss *miss) {
     ww_miss_hypothesis *h = miss->hypothesis;
     double least = HUGE_VAL;

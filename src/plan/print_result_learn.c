@@ -184,7 +184,7 @@ static bool find_plain_lesson(const ww__result *result, const ww__result_fit *fi
     const ww__print_sheet *sheet = result->candidate->sheet;
     const size_t first = find_first(result);
     double slope = 0.0, slope_there = 0.0, log_h = 0.0;
-    if (first == result->n || is_first_odd(result, fit, miss))
+    if (first == result->n || is_first_odd(result, fit, miss) || ww__result_lit_again(result, miss))
         return false;
     if (!find_slope(sheet, result->point[first].log_h, &slope) ||
         !ww__print_papers_log_h(sheet, result->point[first].came, &log_h) ||

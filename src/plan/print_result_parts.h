@@ -148,6 +148,9 @@ ww_status ww__result_causes_try(const ww__result *result, ww__result_fit *fit, w
 /* Which of the causes that were tried are supported, and the best (print_result_judge.c). */
 void ww__result_causes_judge(const ww__result_fit *fit, ww_print_miss *miss);
 
+/* Whether it may be the fog or flare that the print before was told to have. */
+bool ww__result_lit_again(const ww__result *result, const ww_print_miss *miss);
+
 /* A print without the one tone that is off. */
 typedef struct ww__result_rest {
     bool used;         /* what is told or learned is by it */

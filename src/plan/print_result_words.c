@@ -216,6 +216,11 @@ static void add_nothing(ww__text *text, const ww__result *result, const ww_print
 /* Whatever the cause: by how much the tone that sets the time is to be put right. */
 static void add_fact(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
     const ww__print_spot *first = ww__print_tones_first(result->negative);
+    if (!miss->learned && ww__result_lit_again(result, miss)) {
+        ww__text_add(text, "The print before was told to have fog or flare, and this may be the "
+                           "same: nothing was learned, and the plan stands.");
+        return;
+    }
     if (!miss->learned) {
         ww__text_add(text, "Nothing was learned, and the plan stands.");
         return;

@@ -54,6 +54,7 @@ static void writes_everything(void **state) {
     test_close("P", number_at(inputs, NULL, 0, "reciprocity"), 1.05, 0.0);
     test_close("timer", number_at(inputs, NULL, 0, "timer_step"), 0.2, 0.0);
     test_close("repeatability", number_at(inputs, NULL, 0, "repeatability"), 0.02, 0.0);
+    test_close("lift", number_at(inputs, NULL, 0, "lift"), 0.07, 0.0);
     test_close("offset", number_at(inputs, "offsets", 0, "log_h"), 0.0731, 0.0);
     test_close("prints", number_at(inputs, "offsets", 0, "prints"), 3.0, 0.0);
     test_text("place", text_at(inputs, "offsets", 0, "tone"), "cloud");

@@ -3,6 +3,7 @@
 #include "support/support.h"
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wedgework/start.h>
 
 enum { ALL = 0x7f, TRIALS = 400, NEXT_TRIALS = 200, PRINTS = 3 };
@@ -168,6 +169,32 @@ static void test_large(void **state) {
     }
 }
 
+/* Fog or flare that was told is remembered, and what leaves it open whether it is that again
+ * teaches nothing; told of no print before, it does. Source: flare says nothing of a paper. */
+static void test_lit_again(void **state) {
+    (void)state;
+    for (int before = 0; before < 2; before++) {
+        ww_print_miss miss = WW_PRINT_MISS_INIT;
+        print_trial trial;
+        dice d = {1};
+        print_trial_start(&trial, &d, 0.0);
+        trial.truth.light = 0.3;
+        print_trial_print(&trial, &d, print_trial_time(&trial), ALL);
+        print_trial_explain(&trial, &miss);
+        test_true("told", miss.n_supported == 1 && miss.best == WW_MISS_LIGHT_END);
+        test_true("remembered", miss.lift.set && !miss.learned);
+        if (before)
+            trial.plan.request.lift = miss.lift;
+        ww_print_miss_release(&miss);
+        print_trial_print(&trial, &d, print_trial_time(&trial), 0x60); /* two light tones */
+        print_trial_explain(&trial, &miss);
+        test_true("open", miss.n_supported > 1 && miss.hypothesis[WW_MISS_LIGHT_END].supported);
+        test_true("taught", miss.learned == !before && miss.lift.set == (before == 1));
+        test_true("said", (strstr(miss.why, "told to have fog or flare") != NULL) == (before == 1));
+        ww_print_miss_release(&miss);
+    }
+}
+
 /* Seconds that print the cloud at a density, by halving. */
 static double true_time(const print_trial *trial, double net) {
     double low = -3.0, high = 5.0;
@@ -270,9 +297,8 @@ static void test_next_time(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_corrected),
-        cmocka_unit_test(test_interval),
-        cmocka_unit_test(test_large),
+        cmocka_unit_test(test_corrected), cmocka_unit_test(test_interval),
+        cmocka_unit_test(test_lit_again), cmocka_unit_test(test_large),
         cmocka_unit_test(test_next_time),
     };
     (void)ww_start();

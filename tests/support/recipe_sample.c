@@ -43,6 +43,7 @@ void recipe_sample_start(recipe_sample *sample) {
     c->request.aperture = (ww_optional){true, 11.0};
     c->request.reciprocity = (ww_optional){true, 1.05};
     c->request.repeatability = (ww_optional){true, 0.02};
+    c->request.lift = (ww_optional){true, 0.07};
     c->request.timer_step_s = 0.2;
     sample->offset[0] = (ww_print_offset){.paper = gloss,
                                           .contrast = two,
