@@ -38,7 +38,7 @@ static void test_chain(void **state) {
 }
 
 /* Middle and both ends of each class of the table that a university's lab sheet gives for diffuse
- * light; it is in hundredths, so that a class begins half of one before its end. */
+ * light, which is in hundredths: a class begins half of one before its end. */
 static void test_grade_of_range(void **state) {
     static const struct {
         double range;
@@ -57,15 +57,14 @@ static void test_grade_of_range(void **state) {
         print_case_place(&c, "cloud", 0.04); /* the ends that the table's ranges are between */
         print_case_make(rows[i].grade, &c, &plan);
         test_text("grade", plan.paper[0].contrast, rows[i].grade);
-        assert_int_equal(plan.n_papers, 6);
-        test_true("holds", plan.holds);
+        test_true("holds", plan.n_papers == 6 && plan.holds);
         test_true("nominal", plan.paper[0].nominal && print_case_noted(&plan, "NOMINAL"));
         test_true("no time", !plan.paper[0].time_s.set && !plan.paper[0].doubt_stops.set &&
                                  print_case_noted(&plan, "--test SECONDS:cloud=DENSITY"));
         for (size_t k = 2; k < plan.n_papers; k++) { /* behind the choice, which the table makes */
             test_true("best first", plan.paper[k - 1].holds || !plan.paper[k].holds);
-            if (plan.paper[k - 1].holds == plan.paper[k].holds)
-                test_true("nearest first",
+            test_true("nearest first",
+                      plan.paper[k - 1].holds != plan.paper[k].holds ||
                           fabs(plan.paper[k - 1].mismatch) <= fabs(plan.paper[k].mismatch));
         }
         ww_print_plan_release(&plan);
