@@ -83,8 +83,8 @@ typedef struct ww_scanner {
     ww_optional wedge_sd;
     ww_density_kind density; /* the wedge's: by transmitted or reflected light, so far as it says */
     bool dark_scan; /* dark was measured on a scan of its own */
-    bool misfit;    /* the model is far from the wedge, as the first note says: whatever is read by
-                       it is off */
+    bool misfit;    /* the model is far from the wedge, or an encoding that no export makes, as the
+                       first note says: whatever is read by it is off */
     ww_scanner_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;
 } ww_scanner;

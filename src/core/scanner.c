@@ -6,7 +6,9 @@
 #include <stdlib.h>
 #include <wedgework/number.h>
 
-static const double encoded_from = 1.2; /* power: as far from 1 as from the least of exports */
+static const double encoded_from = 1.1; /* power: no wedge is off by 10 % */
+static const double exports_least = 1.8, exports_most = 2.4;
+static const double nearly = 0.05;      /* of a power, by curves that are not quite one */
 static const double reach = 0.1;        /* D that a base may be thinner than the thinnest step */
 
 /* sRGB, IEC 61966-2-1 */
@@ -36,6 +38,14 @@ const char *ww_encoding_name(ww_encoding encoding) {
 
 bool ww__scanner_is_encoded(const ww_scanner *scanner) {
     return scanner->encoding == WW_ENCODING_SRGB || scanner->gamma.value >= encoded_from;
+}
+
+bool ww__scanner_is_strange(const ww_scanner *scanner) {
+    const ww_quantity g = scanner->gamma;
+    if (scanner->encoding == WW_ENCODING_SRGB || !ww__scanner_is_encoded(scanner))
+        return false;
+    const double width = fmax(WW__SCANNER_SURELY * (g.high - g.value), nearly * g.value);
+    return g.value + width < exports_least || g.value - width > exports_most;
 }
 
 bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel) {

@@ -7,6 +7,7 @@
 
 #define WW__SCANNER_LN10 2.302585092994045684
 #define WW__SCANNER_95 1.959963984540054 /* half-width of 95 % of a normal, in sd */
+#define WW__SCANNER_SURELY (3.290526731491926 / WW__SCANNER_95) /* 99.9 % by that */
 
 enum { WW__SCANNER_STEPS_LEAST = 6 };
 
@@ -39,10 +40,18 @@ double ww__scanner_dense(const ww__scanner_light *light, double share, double ne
 /* The model of a fitted channel. */
 ww__scanner_light ww__scanner_light_of(const ww_scanner *scanner, ww_channel channel);
 
-/* ww__scanner_is_encoded - whether codes were encoded on purpose. Encodings that exports make are
- *                          powers of 1.4 and up (1.8, 2.2) and sRGB: common practice. A power
- *                          nearer to 1 is the wedge's or the scanner's fault. */
+/*
+ * ww__scanner_is_encoded - whether codes were encoded on purpose: by sRGB, or a power of 1.1 and up.
+ *                          One nearer to 1 is the wedge's or the scanner's fault.
+ * ww__scanner_is_strange - whether that power is none that exports make, even with its 99.9 %
+ *                          interval and 5 %: they are 1.8 to 2.4, what is not quite a power among
+ *                          them (ITU-R BT.709 near 2, CIE L* near 2.4). Then the wedge's steps are
+ *                          smaller or larger than they are said to be.
+ *
+ * Source    common practice
+ */
 bool ww__scanner_is_encoded(const ww_scanner *scanner);
+bool ww__scanner_is_strange(const ww_scanner *scanner);
 
 /* ww__scanner_ends_black - whether steps denser than all that count are clipped at code 0: it is
  *                          the codes that end there, not the wedge. */

@@ -10,7 +10,6 @@
 
 static const double gamma_least = 0.2, gamma_most = 6.0;
 static const double srgb_near = 2.2; /* power that is usually given for sRGB */
-static const double surely = 3.290526731491926 / WW__SCANNER_95; /* 99.9 % by 95 % of a normal */
 static const double parted = 5.99; /* of AICc: one is 20 times as likely as the other */
 enum { PARAMETERS_MAX = 2 * WW_CHANNEL_COUNT + 1, ROUNDS = 5 };
 
@@ -299,7 +298,7 @@ static void keep_rivals(const trial t[TRIALS], size_t best, ww__scanner_model *m
 static size_t best_of(trial t[TRIALS], const double scatter[], double gamma, double width,
                       double weight[], ww__scanner_model *model, ww_error *err) {
     size_t best = LINEAR;
-    if (t[FREE].status == WW_OK && fabs(gamma - 1.0) <= surely * width)
+    if (t[FREE].status == WW_OK && fabs(gamma - 1.0) <= WW__SCANNER_SURELY * width)
         return best;
     for (size_t i = LINEAR; i < TRIALS; i++)
         solve_again(&t[i], scatter, weight, true, err);

@@ -52,6 +52,8 @@ static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {
                             low, high);
     if (!ww__scanner_is_encoded(scanner))
         return add_scale(scanner, err);
+    if (ww__scanner_is_strange(scanner)) /* said before all else */
+        return WW_OK;
     number(gamma.value, scanner->encoding == WW_ENCODING_SRGB ? 1 : 2, value);
     if (scanner->encoding == WW_ENCODING_SRGB)
         return ww_notes_add(&scanner->notes, err,

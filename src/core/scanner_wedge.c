@@ -8,6 +8,7 @@
 #include <wedgework/number.h>
 
 static const double least_power = 0.95;    /* 1 is linear; below it codes outrun light */
+static const double usual_power = 2.2;     /* and what sRGB is near */
 static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
 
 static const char *name_of(const ww_readings *wedge, char shown[], size_t size) {
@@ -85,12 +86,48 @@ static double misfit(const ww_scanner *scanner, ww_channel channel, double step)
     return n > 2 ? sqrt(sum / (double)(n - 2)) : 0.0;
 }
 
+/* D from step to step by the wedge file, on average. */
+static double mean_step(const ww_scanner *scanner, ww_channel channel) {
+    const ww_scanner_channel *c = &scanner->channel[channel];
+    double thin = HUGE_VAL, dense = -HUGE_VAL;
+    for (size_t i = 0; i < c->n_steps; i++) {
+        thin = fmin(thin, c->step[i].density);
+        dense = fmax(dense, c->step[i].density);
+    }
+    return (dense - thin) / (double)(c->n_steps - 1);
+}
+
+/* No export makes such a power: densities by another factor do, before a usual one. */
+static ww_status note_strange(const ww__scanner_strips *strips, const char *file,
+                              ww_scanner *scanner, ww_error *err) {
+    const ww_quantity gamma = scanner->gamma;
+    const double step = mean_step(scanner, strips->strip[0].channel);
+    char power[32], low[32], high[32], said[32], light[32], encoded[32];
+    ww_number_format(gamma.value, 2, power, sizeof power);
+    ww_number_format(gamma.low, 2, low, sizeof low);
+    ww_number_format(gamma.high, 2, high, sizeof high);
+    ww_number_format(step, 2, said, sizeof said);
+    ww_number_format(step / gamma.value, 2, light, sizeof light);
+    ww_number_format(step * usual_power / gamma.value, 2, encoded, sizeof encoded);
+    return ww_notes_add(&scanner->notes, err,
+                        "Before all else: light would go as code to the power of %s (%s to %s), "
+                        "and no export encodes so. Most likely the wedge on the glass is another "
+                        "than '%s' says: its steps would be about %s D apart instead of %s if codes "
+                        "are light, %s if they are encoded as sRGB or nearly so. Give the "
+                        "file of that wedge; until then trust nothing that is read by this file",
+                        power, low, high, file, light, said, encoded);
+}
+
 /* A correction mends a scanner's small ways, not another wedge's densities. */
 ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_readings *wedge,
                                  ww_scanner *scanner, ww_error *err) {
     double worst = 0.0;
     char left[32], shown[200];
     assert(strips && wedge && scanner);
+    if (ww__scanner_is_strange(scanner)) {
+        scanner->misfit = true;
+        return note_strange(strips, name_of(wedge, shown, sizeof shown), scanner, err);
+    }
     for (size_t s = 0; s < strips->n; s++)
         worst = fmax(worst, misfit(scanner, strips->strip[s].channel, strips->strip[s].step));
     if (!(worst > strange_misfit))

@@ -109,7 +109,9 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
         ww__text_add_number(text, 100.0 * fabs(gamma.value - 1.0), 1);
         ww__text_add(text, " %");
     } else {
-        ww__text_add(text, "codes are not light but encoded, gamma ");
+        ww__text_add(text, ww__scanner_is_strange(scanner)
+                               ? "codes would be encoded as no export does, gamma "
+                               : "codes are not light but encoded, gamma ");
         ww__words_interval(text, gamma, 2);
     }
 }

@@ -71,6 +71,52 @@ static void a_step_beyond_the_wedge_is_refused(void **state) {
     }
 }
 
+typedef struct power_case {
+    const char *row, *steps; /* NULL: it is taken */
+    double gamma;            /* of the codes; 0: sRGB */
+    double glass, file;      /* D from step to step */
+    ww_wedge_kind wedge;
+} power_case;
+
+/* Source: closed form, 10^(-D / gamma) of another D; usual exports: common practice. */
+static const power_case powers[] = {
+    {"0.10 as 0.15", "about 0.10 D apart instead of 0.15", 1, .10, .15, WW_WEDGE_UNKNOWN},
+    {"certified", "about 0.10 D apart instead of 0.15", 1, .10, .15, WW_WEDGE_CERTIFIED},
+    {"sRGB, 0.10 as 0.15", "0.10 if they are encoded", 0, .10, .15, WW_WEDGE_NOMINAL},
+    {"2.2, 0.10 as 0.15", "0.10 if they are encoded", 2.2, .10, .15, WW_WEDGE_CERTIFIED},
+    {"sRGB, 0.15 as 0.10", "if they are encoded as sRGB", 0, .15, .10, WW_WEDGE_NOMINAL},
+    {"2.2, 0.15 as 0.10", "if they are encoded as sRGB", 2.2, .15, .10, WW_WEDGE_NOMINAL},
+    {"1.8, 0.15 as 0.10", "if they are encoded as sRGB", 1.8, .15, .10, WW_WEDGE_CERTIFIED},
+    {"1.8", NULL, 1.8, .15, .15, WW_WEDGE_NOMINAL},
+    {"1.8 certified", NULL, 1.8, .15, .15, WW_WEDGE_CERTIFIED},
+    {"2.2", NULL, 2.2, .15, .15, WW_WEDGE_CERTIFIED},
+    {"2.4", NULL, 2.4, .15, .15, WW_WEDGE_CERTIFIED},
+    {"sRGB", NULL, 0, .15, .15, WW_WEDGE_NOMINAL},
+    {"1.8, 3 % less", NULL, 1.8, .15, .1545, WW_WEDGE_NOMINAL},
+    {"2.4, 3 % more", NULL, 2.4, .15, .1455, WW_WEDGE_NOMINAL},
+};
+
+static void a_power_that_no_export_makes_is_another_wedge(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof powers / sizeof powers[0]; i++) {
+        const power_case *c = &powers[i];
+        const made_truth truth = made_usual(c->gamma);
+        made_scan s;
+        ww_scanner scanner;
+        uint64_t seed = made_seed(11);
+        made_wedge(&s, 21, 0.05, c->glass, 16);
+        s.wedge.meta.wedge = c->wedge;
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.003, &seed);
+        for (size_t k = 0; k < s.wedge.n; k++)
+            s.wedge.row[k].cell[WW_VISUAL].value = 0.05 + c->file * (double)k;
+        fit(&s, &scanner);
+        test_true(c->row, scanner.misfit == (c->steps != NULL));
+        test_true(c->row, !c->steps || strstr(scanner.notes.text[0], c->steps) != NULL);
+        test_true(c->row, !c->steps || strstr(scanner.notes.text[0], "no export") != NULL);
+        ww_scanner_release(&scanner);
+    }
+}
+
 /* A bend that no encoding makes: the correction follows it, and the first note doubts it. */
 static void a_misfit_is_said_before_all_else(void **state) {
     const made_truth truth = made_usual(1.0);
@@ -117,6 +163,7 @@ int main(void) {
         cmocka_unit_test(another_wedge_is_refused),
         cmocka_unit_test(a_tone_curve_is_named_too),
         cmocka_unit_test(a_step_beyond_the_wedge_is_refused),
+        cmocka_unit_test(a_power_that_no_export_makes_is_another_wedge),
         cmocka_unit_test(a_misfit_is_said_before_all_else),
         cmocka_unit_test(rounding_is_no_misfit),
     };
