@@ -8,8 +8,8 @@
 
 static const double encoded_from = 1.1; /* power: no wedge is off by 10 % */
 static const double exports_least = 1.8, exports_most = 2.4;
-static const double nearly = 0.05;      /* of a power, by curves that are not quite one */
-static const double reach = 0.1;        /* D that a base may be thinner than the thinnest step */
+static const double nearly = 0.05; /* of a power, by curves that are not quite one */
+static const double reach = 0.1;   /* D that a base may be thinner than the thinnest step */
 
 /* sRGB, IEC 61966-2-1 */
 static const double foot_light = 0.0031308, foot_slope = 12.92, lift = 1.055, srgb_power = 2.4;

@@ -41,8 +41,8 @@ double ww__scanner_dense(const ww__scanner_light *light, double share, double ne
 ww__scanner_light ww__scanner_light_of(const ww_scanner *scanner, ww_channel channel);
 
 /*
- * ww__scanner_is_encoded - whether codes were encoded on purpose: by sRGB, or a power of 1.1 and up.
- *                          One nearer to 1 is the wedge's or the scanner's fault.
+ * ww__scanner_is_encoded - whether codes were encoded on purpose: by sRGB, or a power of 1.1 and
+ *                          up. One nearer to 1 is the wedge's or the scanner's fault.
  * ww__scanner_is_strange - whether that power is none that exports make, even with its 99.9 %
  *                          interval and 5 %: they are 1.8 to 2.4, what is not quite a power among
  *                          them (ITU-R BT.709 near 2, CIE L* near 2.4). Then the wedge's steps are

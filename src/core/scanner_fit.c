@@ -340,6 +340,8 @@ ww_status ww_scanner_fit(const ww_measured *measured, const ww_readings *wedge,
     if (status == WW_OK)
         status = ww__scanner_settle(&f.settled, err);
     if (status == WW_OK)
+        status = ww__scanner_slip_find(&f.settled.strips, &f.story.slip, err);
+    if (status == WW_OK && !f.story.slip.label)
         status = ww__scanner_wedge_check(&f.settled.model, measured, wedge, err);
     if (status == WW_OK)
         status = fill_scanner(&f, measured, wedge, dark, &made, err);

@@ -10,7 +10,7 @@
 
 static const double gamma_least = 0.2, gamma_most = 6.0;
 static const double srgb_near = 2.2; /* power that is usually given for sRGB */
-static const double parted = 5.99; /* of AICc: one is 20 times as likely as the other */
+static const double parted = 5.99;   /* of AICc: one is 20 times as likely as the other */
 enum { PARAMETERS_MAX = 2 * WW_CHANNEL_COUNT + 1, ROUNDS = 5 };
 
 /* Parameters: ln k and constant of each strip, then gamma where it is free. */

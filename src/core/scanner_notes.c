@@ -201,6 +201,8 @@ static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scan
 ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_readings *wedge,
                                 ww_scanner *scanner, ww_error *err) {
     assert(story && story->strips && wedge && scanner);
+    if (story->slip.label)
+        return ww__scanner_slip_note(&story->slip, wedge, scanner, err);
     ww_status status = ww__scanner_wedge_note(story->strips, wedge, scanner, err);
     if (status == WW_OK)
         status = add_encoding(scanner, err);

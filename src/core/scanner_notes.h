@@ -3,6 +3,7 @@
 #define WW_CORE_SCANNER_NOTES_H
 
 #include "scanner_model.h"
+#include "scanner_slip.h"
 #include "scanner_steps.h"
 
 /* What became of the scan made in the dark. */
@@ -16,7 +17,8 @@ typedef enum ww__scanner_dark {
 typedef struct ww__scanner_story {
     const ww__scanner_strips *strips;
     const ww__scanner_model *model;
-    double apart; /* D, the most by which rivals of the model read otherwise */
+    ww__scanner_slip slip; /* what else is said then has no ground */
+    double apart;          /* D, the most by which rivals of the model read otherwise */
     ww__scanner_dark dark;
     double scatter[WW_CHANNEL_COUNT];    /* D, sd of the wedge's densities beyond the stated one */
     double correction[WW_CHANNEL_COUNT]; /* D, the largest, signed; 0: none */

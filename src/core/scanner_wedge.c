@@ -5,10 +5,13 @@
 
 #include <assert.h>
 #include <math.h>
+#include <stdio.h>
 #include <wedgework/number.h>
 
 static const double least_power = 0.95;    /* 1 is linear; below it codes outrun light */
 static const double usual_power = 2.2;     /* and what sRGB is near */
+static const double refuted = 4.0;         /* sd of a certificate, and no less than this: */
+static const double refuted_least = 0.02;  /* D, rms */
 static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
 
 static const char *name_of(const ww_readings *wedge, char shown[], size_t size) {
@@ -109,20 +112,27 @@ static ww_status note_strange(const ww__scanner_strips *strips, const char *file
     ww_number_format(step, 2, said, sizeof said);
     ww_number_format(step / gamma.value, 2, light, sizeof light);
     ww_number_format(step * usual_power / gamma.value, 2, encoded, sizeof encoded);
-    return ww_notes_add(&scanner->notes, err,
-                        "Before all else: light would go as code to the power of %s (%s to %s), "
-                        "and no export encodes so. Most likely the wedge on the glass is another "
-                        "than '%s' says: its steps would be about %s D apart instead of %s if codes "
-                        "are light, %s if they are encoded as sRGB or nearly so. Give the "
-                        "file of that wedge; until then trust nothing that is read by this file",
-                        power, low, high, file, light, said, encoded);
+    return ww_notes_add(
+        &scanner->notes, err,
+        "Before all else: light would go as code to the power of %s (%s to %s), "
+        "and no export encodes so. Most likely the wedge on the glass is another "
+        "than '%s' says: its steps would be about %s D apart instead of %s if codes "
+        "are light, %s if they are encoded as sRGB or nearly so. Give the "
+        "file of that wedge; until then trust nothing that is read by this file",
+        power, low, high, file, light, said, encoded);
 }
 
-/* A correction mends a scanner's small ways, not another wedge's densities. */
+/* A correction mends a scanner's small ways, not another wedge's densities; a certificate
+ * stands for more than a tolerance does. */
+static double most_left(const ww__scanner_wedge *wedge) {
+    return wedge->nominal ? strange_misfit
+                          : fmin(fmax(refuted * wedge->sd, refuted_least), strange_misfit);
+}
+
 ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_readings *wedge,
                                  ww_scanner *scanner, ww_error *err) {
     double worst = 0.0;
-    char left[32], shown[200];
+    char left[32], sd[48] = "what a wedge is off by", shown[200], text[32];
     assert(strips && wedge && scanner);
     if (ww__scanner_is_strange(scanner)) {
         scanner->misfit = true;
@@ -130,14 +140,17 @@ ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_read
     }
     for (size_t s = 0; s < strips->n; s++)
         worst = fmax(worst, misfit(scanner, strips->strip[s].channel, strips->strip[s].step));
-    if (!(worst > strange_misfit))
+    if (!(worst > most_left(&strips->wedge)))
         return WW_OK;
     scanner->misfit = true;
     ww_number_format(worst, 3, left, sizeof left);
+    if (!strips->wedge.nominal)
+        snprintf(sd, sizeof sd, "the %s D of its certificate",
+                 ww_number_format(strips->wedge.sd, 3, text, sizeof text));
     return ww_notes_add(&scanner->notes, err,
-                        "Before all else: the model leaves %s D, far over what a wedge is off by. "
+                        "Before all else: the model leaves %s D, far over %s. "
                         "Check that '%s' is the file of the wedge on the glass, that all its steps "
                         "were found in their order, and that the scan had no tone curve and no "
                         "automatic exposure; until then trust nothing that is read by this file",
-                        left, name_of(wedge, shown, sizeof shown));
+                        left, sd, name_of(wedge, shown, sizeof shown));
 }

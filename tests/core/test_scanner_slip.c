@@ -1,0 +1,93 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "scanner_made.h"
+#include "support/support.h"
+
+#include <math.h>
+#include <string.h>
+
+/* Source: definition. A certificate typed with one row left out, or one twice, from `first` on. */
+typedef struct slip_case {
+    const char *row, *says;
+    size_t first; /* of the steps, from 0 */
+    int by;       /* 1: it has the next row's density */
+    double gamma;
+    ww_wedge_kind wedge;
+    bool colour;
+} slip_case;
+
+static const slip_case cases[] = {
+    {"left out", "from step 11 on", 10, 1, 1.0, WW_WEDGE_CERTIFIED, false},
+    {"left out near the thin end", "from step 4 on", 3, 1, 1.0, WW_WEDGE_CERTIFIED, false},
+    {"left out near the dense end", "from step 18 on", 17, 1, 1.0, WW_WEDGE_CERTIFIED, false},
+    {"typed twice", "from step 11 on", 10, -1, 1.0, WW_WEDGE_CERTIFIED, false},
+    {"typed twice near the thin end", "from step 4 on", 3, -1, 1.0, WW_WEDGE_CERTIFIED, false},
+    {"sRGB", "from step 9 on", 8, 1, 0.0, WW_WEDGE_CERTIFIED, false},
+    {"three channels", "from step 11 on", 10, 1, 1.0, WW_WEDGE_CERTIFIED, true},
+    {"nominal", "from step 11 on", 10, 1, 1.0, WW_WEDGE_NOMINAL, false},
+};
+
+static void scan(const slip_case *c, made_scan *s) {
+    const made_truth truth = made_usual(c->gamma);
+    uint64_t seed = made_seed(23);
+    made_wedge(s, 21, 0.05, 0.15, 16);
+    s->wedge.meta.wedge = c->wedge;
+    if (c->wedge == WW_WEDGE_CERTIFIED)
+        s->wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+    made_scan_channel(s, WW_RED, &truth, 0.004, &seed);
+    if (c->colour)
+        made_scan_channel(s, WW_GREEN, &truth, 0.004, &seed);
+    for (size_t i = c->first; i < s->wedge.n; i++)
+        s->row[i].cell[WW_COLUMN_VISUAL].value += 0.15 * (double)c->by;
+}
+
+static void a_table_that_slipped_by_a_row_is_named(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        scan(&cases[i], &s);
+        test_status(cases[i].row, ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err),
+                    WW_OK, &err);
+        test_true(cases[i].row, scanner.misfit && scanner.notes.n > 0);
+        test_true(scanner.notes.text[0], strstr(scanner.notes.text[0], cases[i].says) != NULL);
+        test_true(scanner.notes.text[0],
+                  strstr(scanner.notes.text[0],
+                         cases[i].by > 0 ? "a row left out" : "a row typed twice"));
+        test_true("no dust", !test_noted(&scanner.notes, "was left out;"));
+        ww_scanner_release(&scanner);
+    }
+}
+
+/* One step off by as much is dust; a bent scanner and scattered densities are no slip either. */
+static void what_is_no_slip_is_not_called_one(void **state) {
+    (void)state;
+    for (int kind = 0; kind < 4; kind++) {
+        made_truth truth = made_usual(1.0);
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        uint64_t seed = made_seed(29);
+        truth.bend = kind == 1 ? 0.04 : 0.0;
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+        made_scan_channel(&s, WW_VISUAL, &truth, kind == 2 ? 0.015 : 0.004, &seed);
+        if (kind == 0)
+            s.row[7].cell[WW_COLUMN_VISUAL].value += 0.15;
+        if (kind == 3)
+            s.row[20].cell[WW_COLUMN_VISUAL].value += 0.15;
+        test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                    &err);
+        test_true("none", !test_noted(&scanner.notes, "look like those of the"));
+        test_true("no misfit", !scanner.misfit);
+        ww_scanner_release(&scanner);
+    }
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(a_table_that_slipped_by_a_row_is_named),
+        cmocka_unit_test(what_is_no_slip_is_not_called_one),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
