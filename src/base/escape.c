@@ -34,10 +34,21 @@ static size_t character_length(const char *at) {
     return length;
 }
 
-/* C0, DEL and C1. */
+/* Turns the order of what stands beside it: U+061C, U+200E to F, U+202A to E, U+2066 to 9 (Unicode
+ * Standard Annex 9, table 1). */
+static bool is_direction(const unsigned char b[]) {
+    if (b[0] == 0xD8)
+        return b[1] == 0x9C;
+    if (b[0] != 0xE2)
+        return false;
+    return b[1] == 0x80 ? b[2] == 0x8E || b[2] == 0x8F || (b[2] >= 0xAA && b[2] <= 0xAE)
+                        : b[1] == 0x81 && b[2] >= 0xA6 && b[2] <= 0xA9;
+}
+
+/* C0, DEL and C1, and those of direction. */
 static bool is_control(const char *at) {
     const unsigned char *b = (const unsigned char *)at;
-    return b[0] < 0x20 || b[0] == 0x7F || (b[0] == 0xC2 && b[1] < 0xA0);
+    return b[0] < 0x20 || b[0] == 0x7F || (b[0] == 0xC2 && b[1] < 0xA0) || is_direction(b);
 }
 
 /* Adds the string; `special` gives a character's replacement, or NULL to keep it. */

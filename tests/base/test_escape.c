@@ -49,6 +49,11 @@ static const struct {
     {ww__escape_csv, OURS, " a", "\" a\""},
     {ww__escape_csv, OURS, "a\nb", "\"a b\""},
     {ww__escape_csv, OURS, "a\x1b[0m", "a [0m"},
+    /* What turns the order of letters, and its neighbours in the code that do not. */
+    {ww__escape_terminal, OURS, "a\u202e\u202a\u2066\u2069\u200e\u200f\u061cz", "a       z"},
+    {ww__escape_terminal, OURS, "\u200d\u2010\u2029\u202f\u2065\u206a\u061b",
+     "\u200d\u2010\u2029\u202f\u2065\u206a\u061b"},
+    {ww__escape_html, OURS, "a\u202ez", "a\xEF\xBF\xBDz"},
 };
 
 static void escapes_rows(void **state) {
