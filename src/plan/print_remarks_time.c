@@ -226,7 +226,9 @@ static ww_status say_reciprocity(const subject *s, ww_notes *notes, ww_error *er
                             "curve says at which time it was exposed.");
     if (request->reciprocity.set)
         return ww__print_say(notes, err,
-                             "Times are from %.3g s by an exponent of %.2f for reciprocity.",
+                             "Times are from %.3g s by an exponent of %.2f for reciprocity. Stops "
+                             "are of light; the seconds beside them hold reciprocity, and so are "
+                             "more or fewer than the stops alone would make them.",
                              reference.value, request->reciprocity.value);
     if (!reference.set || fabs(log2(time.value / reference.value)) <= most_reciprocal)
         return WW_OK;

@@ -194,6 +194,7 @@ static const struct {
     {"another size", set_other_size,
      "On another lot or at another size 'heron' came out 0.25 stop darker", true},
     {"nothing of another paper", set_other_paper, "On another lot", false},
+    {"stops and seconds", set_reciprocity, "Stops are of light; the seconds", true},
     {"reciprocity", set_reciprocity, "Times are from 11 s by an exponent of 1.10", true},
     {"from nothing", set_reciprocity_from_nothing, "Reciprocity was not applied", true},
     {"no exponent", set_test, "eciprocity", false},
