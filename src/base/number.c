@@ -37,7 +37,7 @@ static const char *number_end(const char *at, char decimal_mark) {
     after = at;
     if (*at == decimal_mark) {
         after = skip_digits(at + 1);
-        if (after == at + 1)
+        if (after == at + 1 && at == whole)
             return NULL;
     } else if (at == whole) {
         return NULL;

@@ -45,12 +45,28 @@ static json_t *load(const char bytes[], size_t n, json_error_t *trouble, bool *a
     return first;
 }
 
+/* Nothing but RFC 8259's white space. */
+static bool is_blank(const char bytes[], size_t n) {
+    for (size_t i = 0; i < n; i++)
+        if (!memchr(" \t\r\n", bytes[i], 4))
+            return false;
+    return true;
+}
+
 ww_status ww__json_parse(const char *file, const char bytes[], size_t n, json_t **root,
                          ww_error *err) {
+    static const char mark[] = "\xef\xbb\xbf"; /* some editors begin a file of UTF-8 with it */
     json_error_t trouble;
     bool agreed;
     json_t *value;
     assert(file && root && (bytes || n == 0));
+    if (n >= sizeof mark - 1 && memcmp(bytes, mark, sizeof mark - 1) == 0) {
+        bytes += sizeof mark - 1;
+        n -= sizeof mark - 1;
+    }
+    if (is_blank(bytes, n))
+        return ww_error_set_at(err, WW_EINPUT, file, 0,
+                               "the file is empty; give a file as wedgework wrote it");
     value = load(bytes, n, &trouble, &agreed);
     if (!agreed)
         return no_memory(file, err);

@@ -37,8 +37,10 @@ static const struct {
     {"  ", '.', SPEC, WW_EINPUT, 0},
     {".", '.', SPEC, WW_EINPUT, 0},
     {"-", '.', SPEC, WW_EINPUT, 0},
-    {"5.", '.', SPEC, WW_EINPUT, 0},
-    {"1.e3", '.', SPEC, WW_EINPUT, 0},
+    {"5.", '.', SPEC, WW_OK, 5.0}, /* strtod, C17 7.22.1.3: a digit on either side is enough */
+    {"-5.", '.', SPEC, WW_OK, -5.0},
+    {"+.", '.', SPEC, WW_EINPUT, 0},
+    {"1.e3", '.', SPEC, WW_OK, 1e3},
     {"1e", '.', SPEC, WW_EINPUT, 0},
     {"1e+", '.', SPEC, WW_EINPUT, 0},
     {"e5", '.', SPEC, WW_EINPUT, 0},

@@ -24,7 +24,10 @@ static const struct {
 } documents[] = {
     {"an object", RFC, "{\"a\": [1, 2.5e-3, null, true, \"\\u00b5\"]}\n", WW_OK, 0, ""},
     {"white space", RFC, " \r\n\t{ } ", WW_OK, 0, ""},
-    {"empty", RFC, "", WW_EINPUT, 1, "column 0: "},
+    {"empty", RFC, "", WW_EINPUT, 0, "the file is empty"},
+    {"white space alone", RFC, " \n\n", WW_EINPUT, 0, "the file is empty"},
+    {"a byte order mark", "RFC 8259, 8.1: may be ignored", "\xef\xbb\xbf{}", WW_OK, 0, ""},
+    {"nothing but that", RFC, "\xef\xbb\xbf", WW_EINPUT, 0, "the file is empty"},
     {"truncated", RFC, "{\"a\": [1,\n 2", WW_EINPUT, 2, "column 2: "},
     {"truncated text", RFC, "{\"a\": \"b", WW_EINPUT, 1, "column "},
     {"trailing comma", RFC, "{\n  \"a\": 1,\n}", WW_EINPUT, 3, "column 1: "},
