@@ -25,7 +25,7 @@ ww_status ww__measure_settings(const ww_picture *picture, const ww_scanner *scan
 ww_status ww__measure_profile_note(const ww_picture *picture, const ww_scanner *scanner,
                                    ww_notes *notes, ww_error *err);
 
-/* ww__measure_resolution - px a mm; absent where the two ways differ: one number would not serve. */
+/* ww__measure_resolution - px a mm; absent where the two ways differ: one number would not do. */
 ww_optional ww__measure_resolution(const ww_picture *picture);
 
 /*
