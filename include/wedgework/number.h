@@ -7,7 +7,7 @@
 /*
  * ww_number_parse - the one way from text to a number: whole token, whatever the locale.
  *
- *   [+-] digits [mark [digits]] [e [+-] digits], or [+-] mark digits; white space around is allowed.
+ *   [+-] digits [mark [digits]] [e [+-] digits], or [+-] mark digits; white space around it may be.
  *
  * Given     text          NUL-terminated
  *           decimal_mark  '.' or ','
