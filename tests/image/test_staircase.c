@@ -97,7 +97,7 @@ static void known_and_unknown_widths(void **state) {
     }
 }
 
-/* Source: the drawing: where the last five of 16 steps are alike nothing shows how many there are */
+/* Source: the drawing: where the last five of 16 steps are alike, nothing shows their number. */
 static void alike_steps_are_only_counted(void **state) {
     static made_profile m;
     static ww__stairs s;
