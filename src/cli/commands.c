@@ -75,7 +75,8 @@ static const ww_option measure_options[] = {
      .value = "NAME=X,Y,R",
      .brief = "read a disc: its centre and radius in pixels; once for each place. The name base is "
               "the film's base (beside --steps or --wedge a row of the strip's readings); "
-              "cloud/thin and cloud/dense are the two ends of one tone's detail",
+              "cloud/thin and cloud/dense are the two ends of one tone's detail; glass is bare "
+              "glass, whose density must be 0",
      .kind = WW_OPTION_TEXT,
      .repeats = true,
      .check = ww__forms_spot_check},

@@ -110,6 +110,10 @@ bool ww__readings_is_base_word(const char *text) {
     return is_word(text, "base");
 }
 
+bool ww__readings_is_glass_word(const char *text) {
+    return is_word(text, "glass");
+}
+
 bool ww__readings_is_covered(const ww_row *row) {
     return is_word(row->step, "covered") || is_word(row->tone, "covered");
 }

@@ -30,6 +30,9 @@ bool ww__readings_is_dark(const ww_row *row);
 /* "base", in any mix of case. */
 bool ww__readings_is_base_word(const char *text);
 
+/* "glass", in any mix of case. */
+bool ww__readings_is_glass_word(const char *text);
+
 /* Whether a row of a safelight strip is the piece that was never under it: "covered", in any mix of
  * case, is its step or tone. Its time may be left out. */
 bool ww__readings_is_covered(const ww_row *row);

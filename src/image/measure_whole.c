@@ -198,7 +198,7 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
             note(whole, beyond, at_beyond,
                  "are denser than the wedge that calibrated the scanner, and have no density", err);
     if (status == WW_OK && scanner)
-        status = ww__settings_whole_note(whole, scanner, err);
+        status = ww__settings_whole_note(whole, picture->profile, scanner, err);
     return status;
 }
 

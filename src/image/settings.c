@@ -1,16 +1,26 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/settings.h"
 
+#include "core/readings.h"
+#include "image/density.h"
+#include "image/fault.h"
 #include "image/surround.h"
 #include <assert.h>
 #include <math.h>
 #include <stdio.h>
 #include <wedgework/number.h>
 
-static const char unchecked[] =
-    "Nothing in this scan shows whether exposure, levels and encoding are those of the scanner "
-    "file, and the trust holds only if they are: a --spot on bare glass would check them, or a "
-    "scan of the wedge";
+/* What a scan shows of the settings that it was made with, all channels together. */
+typedef struct evidence {
+    bool exposure; /* open light is as it was */
+    bool encoding; /* the profile is, or a mask beside: levels and encoding move what is dark */
+    double mask;   /* D by which the mask is lighter, where masks differ most */
+} evidence;
+
+/* Where light comes back there is no open light that could be laid bare. */
+static bool has_open_light(const ww_scanner *scanner) {
+    return scanner->density != WW_DENSITY_REFLECTION;
+}
 
 static bool is_open(const ww_scanner *scanner, int c, double code) {
     double limit;
@@ -19,11 +29,15 @@ static bool is_open(const ww_scanner *scanner, int c, double code) {
 }
 
 static bool shows_open_light(const ww_measured *m, int c, const ww_scanner *scanner) {
-    if (m->surround[c].seen && is_open(scanner, c, m->surround[c].code))
+    const ww_surround *beside = &m->surround[c];
+    if (beside->seen && !(beside->clipped > WW__DENSITY_CLIPPED) &&
+        is_open(scanner, c, beside->code))
         return true;
-    for (size_t i = 0; i < m->n; i++)
-        if (is_open(scanner, c, m->patch[i].channel[c].code))
+    for (size_t i = 0; i < m->n; i++) {
+        const ww_patch_channel *patch = &m->patch[i].channel[c];
+        if (!(patch->clipped > WW__DENSITY_CLIPPED) && is_open(scanner, c, patch->code))
             return true;
+    }
     return false;
 }
 
@@ -33,37 +47,89 @@ static double share_of(const ww_scanner *scanner, int c, double code) {
     return fmin(pow(10.0, ww__surround_above(scanner, c, code, &limit)), 1.0);
 }
 
-/* D by which the mask is lighter than that of the wedge; 0 where one of them is none. */
-static double mask_lighter(const ww_measured *m, int c, const ww_scanner *scanner) {
+/* D by which the mask is lighter than that of the wedge; false where one of them is none. */
+static bool compare_masks(const ww_measured *m, int c, const ww_scanner *scanner, double *lighter) {
     const ww_optional then = scanner->channel[c].surround;
     if (!m->surround[c].seen || !then.set ||
         share_of(scanner, c, m->surround[c].code) > WW__SETTINGS_SHARE ||
         share_of(scanner, c, then.value) > WW__SETTINGS_SHARE)
-        return 0.0;
+        return false;
     const double was = ww_scanner_light(scanner, then.value);
     const double is = ww_scanner_light(scanner, m->surround[c].code);
-    return was > 0.0 && is > 0.0 ? log10(is / was) : 0.0;
+    *lighter = was > 0.0 && is > 0.0 ? log10(is / was) : 0.0;
+    return was > 0.0 && is > 0.0;
 }
 
-static ww_status note_unchecked(ww_measured *m, const ww_scanner *scanner, ww_error *err) {
-    bool checked = true;
-    double mask = 0.0;
-    char by[32], evidence[160] = "";
+static evidence collect(const ww_measured *m, const ww_scanner *scanner) {
+    evidence e = {.exposure = true, .encoding = true};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        double lighter = 0.0;
         if (!m->has[c])
             continue;
-        checked = checked && shows_open_light(m, c, scanner);
-        const double lighter = mask_lighter(m, c, scanner);
-        mask = fabs(lighter) > fabs(mask) ? lighter : mask;
+        e.exposure = e.exposure && shows_open_light(m, c, scanner);
+        e.encoding = e.encoding && compare_masks(m, c, scanner, &lighter) &&
+                     fabs(lighter) <= WW__SETTINGS_MASK;
+        e.mask = fabs(lighter) > fabs(e.mask) ? lighter : e.mask;
     }
-    if (checked)
+    e.encoding = e.encoding || (m->profile && scanner->profile);
+    return e;
+}
+
+static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww_notes *notes,
+                                ww_error *err) {
+    char by[32], mask[160] = "";
+    if (e->exposure && e->encoding)
         return WW_OK;
-    if (fabs(mask) > WW__SETTINGS_MASK)
-        snprintf(evidence, sizeof evidence,
+    if (fabs(e->mask) > WW__SETTINGS_MASK)
+        snprintf(mask, sizeof mask,
                  ". The mask is %s D %s than the wedge's was: unless it is another one, they have "
                  "changed",
-                 ww_number_format(fabs(mask), 2, by, sizeof by), mask > 0.0 ? "lighter" : "darker");
-    return ww_notes_add(&m->notes, err, "%s%s", unchecked, evidence);
+                 ww_number_format(fabs(e->mask), 2, by, sizeof by),
+                 e->mask > 0.0 ? "lighter" : "darker");
+    if (e->exposure)
+        return ww_notes_add(notes, err,
+                            "Open light here is as it was for the scanner file, and so is the "
+                            "exposure; nothing shows whether levels and encoding are, and the "
+                            "trust holds only if they are: a scan of the wedge would check them%s",
+                            mask);
+    return ww_notes_add(notes, err,
+                        "Nothing in this scan shows whether exposure%s are those of the scanner "
+                        "file, and the trust holds only if they are: %s%s",
+                        e->encoding ? " and levels" : ", levels and encoding",
+                        has_open_light(scanner)
+                            ? "a --spot named glass, on bare glass, would check the exposure, and "
+                              "a scan of the wedge all of them"
+                            : "a scan of the wedge would check them",
+                        mask);
+}
+
+/* What is named glass is open light, or the scan was exposed otherwise. */
+static ww_status note_glass(ww_measured *m, const ww_scanner *scanner, ww_error *err) {
+    ww__fault glass = {.patches = 0};
+    char words[WW__FAULT_WORDS], density[32], stops[32];
+    for (size_t i = m->n - m->n_spots; i < m->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            double limit;
+            const double code = m->patch[i].channel[c].code;
+            if (!m->has[c] || !ww__readings_is_glass_word(m->patch[i].step))
+                continue;
+            const double above = ww__surround_above(scanner, c, code, &limit);
+            if (fabs(above) > limit)
+                ww__fault_keep(&glass, i, (ww_channel)c, above);
+        }
+    if (glass.patches == 0)
+        return WW_OK;
+    ww__density_put_off(m);
+    ww_number_format(fabs(glass.value), 2, density, sizeof density);
+    ww_number_format(fabs(glass.value) / log10(2.0), 2, stops, sizeof stops);
+    return ww_notes_add(&m->notes, err,
+                        "%s: %s D (%s stop) %s than open light was when the scanner was "
+                        "calibrated. If this is bare glass, exposure, lamp or levels have changed "
+                        "since (automatic ones?), and all densities here are off, by about as much "
+                        "if the codes are encoded as they were; lock the exposure and calibrate "
+                        "anew with the settings of this scan",
+                        ww__fault_who(m, "spot", &glass, words), density, stops,
+                        glass.value > 0.0 ? "lighter" : "darker");
 }
 
 static void doubt_flare(ww_measured *m, int c, double share) {
@@ -113,16 +179,23 @@ static ww_status note_flare(ww_measured *m, const ww_scanner *scanner, ww_error 
 ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner *scanner,
                             ww_error *err) {
     assert(measured && scanner);
-    const ww_status status =
-        known || measured->off ? WW_OK : note_unchecked(measured, scanner, err);
+    ww_status status = WW_OK;
+    if (!measured->off && has_open_light(scanner))
+        status = note_glass(measured, scanner, err);
+    if (status == WW_OK && !known && !measured->off) {
+        const evidence shown = collect(measured, scanner);
+        status = note_unchecked(&shown, scanner, &measured->notes, err);
+    }
     return status == WW_OK ? note_flare(measured, scanner, err) : status;
 }
 
-ww_status ww__settings_whole_note(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
-    bool checked = true;
+ww_status ww__settings_whole_note(ww_whole *whole, const char *profile, const ww_scanner *scanner,
+                                  ww_error *err) {
+    evidence shown = {.exposure = true, .encoding = profile && scanner->profile};
     assert(whole && scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        checked = checked && (!whole->has[c] || is_open(scanner, c, whole->code[c][WW_WHOLE_P99]) ||
-                              is_open(scanner, c, whole->code[c][WW_WHOLE_P99_9]));
-    return checked || whole->off ? WW_OK : ww_notes_add(&whole->notes, err, "%s", unchecked);
+        shown.exposure = shown.exposure &&
+                         (!whole->has[c] || is_open(scanner, c, whole->code[c][WW_WHOLE_P99]) ||
+                          is_open(scanner, c, whole->code[c][WW_WHOLE_P99_9]));
+    return whole->off ? WW_OK : note_unchecked(&shown, scanner, &whole->notes, err);
 }

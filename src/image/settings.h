@@ -15,10 +15,15 @@
 /*
  * ww__settings_note - whether a strip was scanned as the wedge of the scanner file was.
  *
- *   Checked are the settings by a known wedge in the scan, or by open light: in each channel the
- *   surround or a patch that is as light as open light was then (`ww__surround_above`, within its
- *   limit). Else a note says that they are not, and by how much the surround is lighter or darker
- *   than that of the wedge, as light with flare and dark, where both are masks.
+ *   The exposure is checked by open light: in each channel the surround or a patch that is as
+ *   light as open light was then (`ww__surround_above`, within its limit), and not clipped. Levels
+ *   and encoding are by an embedded profile, which both scans have, or by a mask beside both that
+ *   is alike within 0.05 D; a known wedge in the scan checks all. What is left unchecked is told,
+ *   and by how much the surround is lighter or darker than that of the wedge, as light with flare
+ *   and dark, where both are masks.
+ *
+ *   A spot named glass, by transmitted light, must be open light: where it departs by more than the
+ *   limit, all densities are off, and a note says by how much.
  *
  *   Flare that follows what lies beside is not in the calibration where that differs, by shares of
  *   open light s: of 1 % of it, density 2.00 reads log10(1 + s_now - s_then) thinner. The doubt of
@@ -37,8 +42,10 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
  * ww__settings_whole_note - the same of all pixels of a scan: checked by open light where 1 % or
  *                           0.1 % of them are as light (the percentiles 99 and 99.9).
  *
+ * Given     profile  embedded in the scan, NULL where none
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__settings_whole_note(ww_whole *whole, const ww_scanner *scanner, ww_error *err);
+ww_status ww__settings_whole_note(ww_whole *whole, const char *profile, const ww_scanner *scanner,
+                                  ww_error *err);
 
 #endif

@@ -41,19 +41,22 @@ exits 0 'through'
 has 'the column is there' through.csv 'wedge'
 
 # The base beside the strip, in the same call: one table, as the fit takes it. Its density stands in the scene.
-run measure strip.tif --steps 21 --reverse --spot base=450,410,40 --spot glass=750,400,30 --scanner s.json --json -o both.csv
+run measure strip.tif --steps 21 --reverse --spot base=450,410,40 --spot margin=750,400,30 --scanner s.json --json -o both.csv
 exits 0 'a strip and spots'
 same 'its steps' 21 "$(value out wedge.steps)"
 same 'a spot is a tone' base "$(value out rows.21.tone)"
 near 'the base' 0.24 "$(value out rows.21.density.visual)" 0.01
 same 'steps and base are rows' 22 "$(grep -c '^[0-9b]' both.csv)"
-has 'another spot is none, and is named' both.csv "# note: Spot 'glass' is no row of the readings"
-holds 'but a note' sh -c "! grep -q '^glass' both.csv"
+has 'another spot is none, and is named' both.csv "# note: Spot 'margin' is no row of the readings"
+holds 'but a note' sh -c "! grep -q '^margin' both.csv"
 cat "$demo/film.txt" both.csv >both-film.csv
 run fit both-film.csv --through wedge.csv --json
 exits 0 'the fit takes it'
 near 'with the base that was read' 0.24 "$(value out channels.visual.base_fog.value)" 0.01
 same 'so it says' measured "$(value out channels.visual.base_fog.how)"
+run measure strip.tif --steps 21 --reverse --spot glass=750,400,30 --scanner s.json
+exits 1 'what is named glass and is none'
+has 'is told' out 'darker than open light was when'
 run measure strip.tif --steps 21 --spot base=450,410,40 --whole
 exits 2 'but not the whole'
 

@@ -145,8 +145,8 @@ static void a_spot_on_two_tones_is_noted(void **state) {
     ww_picture_release(&p);
 }
 
-/* Source: definition. Only a spot on bare glass, as light as density 0, shows the settings. */
-static void settings_are_checked_by_bare_glass(void **state) {
+/* Source: definition. Only a spot on bare glass, as light as density 0, shows the exposure. */
+static void exposure_is_checked_by_bare_glass(void **state) {
     struct scanner_case scanner;
     const ww_spot spot[] = {{"cloud", 20.0, 30.0, 9.0}, {"glass", 60.0, 30.0, 9.0}};
     ww_measure_request request = {.scanner = &scanner.scanner, .threads = 1};
@@ -156,7 +156,7 @@ static void settings_are_checked_by_bare_glass(void **state) {
     for (size_t n = 1; n <= 2; n++) {
         ww_measured m = WW_MEASURED_INIT;
         assert_int_equal(ww_measure_spots(&p, spot, n, &request, &m, NULL), WW_OK);
-        test_true("told", test_noted(&m.notes, "trust holds only if they are") == (n == 1));
+        test_true("told", test_noted(&m.notes, "shows whether exposure") == (n == 1));
         ww_measured_release(&m);
     }
     ww_picture_release(&p);
@@ -170,7 +170,7 @@ int main(void) {
         cmocka_unit_test(pixels_that_are_no_numbers_are_named),
         cmocka_unit_test(another_scale_is_refused),
         cmocka_unit_test(a_spot_on_two_tones_is_noted),
-        cmocka_unit_test(settings_are_checked_by_bare_glass),
+        cmocka_unit_test(exposure_is_checked_by_bare_glass),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -178,8 +178,8 @@ static void open_light_is_looked_for(void **state) {
         double lightest; /* D */
         bool misfit;
         const char *says; /* NULL: nothing */
-    } rows[] = {{0.3, false, "trust holds only if they are: a --spot on bare glass"},
-                {0.0, false, NULL},
+    } rows[] = {{0.3, false, "a --spot named glass, on bare glass"},
+                {0.0, false, "whether levels and encoding are"},
                 {-0.02, false, "lighter than open light"},
                 {0.3, true, "fit its own wedge"}};
     struct scanner_case scanner;
