@@ -143,7 +143,8 @@ typedef struct ww_measure_request {
  *   uneven        as density. The mean stands for the middle of a patch, and nobody lays it just
  *                 there: any place on it is taken to be as likely meant
  *   r, D_all      the share of pixels left out, and the density if none had been: with a
- *                 probability of that share they were no dust but what was meant
+ *                 probability of that share they were no dust but what was meant. Up to 5 %, which
+ *                 an interval of 95 % need not hold, and of a line across steps it is 0
  *   texture       what the kept pixels differ by beyond the scanner's noise and `uneven`: detail is
  *                 taken to be a tenth of the patch wide, so that 100 pieces of it are averaged
  *

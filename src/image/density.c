@@ -80,6 +80,12 @@ static double left_out(const ww_scanner *scanner, ww_channel channel, const ww_p
     return slope * (p->all - p->code);
 }
 
+/* Share of a patch that was left out and may have been meant: no line that was found across steps,
+ * nor what a 95 % interval need not hold. */
+static double meant(const ww_patch *patch) {
+    return patch->line == 0 && patch->rejected > WW__DENSITY_DUST ? patch->rejected : 0.0;
+}
+
 /* One sd of what the patch itself adds: the last three terms of the formula. */
 static double own_doubt(const ww_scanner *scanner, ww_channel channel, const ww_patch *patch,
                         double slope) {
@@ -88,7 +94,7 @@ static double own_doubt(const ww_scanner *scanner, ww_channel channel, const ww_
     const double noise = ww_scanner_noise_at(&scanner->channel[channel], p->density.value);
     const double texture = fmax(spread * spread - noise * noise - uneven * uneven, 0.0);
     const double out = left_out(scanner, channel, p, slope);
-    return sqrt(uneven * uneven + patch->rejected * out * out + texture / pieces);
+    return sqrt(uneven * uneven + meant(patch) * out * out + texture / pieces);
 }
 
 /* Whether the mean itself is of clipped pixels; those that were left out are none of it. */

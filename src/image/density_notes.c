@@ -103,18 +103,20 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                                    : uneven(m, i, c, scanner));
     if (none.patches == 0)
         return WW_OK;
-    const double share = m->patch[none.patch].rejected;
-    if (share > WW__DENSITY_LEFT_OUT)
+    const ww_patch *patch = &m->patch[none.patch];
+    const double share = patch->rejected;
+    if (share > WW__DENSITY_LEFT_OUT || (share > WW__DENSITY_DUST && patch->line == 0))
         snprintf(why, sizeof why, "%s %% of its pixels are unlike the rest",
                  ww__fault_percent(share, number, sizeof number));
     else if (none.value > WW__DENSITY_UNEVEN)
         snprintf(why, sizeof why, "it changes by %s D from one side to the other",
                  ww_number_format(none.value, 2, number, sizeof number));
-    return ww_notes_add(
-        &m->notes, err,
-        "%s: %s, so it has no one density and none is given; move it onto one even "
-        "tone or make it smaller (see measure --overlay), or clean it and scan again",
-        ww__fault_who(m, what, &none, words), why);
+    return ww_notes_add(&m->notes, err, "%s: %s, so it has no one density and none is given; %s",
+                        ww__fault_who(m, what, &none, words), why,
+                        patch->radius > 0.0
+                            ? "move it onto one even tone or make it smaller (see measure "
+                              "--overlay), or clean it and scan again"
+                            : "see measure --overlay, clean it and scan again");
 }
 
 static ww_status note_misfit(ww_measured *m, const ww_scanner *scanner, ww_error *err) {

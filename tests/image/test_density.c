@@ -80,22 +80,27 @@ static void doubt_grows_with_what_was_seen(void **state) {
     const struct {
         const char *name;
         double all, sd, noise, uneven, rejected;
+        unsigned line;
         size_t n;
         double more; /* beside the calibration and the evenness of the light */
     } rows[] = {
-        {"even and clean", 20000, 200, 200, 0, 0.0, 1000000, 0.2 * per_code},
-        {"noise of the mean", 20000, 200, 200, 0, 0.0, 4, 100 * per_code},
-        {"light that drifts", 20000, 2000, 0, 2000, 0.0, 1000000, 2000 * per_code},
-        {"a quarter left out", 18000, 200, 200, 0, 0.25, 1000000, 0.5 * log10(20000.0 / 18000.0)},
-        {"a little dust", 19600, 200, 200, 0, 0.01, 1000000, 0.1 * log10(20000.0 / 19600.0)},
-        {"detail", 20000, 2000, 0, 0, 0.0, 1000000, 200 * per_code},
-        {"noisier than it was", 20000, 500, 300, 0, 0.0, 1000000, 40 * per_code},
+        {"even and clean", 20000, 200, 200, 0, 0.0, 0, 1000000, 0.2 * per_code},
+        {"noise of the mean", 20000, 200, 200, 0, 0.0, 0, 4, 100 * per_code},
+        {"light that drifts", 20000, 2000, 0, 2000, 0.0, 0, 1000000, 2000 * per_code},
+        {"a quarter left out", 18000, 200, 200, 0, 0.25, 0, 1000000,
+         0.5 * log10(20000.0 / 18000.0)},
+        {"a tenth left out", 19600, 200, 200, 0, 0.1, 0, 1000000,
+         sqrt(0.1) * log10(20000.0 / 19600.0)},
+        {"a little dust", 30000, 200, 200, 0, 0.04, 0, 1000000, 0.2 * per_code},
+        {"a line", 30000, 200, 200, 0, 0.1, 2, 1000000, 0.2 * per_code},
+        {"detail", 20000, 2000, 0, 0, 0.0, 0, 1000000, 200 * per_code},
+        {"noisier than it was", 20000, 500, 300, 0, 0.0, 0, 1000000, 40 * per_code},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_scanner_point point[2];
         const ww_scanner scanner = plain_scanner(point, rows[i].noise / 65535.0);
-        ww_patch patch = {.n = rows[i].n, .rejected = rows[i].rejected};
+        ww_patch patch = {.n = rows[i].n, .rejected = rows[i].rejected, .line = rows[i].line};
         ww_patch_channel *p = &patch.channel[WW_VISUAL];
         *p = (ww_patch_channel){.code = 20000.0,
                                 .all = rows[i].all,

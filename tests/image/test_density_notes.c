@@ -97,7 +97,7 @@ static const told rows[] = {
      0,
      0,
      1,
-     {"Step '4': 46 % of its pixels", "none is given", "move it"}},
+     {"Step '4': 46 % of its pixels", "none is given", "see measure --overlay, clean it"}},
     {"across two steps",
      WW_REACH_NONE,
      {WW_CELL_MISSING, 0, {false, 0}, 0},
@@ -105,7 +105,7 @@ static const told rows[] = {
      0,
      0.5,
      1,
-     {"Step '4': it changes by 0.2", "none is given", "move it"}},
+     {"Step '4': it changes by 0.2", "none is given", "see measure --overlay, clean it"}},
 };
 
 static void note_and_number_agree(void **state) {
