@@ -80,21 +80,34 @@ static ww_status find_chunks(ww__tiff_handle *handle, const char *file, ww__tiff
     return status;
 }
 
+/* A file cut short may still hold the planes that are read; what it lost is told all the same. */
+static ww_status check_other_planes(ww__tiff_handle *handle, const char *file, const ww__tiff *tiff,
+                                    size_t planes, ww_error *err) {
+    const size_t in_plane = ww__tiff_layout_chunks(tiff);
+    ww_status status = WW_OK;
+    for (size_t i = in_plane * tiff->planes; i < in_plane * planes && status == WW_OK; i++)
+        status = check_chunk(tiff, file, i, TIFFGetStrileOffset(handle->tiff, (uint32_t)i),
+                             TIFFGetStrileByteCount(handle->tiff, (uint32_t)i), err);
+    return status;
+}
+
 /* Our own count against libtiff's, which may rest on other tags. */
 static ww_status place_chunks(ww__tiff_handle *handle, const char *file, ww__tiff *tiff,
-                              ww_error *err) {
+                              const ww__tiff_tags *tags, ww_error *err) {
+    const size_t planes = tags->planar == PLANARCONFIG_SEPARATE ? tags->samples : 1;
     const uint64_t there =
         tiff->tiled ? TIFFNumberOfTiles(handle->tiff) : TIFFNumberOfStrips(handle->tiff);
     const uint64_t bytes =
         tiff->tiled ? TIFFTileRowSize64(handle->tiff) : TIFFScanlineSize64(handle->tiff);
     const size_t n = ww__tiff_layout_chunks(tiff);
     ww_status status;
-    if (n > there / tiff->planes || n > SIZE_MAX / sizeof *tiff->offset / tiff->planes ||
+    if (n > there / planes || n > SIZE_MAX / sizeof *tiff->offset / tiff->planes ||
         bytes != tiff->row_bytes)
         return ww_error_set_at(err, WW_EINPUT, file, 0, "contradicts itself on its %s: %s",
                                tiff->tiled ? "tiles" : "strips", again);
-    if (tiff->compression != COMPRESSION_NONE)
-        return find_chunks(handle, file, tiff, err);
+    status = check_other_planes(handle, file, tiff, planes, err);
+    if (status != WW_OK || tiff->compression != COMPRESSION_NONE)
+        return status == WW_OK ? find_chunks(handle, file, tiff, err) : status;
     tiff->offset = malloc(n * tiff->planes * sizeof *tiff->offset);
     if (!tiff->offset)
         return ww_error_set_at(err, WW_EMEMORY, file, 0, "no memory to read this file");
@@ -177,7 +190,7 @@ static ww_status read_page(ww__tiff_handle *handle, const char *file, size_t pag
     if (status == WW_OK)
         status = describe(handle, &tags, tiff, picture, err);
     if (status == WW_OK)
-        status = place_chunks(handle, file, tiff, err);
+        status = place_chunks(handle, file, tiff, &tags, err);
     return status;
 }
 

@@ -48,6 +48,38 @@ static void read_chunks(TIFF *tiff, ww__tiff_tags *tags) {
     }
 }
 
+static uint64_t number_at(const unsigned char *byte, size_t n, bool big_endian) {
+    uint64_t number = 0;
+    for (size_t i = 0; i < n; i++)
+        number = number << 8 | byte[big_endian ? i : n - 1 - i];
+    return number;
+}
+
+/*
+ * Whether the page itself says that it has a palette. libtiff takes one whose colours are missing
+ * or too few for grey, and its codes for light.
+ */
+static bool has_palette(const ww__tiff_handle *handle) {
+    const bool big = TIFFIsBigEndian(handle->tiff) != 0;
+    unsigned char head[4], entry[20];
+    ww_error ignored = WW_ERROR_INIT;
+    if (ww__tiff_handle_pread("", handle->fd, 0, head, sizeof head, &ignored) != WW_OK)
+        return false;
+    const bool wide = number_at(head + 2, 2, big) == TIFF_VERSION_BIG;
+    const size_t count_size = wide ? 8 : 2, size = wide ? 20 : 12;
+    uint64_t at = TIFFCurrentDirOffset(handle->tiff);
+    if (ww__tiff_handle_pread("", handle->fd, at, entry, count_size, &ignored) != WW_OK)
+        return false;
+    at += count_size;
+    for (uint64_t n = number_at(entry, count_size, big); n > 0; n--, at += size) {
+        if (ww__tiff_handle_pread("", handle->fd, at, entry, size, &ignored) != WW_OK)
+            return false;
+        if (number_at(entry, 2, big) == TIFFTAG_PHOTOMETRIC)
+            return number_at(entry + size - (wide ? 8 : 4), 2, big) == PHOTOMETRIC_PALETTE;
+    }
+    return false;
+}
+
 void ww__tiff_tags_read(const ww__tiff_handle *handle, ww__tiff_tags *tags) {
     TIFF *tiff = handle->tiff;
     uint16_t photometric = 0;
@@ -67,7 +99,7 @@ void ww__tiff_tags_read(const ww__tiff_handle *handle, ww__tiff_tags *tags) {
         .px_per_mm = {resolution(tiff, TIFFTAG_XRESOLUTION), resolution(tiff, TIFFTAG_YRESOLUTION)},
     };
     tags->says_photometric = TIFFGetField(tiff, TIFFTAG_PHOTOMETRIC, &photometric) == 1;
-    tags->photometric = photometric;
+    tags->photometric = has_palette(handle) ? PHOTOMETRIC_PALETTE : photometric;
     if (tags->orientation < ORIENTATION_TOPLEFT || tags->orientation > ORIENTATION_LEFTBOT)
         tags->orientation = ORIENTATION_TOPLEFT;
     read_extra(tiff, tags);

@@ -215,6 +215,26 @@ static void bears_malformed_files(void **state) {
     free(folder);
 }
 
+/* What a lenient reader would take for a picture. Source: the folder's manifest, which readers of
+ * the package registries refuse them. */
+static void refuses_what_only_looks_sound(void **state) {
+    static const struct {
+        const char *name, *words;
+    } rows[] = {{"tiff/malformed/golang__invalid-palette-ref.tiff", "palette"},
+                {"tiff/malformed/pillow__separate_planar_extra_samples.tiff", "holds nothing"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        char *path = test_data(rows[i].name);
+        ww_picture picture = WW_PICTURE_INIT;
+        ww_error err = WW_ERROR_INIT;
+        if (!path)
+            skip();
+        test_status(rows[i].name, ww_picture_file_open(path, 1, &picture, &err), WW_EINPUT, &err);
+        test_holds(rows[i].name, err.msg, rows[i].words);
+        free(path);
+    }
+}
+
 /* A good file cut off anywhere, or with a byte changed, is read or refused, never worse. */
 static void bears_damage(void **state) {
     static const char *const names[] = {"tiff/good/imagers__seq-1c-8b-tiled-lzw-20f3db0c.tiff",
@@ -336,6 +356,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(reads_files_of_others),
         cmocka_unit_test(bears_malformed_files),
+        cmocka_unit_test(refuses_what_only_looks_sound),
         cmocka_unit_test(bears_damage),
         cmocka_unit_test(refuses_what_is_no_scan),
         cmocka_unit_test(tells_what_the_system_refuses),
