@@ -30,6 +30,7 @@ static const char style[] =
     "ul { margin: .2em 0; padding-left: 1.6em; }\n"
     "figure { margin: 1.5em 0; }\nfigure svg { max-width: 100%; min-width: 40em; height: auto; }\n"
     "tr, figure, .card table, .card p, .sketch { break-inside: avoid; }\n"
+    "thead, tbody tr:first-child { break-after: avoid; }\n"
     ".card { page: card; break-before: page; break-after: page; border: 2px solid #000;"
     " max-width: 34em; padding: .6em 1em; margin: 1.5em 0; font-size: 1.15em; }\n"
     ".card h2 { margin: 0; }\n.card .big { font-size: 2.4em; line-height: 1.1; margin: .2em 0; }\n"

@@ -5,7 +5,6 @@
 #include "out/print_words.h"
 #include "out/words.h"
 #include <math.h>
-#include <string.h>
 #include <wedgework/print.h>
 
 /* "0.03 soft", "0.14 hard", "0.00" */
@@ -31,13 +30,9 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
 
 /* The heading says "contrast", so the word grade is left away. */
 static void add_contrast(const char *label, ww__report *report) {
-    static const char grade[] = "grade ";
-    const size_t length = sizeof grade - 1;
     char shown[64];
     ww__text cell = WW__TEXT_INIT;
     ww__words_contrast(&cell, label ? ww__escape_message(label, shown, sizeof shown) : NULL);
-    if (strncmp(ww__text_string(&cell), grade, length) == 0)
-        memmove(cell.bytes, cell.bytes + length, (cell.n -= length) + 1);
     ww__report_take(report, &cell);
 }
 

@@ -181,7 +181,7 @@ function takes(k) { return at(0.9 * 2.04, k) - at(0.10, k) }
 function seconds(k) { return 74 * 10 ^ (at(0.10, k) - at(0.20, k)) }
 function on(d) { return net(at(0.10, 2.53) + 1.25 - d, 2.53) }
 function row(grade, k, miss, word) {
-    printf "Invented Paper %s %.1f N/N %.2f %.2f %s yes\n", grade, seconds(k), takes(k), miss, word
+    printf "Invented Paper grade %s %.1f N/N %.2f %.2f %s yes\n", grade, seconds(k), takes(k), miss, word
 }
 # Log H half-way between two at each share of one range: 1/k is half-way, too.
 function half(a, b) { return 2 / (1 / a + 1 / b) }

@@ -33,9 +33,9 @@ static void tables(void **state) {
     make_plan(&made);
     ww__print_report(&made.plan, 0.1, &report);
     expect(&report, "Papers, best first", 0,
-           "Quayside gloss|2 1/2|18.4|1/6|1.05 (1.02 to 1.09)|0.03 soft|yes");
+           "Quayside gloss|grade 2 1/2|18.4|1/6|1.05 (1.02 to 1.09)|0.03 soft|yes");
     expect(&report, "Papers, best first", 1,
-           "Quayside matt|3|16.1|1/4|0.88 (0.86 to 0.90)|0.14 hard|no");
+           "Quayside matt|grade 3|16.1|1/4|0.88 (0.86 to 0.90)|0.14 hard|no");
     expect(&report, "Tones on the best paper", 0, "shadow|0.35|1.70|1.70|-|-|1.70|-|-|prints");
     expect(&report, "Tones on the best paper", 1,
            "cloud|1.30 to 1.38|0.04 to 0.06|0.10|+1 1/3|+27.8|0.08 to 0.12|0.02|0.04|burn");
@@ -95,7 +95,7 @@ static void the_timers_step(void **state) {
     make_plan(&made);
     ww__print_report(&made.plan, 0.5, &report);
     expect(&report, "Papers, best first", 1,
-           "Quayside matt|3|16.0|1/4|0.88 (0.86 to 0.90)|0.14 hard|no");
+           "Quayside matt|grade 3|16.0|1/4|0.88 (0.86 to 0.90)|0.14 hard|no");
     ww__report_release(&report);
 }
 
