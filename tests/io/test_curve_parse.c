@@ -183,7 +183,7 @@ static void refuses_every_truncation(void **state) {
         bytes = realloc(bytes, n > 0 ? n : 1);
         status = ww_curve_file_parse("c.json", bytes, n, &curve, &err);
         test_status("truncated", status, WW_EINPUT, &err);
-        assert_true(err.line > 0);
+        assert_true(err.line > 0 || n == 0); /* an empty file has no line */
         free(bytes);
     }
 }

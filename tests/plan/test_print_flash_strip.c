@@ -108,8 +108,12 @@ static void test_finds(void **state) {
 static void relative(strip_case *c) {
     c->readings.meta.relative = WW_RELATIVE_WHITE;
     c->row[0].is_base = true;
-    for (size_t i = 1; i < c->readings.n; i++)
+    for (size_t i = 0; i < c->readings.n; i++)
         c->row[i].cell[WW_COLUMN_VISUAL].value -= 0.05;
+}
+static void base_is_not_zero(strip_case *c) {
+    relative(c);
+    c->row[0].cell[WW_COLUMN_VISUAL].value = 0.05;
 }
 static void no_base_relative(strip_case *c) {
     relative(c);
@@ -159,6 +163,7 @@ static void test_statuses(void **state) {
         {"as it should be", nothing, WW_OK},
         {"relative to white", relative, WW_OK},
         {"relative, no base", no_base_relative, WW_OK},
+        {"relative, base not 0", base_is_not_zero, WW_EMISMATCH},
         {"absolute, no base", no_base, WW_ENODATA},
         {"base beyond the instrument", base_over, WW_ENODATA},
         {"no steps", no_steps, WW_ENODATA},
