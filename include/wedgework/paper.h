@@ -19,6 +19,9 @@ enum { WW_PAPER_GRADES = 6 }; /* 0 very soft ... 5 extra hard */
  */
 ww_status ww_paper_grade_of_range(double range, int *grade, ww_error *err);
 
+/* ww_paper_grade_least - the least range that the table gives a grade, 0 to 5. */
+double ww_paper_grade_least(int grade);
+
 /*
  * ww_paper_nominal_range - ISO range R that stands for a grade: 155, 128, 105, 88, 73, 58 for
  *                          grades 0 to 5, in a straight line between neighbours.

@@ -36,6 +36,7 @@ enum { WW_STRIP_COUNT_LEAST = 3, WW_STRIP_COUNT_MOST = 24 };
 /* Of five papers in their makers' data sheets the darkest, a colour paper's red, reads 2.67 above
  * its white, the black-and-white ones 2.28. */
 #define WW_STRIP_AIM_MOST 2.7
+#define WW_STRIP_AIM_ABOVE "no paper prints so dark"
 enum { WW_STRIP_STEPS_MOST = 1000 };
 
 /* Printing's and the safelight's own numbers. */

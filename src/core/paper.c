@@ -35,6 +35,11 @@ ww_status ww_paper_grade_of_range(double range, int *grade, ww_error *err) {
                               : "develop more next time");
 }
 
+double ww_paper_grade_least(int grade) {
+    assert(grade >= 0 && grade < WW_PAPER_GRADES);
+    return grades[grade].least / 100.0;
+}
+
 ww_status ww_paper_nominal_range(double grade, double *iso_range, ww_error *err) {
     assert(iso_range);
     if (!(grade >= 0.0 && grade <= WW_PAPER_GRADES - 1))

@@ -1,7 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_slip.h"
-#include "base/escape.h"
 #include "scanner_noise.h"
+#include "scanner_wedge.h"
 
 #include <assert.h>
 #include <math.h>
@@ -146,8 +146,7 @@ ww_status ww__scanner_slip_note(const ww__scanner_slip *slip, const ww_readings 
                         "%s D where they are moved by a row. Put the file right and calibrate "
                         "again; until then trust nothing that is read by this calibration",
                         slip->label,
-                        wedge->file ? ww__escape_message(wedge->file, shown, sizeof shown)
-                                    : "the wedge file",
+                        ww__scanner_wedge_name(wedge, shown, sizeof shown),
                         slip->next ? "next row" : "row before",
                         slip->next ? "left out" : "typed twice", before, left);
 }

@@ -14,7 +14,7 @@ static const double refuted = 4.0;         /* sd of a certificate, and no less t
 static const double refuted_least = 0.02;  /* D, rms */
 static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
 
-static const char *name_of(const ww_readings *wedge, char shown[], size_t size) {
+const char *ww__scanner_wedge_name(const ww_readings *wedge, char shown[], size_t size) {
     return wedge->file ? ww__escape_message(wedge->file, shown, size) : "the wedge file";
 }
 
@@ -31,7 +31,7 @@ ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measu
                            "over the scan (contrast, levels, automatic ones), or '%s' is not the "
                            "wedge on the glass, or not all of it; scan without any curve, and "
                            "give the wedge's own densities",
-                           gamma, name_of(wedge, shown, sizeof shown));
+                           gamma, ww__scanner_wedge_name(wedge, shown, sizeof shown));
 }
 
 /* Of the outermost steps only: by how much one is off, as a share of what it differs by from its
@@ -50,7 +50,7 @@ static ww_status refuse_end(const ww_scanner_step *end, size_t named, const ww_m
         "%zu steps are seen where '%s' names %zu: what lies in the place of step "
         "'%.40s' reads %s D %s than that, as what lies beside the strip may; "
         "give the file of the wedge on the glass, or clean that step",
-        named - 1, name_of(wedge, shown, sizeof shown), named, end->step, off,
+        named - 1, ww__scanner_wedge_name(wedge, shown, sizeof shown), named, end->step, off,
         end->fitted > end->density ? "denser" : "thinner");
 }
 
@@ -136,7 +136,8 @@ ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_read
     assert(strips && wedge && scanner);
     if (ww__scanner_is_strange(scanner)) {
         scanner->misfit = true;
-        return note_strange(strips, name_of(wedge, shown, sizeof shown), scanner, err);
+        return note_strange(strips, ww__scanner_wedge_name(wedge, shown, sizeof shown), scanner,
+                            err);
     }
     for (size_t s = 0; s < strips->n; s++)
         worst = fmax(worst, misfit(scanner, strips->strip[s].channel, strips->strip[s].step));
@@ -152,5 +153,5 @@ ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_read
                         "Check that '%s' is the file of the wedge on the glass, that all its steps "
                         "were found in their order, and that the scan had no tone curve and no "
                         "automatic exposure; until then trust nothing that is read by this file",
-                        left, sd, name_of(wedge, shown, sizeof shown));
+                        left, sd, ww__scanner_wedge_name(wedge, shown, sizeof shown));
 }

@@ -10,6 +10,9 @@
 /* Whether the wedge on the glass is that of the file: nothing else can tell, and all that is read
  * by the calibration rests on it. */
 
+/* ww__scanner_wedge_name - the file's name, escaped for a message; "the wedge file" without one. */
+const char *ww__scanner_wedge_name(const ww_readings *wedge, char shown[], size_t size);
+
 /* ww__scanner_wedge_check - refuses what no scan can be. Status WW_OK; WW_EMISMATCH */
 ww_status ww__scanner_wedge_check(const ww__scanner_model *model, const ww_measured *measured,
                                   const ww_readings *wedge, ww_error *err);

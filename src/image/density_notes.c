@@ -54,18 +54,13 @@ static ww_status note_clipped(ww_measured *m, const char *what, bool light,
                         ww__fault_percent(clip.value, share, sizeof share), means);
 }
 
-/* Codes as light, through the encoding where it is known. */
-static double light(const ww_measured *m, const ww_scanner *scanner, double code) {
-    return scanner ? ww_scanner_light(scanner, code) : code / m->white;
-}
-
 /* Density by which light changes across a patch; 0 where grain may be all of it. */
 static double uneven(const ww_measured *m, size_t i, int c, const ww_scanner *scanner) {
     const ww_patch_channel *channel = &m->patch[i].channel[c];
     const double surely = WW__GRAIN_SURELY * ww__grain_drift_error(m, i, c);
     const double half = 0.5 * fabs(channel->drift);
-    const double low = light(m, scanner, channel->code - half);
-    const double high = light(m, scanner, channel->code + half);
+    const double low = ww__density_light(m, scanner, channel->code - half);
+    const double high = ww__density_light(m, scanner, channel->code + half);
     return 2.0 * half > surely && low > 0.0 ? log10(high / low) : 0.0;
 }
 

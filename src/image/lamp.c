@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/lamp.h"
+#include "image/density.h"
 #include "image/grain.h"
 #include "image/order.h"
 
@@ -22,7 +23,7 @@ typedef struct changes {
 } changes;
 
 static double density_of(const ww_measured *m, const ww_scanner *scanner, double code) {
-    const double light = scanner ? ww_scanner_light(scanner, code) : code / m->white;
+    const double light = ww__density_light(m, scanner, code);
     return light > 0.0 ? -log10(light) : HUGE_VAL;
 }
 

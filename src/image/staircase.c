@@ -278,7 +278,7 @@ static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs 
     if (!is_alone(p, w, w->run.first - before, price, steps))
         return WW_ENODATA;
     s->n = steps;
-    s->certain = price < 0.26 && !in_margin;
+    s->certain = price < WW__COUNTS_BY_NUMBER && !in_margin;
     for (size_t k = 0; k <= steps; k++)
         s->edge[k] = line_at(w, (double)w->run.first - (double)before + (double)k);
     set_edges(p, w, w->run.first - before, s);

@@ -190,7 +190,7 @@ static void offer_many(const end *e, int sides, size_t most, ww__counts *counts)
     const bool even = e->sharp && fabs(e->extent - (double)whole) < off_whole;
     const bool unseen = is_clipped(e) || would_be_unseen(e);
     if (even && !surround && whole <= most)
-        offer(counts, whole, unseen ? 0.1 : 0.26);
+        offer(counts, whole, unseen ? 0.1 : WW__COUNTS_BY_NUMBER);
     if (even && surround && unseen && e->at_border)
         offer(counts, whole, 0.85);
     offer(counts, 0, surround ? 0.0 : 0.25);

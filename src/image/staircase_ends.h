@@ -11,6 +11,7 @@
  * open they are all given, with a price: 0 is beyond doubt, from 0.5 on the number asked for would
  * be the only reason to believe it.
  */
+#define WW__COUNTS_BY_NUMBER 0.26 /* a level that is even steps wide, if it is the strip's at all */
 enum { WW__COUNTS_MOST = 32 };
 typedef struct ww__counts {
     size_t n, likely; /* likely: index of the best */

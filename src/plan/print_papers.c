@@ -262,13 +262,19 @@ static ww_status add_nominal(int grade, ww__print_sheets *sheets, ww_notes *note
     return status;
 }
 
-static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
-    ww_status status = ww_notes_add(
+static ww_status say_nominal(ww_notes *notes, ww_error *err) {
+    return ww__print_say(
         notes, err,
         "No paper was given: NOMINAL papers of grades 0 to 5 stand in, by the usual table of the "
-        "negative's range from first tone to black: 1.41 log H and more is for grade 0, from 1.15 "
-        "for 1, from 0.95 for 2, from 0.80 for 3, from 0.65 for 4, less for 5. Makers' grades "
-        "differ by half a grade and more, and these have no speed; fit your own paper's curve.");
+        "negative's range from first tone to black: grade 0 from %.2f log H on, 1 from %.2f, 2 "
+        "from %.2f, 3 from %.2f, 4 from %.2f, 5 from %.2f. Makers' grades differ by half a grade "
+        "and more, and these have no speed; fit your own paper's curve.",
+        ww_paper_grade_least(0), ww_paper_grade_least(1), ww_paper_grade_least(2),
+        ww_paper_grade_least(3), ww_paper_grade_least(4), ww_paper_grade_least(5));
+}
+
+static ww_status read_nominal(ww__print_sheets *sheets, ww_notes *notes, ww_error *err) {
+    ww_status status = say_nominal(notes, err);
     sheets->sheet = calloc(NOMINAL_COUNT, sizeof *sheets->sheet);
     if (!sheets->sheet)
         return ww_error_set(err, WW_EMEMORY, "no memory for nominal papers");

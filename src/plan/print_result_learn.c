@@ -76,11 +76,8 @@ static double wedge_variance(const ww__result *result, const double weight[], do
     const size_t n = result->n;
     double part[WW_PRINT_RESULT_TONES_MOST + 1], place[WW_PRINT_RESULT_TONES_MOST + 1], sum = 0.0;
     for (size_t i = 0; i < n; i++) {
-        double net = 0.0, slope = 0.0;
-        place[i] = result->point[i].log_h + result->moved;
-        if (!ww__print_papers_net(sheet, place[i], &net, &slope))
-            slope = 0.0;
-        part[i] = weight[i] * slope;
+        place[i] = ww__result_place(result, i);
+        part[i] = weight[i] * ww__result_slope(result, i);
     }
     place[n] = aim;
     part[n] = -1.0;
@@ -95,17 +92,13 @@ static double wedge_variance(const ww__result *result, const double weight[], do
 /* Covariances of the readings with what the tone that sets the time, `first` of them, is off at its
  * aim [log H], and the variance of that: its reading on the negative, and the curve there. */
 static double aim_covariance(const ww__result *result, size_t first, double aim, double to[]) {
-    const ww__print_sheet *sheet = result->candidate->sheet;
     const double negative =
         result->point[first].spot->error * result->point[first].spot->seen_slope;
-    double net = 0.0, slope = 0.0, curve = 0.0;
-    if (find_slope(sheet, aim, &slope))
+    double slope = 0.0, curve = 0.0;
+    if (find_slope(result->candidate->sheet, aim, &slope))
         curve = ww__result_curve_sd(result, aim, slope) / slope;
     for (size_t i = 0; i < result->n; i++) {
-        const double place = result->point[i].log_h + result->moved;
-        double there = 0.0;
-        if (!ww__print_papers_net(sheet, place, &net, &there))
-            there = 0.0;
+        const double place = ww__result_place(result, i), there = ww__result_slope(result, i);
         to[i] = curve * ww__result_curve_sd(result, place, there) * alike(place, aim);
         if (i == first)
             to[i] += there * negative * negative;

@@ -70,6 +70,10 @@ ww_status ww__result_points_set(ww__result *result, ww_error *err);
 /* The covariance anew, where every tone fell so much log H from where it was foretold. */
 ww_status ww__result_points_move(ww__result *result, double log_h, ww_error *err);
 
+/* Log H at which a point fell on the curve, and the slope there; 0 where it was not measured. */
+double ww__result_place(const ww__result *result, size_t i);
+double ww__result_slope(const ww__result *result, size_t i);
+
 /* 1 sd [D] of the paper's curve at a log H, where its slope is `slope`. */
 double ww__result_curve_sd(const ww__result *result, double log_h, double slope);
 

@@ -129,15 +129,13 @@ static ww_status add_tone(ww__result *result, const ww__print_spot *spot, ww_err
 
 /* ------------------------------------------------------------------------ their errors */
 
-/* Where it fell on the curve. */
-static double place_of(const ww__result *result, const ww__result_point *point) {
-    return point->log_h + result->moved;
+double ww__result_place(const ww__result *result, size_t i) {
+    return result->point[i].log_h + result->moved;
 }
 
-/* Slope of the paper where a point fell, 0 where it was not measured there. */
-static double slope_of(const ww__result *result, const ww__result_point *point) {
+double ww__result_slope(const ww__result *result, size_t i) {
     double net = 0.0, slope = 0.0;
-    return ww__print_papers_net(result->candidate->sheet, place_of(result, point), &net, &slope)
+    return ww__print_papers_net(result->candidate->sheet, ww__result_place(result, i), &net, &slope)
                ? slope
                : 0.0;
 }
@@ -213,10 +211,9 @@ static ww_status fill(ww__result *result, ww_error *err) {
     errors e[WW_PRINT_RESULT_TONES_MOST];
     assert(result->n <= WW_PRINT_RESULT_TONES_MOST);
     for (size_t i = 0; i < result->n; i++) {
-        const ww__result_point *point = &result->point[i];
-        const double slope = slope_of(result, point);
-        e[i] = (errors){slope, ww__result_curve_sd(result, place_of(result, point), slope),
-                        hand_sd(result, point)};
+        const double slope = ww__result_slope(result, i);
+        e[i] = (errors){slope, ww__result_curve_sd(result, ww__result_place(result, i), slope),
+                        hand_sd(result, &result->point[i])};
     }
     fill_covariance(result, e);
     if (ww__gls_factor(result->factor, result->n))

@@ -152,7 +152,7 @@ static ww_status check_aim(double aim, ww_error *err) {
                         ww__print_format(text, sizeof text,
                                          "the aim can't be %g above paper white%s; give %g to %g",
                                          aim,
-                                         aim > WW_STRIP_AIM_MOST ? ": no paper prints so dark" : "",
+                                         aim > WW_STRIP_AIM_MOST ? ": " WW_STRIP_AIM_ABOVE : "",
                                          WW_STRIP_AIM_LEAST, WW_STRIP_AIM_MOST));
 }
 

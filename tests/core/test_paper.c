@@ -46,6 +46,14 @@ static void grade_of_range(void **state) {
     }
 }
 
+/* Each row of the table ends where the next grade begins. */
+static void least_of_a_grade(void **state) {
+    static const double least[] = {1.41, 1.15, 0.95, 0.80, 0.65, 0.50}; /* the same sheet */
+    (void)state;
+    for (int g = 0; g < WW_PAPER_GRADES; g++)
+        test_close("least", ww_paper_grade_least(g), least[g], 1e-12);
+}
+
 static void nominal_range(void **state) {
     (void)state;
     /* Middles of the ranges of ANSI PH2.2-1966, inner edges from memory; between: straight lines.
@@ -135,6 +143,7 @@ static void aim_index(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(grade_of_range),
+        cmocka_unit_test(least_of_a_grade),
         cmocka_unit_test(nominal_range),
         cmocka_unit_test(words),
         cmocka_unit_test(aim_index),

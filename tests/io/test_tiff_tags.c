@@ -7,19 +7,11 @@
 
 static const made page = {"", 37, 29, 4, 2, 12, 1, 2, 5, 0, 6, 16, 0, "wb", false, false};
 
-/* Writes a page with further tags, and reads its tags back. */
-static ww__tiff_tags tags_with(const made *file, void (*set)(TIFF *tiff), size_t *profile) {
-    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
-    TIFF *tiff = made_open(path, file->mode);
+static ww__tiff_tags read_tags(const char *path, size_t *profile) {
     ww__tiff_handle handle;
     ww__tiff_tags tags;
     struct stat about;
-    int fd;
-    if (set)
-        set(tiff);
-    assert_true(made_write_page(file, tiff));
-    TIFFClose(tiff);
-    fd = open(path, O_RDONLY);
+    const int fd = open(path, O_RDONLY);
     assert_true(fd >= 0 && fstat(fd, &about) == 0);
     assert_int_equal(ww__tiff_handle_open("a.tif", fd, (uint64_t)about.st_size, &handle, NULL),
                      WW_OK);
@@ -28,9 +20,35 @@ static ww__tiff_tags tags_with(const made *file, void (*set)(TIFF *tiff), size_t
     assert_true((ww__tiff_tags_profile(&handle, profile) != NULL) == (*profile > 0));
     ww__tiff_handle_close(&handle);
     close(fd);
+    return tags;
+}
+
+/* Writes a page with further tags, changes its bytes, and reads its tags back. */
+static ww__tiff_tags tags_after(const made *file, void (*set)(TIFF *tiff),
+                                void (*change)(const made *file, char bytes[], size_t n),
+                                size_t *profile) {
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    TIFF *tiff = made_open(path, file->mode);
+    if (set)
+        set(tiff);
+    assert_true(made_write_page(file, tiff));
+    TIFFClose(tiff);
+    if (change) {
+        size_t n;
+        char *bytes = test_file_read(path, &n);
+        change(file, bytes, n);
+        FILE *out = fopen(path, "wb");
+        assert_true(out && fwrite(bytes, 1, n, out) == n && fclose(out) == 0);
+        free(bytes);
+    }
+    const ww__tiff_tags tags = read_tags(path, profile);
     free(path);
     test_folder_remove(folder);
     return tags;
+}
+
+static ww__tiff_tags tags_with(const made *file, void (*set)(TIFF *tiff), size_t *profile) {
+    return tags_after(file, set, NULL, profile);
 }
 
 /* Source: what was written. */
@@ -105,11 +123,39 @@ static void resolution_is_told_in_millimetres(void **state) {
     test_true("profile", profile == 5);
 }
 
+/* Photometric interpretation, tag 262 of one SHORT (3), becomes 3 for a palette. */
+static void say_palette(const made *file, char bytes[], size_t n) {
+    const bool big = strchr(file->mode, 'b') != NULL, wide = strchr(file->mode, '8') != NULL;
+    const char entry[] = {big ? 1 : 6, big ? 6 : 1, big ? 0 : 3, big ? 3 : 0};
+    size_t found = 0;
+    for (size_t i = 0; i + 20 < n; i++)
+        if (memcmp(bytes + i, entry, sizeof entry) == 0) {
+            bytes[i + (wide ? 12 : 8) + big] = 3;
+            found++;
+        }
+    assert_int_equal(found, 1);
+}
+
+/* A palette whose colours are missing is one all the same; libtiff calls the page grey. Source:
+ * TIFF 6.0, section 5; the layout of BigTIFF. */
+static void a_palette_without_colours_is_one(void **state) {
+    static const char *const modes[] = {"wl", "wb", "wl8", "wb8"};
+    (void)state;
+    for (size_t i = 0; i < sizeof modes / sizeof modes[0]; i++) {
+        const made grey = {"", 37, 29, 1, 1, 8, 1, 1, 1, 0, 1, 0, 29, modes[i], false, false};
+        size_t profile;
+        test_true(modes[i], tags_with(&grey, NULL, &profile).photometric == PHOTOMETRIC_MINISBLACK);
+        test_true(modes[i], tags_after(&grey, NULL, say_palette, &profile).photometric ==
+                                PHOTOMETRIC_PALETTE);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tags_are_as_written),
         cmocka_unit_test(strips_of_any_length),
         cmocka_unit_test(resolution_is_told_in_millimetres),
+        cmocka_unit_test(a_palette_without_colours_is_one),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -126,12 +126,20 @@ static void test_thin_as_base(void **state) {
     ww_print_plan_release(&plan);
 }
 
-/* A refusal names the file and the row. */
+/* A refusal names the file and, where `line` is not 0, the row. */
+static void refuse(const char *row, const print_case *c, ww_status status, size_t line,
+                   const char *words) {
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    test_status(row, ww_print_plan_make(&c->request, &plan, &err), status, &err);
+    test_text(row, err.file, "quay.csv");
+    assert_true(line == 0 || err.line == line);
+    test_holds(row, err.msg, words);
+}
+
 static void test_place_of_refusal(void **state) {
     static char name[] = "quay.csv";
     print_case c;
-    ww_print_plan plan = WW_PRINT_PLAN_INIT;
-    ww_error err = WW_ERROR_INIT;
     (void)state;
     start(&c);
     c.negative.file = name;
@@ -139,35 +147,26 @@ static void test_place_of_refusal(void **state) {
     print_case_tone(&c, "sea", WW_PART_DENSE, 0.80);
     c.row[2].line = 17;
     c.row[3].line = 18;
-    test_status("changed over", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
-    test_text("file", err.file, "quay.csv");
-    assert_int_equal(err.line, 18);
+    refuse("changed over", &c, WW_EMISMATCH, 18, "sea");
     print_case_tone(&c, "base", WW_PART_WHOLE, 0.95);
     c.row[2].cell[WW_COLUMN_VISUAL].value = 0.70;
-    test_status("under base", ww_print_plan_make(&c.request, &plan, &err), WW_EMISMATCH, &err);
-    test_text("file", err.file, "quay.csv");
+    refuse("under base", &c, WW_EMISMATCH, 0, "base");
 }
 
 /* A density without a name is in no table, so it is refused where it stands. Source: definition. */
 static void test_nameless(void **state) {
     static char name[] = "quay.csv", label[] = "7";
     print_case c;
-    ww_print_plan plan = WW_PRINT_PLAN_INIT;
-    ww_error err = WW_ERROR_INIT;
     (void)state;
     start(&c);
     c.negative.file = name;
     print_case_tone(&c, "", WW_PART_WHOLE, 1.45);
     c.row[2].line = 4;
-    test_status("blank", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
-    test_true("says which", strstr(err.msg, "this density, 1.45, has no tone") != NULL);
-    test_text("file", err.file, "quay.csv");
-    assert_int_equal(err.line, 4);
+    refuse("blank", &c, WW_EINPUT, 4, "this density, 1.45, has no tone");
     c.row[2].step = label;
-    test_status("a step", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
+    refuse("a step", &c, WW_EINPUT, 4, "this density, 1.45, has no tone");
     c.row[2].cell[WW_COLUMN_VISUAL].state = WW_CELL_OVER;
-    test_status("over", ww_print_plan_make(&c.request, &plan, &err), WW_EINPUT, &err);
-    test_true("says so", strstr(err.msg, "this density, over, has no tone") != NULL);
+    refuse("over", &c, WW_EINPUT, 4, "this density, over, has no tone");
 }
 
 /* What stands in for what the paper sees. Source: conventions. */
