@@ -2,13 +2,15 @@
 #include "image/staircase.h"
 #include "image/order.h"
 #include "image/profile.h"
+#include "image/staircase_edge.h"
+#include "image/staircase_margin.h"
 
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum { OFFSETS = 21 };
+enum { EDGES_OF_MARGIN = 3 };
 
 static const double part_penalty = 14.0;
 static const double unevenness = 0.005; /* log10, of a step along the strip */
@@ -18,11 +20,8 @@ static const double least_order_short = 0.93; /* the same where three edges or f
 static const double most_uneven = 2.8;
 static const size_t some_steps = 8, few_steps = 6;
 static const double price_of_few = 0.25;
-static const double most_offset = 0.2; /* of an edge from its line, steps */
-static const double usual_offset = 0.05;
+static const double price_inside = 0.1; /* of an end, where the other is margin */
 static const double loose_doubts = 12.0;
-static const double least_share = 0.15; /* of a fall, by which a step is uneven */
-static const double most_misfit = 4.0;
 static const double dearest = 1.0;
 
 /* Everything that a fit needs, too large for a stack. */
@@ -132,35 +131,6 @@ static bool choose(const work *w, size_t steps, size_t *first, double *price) {
 /* ----------------------------------------------------------------------------- all edges */
 
 /*
- * What a place says about the step that it is on: the square of its departure from the level, in
- * units of the edge's fall, and no more for dust, hairs and lines than for anything else far off.
- */
-static double misfit(const ww__profile *p, double place, double level, double fall) {
-    if (place < 0.0 || place >= (double)p->n)
-        return 0.0;
-    const size_t i = (size_t)place;
-    if (!(p->weight[i] > 0.0))
-        return 0.0;
-    const double off = p->value[i] - level, own = least_share * fall;
-    return fmin(off * off / (own * own + 1.0 / p->weight[i]), most_misfit);
-}
-
-/* The place near its line where an edge leaves least misfit on both sides. */
-static double loosened(const ww__profile *p, double line, double pitch, double high, double low) {
-    const double reach = 1.6 * most_offset * pitch;
-    double best = HUGE_VAL, place = line;
-    for (size_t k = 0; k < OFFSETS; k++) {
-        const double off = ((double)k / (OFFSETS - 1) * 2.0 - 1.0) * most_offset;
-        double cost = off * off / (usual_offset * usual_offset);
-        for (double i = floor(line - reach); i < line + reach; i += 1.0)
-            cost += misfit(p, i, i + 0.5 < line + off * pitch ? high : low, high - low);
-        if (cost < best)
-            best = cost, place = line + off * pitch;
-    }
-    return place;
-}
-
-/*
  * Edges that can be seen may leave their lines a little, for they are uneven; the levels beside
  * them and the lines come from the whole profile.
  */
@@ -173,13 +143,13 @@ static void loosen(const ww__profile *p, const work *w, size_t first, ww__stairs
         const double doubt = hypot(w->cells.doubt[line - 1], w->cells.doubt[line]);
         const double pitch = fmin(s->edge[e + 1] - s->edge[e], s->edge[e] - s->edge[e - 1]);
         if (high - low > fmax(0.3 * w->run.fall, loose_doubts * doubt))
-            s->edge[e] = loosened(p, s->edge[e], pitch, high, low);
+            s->edge[e] = ww__edge_loosened(p, s->edge[e], pitch, high, low);
     }
 }
 
 /* A step that is cut off ends where it was seen to end. */
 static void cut_ends(const work *w, ww__stairs *s) {
-    const double least = most_offset * w->lattice.pitch, most = 0.55 * w->lattice.pitch;
+    const double least = WW__EDGE_OFFSET_MOST * w->lattice.pitch, most = 0.55 * w->lattice.pitch;
     const double before = w->before.end - s->edge[0], after = s->edge[s->n] - w->after.end;
     if (w->before.bounded && before > least && before < most)
         s->edge[0] = w->before.end;
@@ -265,6 +235,15 @@ static bool count(const ww__profile *p, size_t steps, work *w, size_t *before, d
     return choose(w, steps, before, price);
 }
 
+/* All edges, the first of them so many lines before the run. */
+static void place(const ww__profile *p, size_t steps, const work *w, size_t before, ww__stairs *s) {
+    s->n = steps;
+    for (size_t k = 0; k <= steps; k++)
+        s->edge[k] = line_at(w, (double)w->run.first - (double)before + (double)k);
+    set_edges(p, w, w->run.first - before, s);
+    cut_ends(w, s);
+}
+
 static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs *s) {
     size_t before = 0;
     double price;
@@ -277,13 +256,17 @@ static ww_status finish(const ww__profile *p, size_t steps, work *w, ww__stairs 
         return s->n >= 3 && 3 * s->n >= steps ? WW_EMISMATCH : WW_ENODATA;
     if (!is_alone(p, w, w->run.first - before, price, steps))
         return WW_ENODATA;
-    s->n = steps;
     s->certain = price < WW__COUNTS_BY_NUMBER && !in_margin;
-    for (size_t k = 0; k <= steps; k++)
-        s->edge[k] = line_at(w, (double)w->run.first - (double)before + (double)k);
-    set_edges(p, w, w->run.first - before, s);
-    cut_ends(w, s);
+    place(p, steps, w, before, s);
     return WW_OK;
+}
+
+/* What can be seen, whether or not it is what was asked for. */
+static void describe(const work *w, ww__stairs *s) {
+    *s = (ww__stairs){.seen = w->run.seen,
+                      .fall = w->run.fall,
+                      .from = w->lattice.at[w->run.first],
+                      .to = w->lattice.at[w->run.last]};
 }
 
 typedef enum lattice { EVEN, GIVEN, FREE } lattice;
@@ -300,9 +283,61 @@ static ww_status fit(const ww__profile *profile, size_t steps, const double *wid
     const ww_status status = measure(profile, w, err);
     if (status != WW_OK)
         return status;
-    s->seen = w->run.seen, s->fall = w->run.fall;
-    s->from = w->lattice.at[w->run.first], s->to = w->lattice.at[w->run.last];
+    describe(w, s);
     return kind == GIVEN ? finish_given(profile, steps, w, s) : finish(profile, steps, w, s);
+}
+
+/* The steps from the first of the edges on, where what lies before it is margin. */
+static ww_status fit_from_edge(const ww__profile *p, size_t steps, work *w, ww__stairs *s,
+                               ww_error *err) {
+    size_t before = 0;
+    double price;
+    ww__lattice_even(&w->edges, w->flight.pitch, (double)p->n, &w->lattice);
+    const ww_status status = w->lattice.order < least_order_short ? WW_ENODATA : measure(p, w, err);
+    if (status != WW_OK)
+        return status;
+    if (!ww__margin_leave_out(&w->lattice, &w->cells, w->edges.at[0], &w->run))
+        return WW_ENODATA;
+    (void)count(p, steps, w, &before, &price);
+    if (!ww__margin_is_told(p, &w->lattice, &w->cells, &w->run, &w->before, steps))
+        return WW_ENODATA;
+    w->before = (ww__counts){.n = 1};
+    if (!choose(w, steps, &before, &price) || price > price_inside)
+        return WW_ENODATA;
+    describe(w, s);
+    s->certain = true;
+    place(p, steps, w, before, s);
+    return WW_OK;
+}
+
+/* Clear film before the steps, wherever it ends: its own edges are none of theirs. */
+static ww_status fit_inside_margin(const ww__profile *p, size_t steps, work *w, ww__stairs *s,
+                                   ww_error *err) {
+    ww__stairs inside;
+    size_t found = 0;
+    for (size_t left_out = 0; left_out <= EDGES_OF_MARGIN && w->edges.n > few_steps; left_out++) {
+        const ww_status status = fit_from_edge(p, steps, w, &inside, err);
+        if (status == WW_EMEMORY || (status == WW_OK && found++ > 0))
+            return status == WW_OK ? WW_ENODATA : status;
+        if (status == WW_OK)
+            *s = inside;
+        ww__edges_drop_first(&w->edges);
+    }
+    return found == 1 ? WW_OK : WW_ENODATA;
+}
+
+/* Steps of even widths, or as they are; where they are others than asked for, inside a margin. */
+static ww_status fit_even(const ww__profile *p, size_t steps, work *w, ww__stairs *s,
+                          ww_error *err) {
+    const ww_status status = fit(p, steps, NULL, EVEN, w, s, err);
+    if (steps < some_steps || status == WW_OK || status == WW_EMEMORY ||
+        (status == WW_EMISMATCH && s->n < steps))
+        return status;
+    ww__stairs inside;
+    const ww_status again = fit_inside_margin(p, steps, w, &inside, err);
+    if (again == WW_OK)
+        *s = inside;
+    return again == WW_ENODATA ? status : again;
 }
 
 /* A flight leaves out an end that is far wider than the rest of it; here it may be a step. */
@@ -349,7 +384,7 @@ ww_status ww__stairs_fit(const ww__profile *profile, size_t steps, const double 
     if (status == WW_OK) {
         ww__edges_of(w->part, w->n_parts, &w->flight, &w->edges);
         status = widths ? fit_given(profile, steps, widths, w, &s, err)
-                        : fit(profile, steps, NULL, EVEN, w, &s, err);
+                        : fit_even(profile, steps, w, &s, err);
     }
     if (status == WW_OK || status == WW_EMISMATCH)
         *stairs = s;

@@ -5,6 +5,7 @@
 
 #include <assert.h>
 #include <math.h>
+#include <string.h>
 
 enum { MANY = 6 };
 
@@ -38,6 +39,13 @@ void ww__edges_of(const ww__part part[], size_t n_parts, const ww__flight *fligh
         edges->fall[i] =
             outermost && edges->fall[i] > 3.0 * usual ? 0.0 : fmin(edges->fall[i], 2.0 * usual);
     }
+}
+
+void ww__edges_drop_first(ww__edges *edges) {
+    assert(edges->n > 0);
+    edges->n--;
+    memmove(&edges->at[0], &edges->at[1], edges->n * sizeof edges->at[0]);
+    memmove(&edges->fall[0], &edges->fall[1], edges->n * sizeof edges->fall[0]);
 }
 
 /* Length of the mean of unit vectors that turn once a pitch: 1 where all edges lie on lines. */

@@ -28,6 +28,8 @@ typedef struct ww__lattice {
 void ww__edges_of(const ww__part part[], size_t n_parts, const ww__flight *flight,
                   ww__edges *edges);
 
+void ww__edges_drop_first(ww__edges *edges);
+
 /* ww__lattice_even - even widths near `pitch`; lines from place 0 to place `length`. */
 void ww__lattice_even(const ww__edges *edges, double pitch, double length, ww__lattice *lattice);
 

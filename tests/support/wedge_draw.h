@@ -27,6 +27,8 @@ void wedge_draw_film_strip(wedge_glass *g, dice *d, double x, double y, double l
                            double breadth);
 void wedge_draw_clutter(wedge_glass *g, dice *d);
 
+void wedge_draw_dirt(wedge_glass *g, const wedge_scene *s, dice *d);
+
 /* The scan of a glass: flare, noise, bits, channels and gamma of the scene. */
 ww_picture wedge_draw_picture(const wedge_glass *g, const wedge_scene *s, dice *d);
 

@@ -173,7 +173,7 @@ static void draw_grain(wedge_glass *g, const wedge_scene *s, dice *d) {
     free(grain);
 }
 
-static void draw_dirt(wedge_glass *g, const wedge_scene *s, dice *d) {
+void wedge_draw_dirt(wedge_glass *g, const wedge_scene *s, dice *d) {
     const double w = (double)g->width, h = (double)g->height;
     for (size_t k = 0; k < s->dust; k++) {
         const double r = dice_even(d, 0.5, 2.4);
@@ -202,7 +202,7 @@ ww_picture wedge_picture_new(const wedge_scene *s) {
     draw_strip(&g, s, &d);
     if (s->grain > 0.0)
         draw_grain(&g, s, &d);
-    draw_dirt(&g, s, &d);
+    wedge_draw_dirt(&g, s, &d);
     ww_picture picture = wedge_draw_picture(&g, s, &d);
     free(g.density);
     free(g.film);
