@@ -124,7 +124,8 @@ typedef enum ww_print_falls {
     WW_FALLS_WHITE,    /* under 0.02 above paper white */
     WW_FALLS_LIGHTER,  /* lighter than the paper was measured: known no closer */
     WW_FALLS_DARKER,   /* darker than it was measured */
-    WW_FALLS_BLACK     /* within 0.05 of D-max */
+    WW_FALLS_BLACK,    /* within 0.05 of D-max */
+    WW_FALLS_GLINT     /* over 4 stops beyond the first tone, net 0.04: white on any paper */
 } ww_print_falls;
 
 typedef struct ww_print_tone {

@@ -52,8 +52,12 @@ bool ww__words_print_worked(const ww_print_tone *tone) {
 }
 
 const char *ww__words_print_given_up(const ww_print_tone *tone) {
-    static const char *const falls[] = {NULL, "paper white", "lighter than measured",
-                                        "darker than measured", "merges into black"};
+    static const char *const falls[] = {NULL,
+                                        "paper white",
+                                        "lighter than measured",
+                                        "darker than measured",
+                                        "merges into black",
+                                        "glint, white"};
     if (tone->base)
         return NULL;
     if (tone->verdict == WW_VERDICT_LOST || tone->verdict == WW_VERDICT_BLOCKED)

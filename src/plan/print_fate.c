@@ -107,6 +107,15 @@ static void show_ends(const paper_view *view, const ww__print_spot *spot, ww_pri
         tone->print_dense = print_of(view, log_h_of(view, dense->seen));
 }
 
+/* A tone read as a whole that more than a print takes would not bring to the first tone that shows:
+ * white on any paper, for papers differ by far less there. */
+static bool is_glint(const paper_view *view, const ww__print_spot *spot, double log_h) {
+    double first_tone = 0.0;
+    return !spot->aim.set && ww__print_tones_whole(spot) &&
+           ww__print_papers_log_h(view->sheet, WW__PRINT_FIRST_TONE, &first_tone) &&
+           first_tone - log_h > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP;
+}
+
 /* Where a tone without detail to be judged falls. One on its aim is where it was wanted. */
 static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spot,
                                const ww_print_tone *tone, double work) {
@@ -120,6 +129,8 @@ static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spo
         return WW_FALLS_BLACK;
     if (log_h > view->sheet->high)
         return WW_FALLS_DARKER;
+    if (is_glint(view, spot, log_h))
+        return WW_FALLS_GLINT;
     if (print < WW__PRINT_DETAIL)
         return WW_FALLS_WHITE;
     return log_h < view->sheet->low ? WW_FALLS_LIGHTER : WW_FALLS_ON_PAPER;
@@ -137,7 +148,7 @@ static void count_fate(const ww__print_negative *negative, const ww__print_spot 
     if (!spot->aim.set && tone->falls == WW_FALLS_BLACK && fate->merged++ == 0)
         fate->merged_tone = spot->name;
     if (!spot->aim.set && negative->contrast && spot == &negative->spot[negative->other] &&
-        tone->falls == WW_FALLS_WHITE && fate->bare++ == 0)
+        (tone->falls == WW_FALLS_WHITE || tone->falls == WW_FALLS_GLINT) && fate->bare++ == 0)
         fate->bare_tone = spot->name;
 }
 

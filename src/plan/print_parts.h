@@ -96,6 +96,9 @@ const ww__print_spot *ww__print_tones_first(const ww__print_negative *negative);
 /* 95 % half-width of the negative's range, between the ends that set time and contrast [log H]. */
 double ww__print_tones_range_width(const ww__print_negative *negative);
 
+/* Whether it was read as a whole, neither end of its detail: then it may have none. */
+bool ww__print_tones_whole(const ww__print_spot *spot);
+
 /* The tone of that name, NULL where there is none. */
 const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name);
 
@@ -429,6 +432,12 @@ ww_status ww__print_shifted_say(const ww__print_subject *s, ww_notes *notes, ww_
 
 /* Notes about the time: what it rests on, what is odd about it, its doubt. */
 ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+
+/* Notes about the negative: what it sets that it should not, odd readings, fog, glints, too little
+ * range (print_remarks_negative.c). The choice is the first of the candidates. */
+ww_status ww__print_remarks_negative(const ww__print_subject *s,
+                                     const ww__print_candidate candidate[], size_t n,
+                                     ww_notes *notes, ww_error *err);
 
 /* Notes about the choice, the first of the candidates: what it gives up, what lies beyond it, thin
  * highlights, time, doubt, what was assumed. */

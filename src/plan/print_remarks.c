@@ -100,9 +100,12 @@ static ww_status say_one_beyond(const subject *s, const ww__print_spot *spot, ww
 
 static ww_status say_beyond(const subject *s, ww_notes *notes, ww_error *err) {
     ww_status status = WW_OK;
-    for (size_t i = 0; i < s->negative->n && status == WW_OK; i++)
-        if (s->negative->spot[i].known && !s->negative->spot[i].base)
-            status = say_one_beyond(s, &s->negative->spot[i], notes, err);
+    for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
+        const ww_print_tone *tone = &s->choice->paper.tone[i];
+        const ww__print_spot *spot = ww__print_tones_named(s->negative, tone->tone);
+        if (spot && !tone->base && tone->falls != WW_FALLS_GLINT)
+            status = say_one_beyond(s, spot, notes, err);
+    }
     return status;
 }
 
@@ -119,7 +122,7 @@ static ww_status say_thin_lights(const subject *s, ww_notes *notes, ww_error *er
         const ww__print_spot *spot = ww__print_tones_named(s->negative, tone->tone);
         const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
         double seen, log_h;
-        if (!spot || tone->base)
+        if (!spot || tone->base || tone->falls == WW_FALLS_GLINT)
             continue;
         seen = tone->negative_dense.set ? spot->end[WW_PART_DENSE].seen : spot->seen;
         log_h = shift - seen + work;
@@ -200,28 +203,7 @@ static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
                                    fabs(tone->refused_stops.value),
                                    ww__print_stops(tone->refused_stops.value),
                                    tone->refused_stops.value > 0.0 ? "burning" : "dodging",
-                                   ww__print_show(tone->tone).text,
-                                   refusal(tone));
-    }
-    return status;
-}
-
-/* Repeats of one place that disagree are averaged, and that is said. */
-static ww_status say_repeats(const subject *s, ww_notes *notes, ww_error *err) {
-    const ww_readings *pooled = &s->negative->pooled;
-    ww_status status = WW_OK;
-    for (size_t i = 0; i < pooled->n && status == WW_OK; i++) {
-        const ww_row *row = &pooled->row[i];
-        const ww_cell *cell = &row->cell[s->negative->channel];
-        if (cell->state != WW_CELL_VALUE || cell->n < 2 || !cell->sd.set ||
-            cell->sd.value < WW__PRINT_REPEATS_APART)
-            continue;
-        status = ww__print_say(
-            notes, err,
-            "'%s' was read %zu times with a spread of %.2f (1 sd): their mean %.2f is used; one "
-            "of them is probably wrong, so read it again.",
-            ww__print_show(row->is_base ? "base" : row->tone).text, cell->n, cell->sd.value,
-            cell->value);
+                                   ww__print_show(tone->tone).text, refusal(tone));
     }
     return status;
 }
@@ -331,14 +313,14 @@ static ww_status say_paper(const subject *s, ww_notes *notes, ww_error *err) {
 ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print_negative *negative,
                                 const ww__print_candidate candidate[], size_t n, ww_notes *notes,
                                 ww_error *err) {
-    static const ww__print_remark before[] = {say_compromise, say_repeats, say_light_ends,
-                                              say_correction, say_half};
+    static const ww__print_remark before[] = {say_compromise, say_light_ends, say_correction,
+                                              say_half};
     static const ww__print_remark after[] = {say_beyond,  say_thin_lights, say_nominal_detail,
                                              say_refused, say_burns,       say_geometry,
                                              say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
                        ww__print_show(candidate[0].sheet->name)};
-    ww_status status = WW_OK;
+    ww_status status = ww__print_remarks_negative(&s, candidate, n, notes, err);
     for (size_t i = 0; i < sizeof before / sizeof before[0] && status == WW_OK; i++)
         status = before[i](&s, notes, err);
     if (status == WW_OK)

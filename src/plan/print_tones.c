@@ -24,6 +24,12 @@ double ww__print_tones_range_width(const ww__print_negative *negative) {
     return WW__PRINT_95 * hypot(first->error * first->seen_slope, other->error * other->seen_slope);
 }
 
+bool ww__print_tones_whole(const ww__print_spot *spot) {
+    return spot->end[WW_PART_WHOLE].state == WW_CELL_VALUE &&
+           spot->end[WW_PART_THIN].state == WW_CELL_MISSING &&
+           spot->end[WW_PART_DENSE].state == WW_CELL_MISSING;
+}
+
 const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, const char *name) {
     for (size_t i = 0; i < negative->n; i++)
         if (strcmp(negative->spot[i].name, name) == 0)
@@ -47,9 +53,11 @@ static ww_status check_kind(const ww_readings *readings, ww_error *err) {
     if (meta->density == WW_DENSITY_REFLECTION || meta->relative == WW_RELATIVE_WHITE)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
                                "a negative is read in transmission, absolute or relative to its "
-                               "base; these readings are %s",
+                               "base; these readings are %s. Give readings of the film, or, if "
+                               "these are, correct their line '%s'",
                                meta->relative == WW_RELATIVE_WHITE ? "relative to paper white"
-                                                                   : "reflection densities");
+                                                                   : "reflection densities",
+                               meta->relative == WW_RELATIVE_WHITE ? "relative to" : "density");
     return WW_OK;
 }
 

@@ -56,6 +56,7 @@ static void fates(void **state) {
         {{.falls = WW_FALLS_LIGHTER}, "lighter than measured", "lighter than measured"},
         {{.falls = WW_FALLS_DARKER}, "darker than measured", "darker than measured"},
         {{.falls = WW_FALLS_BLACK}, "merges into black", "merges into black"},
+        {{.falls = WW_FALLS_GLINT}, "glint, white", "glint, white"},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

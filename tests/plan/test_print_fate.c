@@ -291,8 +291,9 @@ static void test_falling(void **state) {
 
 /*
  * Where whole tones fall beside a face of D 1.20 at 0.60, which the paper gets at log H -0.146 from
- * its middle: net 0.02 there is at D 1.85, 1.95 at 0.42 (closed form). Measured from -0.5 to 0.4
- * only, its ends, 0.10 and 1.82, are at D 1.55 and 0.65. Source of 0.02 and 0.05: the trade's.
+ * its middle: net 0.02 there is at D 1.85, 1.95 at 0.42, 0.04 at 1.725 and 4 stops beyond that
+ * 2.929 (closed form). Measured from -0.5 to 0.4 only, its ends, 0.10 and 1.82, are at D 1.55 and
+ * 0.65. Source of 0.02 and 0.05: the trade's.
  */
 static void test_falls(void **state) {
     static const struct {
@@ -304,7 +305,8 @@ static void test_falls(void **state) {
         {"light", 1.80, 0.0, false, WW_FALLS_ON_PAPER},
         {"white", 1.90, 0.0, false, WW_FALLS_WHITE},
         {"white by wish", 1.90, 0.01, false, WW_FALLS_ON_PAPER},
-        {"beyond a long range, too", 3.20, 0.0, false, WW_FALLS_WHITE},
+        {"beyond a long range, too", 2.90, 0.0, false, WW_FALLS_WHITE},
+        {"a glint", 2.95, 0.0, false, WW_FALLS_GLINT},
         {"dark", 0.45, 0.0, false, WW_FALLS_ON_PAPER},
         {"black", 0.38, 0.0, false, WW_FALLS_BLACK},
         {"lighter than measured", 1.60, 0.0, true, WW_FALLS_LIGHTER},
