@@ -127,6 +127,21 @@ static ww_status check_tones(const ww__print_negative *negative, const ww_readin
     return WW_OK;
 }
 
+/* A density without a tone can be set beside nothing that was foretold. */
+static ww_status note_nameless(const ww__result *result, ww_print_miss *miss, ww_error *err) {
+    for (size_t i = 0; i < result->print->n; i++) {
+        const ww_row *row = &result->print->row[i];
+        const ww_cell *cell = &row->cell[result->channel];
+        if (row->is_base || row->tone[0] != '\0' || cell->state == WW_CELL_MISSING)
+            continue;
+        return ww__print_say(&miss->notes, err,
+                             "What the print's readings hold without a tone, from line %zu on, was "
+                             "left out: name the place in column tone to have it weighed.",
+                             row->line);
+    }
+    return WW_OK;
+}
+
 /* The paper that it was made on: the plan's choice, or the one of the contrast that is said. */
 static ww_status choose(const ww__print_desk *desk, const ww_readings *print,
                         const ww__print_candidate **candidate, ww_error *err) {
@@ -268,6 +283,8 @@ static ww_status explain(ww__result *result, ww_print_miss *miss, ww_error *err)
     ww__result_fit fit = {.fog = false};
     ww__result_rest rest = {.used = false};
     ww_status status = find_channel(result, err);
+    if (status == WW_OK)
+        status = note_nameless(result, miss, err);
     if (status == WW_OK)
         status = find_white(result, miss, err);
     if (status == WW_OK)

@@ -235,6 +235,26 @@ static void test_white(void **state) {
     ww_print_miss_release(&miss);
 }
 
+/* A density without a tone is beside nothing that was foretold: it is left out, which is said. */
+static void test_nameless(void **state) {
+    static char empty[] = "";
+    print_trial trial;
+    ww_print_miss miss = WW_PRINT_MISS_INIT;
+    size_t weighed;
+    (void)state;
+    start(&trial);
+    print_trial_explain(&trial, &miss);
+    weighed = miss.n_tones;
+    ww_print_miss_release(&miss);
+    trial.print.row[3].tone = empty;
+    trial.print.row[3].line = 7;
+    print_trial_explain(&trial, &miss);
+    assert_int_equal(miss.n_tones, weighed - 1);
+    test_true("said",
+              miss.notes.n == 1 && strstr(miss.notes.text[0], "without a tone, from line 7"));
+    ww_print_miss_release(&miss);
+}
+
 /* The paper that the print says it was made on is taken; its time too, else the timer's of the
  * plan. */
 static void test_taken(void **state) {
@@ -260,6 +280,7 @@ int main(void) {
         cmocka_unit_test(test_refused),     cmocka_unit_test(test_misspelt),
         cmocka_unit_test(test_under_white), cmocka_unit_test(test_too_many),
         cmocka_unit_test(test_white),       cmocka_unit_test(test_taken),
+        cmocka_unit_test(test_nameless),
     };
     (void)ww_start();
     return cmocka_run_group_tests_name("print_result", tests, NULL, NULL);
