@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
 #include "plan/print_parts.h"
 #include <math.h>
 #include <string.h>
@@ -148,27 +149,43 @@ static double nominal_doubt(const ww__print_sheet *sheet, double first, double t
                  ww__print_budget_nominal_width(fabs(dense - first)) * (slope[0] - slope[1]));
 }
 
-/* A verdict that a curve nobody measured can't carry. */
-static ww_status say_nominal_detail(const subject *s, ww_notes *notes, ww_error *err) {
-    const ww__print_sheet *sheet = s->choice->sheet;
-    const double first = s->choice->fate.first_log_h;
-    const double shift = first + ww__print_tones_first(s->negative)->seen;
+/* Whether a curve that nobody measured leaves it open if the detail of a tone shows on it. */
+static bool is_open(const ww__print_negative *negative, const ww__print_candidate *candidate,
+                    const ww_print_tone *tone, double *doubt) {
+    const ww__print_spot *spot = ww__print_tones_named(negative, tone->tone);
+    const double first = candidate->fate.first_log_h;
+    const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
+    const double shift = first + ww__print_tones_first(negative)->seen + work;
+    if (!candidate->sheet->nominal || !spot || !spot->judged || !tone->separation.set ||
+        tone->verdict == WW_VERDICT_BLOCKED)
+        return false;
+    *doubt = nominal_doubt(candidate->sheet, first, shift - spot->end[WW_PART_THIN].seen,
+                           shift - spot->end[WW_PART_DENSE].seen);
+    return fabs(tone->separation.value - WW__PRINT_DETAIL) < *doubt;
+}
+
+/* A verdict that such a curve can't carry, of every paper in the table: tones are in one order on
+ * all of them. */
+static ww_status say_nominal_detail(const ww__print_negative *negative,
+                                    const ww__print_candidate candidate[], size_t n,
+                                    ww_notes *notes, ww_error *err) {
     ww_status status = WW_OK;
-    for (size_t i = 0; sheet->nominal && i < s->choice->paper.n_tones && status == WW_OK; i++) {
-        const ww_print_tone *tone = &s->choice->paper.tone[i];
-        const ww__print_spot *spot = ww__print_tones_named(s->negative, tone->tone);
-        const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
-        double doubt;
-        if (!spot || !spot->judged || !tone->separation.set || tone->verdict == WW_VERDICT_BLOCKED)
-            continue;
-        doubt = nominal_doubt(sheet, first, shift - spot->end[WW_PART_THIN].seen + work,
-                              shift - spot->end[WW_PART_DENSE].seen + work);
-        if (fabs(tone->separation.value - WW__PRINT_DETAIL) < doubt)
+    for (size_t i = 0; i < candidate[0].paper.n_tones && status == WW_OK; i++) {
+        ww__text open = WW__TEXT_INIT;
+        double doubt = 0.0;
+        for (size_t k = 0; k < n; k++)
+            if (is_open(negative, &candidate[k], &candidate[k].paper.tone[i], &doubt))
+                ww__text_add_format(&open, "%s%d (%.3f within %.3f)", open.n > 0 ? ", " : "",
+                                    candidate[k].sheet->grade,
+                                    candidate[k].paper.tone[i].separation.value, doubt);
+        status = ww__text_status(&open, err);
+        if (status == WW_OK && open.n > 0)
             status = ww__print_say(
                 notes, err,
-                "On a nominal paper '%s' parts by %.3f, within %.3f: whether that reaches the "
-                "%.2f that shows is open until this paper is measured, or a print of it is read.",
-                ww__print_show(tone->tone).text, tone->separation.value, doubt, WW__PRINT_DETAIL);
+                "Whether the detail of '%s' reaches the %.2f that shows is open until the paper is "
+                "measured, or a print on it is read, on nominal grade %s.",
+                ww__print_show(candidate[0].paper.tone[i].tone).text, WW__PRINT_DETAIL, open.bytes);
+        ww__text_release(&open);
     }
     return status;
 }
@@ -315,9 +332,8 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
                                 ww_error *err) {
     static const ww__print_remark before[] = {say_compromise, say_light_ends, say_correction,
                                               say_half};
-    static const ww__print_remark after[] = {say_beyond,  say_thin_lights, say_nominal_detail,
-                                             say_refused, say_burns,       say_geometry,
-                                             say_paper};
+    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_refused,
+                                             say_burns,  say_geometry,    say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
                        ww__print_show(candidate[0].sheet->name)};
     ww_status status = ww__print_remarks_negative(&s, candidate, n, notes, err);
@@ -329,5 +345,7 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
         status = ww__print_remarks_time(&s, notes, err);
     for (size_t i = 0; i < sizeof after / sizeof after[0] && status == WW_OK; i++)
         status = after[i](&s, notes, err);
+    if (status == WW_OK)
+        status = say_nominal_detail(negative, candidate, n, notes, err);
     return status;
 }

@@ -7,20 +7,34 @@ typedef ww__print_subject subject;
 
 static const double most_reciprocal = 2.0; /* [stops] common practice */
 
+/* A test print names no paper: what it is taken for is said, with the one it does not hold for. */
+static ww_status say_tested(const subject *s, ww_notes *notes, ww_error *err) {
+    const ww__print_sheet *sheet = s->choice->sheet;
+    const bool both = s->choice->test.both;
+    const bool labelled = !sheet->nominal && *s->choice->paper.contrast;
+    const char *read = sheet->curve->meta.read == WW_READ_WET ? "wet" : "dry";
+    if (!s->next)
+        return ww__print_say(notes, err,
+                             "The time rests on the test print%s, taken as read %s and made on "
+                             "'%s'.",
+                             both ? "s" : "", read, s->paper.text);
+    return ww__print_say(
+        notes, err,
+        "The time rests on the test print%s, taken as read %s and made on '%s'%s%s; in the table "
+        "each other paper's is what it would be with the %s on that one. Where %s on another, this "
+        "time does not hold: take that paper's, or make a test print on this one.",
+        both ? "s" : "", read, s->paper.text, labelled ? ", contrast " : "",
+        labelled ? ww__print_show(s->choice->paper.contrast).text : "", both ? "tests" : "test",
+        both ? "they were" : "it was");
+}
+
 /* Names the one test print that would give the time. */
 static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
     const ww__print_name tone = ww__print_show(ww__print_tones_first(s->negative)->name);
     const char *why;
     if (s->choice->paper.time_s.set && s->request->n_tests > 0)
-        return ww__print_say(notes, err,
-                             "The time rests on the test print%s, taken as read %s: it is that of "
-                             "the paper that %s made on, and each paper's is figured as if %s made "
-                             "on that.",
-                             s->choice->test.both ? "s" : "",
-                             sheet->curve->meta.read == WW_READ_WET ? "wet" : "dry",
-                             s->choice->test.both ? "they were" : "the test was",
-                             s->choice->test.both ? "they were" : "it was");
+        return say_tested(s, notes, err);
     if (s->choice->paper.time_s.set)
         return WW_OK;
     if (s->choice->paper.no_time)

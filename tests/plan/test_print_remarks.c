@@ -105,10 +105,13 @@ static void test_remarks(void **state) {
         const char *words;
         bool said;
     } rows[] = {
-        {"detail on a nominal paper", set_nominal_near_detail, "whether that reaches the 0.02",
+        {"detail on a nominal paper", set_nominal_near_detail,
+         "Whether the detail of 'cloud' reaches the 0.02 that shows is open until the paper is "
+         "measured, or a print on it is read, on nominal grade 3 (0.0",
          true},
-        {"detail enough on one", set_nominal, "whether that reaches", false},
-        {"detail on a measured one", set_near_detail, "whether that reaches", false},
+        {"and on the others of the table", set_nominal_near_detail, "), 2 (0.0", true},
+        {"detail enough on all", set_nominal, "reaches the 0.02 that shows", false},
+        {"detail on a measured one", set_near_detail, "reaches the 0.02 that shows", false},
         {"Callier", set_contact_corrected, "Callier factor 1.20, enlarger flare 0.0 %", true},
         {"flare", set_projection_corrected, "Callier factor 1.00, enlarger flare 1.0 %", true},
         {"no correction", set_nothing, "Callier factor", false},

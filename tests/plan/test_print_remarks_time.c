@@ -139,6 +139,15 @@ static void set_half(print_case *c) {
     c->row[0].cell[WW_COLUMN_VISUAL].value = 0.29; /* to 90 % of black from 0.10: 1.06 */
 }
 
+static void set_labelled_test(print_case *c) {
+    set_half(c);
+    set_test(c);
+}
+static void set_nominal_test(print_case *c) {
+    set_test(c);
+    c->request.n_papers = 0;
+}
+
 /* What must be told of a time. Source of each: conventions, and the trade's pitfalls. */
 static const struct {
     const char *name;
@@ -157,8 +166,15 @@ static const struct {
      "from f/8 to f/5.6 by the marks of the lens, each full stop a factor of 2", true},
     {"wedge", set_wedge_unknown, "does not say whether its wedge was certified", true},
     {"certified", set_nothing, "whether its wedge was certified", false},
-    {"test print", set_test, "The time rests on the test print, taken as read dry: it", true},
-    {"test print of a wet paper", set_wet_test, "test print, taken as read wet: it", true},
+    {"test print", set_test,
+     "The time rests on the test print, taken as read dry and made on 'heron'.", true},
+    {"test print of a wet paper", set_wet_test, "test print, taken as read wet and made", true},
+    {"of several papers, which", set_labelled_test,
+     "dry and made on 'heron', contrast filter 1.5; in the table each other paper's is what it "
+     "would "
+     "be with the test on that one. Where it was on another",
+     true},
+    {"of nominal ones", set_nominal_test, "made on 'nominal grade 2'; in the table", true},
     {"test print and dry-down", set_dry_test, "taken as read dry, too. Read it dry.", true},
     {"test at odds", set_odd_test, "a slip of typing is not in them", true},
     {"test at odds, several papers", set_odd_papers, "until then the doubt holds all", true},
@@ -172,8 +188,7 @@ static const struct {
     {"no wedge to help", set_nothing, "a test print, read and given", false},
     {"doubt", set_nothing, "The largest part of the time's doubt is 'readings'", true},
     {"no test there", set_no_test_there, "No time: the test print's 5.00 above white", true},
-    {"two", set_two,
-     "The time rests on the test prints, taken as read dry: it is that of the paper that they",
+    {"two", set_two, "The time rests on the test prints, taken as read dry and made on 'heron'.",
      true},
     {"two agree", set_two, "two test prints are", false},
     {"darker", set_darker,
