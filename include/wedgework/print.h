@@ -306,7 +306,8 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           log h0 drops out; so it does where earlier prints were made by it. The last of those is
  *           as good as a test print where the tone that set its time was read on it: only what
  *           differs between that place and the aim counts then, and the error of its readings is in
- *           "earlier prints". With a test print as well that holds for the one it was planned by.
+ *           "earlier prints". With a test print as well that holds for the one it was planned by;
+ *           beside another one the readings of both count.
  * Test      A paper in seconds says itself how long the test print should have taken. Where the two
  *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
  *           readings, process and timer at the test's density), `why` and a note say so and the

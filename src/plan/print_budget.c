@@ -59,6 +59,18 @@ static double difference_of(const doubt *d, double at_aim, double at_tie) {
     return d->tie.set ? hypot(at_aim, at_tie) * apart : at_aim;
 }
 
+/* The paper's slope where the test print was read beside which an offset was learned: of that print
+ * the offset has the error of reading in it, and beside another test it is one more. Where it lay
+ * is not known of a print whose first tone was not read; the present one stands in for it. */
+static double learned_slope(const doubt *d) {
+    const ww_print_offset *offset = d->sheet->offset;
+    double log_h = 0.0;
+    return offset->test_density.set &&
+                   ww__print_papers_log_h(d->sheet, offset->test_density.value, &log_h)
+               ? slope_at(d->sheet, log_h)
+               : d->test_slope;
+}
+
 /* 1 sd in log H of densities of one sd, at the aim and on the test prints. */
 static double print_sd(const doubt *d, double one) {
     const ww__print_test *test = d->test;
@@ -69,6 +81,8 @@ static double print_sd(const doubt *d, double one) {
         sd = hypot(sd, (1.0 - test->share) * one / d->test_slope);
     if (test->both)
         sd = hypot(sd, test->share * one / slope_at(d->sheet, test->other_log_h));
+    if (test->used && d->sheet->offset)
+        sd = hypot(sd, one / learned_slope(d));
     return sd;
 }
 
