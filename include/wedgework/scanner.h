@@ -115,8 +115,9 @@ typedef struct ww_scanner_options {
  *   named and has no weight.
  *
  *   The wedge's densities are taken as off by `wedge sd` (certified and no sd: 0.01, 95 %), each
- *   step on its own. A nominal wedge, or one that says nothing, may be off all along: 0.01 at the
- *   thin to 0.10 at the dense end (95 %) is then the least that a doubt can be.
+ *   step on its own and besides all of them one way, which no scan can tell. A nominal wedge, or
+ *   one that says nothing, may be off by 0.01 at the thin to 0.10 at the dense end (95 %). No doubt
+ *   is less than what the wedge may be off by as a whole; those of gamma, flare and dark hold it.
  *
  * Source    model, tolerances, limits of suspects: interface conventions. Universal kriging with
  *           restricted likelihood: Patterson and Thompson, Biometrika 58 (1971) 545-554. Noise:

@@ -79,6 +79,13 @@ static bool rises(const calibration *c) {
     return true;
 }
 
+/* A certificate's steps are off each on its own, as the fit has it, and all together besides; a
+ * tolerance is the most that a step is off by in all. */
+static double with_wedge(const ww__scanner_wedge *wedge, double density, double fitted) {
+    const double off = ww__scanner_wedge_off(wedge, density);
+    return wedge->nominal ? fmax(fitted, off) : hypot(fitted, off);
+}
+
 static ww_status fill_points(fit *f, size_t strip, double white, double lamp,
                              ww_scanner_channel *channel, ww_error *err) {
     const ww__scanner_strip *rows = &f->settled.strips.strip[strip];
@@ -104,10 +111,10 @@ static ww_status fill_points(fit *f, size_t strip, double white, double lamp,
         const double apart = ww__scanner_model_apart(&f->settled.model, strip, density);
         const double fitted = WW__SCANNER_95 * hypot(sd / slope, lamp) + apart;
         f->story.apart = fmax(f->story.apart, apart);
-        channel->point[i] = (ww_scanner_point){
-            .code = white * share,
-            .density = density,
-            .doubt = fmax(fitted, ww__scanner_wedge_off(&f->settled.strips.wedge, density))};
+        channel->point[i] =
+            (ww_scanner_point){.code = white * share,
+                               .density = density,
+                               .doubt = with_wedge(&f->settled.strips.wedge, density, fitted)};
         if (ww__scanner_rest_amplitude(f->settled.rest[strip]) > 0.0 &&
             fabs(correction / slope) > fabs(f->story.correction[rows->channel]))
             f->story.correction[rows->channel] = -correction / slope;

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_model.h"
 #include "lsq.h"
+#include "scanner_common.h"
 
 #include <assert.h>
 #include <math.h>
@@ -221,17 +222,18 @@ static double inflation(const problem *p, const solved *s) {
     return p->n > p->p ? fmax(1.0, s->chi_squared / (double)(p->n - p->p)) : 1.0;
 }
 
-static double gamma_width(const problem *p, const solved *free_one) {
-    const double gamma = free_one->parameter[p->p - 1];
-    const double variance = free_one->covariance[p->p * p->p - 1] * inflation(p, free_one);
-    const ww__scanner_wedge *wedge = &p->strips->wedge;
-    const double range = fmax(wedge->dense - wedge->thin, 0.1);
-    return hypot(WW__SCANNER_95 * sqrt(fmax(variance, 0.0)),
-                 gamma * ww__scanner_wedge_off(wedge, wedge->dense) / range);
+/* Where steps scatter more than they should, and with what steps and channels have in common. */
+static void widen(const problem *p, const double weight[], solved *s) {
+    const double factor = inflation(p, s);
+    ww__scanner_light light[WW_CHANNEL_COUNT];
+    for (size_t c = 0; c < p->strips->n; c++)
+        light[c] = light_at(p, s->parameter, c);
+    ww__scanner_common_add(p->strips, light, p->free_gamma, weight, s->covariance);
+    for (size_t i = 0; i < p->p * p->p; i++)
+        s->covariance[i] *= factor;
 }
 
 static void keep(const problem *p, const solved *s, ww__scanner_model *model) {
-    const double factor = inflation(p, s);
     model->encoding = p->encoding;
     model->free_gamma = p->free_gamma;
     model->gamma = p->free_gamma ? s->parameter[p->p - 1] : 1.0;
@@ -239,9 +241,9 @@ static void keep(const problem *p, const solved *s, ww__scanner_model *model) {
         const double *block = s->covariance + 2 * c * p->p + 2 * c;
         model->k[c] = exp(s->parameter[2 * c]);
         model->constant[c] = s->parameter[2 * c + 1];
-        model->variance_k[c] = factor * block[0];
-        model->covariance[c] = factor * block[1];
-        model->variance_constant[c] = factor * block[p->p + 1];
+        model->variance_k[c] = block[0];
+        model->covariance[c] = block[1];
+        model->variance_constant[c] = block[p->p + 1];
     }
 }
 
@@ -321,8 +323,10 @@ static ww_status choose(const ww__scanner_strips *strips, const double scatter[]
 
     solve_free(&t[FREE], scatter, start, weight, &trouble);
     if (t[FREE].status == WW_OK) {
-        gamma = t[FREE].solved.parameter[t[FREE].problem.p - 1];
-        width = gamma_width(&t[FREE].problem, &t[FREE].solved);
+        const size_t p = t[FREE].problem.p;
+        widen(&t[FREE].problem, weight, &t[FREE].solved);
+        gamma = t[FREE].solved.parameter[p - 1];
+        width = WW__SCANNER_95 * sqrt(fmax(t[FREE].solved.covariance[p * p - 1], 0.0));
     }
     const size_t best = best_of(t, scatter, gamma, width, weight, model, &trouble);
     if (best != FREE)
@@ -330,6 +334,8 @@ static ww_status choose(const ww__scanner_strips *strips, const double scatter[]
     for (size_t i = 0; i < TRIALS; i++)
         if (t[i].status == WW_EMEMORY || (i == best && t[i].status != WW_OK))
             return ww_error_set(err, t[i].status, "%s", trouble.msg);
+    if (best != FREE)
+        widen(&t[best].problem, weight, &t[best].solved);
     keep(&t[best].problem, &t[best].solved, model);
     if (best == SRGB) /* a free power is off with flare, and says nothing */
         model->gamma = srgb_near;

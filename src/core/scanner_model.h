@@ -41,8 +41,8 @@ double ww__scanner_model_error(const ww__scanner_light *light, const ww__scanner
  *
  *   AICc = n ln(chi^2 / n) + 2 p n / (n - p - 1)
  *
- * with weights of the free fit in both. A nominal wedge may have another contrast all along; that
- * widens the interval of gamma.
+ * with weights of the free fit in both. All of the wedge may be off one way, and channels may share
+ * its densities: ww__scanner_common_add widens what is known of gamma and each channel.
  *
  * Given     strips   clipped and suspect rows have no weight
  *           scatter  by strip

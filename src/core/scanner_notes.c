@@ -139,7 +139,7 @@ static ww_status add_wedge(const ww__scanner_story *story, const ww_readings *we
                             "good to 0.01 D (95 %%).");
     return ww_notes_add(&scanner->notes, err,
                         "The wedge's densities are taken as off by %s D (one sd), each step on its "
-                        "own.",
+                        "own and all of them together.",
                         number(scanner->wedge_sd.value, 3, sd));
 }
 

@@ -18,7 +18,7 @@ static const double pi = 3.14159265358979324;
 
 double ww__scanner_wedge_off(const ww__scanner_wedge *wedge, double density) {
     if (!wedge->nominal)
-        return 0.0;
+        return WW__SCANNER_95 * wedge->sd;
     const double range = wedge->dense - wedge->thin;
     const double along = range > 0.0 ? (density - wedge->thin) / range : 1.0;
     return nominal_thin + (nominal_dense - nominal_thin) * fmin(fmax(along, 0.0), 1.0);

@@ -41,8 +41,9 @@ typedef struct ww__scanner_strips {
 #define WW__SCANNER_STRIPS_INIT                                                                    \
     { .n = 0 }
 
-/* ww__scanner_wedge_off - 95 % half-width by which a nominal wedge may be off all along, at a
- *                         density; 0 for others. 0.01 at its thin to 0.10 at its dense end. */
+/* ww__scanner_wedge_off - 95 % half-width by which a wedge may be off all along, at a density: of a
+ *                         nominal one 0.01 at its thin to 0.10 at its dense end, else that of each
+ *                         step. */
 double ww__scanner_wedge_off(const ww__scanner_wedge *wedge, double density);
 
 /*
