@@ -189,12 +189,25 @@ static void add_range_note(const ww_print_plan *plan, ww__report *report) {
     ww__report_take(report, &item);
 }
 
+/* One move stands in the act. */
+static void add_moves(const ww_print_paper *paper, double step_s, ww__report *report) {
+    const size_t n = ww__words_print_moves(paper);
+    ww__report_list(report, "Local work", false);
+    for (size_t i = 0; n > 1 && i < n; i++) {
+        ww__text item = WW__TEXT_INIT;
+        ww__words_print_move(&item, paper, i, step_s);
+        ww__report_take(report, &item);
+    }
+}
+
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     ww__words_print_act(&sentence, plan, timer_step_s);
     ww__report_act(report, &sentence);
     ww__words_print_why(&sentence, plan, timer_step_s);
     ww__report_why(report, &sentence);
+    if (plan->n_papers > 0)
+        add_moves(&plan->paper[0], timer_step_s, report);
     ww__print_miss_say(plan->miss, report);
     if (plan->n_papers > 0) {
         add_papers(plan, timer_step_s, report);

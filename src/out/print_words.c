@@ -91,63 +91,78 @@ void ww__words_print_both(ww__text *text, const ww_print_paper *paper, double se
 /* A move on one tone: by the filter or filters of the print, or, where that is known, soft
  * alone. */
 typedef struct move {
-    const char *tone;
+    const char *what, *tone;
     double stops;
     ww_optional seconds, soft_seconds;
 } move;
 
-/* "the cloud +1 1/3 stop (27.8 s more)"; of a split "... (soft 4.1 s, hard 3.0 s more; or soft
+/* The order in which moves are told. What the recipe's hand does besides comes last. */
+typedef enum work { WORK_BURN, WORK_DODGE, WORK_HAND, WORKS } work;
+
+static bool find_move(const ww_print_tone *tone, work kind, move *found) {
+    static const char *const what[] = {"burn", "dodge", "by hand"};
+    const bool burn = tone->burn_stops.value >= 0.0;
+    if (kind == WORK_HAND)
+        *found = (move){
+            what[kind], tone->tone, tone->hand_stops.value, tone->hand_seconds, {false, 0.0}};
+    else
+        *found = (move){what[kind], tone->tone, tone->burn_stops.value, tone->burn_seconds,
+                        tone->soft_seconds};
+    return kind == WORK_HAND ? tone->hand_stops.set
+                             : ww__words_print_worked(tone) && burn == (kind == WORK_BURN);
+}
+
+/* The n-th move in that order, from 0; false where there are fewer. */
+static bool nth_move(const ww_print_paper *paper, size_t n, move *found) {
+    for (work kind = WORK_BURN; kind < WORKS; kind++)
+        for (size_t i = 0; i < paper->n_tones; i++)
+            if (find_move(&paper->tone[i], kind, found) && n-- == 0)
+                return true;
+    return false;
+}
+
+size_t ww__words_print_moves(const ww_print_paper *paper) {
+    size_t n = 0;
+    move found;
+    while (nth_move(paper, n, &found))
+        n++;
+    return n;
+}
+
+/* "burn the cloud +1 1/3 stop (27.8 s more)"; of a split "... (soft 4.1 s, hard 3.0 s more; or soft
  * alone 5.2 s)" */
-static void add_move(ww__text *text, const ww_print_paper *paper, const move *made, double step_s) {
-    add_tone(text, made->tone);
+void ww__words_print_move(ww__text *text, const ww_print_paper *paper, size_t n, double step_s) {
+    move made;
+    if (!nth_move(paper, n, &made))
+        return;
+    ww__text_add_format(text, "%s ", made.what);
+    add_tone(text, made.tone);
     ww__text_add(text, " ");
-    ww__words_stops(text, made->stops, true);
-    if (!made->seconds.set)
+    ww__words_stops(text, made.stops, true);
+    if (!made.seconds.set)
         return;
     ww__text_add(text, " (");
     if (ww__words_print_mixed(paper))
-        ww__words_print_both(text, paper, fabs(made->seconds.value), step_s);
+        ww__words_print_both(text, paper, fabs(made.seconds.value), step_s);
     else
-        ww__words_seconds(text, fabs(made->seconds.value), step_s);
-    ww__text_add(text, made->stops < 0.0 ? " less" : " more");
-    if (made->soft_seconds.set) {
+        ww__words_seconds(text, fabs(made.seconds.value), step_s);
+    ww__text_add(text, made.stops < 0.0 ? " less" : " more");
+    if (made.soft_seconds.set) {
         ww__text_add(text, "; or soft alone ");
-        ww__words_seconds(text, made->soft_seconds.value, step_s);
+        ww__words_seconds(text, made.soft_seconds.value, step_s);
     }
     ww__text_add(text, ")");
 }
 
-/* "; burn the cloud +1 1/3 stop (27.8 s more), the sail +1/2 stop (7.6 s more)" */
-static void add_work(ww__text *text, const ww_print_paper *paper, bool burn, double step_s) {
-    size_t n = 0;
-    for (size_t i = 0; i < paper->n_tones; i++) {
-        const ww_print_tone *tone = &paper->tone[i];
-        if (!ww__words_print_worked(tone) || (tone->burn_stops.value >= 0) != burn)
-            continue;
-        if (++n > NAMED_MAX)
-            continue;
-        ww__text_add(text, n > 1 ? ", " : burn ? "; burn " : "; dodge ");
-        const move made = {tone->tone, tone->burn_stops.value, tone->burn_seconds,
-                           tone->soft_seconds};
-        add_move(text, paper, &made, step_s);
-    }
-    if (n > NAMED_MAX)
-        ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
-}
-
-/* "; by hand the cloud +5/6 stop (15.1 s more)": what the recipe's hand does besides. */
-static void add_hand(ww__text *text, const ww_print_paper *paper, double step_s) {
-    size_t n = 0;
-    for (size_t i = 0; i < paper->n_tones; i++) {
-        const ww_print_tone *tone = &paper->tone[i];
-        const move made = {tone->tone, tone->hand_stops.value, tone->hand_seconds, {false, 0.0}};
-        if (!tone->hand_stops.set || ++n > NAMED_MAX)
-            continue;
-        ww__text_add(text, n > 1 ? ", " : "; by hand ");
-        add_move(text, paper, &made, step_s);
-    }
-    if (n > NAMED_MAX)
-        ww__text_add_format(text, " and %zu more", n - NAMED_MAX);
+/* One move stands in the sentence; of several, which nobody takes in at a glance, their number. */
+static void add_work(ww__text *text, const ww_print_paper *paper, double step_s) {
+    const size_t n = ww__words_print_moves(paper);
+    if (n > 1)
+        ww__text_add_format(text, "; local work in %zu moves, listed below", n);
+    if (n != 1)
+        return;
+    ww__text_add(text, "; ");
+    ww__words_print_move(text, paper, 0, step_s);
 }
 
 void ww__words_print_density(ww__text *text, const ww_print_tone *tone) {
@@ -181,7 +196,7 @@ static const ww_print_tone *find_checked(const ww_print_paper *paper) {
     return worked ? worked : placed;
 }
 
-/* Whether the sentence has named this tone and no other. */
+/* Whether the sentence has named this tone, with its one move, and no other. */
 static bool is_alone(const ww_print_paper *paper, const ww_print_tone *named) {
     for (size_t i = 0; i < paper->n_tones; i++) {
         const ww_print_tone *tone = &paper->tone[i];
@@ -190,7 +205,7 @@ static bool is_alone(const ww_print_paper *paper, const ww_print_tone *named) {
              tone->verdict == WW_VERDICT_LOST || tone->verdict == WW_VERDICT_BLOCKED))
             return false;
     }
-    return ww__words_print_worked(named);
+    return ww__words_print_worked(named) && !named->hand_stops.set;
 }
 
 static void add_expected(ww__text *text, const ww_print_paper *paper) {
@@ -273,9 +288,7 @@ void ww__words_print_act(ww__text *text, const ww_print_plan *plan, double timer
             ww__words_print_both(text, best, best->time_s.value, timer_step_s);
         }
     }
-    add_work(text, best, true, timer_step_s);
-    add_work(text, best, false, timer_step_s);
-    add_hand(text, best, timer_step_s);
+    add_work(text, best, timer_step_s);
     add_fate(text, best, WW_VERDICT_LOST);
     add_fate(text, best, WW_VERDICT_BLOCKED);
     add_expected(text, best);

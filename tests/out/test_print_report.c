@@ -123,11 +123,32 @@ static void papers_that_fail_say_why(void **state) {
     ww__report_release(&report);
 }
 
+/* One move stands in the act; several are listed below it, in stops and in seconds. */
+static void moves_are_listed(void **state) {
+    struct made_plan made;
+    ww__report report = WW__REPORT_INIT;
+    const ww__block *block;
+    (void)state;
+    make_plan(&made);
+    ww__print_report(&made.plan, 0.1, &report);
+    test_true("one", find_block(&report, "Local work") == NULL);
+    ww__report_release(&report);
+    made.tone[0].verdict = WW_VERDICT_BURN;
+    made.tone[0].burn_stops = given(-0.5);
+    made.tone[0].burn_seconds = given(-5.38);
+    ww__print_report(&made.plan, 0.1, &report);
+    block = find_block(&report, "Local work");
+    assert_true(block != NULL && block == report.block && block->n == 2);
+    test_text("burn", block->item[0], "burn the cloud +1 1/3 stop (27.8 s more)");
+    test_text("dodge", block->item[1], "dodge the shadow -1/2 stop (5.4 s less)");
+    ww__report_release(&report);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tables),          cmocka_unit_test(papers_that_fail_say_why),
         cmocka_unit_test(absent_figures),  cmocka_unit_test(dodged_tones_say_so),
-        cmocka_unit_test(the_timers_step),
+        cmocka_unit_test(the_timers_step), cmocka_unit_test(moves_are_listed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -19,10 +19,9 @@ static void the_act(void **state) {
            "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); expect "
            "it at 0.08 to 0.12 above paper; trust +-1/6 stop.");
     made.tone[0].hand_stops = given(-0.5);
-    expect("the hand's move was named last", &made,
-           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); by "
-           "hand the shadow -1/2 stop; expect the cloud at 0.08 to 0.12 above paper; trust +-1/6 "
-           "stop.");
+    expect("the hand's move is one more", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; local work in 2 moves, listed below; expect the "
+           "cloud at 0.08 to 0.12 above paper; trust +-1/6 stop.");
     made.tone[0].hand_stops.set = false;
     made.tone[1].burn_stops = given(-0.52);
     made.tone[1].burn_seconds = given(-5.46);
@@ -68,6 +67,18 @@ static void fates(void **state) {
     }
 }
 
+/* The list of moves, in order. Source: the trade's: burns in stops and in seconds. */
+static void expect_moves(const struct made_plan *made, const char *const want[]) {
+    size_t n = 0;
+    for (; want[n]; n++) {
+        ww__text text = WW__TEXT_INIT;
+        ww__words_print_move(&text, &made->paper[0], n, 0.1);
+        test_text("move", ww__text_string(&text), want[n]);
+        ww__text_release(&text);
+    }
+    assert_int_equal(ww__words_print_moves(&made->paper[0]), n);
+}
+
 /* What the recipe's hand does is in the act, and in what is to be expected. */
 static void moves_by_hand(void **state) {
     struct made_plan made;
@@ -79,9 +90,15 @@ static void moves_by_hand(void **state) {
     made.tone[1].hand_seconds = given(7.61);
     made.tone[1].print_after = given(0.15);
     expect("by hand", &made,
-           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop (27.8 s more); by "
-           "hand the shadow -1 1/4 stop (10.8 s less), the cloud +1/2 stop (7.6 s more); expect "
-           "the cloud at 0.13 to 0.17 above paper; trust +-1/6 stop.");
+           "grade 2 1/2 (Quayside gloss), 18.4 s; local work in 3 moves, listed below; expect the "
+           "cloud at 0.13 to 0.17 above paper; trust +-1/6 stop.");
+    expect_moves(&made, (const char *[]){"burn the cloud +1 1/3 stop (27.8 s more)",
+                                         "by hand the shadow -1 1/4 stop (10.8 s less)",
+                                         "by hand the cloud +1/2 stop (7.6 s more)", NULL});
+    made.tone[0].hand_stops.set = false;
+    expect("twice the same tone", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; local work in 2 moves, listed below; expect the "
+           "cloud at 0.13 to 0.17 above paper; trust +-1/6 stop.");
 }
 
 static void unplaced_tones_are_burned_to_the_first_tone(void **state) {
@@ -183,11 +200,9 @@ static void many_tones_are_counted(void **state) {
         made.tone[i].burn_seconds.set = false;
     }
     made.paper[0].n_tones = 5;
-    expect(
-        "five burns", &made,
-        "grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud +1 1/3 stop, the cloud +1 1/3 stop, "
-        "the cloud +1 1/3 stop and 2 more; expect the cloud at 0.08 to 0.12 above paper; trust "
-        "+-1/6 stop.");
+    expect("five burns", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; local work in 5 moves, listed below; expect the "
+           "cloud at 0.08 to 0.12 above paper; trust +-1/6 stop.");
 }
 
 /* Where two tones were named, "it" could be either; the one with detail is what the eye checks. */
@@ -196,10 +211,13 @@ static void the_tone_expected_is_named(void **state) {
     (void)state;
     make_plan(&made);
     made.tone[0].verdict = WW_VERDICT_BURN;
+    made.tone[0].burn_stops = given(-0.25);
+    expect("two moves", &made,
+           "grade 2 1/2 (Quayside gloss), 18.4 s; local work in 2 moves, listed below; expect the "
+           "cloud at 0.08 to 0.12 above paper; trust +-1/6 stop.");
+    expect_moves(&made, (const char *[]){"burn the cloud +1 1/3 stop (27.8 s more)",
+                                         "dodge the shadow -1/4 stop", NULL});
     made.tone[0].burn_stops = given(0.25);
-    expect("two burns", &made,
-           "grade 2 1/2 (Quayside gloss), 18.4 s; burn the shadow +1/4 stop, the cloud +1 1/3 stop "
-           "(27.8 s more); expect the cloud at 0.08 to 0.12 above paper; trust +-1/6 stop.");
     made.tone[1].verdict = WW_VERDICT_LOST;
     expect(
         "one burned, one lost", &made,
