@@ -29,8 +29,8 @@ const char *ww__words_print_fate(const ww_print_tone *tone);
 /* "lost", "blocked", "paper white", "merges into black"; NULL where it prints. */
 const char *ww__words_print_given_up(const ww_print_tone *tone);
 
-/* Moves of local work in the order in which they are told, burns, dodges, those by hand besides, and
- * the n-th of them, from 0: "burn the cloud +1 1/3 stop (27.8 s more)". */
+/* Moves of local work in the order in which they are told, burns, dodges, those by hand besides,
+ * and the n-th of them, from 0: "burn the cloud +1 1/3 stop (27.8 s more)". */
 size_t ww__words_print_moves(const ww_print_paper *paper);
 void ww__words_print_move(ww__text *text, const ww_print_paper *paper, size_t n, double step_s);
 
