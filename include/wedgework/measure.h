@@ -30,6 +30,7 @@ typedef struct ww_patch_channel {
     double drift;     /* codes: by how much a plane through the kept pixels rises along the longer
                          way of the patch; on a spot, the way that it rises most */
     double along;     /* the same along the strip, whichever way is longer; 0 on a spot */
+    double across;    /* and across it: downwards, or to the right of an upright strip */
     double uneven;    /* codes: by how much light differs over the patch, one sd, as the means of
                          its quarters tell: a plane and what it leaves, less their noise */
     double grain;     /* square by which means of quarters are off a plane, over what that would be
@@ -62,6 +63,13 @@ typedef struct ww_surround {
     double clipped; /* share of its pixels at code 0 or at the greatest code */
 } ww_surround;
 
+/* D by which the light falls over the whole picture, as the steps of a strip show it within
+ * themselves: along it, from left to right or from top to bottom, and across it, downwards or, of
+ * an upright strip, to the right; 0: none beyond noise. */
+typedef struct ww_lamp {
+    double along, across;
+} ww_lamp;
+
 /* What was read from one scan. */
 typedef struct ww_measured {
     char *file;
@@ -78,8 +86,7 @@ typedef struct ww_measured {
     ww_patch *patch; /* steps in the order of their labels, then spots in that of the request */
     size_t n;
     ww_surround surround[WW_CHANNEL_COUNT]; /* of a strip */
-    double lamp[WW_CHANNEL_COUNT]; /* D by which the light falls along a strip, from left to right
-                                      or from top to bottom; 0: none that could be told */
+    ww_lamp lamp[WW_CHANNEL_COUNT];         /* over a strip */
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */
@@ -132,8 +139,8 @@ typedef struct ww_measure_request {
  *   calibration   of the scanner file there
  *   level         by which the light is another than when the scanner was calibrated, from scan to
  *                 scan and from place to place on the glass: 1 % of it (95 %)
- *   lamp          what the steps show within themselves of a light that falls along the strip: its
- *                 fall from end to end over the root of 6
+ *   lamp          what the steps show within themselves of a light that falls along the strip or
+ *                 across it: either fall over the whole picture, over the root of 12
  *   flare         of what lies beside the strip, where that is lighter or darker than what lay
  *                 beside the wedge: 1 % of the difference (95 %)
  *   mean          of the pixels' noise, of what rounding to codes hides where there is little of

@@ -268,9 +268,10 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     channel->present = true;
     f->story.scatter[strip->channel] = f->settled.scatter[s];
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
+    const ww_lamp *lamp = &measured->lamp[strip->channel];
     ww_status status = fill_points(
         f, s, measured->white,
-        fabs(measured->lamp[strip->channel]) * f->settled.model.gamma / sqrt(6.0), channel, err);
+        hypot(lamp->along, lamp->across) * f->settled.model.gamma / sqrt(12.0), channel, err);
     if (status == WW_OK)
         status = fill_steps(f, s, measured->white, channel, err);
     if (status != WW_OK)

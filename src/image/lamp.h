@@ -4,27 +4,32 @@
 
 #include <wedgework/measure.h>
 
-/* From where on the light along a strip is worth a note and a doubt. */
-#define WW__LAMP_FALL 0.01 /* D from end to end, and four errors */
+/* From where on the light over a strip is worth a note; and what a fall that may be noise counts
+ * for at most, more than most scanners' lamps have over their glass (from memory). */
+#define WW__LAMP_FALL 0.01   /* D over the picture, and four errors */
+#define WW__LAMP_UNTOLD 0.03 /* D over the picture */
 
 /*
- * ww__lamp_find - whether the lamp is uneven along a strip. A tone of its own is flat: what changes
- *                 within each step in the same way is the light.
+ * ww__lamp_find - whether the lamp is uneven along a strip or across it. A tone of its own is flat:
+ *                 what changes within each step in the same way is the light.
  *
- *   fall = N m / share
+ *   fall^2 = m^2 - error^2,  m the median of  change reach / side
  *
- *   m is the median, over the steps whose noise is at most twice that of the fifth quietest, of the
- *   density by which light changes from one end of what was read to the other; share, of a step
- *   that was read; N, steps. Its error is that of a median, by the greater of the median absolute
- *   deviation and of the median of what noise and grain make of a step (grain.h). Where a strip and
- *   the wedge of the scanner file lie anywhere in such a light, their difference has a deviation of
- *   fall / root of 6, that of two places of even chance: this is added to the doubt of each
- *   density.
+ *   over the steps whose noise is at most twice that of the fifth quietest. change is the density
+ *   by which light changes from one side to the other of what was read of a step, side its length
+ *   that way; reach that of the picture, and the strip's length at least: the light is taken to
+ *   fall on as it does within the strip. The error of a median is by the greater of the median
+ *   absolute deviation and of the median of what noise and grain make of a step (grain.h).
  *
- * Source    definition; median of a normal distribution: its error is 1.2533 that of the mean
- * Given     share     0 to 1
+ *   Where a strip lies anywhere in such a light, it has a deviation of fall / root of 12 from its
+ *   mean; so has the wedge of the scanner file, to whose points as much is added when they are
+ *   made. A fall that is told counts in full, another up to 0.03 D.
+ *
+ * Source    definition; median of a normal distribution: its error is 1.2533 that of the mean;
+ *           variance of what is uniform over a length
+ * Given     share     of a step, along and across, that was read; 0 to 1
  *           scanner   NULL: codes are light
- * Returned  measured  lamp, doubts, and a note
+ * Returned  measured  lamp, doubts, and a note each way
  * Status    WW_OK; WW_EMEMORY
  */
 ww_status ww__lamp_find(ww_measured *measured, double share, const ww_scanner *scanner,

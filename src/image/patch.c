@@ -159,6 +159,7 @@ ww_status ww__patch_value(const ww__histogram counts[WW__AREA_QUARTERS], const w
         const slopes tilt = plane(quarter, part);
         v.drift = drift(area, tilt.slope);
         v.along = area->disc ? 0.0 : 2.0 * area->half_u * tilt.slope[0];
+        v.across = area->disc ? 0.0 : 2.0 * area->half_v * tilt.slope[1];
         v.uneven = uneven(area, &tilt, &moments);
         v.grain = v.sd > 0.0 ? tilt.left * (double)moments.n / (v.sd * v.sd) : 0.0;
     }

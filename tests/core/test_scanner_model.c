@@ -270,9 +270,9 @@ static void encodings_that_steps_cannot_part_are_in_the_doubt(void **state) {
     }
 }
 
-/* Source: the formula of ww__lamp_find: 0.06 D over the root of 6, at 95 %; by codes of a power of
- * 2.2 light falls 2.2 times as far. */
-static void light_that_fell_along_the_wedge_is_in_the_doubt(void **state) {
+/* Source: the formula of ww__lamp_find: 0.06 D along and 0.08 across make 0.10, over the root of
+ * 12, at 95 %; by codes of a power of 2.2 light falls 2.2 times as far. */
+static void light_that_fell_over_the_wedge_is_in_the_doubt(void **state) {
     static const double gammas[] = {1.0, 2.2};
     (void)state;
     for (size_t i = 0; i < 2; i++) {
@@ -283,13 +283,13 @@ static void light_that_fell_along_the_wedge_is_in_the_doubt(void **state) {
             ww_scanner scanner = WW_SCANNER_INIT;
             made_wedge(&s, 21, 0.05, 0.15, 16);
             made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
-            s.measured.lamp[WW_VISUAL] = falls ? -0.06 : 0.0;
+            s.measured.lamp[WW_VISUAL] = falls ? (ww_lamp){-0.06, 0.08} : (ww_lamp){0.0, 0.0};
             test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, NULL), WW_OK,
                         NULL);
             square[falls] = pow(scanner.channel[WW_VISUAL].point[40].doubt, 2.0);
             ww_scanner_release(&scanner);
         }
-        test_close("lamp", sqrt(square[1] - square[0]), gammas[i] * 1.96 * 0.06 / sqrt(6.0), 1e-4);
+        test_close("lamp", sqrt(square[1] - square[0]), gammas[i] * 1.96 * 0.1 / sqrt(12.0), 1e-4);
     }
 }
 
@@ -343,7 +343,7 @@ int main(void) {
         cmocka_unit_test(srgb_is_found_whatever_the_free_power_does),
         cmocka_unit_test(rivals_read_otherwise),
         cmocka_unit_test(encodings_that_steps_cannot_part_are_in_the_doubt),
-        cmocka_unit_test(light_that_fell_along_the_wedge_is_in_the_doubt),
+        cmocka_unit_test(light_that_fell_over_the_wedge_is_in_the_doubt),
         cmocka_unit_test(suspects_have_no_weight),
         cmocka_unit_test(nonsense_is_no_crash),
     };

@@ -43,6 +43,7 @@ static void reads_a_plane(void **state) {
         test_close(rows[i].name, c->sd, spread, 1e-9);
         test_close(rows[i].name, c->drift, rows[i].drift, 1e-8);
         test_close(rows[i].name, c->along, w > 1.0 ? 30.0 * w : 0.0, 1e-8);
+        test_close(rows[i].name, c->across, h > 1.0 ? 50.0 * h : 0.0, 1e-8);
         test_close(rows[i].name, c->all, c->code, 1e-9);
         /* that of the plane itself; the noise that is taken off is 4 in n of it */
         if (n > 300.0) {
