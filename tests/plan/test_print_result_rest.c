@@ -72,9 +72,16 @@ static double needed(const print_trial *trial) {
            trial->density[CLOUD];
 }
 
+/* What is off besides one tone. */
+static const struct {
+    const char *name;
+    ww_miss_cause cause;
+} scatter_rows[] = {
+    {"alone", WW_MISS_ONE}, {"and lamp", WW_MISS_EXPOSURE}, {"and contrast", WW_MISS_CONTRAST}};
+
 /*
- * With scatter, and one tone misread by ten to twenty times that: alone, or beside a lamp that was
- * off. What is told is not wrong in more than 3 %, and what is learned of the others holds the
+ * With scatter, and one tone misread by ten to twenty times that: alone, or beside a lamp or a
+ * contrast that was off. What is told is not wrong in more than 3 %, and what is learned of the others holds the
  * truth in 95 % (the bound is 2.5 sd of counting).
  */
 static void test_scatter(void **state) {
@@ -82,7 +89,8 @@ static void test_scatter(void **state) {
     (void)state;
     if (test_quick())
         skip();
-    for (int lamp = 0; lamp < 2; lamp++) {
+    for (size_t r = 0; r < sizeof scatter_rows / sizeof scatter_rows[0]; r++) {
+        const ww_miss_cause cause = scatter_rows[r].cause;
         size_t right = 0, unseen = 0, wrong = 0, learned = 0, held = 0;
         for (size_t i = 0; i < PRINTS; i++) {
             const size_t odd = i % TRIAL_TONES;
@@ -92,10 +100,14 @@ static void test_scatter(void **state) {
             print_trial trial;
             bool told;
             print_trial_start(&trial, &d, 0.01);
-            trial.truth.log_h = lamp ? more * dice_even(&d, 0.05, 0.15) : 0.0;
+            if (cause == WW_MISS_EXPOSURE)
+                trial.truth.log_h = more * dice_even(&d, 0.05, 0.15);
+            else if (cause == WW_MISS_CONTRAST)
+                trial.truth.range = more * dice_even(&d, 0.10, 0.20);
             misread(&trial, &d, odd, way * dice_even(&d, 0.10, 0.20), &miss);
-            told = miss.n_supported == 1 && miss.best == (lamp ? WW_MISS_EXPOSURE : WW_MISS_ONE) &&
-                   (!lamp || !miss.besides || strcmp(miss.besides, trial_tone[odd]) == 0);
+            told = miss.n_supported == 1 && miss.best == cause &&
+                   (cause == WW_MISS_ONE || !miss.besides ||
+                    strcmp(miss.besides, trial_tone[odd]) == 0);
             right += told;
             unseen += miss.n_supported == 1 && miss.best == WW_MISS_NOTHING;
             wrong += miss.n_supported == 1 && miss.best != WW_MISS_NOTHING && !told;
@@ -106,7 +118,7 @@ static void test_scatter(void **state) {
         }
         print_message(
             "one tone %s: right %zu, unseen %zu, wrong %zu of %d; learned %zu, held %.3f\n",
-            lamp ? "and lamp" : "alone", right, unseen, wrong, PRINTS, learned,
+            scatter_rows[r].name, right, unseen, wrong, PRINTS, learned,
             (double)held / (double)learned);
         test_true("wrong", (double)wrong <= 0.03 * PRINTS);
         test_true("right", (double)right >= 0.75 * PRINTS);
