@@ -81,8 +81,8 @@ static const struct {
 
 /*
  * With scatter, and one tone misread by ten to twenty times that: alone, or beside a lamp or a
- * contrast that was off. What is told is not wrong in more than 3 %, and what is learned of the others holds the
- * truth in 95 % (the bound is 2.5 sd of counting).
+ * contrast that was off. What is told is not wrong in more than 3 %, and what is learned of the
+ * others holds the truth in 95 % (the bound is 2.5 sd of counting).
  */
 static void test_scatter(void **state) {
     dice d = {23};
