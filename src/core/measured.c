@@ -68,10 +68,12 @@ static ww_status make_row(const ww_measured *measured, const ww_patch *patch, ww
     return status;
 }
 
-/* Of what lies beside a strip, its table has a row for the base. */
+/* Of what lies beside a strip, its table has a row for the base; bare glass is no tone. */
 static bool has_row(const ww_measured *measured, size_t i) {
     const size_t steps = measured->n - measured->n_spots;
-    return steps == 0 || i < steps || ww__readings_is_base_word(measured->patch[i].step);
+    if (steps == 0)
+        return !ww__readings_is_glass_word(measured->patch[i].step);
+    return i < steps || ww__readings_is_base_word(measured->patch[i].step);
 }
 
 static ww_status fill(const ww_measured *measured, ww_readings *readings, ww_error *err) {
@@ -106,6 +108,10 @@ ww_status ww_measured_readings(const ww_measured *measured, const ww_readings *t
                                "codes are no densities; give the scanner file with --scanner, made "
                                "by the command scanner from a scan of a known wedge");
     ww_status status = fill(measured, &made, err);
+    if (status == WW_OK && made.n == 0)
+        status = ww_error_set_at(err, WW_ENODATA, measured->file, 0,
+                                 "nothing but bare glass was read, which is no tone and no row of "
+                                 "readings; add a --spot on the base, or on a tone");
     if (status == WW_OK && through)
         status = ww_readings_through(&made, through, err);
     if (status == WW_OK)

@@ -9,19 +9,30 @@
 void ww__fault_keep(ww__fault *f, size_t patch, ww_channel channel, double value) {
     const bool first = f->last == 0;
     if (f->last != patch + 1)
-        f->patches++;
+        f->patches++, f->channels = 0;
     f->last = patch + 1;
+    f->channels |= 1u << channel;
     if (first || fabs(value) > fabs(f->value)) {
         f->patch = patch;
         f->channel = channel;
         f->value = value;
     }
+    if (f->patch == patch)
+        f->with = f->channels;
+}
+
+/* Whether the patch that is named has it in some channels of those that were read. */
+static bool is_of_some(const ww_measured *m, const ww__fault *f) {
+    for (int c = 0; c < WW_CHANNEL_COUNT && f->channel != WW_CHANNEL_COUNT; c++)
+        if (m->has[c] && !(f->with >> c & 1u))
+            return true;
+    return false;
 }
 
 const char *ww__fault_who(const ww_measured *m, const char *what, const ww__fault *f,
                           char words[WW__FAULT_WORDS]) {
     char others[40] = "", channel[24] = "";
-    if (!m->has[WW_VISUAL] && f->channel != WW_CHANNEL_COUNT)
+    if (is_of_some(m, f))
         snprintf(channel, sizeof channel, " (%s)", ww_channel_name(f->channel));
     if (f->patches == 2)
         snprintf(others, sizeof others, " and another one");

@@ -179,7 +179,8 @@ static double departure(const ww_measured *m, const double width[], bool turned)
     return sum;
 }
 
-ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww_error *err) {
+ww_status ww__measure_width_note(ww_measured *measured, const double width[], bool known,
+                                 ww_error *err) {
     assert(measured && width && measured->n > 0);
     const double as_given = departure(measured, width, false);
     const double least = WW__NOTES_WIDTH * WW__NOTES_WIDTH / (double)measured->n;
@@ -189,8 +190,10 @@ ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww
         &measured->notes, err,
         "The steps are as wide as they were said to be from the other end: step "
         "'%.40s' may lie where '%.40s' was read; see measure --overlay, and check the "
-        "widths, or where numbering begins (--reverse)",
-        measured->patch[0].step, measured->patch[measured->n - 1].step);
+        "widths, or %s",
+        measured->patch[0].step, measured->patch[measured->n - 1].step,
+        known ? "whether the densities of the wedge file stand in the same order"
+              : "where numbering begins (--reverse)");
 }
 
 /* ----------------------------------------------------------------------- the same wedge again */

@@ -40,9 +40,11 @@ ww_status ww__measure_step_note(const char *who, unsigned bits, double white, do
  *                          given for them: then labels, or the widths, are turned.
  *
  * Given     width  relative, of each patch
+ *           known  a wedge's densities decided the direction, not whoever numbered the steps
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__measure_width_note(ww_measured *measured, const double width[], ww_error *err);
+ww_status ww__measure_width_note(ww_measured *measured, const double width[], bool known,
+                                 ww_error *err);
 
 /*
  * ww__measure_base_note - whether the wedge that calibrated the scanner reads today as it did then:

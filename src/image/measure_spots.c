@@ -54,6 +54,17 @@ static ww_status read_spots(const ww_picture *picture, const ww_spot spot[], siz
     return status;
 }
 
+static ww_status note_glass(ww_measured *made, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < made->n && made->calibrated && status == WW_OK; i++)
+        if (ww__readings_is_glass_word(made->patch[i].step))
+            status = ww_notes_add(&made->notes, err,
+                                  "Spot '%.40s' is no row of the readings: open light is no tone, "
+                                  "it only checks the exposure",
+                                  made->patch[i].step);
+    return status;
+}
+
 ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size_t n,
                            const ww_measure_request *request, ww_measured *measured,
                            ww_error *err) {
@@ -62,6 +73,8 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
     ww_status status = read_spots(picture, spot, n, request, &made, err);
     if (status == WW_OK && request->scanner)
         status = ww__settings_note(&made, false, request->scanner, err);
+    if (status == WW_OK)
+        status = note_glass(&made, err);
     if (status == WW_OK)
         *measured = made;
     else

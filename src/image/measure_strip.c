@@ -215,7 +215,7 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     if (status == WW_OK)
         status = ww__measure_notes(made, "step", request, err);
     if (status == WW_OK && request->widths)
-        status = ww__measure_width_note(made, request->widths, err);
+        status = ww__measure_width_note(made, request->widths, request->wedge != NULL, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__measure_base_note(made, &s->wedge, request->scanner, err);
     if (status == WW_OK)

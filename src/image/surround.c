@@ -147,12 +147,14 @@ static double lighter(const ww_scanner *scanner, int c, double code) {
 ww_status ww__surround_note(ww_measured *measured, const ww_scanner *scanner, ww_error *err) {
     double most = 0.0;
     int worst = 0;
-    char shown[32];
+    bool all = true;
+    char shown[32], channel[24] = "";
     assert(measured && scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const double by = measured->has[c] && measured->surround[c].seen
                               ? lighter(scanner, c, measured->surround[c].code)
                               : 0.0;
+        all = all && (by > 0.0 || !measured->has[c]);
         if (by > most) {
             most = by;
             worst = c;
@@ -160,17 +162,19 @@ ww_status ww__surround_note(ww_measured *measured, const ww_scanner *scanner, ww
     }
     if (most == 0.0)
         return WW_OK;
+    if (!all)
+        snprintf(channel, sizeof channel, " (%s)", ww_channel_name((ww_channel)worst));
     const bool clipped = measured->surround[worst].clipped > WW__DENSITY_CLIPPED;
     ww__density_put_off(measured);
     ww_number_format(most, 2, shown, sizeof shown);
     return ww_notes_add(
         &measured->notes, err,
-        "Beside the strip (%s) the scan is %s%s D lighter than open light was when "
+        "Beside the strip%s the scan is %s%s D lighter than open light was when "
         "the scanner was calibrated%s: exposure, lamp or levels have changed since "
         "(automatic ones?), and all densities here are off: too thin by %s as "
         "much if the codes are encoded as they were (gamma, sRGB), by far more if "
         "not%s. Lock the exposure and calibrate anew with the settings of this scan",
-        ww_channel_name((ww_channel)worst), clipped ? "at least " : "", shown,
-        clipped ? ", and clipped" : "", clipped ? "at least" : "about",
+        channel, clipped ? "at least " : "", shown, clipped ? ", and clipped" : "",
+        clipped ? "at least" : "about",
         tells_base(scanner, worst) ? "" : "; or else the wedge's densities leave out its base");
 }

@@ -85,10 +85,8 @@ static void add_codes(ww__text *text, const ww_measured *measured, ww_channel ch
         low = fmin(low, measured->patch[i].channel[channel].code);
         high = fmax(high, measured->patch[i].channel[channel].code);
     }
-    ww__text_add(text, "; codes ");
-    ww__words_code(text, low, measured->white);
-    ww__text_add(text, " to ");
-    ww__words_code(text, high, measured->white);
+    ww__text_add(text, "; ");
+    ww__words_codes(text, low, high, measured->white);
     ww__text_add(text, " of ");
     ww__words_code(text, measured->white, fmax(measured->white, 256.0));
     if (channel != WW_VISUAL)

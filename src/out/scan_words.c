@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/scan_words.h"
 #include "base/escape.h"
+#include "out/words.h"
 #include <math.h>
 #include <string.h>
 
@@ -57,8 +58,17 @@ void ww__words_found(ww__text *text, const ww_measured *measured) {
         ww__text_add_format(text, "%zu spot%s read", spots, spots == 1 ? "" : "s");
 }
 
+static int decimals_of(double white) {
+    return white <= 1.0 ? 5 : white <= 255.0 ? 1 : 0;
+}
+
 void ww__words_code(ww__text *text, double code, double white) {
-    ww__text_add_number(text, code, white <= 1.0 ? 5 : white <= 255.0 ? 1 : 0);
+    ww__text_add_number(text, code, decimals_of(white));
+}
+
+void ww__words_codes(ww__text *text, double a, double b, double white) {
+    ww__text_add(text, "code ");
+    ww__words_range(text, a, b, decimals_of(white));
 }
 
 void ww__words_scan(ww__text *text, unsigned bits, ww_optional px_per_mm, const char *profile) {

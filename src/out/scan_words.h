@@ -28,6 +28,9 @@ void ww__words_found(ww__text *text, const ww_measured *measured);
  * point. */
 void ww__words_code(ww__text *text, double code, double white);
 
+/* "code 3082 to 36102", as ww__words_range. */
+void ww__words_codes(ww__text *text, double a, double b, double white);
+
 /* " The file has 16 bits, 300 px an inch, the profile 'Display'."; what it does not say is said. */
 void ww__words_scan(ww__text *text, unsigned bits, ww_optional px_per_mm, const char *profile);
 

@@ -25,13 +25,6 @@ static void add_density_range(ww__text *text, const ww_cell density[WW_WHOLE_COU
     ww__words_cell(text, dense);
 }
 
-static void add_code_range(ww__text *text, const double code[WW_WHOLE_COUNT], double white) {
-    ww__text_add(text, "code ");
-    ww__words_code(text, code[WW_WHOLE_P0_1], white);
-    ww__text_add(text, " to ");
-    ww__words_code(text, code[WW_WHOLE_P99_9], white);
-}
-
 static ww_optional trust_of(const ww_cell *cell) {
     return (ww_optional){ww__scan_trust(cell) > 0.0, ww__scan_trust(cell)};
 }
@@ -63,7 +56,8 @@ static void add_act(ww__text *text, const ww_whole *whole, ww_channel channel) {
     if (whole->calibrated)
         add_density_range(text, whole->density[channel]);
     else
-        add_code_range(text, whole->code[channel], whole->white);
+        ww__words_codes(text, whole->code[channel][WW_WHOLE_P0_1],
+                        whole->code[channel][WW_WHOLE_P99_9], whole->white);
     if (channel != WW_VISUAL)
         ww__text_add_format(text, " in %s", ww_channel_name(channel));
     ww__text_add(text, ", without the outermost 0.1 % at either end; median ");

@@ -97,7 +97,7 @@ holds 'the first line says so' sh -c 'head -n 1 out | grep -q "^All densities he
 has 'is warned of' out 'reads 0.03 D denser than'
 run measure brighter.tif --steps 21 --scanner s.json --json
 exits 1 'a strip in 0.028 D more light'
-has 'is told by the glass beside it' out 'Beside the strip (visual) the scan is 0.03 D lighter than open light was'
+has 'is told by the glass beside it' out 'Beside the strip the scan is 0.03 D lighter than open light was'
 same 'no doubt is given' null "$(value out rows.3.standard_error.visual)"
 run measure brightest.tif --steps 21 --scanner s.json
 exits 1 'a strip whose glass is clipped'

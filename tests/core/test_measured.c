@@ -74,6 +74,14 @@ static void spots_become_tones(void **state) {
     test_text("a part needs a tone", readings.row[1].tone, "/dense");
     test_true("and has none", readings.row[1].part == WW_PART_WHOLE);
     ww_readings_release(&readings);
+    snprintf(made->label[0], sizeof made->label[0], "glass");
+    test_status("open light", ww_measured_readings(&made->measured, NULL, &readings, &err), WW_OK,
+                &err);
+    test_true("is no tone", readings.n == 2 && readings.row[1].is_base);
+    ww_readings_release(&readings);
+    made->measured.n = made->measured.n_spots = 1;
+    test_status("alone", ww_measured_readings(&made->measured, NULL, &readings, &err), WW_ENODATA,
+                &err);
     free(made);
 }
 

@@ -272,11 +272,15 @@ static void widths_from_the_other_end_are_told(void **state) {
             memcpy(patch[k].corner, corner, sizeof corner);
             from += widths[i].lies[k];
         }
-        assert_int_equal(ww__measure_width_note(&measured, widths[i].said, NULL), WW_OK);
+        const bool known = i % 2 == 0;
+        assert_int_equal(ww__measure_width_note(&measured, widths[i].said, known, NULL), WW_OK);
         test_close(widths[i].name, (double)measured.notes.n, widths[i].noted, 0.0);
-        if (widths[i].noted)
+        if (widths[i].noted) {
             test_true(widths[i].name,
                       test_noted(&measured.notes, "step '1' may lie where '4' was read"));
+            test_true("only numbers are turned",
+                      test_noted(&measured.notes, "--reverse") == !known);
+        }
         ww_notes_release(&measured.notes);
     }
 }

@@ -113,7 +113,7 @@ static void codes_alone(void **state) {
     scan_case_spots(&made);
     ww__measured_report(&made.measured, &report);
     test_text("act", ww__text_string(&report.act),
-              "3 spots read; codes 3082 to 36102 of 65535, no densities.");
+              "3 spots read; code 3082 to 36102 of 65535, no densities.");
     test_holds("why", ww__text_string(&report.why), "(cloud). The file has 16 bits, ");
     test_holds("no scanner", ww__text_string(&report.why), ". There are no densities");
     test_holds("next", ww__text_string(&report.why), "Next, scan a known step wedge");
@@ -127,7 +127,7 @@ static void codes_alone(void **state) {
     made.measured.white = made.patch[0].channel[WW_VISUAL].code = 1.0;
     ww__measured_report(&made.measured, &report);
     test_text("float", ww__text_string(&report.act),
-              "1 spot read; codes 1.00000 to 1.00000 of 1, no densities.");
+              "1 spot read; code 1.00000 of 1, no densities.");
     test_holds("clean", ww__text_string(&report.why), "averaged as light; none left out.");
     ww__report_release(&report);
 
