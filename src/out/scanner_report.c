@@ -109,9 +109,7 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
         ww__text_add_number(text, 100.0 * fabs(gamma.value - 1.0), 1);
         ww__text_add(text, " %");
     } else {
-        ww__text_add(text, ww__scanner_is_strange(scanner)
-                               ? "codes would be encoded as no export does, gamma "
-                               : "codes are not light but encoded, gamma ");
+        ww__text_add(text, "codes are not light but encoded, gamma ");
         ww__words_interval(text, gamma, 2);
     }
 }
@@ -138,11 +136,13 @@ static void add_flare(ww__text *text, const ww_scanner *scanner, ww_channel name
 
 static void add_act(ww__text *text, const ww_scanner *scanner) {
     const ww_channel least = find_least(scanner), flare = find_most_flare(scanner);
-    if (scanner->misfit)
-        ww__text_add(text, "trust nothing that is read by this calibration, as the first note "
-                           "says: ");
     if (count_channels(scanner) == 0) {
         ww__text_add(text, "no calibration: no channel was fitted.");
+        return;
+    }
+    if (scanner->misfit) { /* and none of its figures means anything */
+        ww__text_add(text, "trust nothing that is read by this calibration, as the first note "
+                           "says.");
         return;
     }
     if (least == WW_CHANNEL_COUNT) {

@@ -134,6 +134,37 @@ static void a_misfit_is_said_before_all_else(void **state) {
     ww_scanner_release(&scanner);
 }
 
+/* Source: definition. A certificate of 0.005 D whose steps are off by 0.026 D each, up and down in
+ * turn, is refuted (4 sd, and 0.02 D at least); by 0.016 D it may be worse than it says, and a
+ * wedge without one may be off by both. Rows are in their places. */
+static void a_certificate_is_refuted_without_a_slip(void **state) {
+    static const struct {
+        const char *row;
+        double off;
+        bool certified, refuted;
+    } rows[] = {{"far off", 0.026, true, true},
+                {"a little off", 0.016, true, false},
+                {"nominal", 0.026, false, false}};
+    const made_truth truth = made_usual(1.0);
+    (void)state;
+    for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
+        made_scan s;
+        ww_scanner scanner;
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
+        for (size_t i = 0; i < s.wedge.n; i++)
+            s.wedge.row[i].cell[WW_VISUAL].value += i % 2 ? rows[r].off : -rows[r].off;
+        s.wedge.meta.wedge = rows[r].certified ? WW_WEDGE_CERTIFIED : WW_WEDGE_NOMINAL;
+        s.wedge.meta.wedge_sd = (ww_optional){rows[r].certified, 0.005};
+        fit(&s, &scanner);
+        test_true(rows[r].row, scanner.misfit == rows[r].refuted);
+        test_true(rows[r].row,
+                  !rows[r].refuted || strstr(scanner.notes.text[0], "D of its certificate. Check"));
+        test_true("no slip", !test_noted(&scanner.notes, "look like those of the"));
+        ww_scanner_release(&scanner);
+    }
+}
+
 /* Source: closed form. An 8 bit scanner without noise rounds each step to a whole code: light ends
  * where it is a code, k 10^-D = root (1 + 1/12) / 255, and no step of it is at fault. */
 static void rounding_is_no_misfit(void **state) {
@@ -165,6 +196,7 @@ int main(void) {
         cmocka_unit_test(a_step_beyond_the_wedge_is_refused),
         cmocka_unit_test(a_power_that_no_export_makes_is_another_wedge),
         cmocka_unit_test(a_misfit_is_said_before_all_else),
+        cmocka_unit_test(a_certificate_is_refuted_without_a_slip),
         cmocka_unit_test(rounding_is_no_misfit),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
