@@ -243,6 +243,15 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err);
 
 /*
+ * ww_readings_check_wedge - whether readings can be the densities of a wedge on the glass.
+ *
+ * Source    common practice: no instrument reads one step by over 0.05 D otherwise
+ * Status    WW_OK; WW_EMISMATCH they say that they are of another material, or a label stands on
+ *           densities further apart than repeats of one step can be (with the line of the second)
+ */
+ww_status ww_readings_check_wedge(const ww_readings *wedge, ww_error *err);
+
+/*
  * ww_readings_widths - relative widths of a wedge's steps, for finding it in a scan.
  *
  *   Repeats of a step count once, base rows don't count.

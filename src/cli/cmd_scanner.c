@@ -93,6 +93,8 @@ static ww_status calibrate(const ww_arguments *arguments, job *j, ww_error *err)
     const ww_scanner_options options = {.dark = dark ? &j->dark : NULL};
     ww_status status = ww_readings_file_read(wedge, &j->wedge, err);
     if (status == WW_OK)
+        status = ww_readings_check_wedge(&j->wedge, err);
+    if (status == WW_OK)
         status = read_steps(arguments, j, err);
     if (status == WW_OK && dark)
         status = read_dark(dark, j, err);

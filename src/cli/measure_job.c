@@ -266,6 +266,8 @@ static ww_status read_files(ww_measure_job *job, ww_error *err) {
     const char *through = ww__arguments_text(job->arguments, "--through");
     const char *scanner = ww__arguments_text(job->arguments, "--scanner");
     ww_status status = wedge ? ww_readings_file_read(wedge, &job->wedge, err) : WW_OK;
+    if (status == WW_OK && wedge)
+        status = ww_readings_check_wedge(&job->wedge, err);
     if (status == WW_OK && through)
         status = ww_readings_file_read(through, &job->through, err);
     if (status == WW_OK && scanner)
