@@ -9,9 +9,9 @@
 
 /* Where a patch lies on the scale of the scanner file. */
 typedef enum ww_reach {
-    WW_REACH_WITHIN,  /* the wedge's: density is measured */
+    WW_REACH_WITHIN,  /* the wedge's, or beyond its end by less than that may be off by: measured */
     WW_REACH_THINNER, /* a little thinner than the wedge (0.1 D): density is the model's */
-    WW_REACH_DENSER,  /* a little denser than the wedge, by less than its doubt: the model's */
+    WW_REACH_DENSER,  /* a little denser than the wedge, hardly over its doubt: the model's */
     WW_REACH_LIGHT,   /* clipped in the light, or lighter than the model reaches: density is only
                          known to be less than what the cell says */
     WW_REACH_DARK,    /* clipped at code 0, or denser than the wedge: density is `over` */

@@ -146,9 +146,10 @@ double ww_scanner_code(const ww_scanner *scanner, double light);
  * Given     channel  of the scanner; a grey calibration (`visual`) serves no colour channel
  *           code     0 to white
  * Returned  *density  value, low, high: 95 %; how = measured. Codes brighter than the thinnest step
- *                     by less than 0.1 D, or darker than the densest by less than its doubt (as
- *                     that step itself may be when it is scanned again), are extrapolated by the
- *                     model and marked so; the doubt grows to twice that of the step
+ *                     by less than 0.1 D, or darker than the densest by less than it may surely be
+ *                     (its doubt, 99.9 % here) when it is scanned again, have the model's density,
+ *                     and a doubt that grows to twice, and 2.7 times, that of the step. Further off
+ *                     than the step's doubt they are none of the wedge's, and marked extrapolated
  * Status    WW_OK; WW_ENODATA the channel was not calibrated; WW_EDOMAIN the code lies beyond the
  *           wedge's codes, either end, or is clipped (white itself). On failure *density is
  *           untouched.

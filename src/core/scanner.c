@@ -188,13 +188,14 @@ ww_status ww_scanner_density(const ww_scanner *scanner, ww_channel channel, doub
         return WW_OK;
     }
     const bool darker = code < dense->code;
-    const double further = beyond(scanner, channel, darker ? dense : thin, code);
-    if (!(further < (darker ? dense->doubt : reach)))
+    const ww_scanner_point *end = darker ? dense : thin;
+    const double further = beyond(scanner, channel, end, code);
+    const ww_how how = further < end->doubt ? WW_MEASURED : WW_EXTRAPOLATED;
+    if (!(further < (darker ? WW__SCANNER_SURELY * dense->doubt : reach)))
         return refuse(scanner, channel, code, err);
     if (darker)
-        set(density, dense->density + further, dense->doubt + further, WW_EXTRAPOLATED);
+        set(density, dense->density + further, dense->doubt + further, how);
     else
-        set(density, thin->density - further, thin->doubt * (1.0 + further / reach),
-            WW_EXTRAPOLATED);
+        set(density, thin->density - further, thin->doubt * (1.0 + further / reach), how);
     return WW_OK;
 }

@@ -152,8 +152,8 @@ static ww_status note_reach(ww_measured *m, const char *what, ww_reach reach,
     static const char *const says[] = {
         [WW_REACH_THINNER] = "a little thinner than the wedge that calibrated the scanner; the "
                              "density is the model's",
-        [WW_REACH_DENSER] = "a little denser than the wedge that calibrated the scanner, by less "
-                            "than its doubt; the density is the model's",
+        [WW_REACH_DENSER] = "a little denser than the wedge that calibrated the scanner, by hardly "
+                            "more than its doubt; the density is the model's",
         [WW_REACH_LIGHT] = "lighter than the scanner can be trusted with by its wedge, so there is "
                            "no density but that it is less than ",
         [WW_REACH_DARK] = "denser than the scanner can be trusted with by its wedge, so there is "

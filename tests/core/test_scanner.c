@@ -120,7 +120,10 @@ static void densities_between_and_beyond_the_points(void **state) {
         {"thin end", 0.05, 0.05 - 0.00405, 0.05 + 0.00405, 1e-9, WW_MEASURED},
         {"base a little thinner", 0.02, 0.02 - 1.3 * 0.00405, 0.02 + 1.3 * 0.00405, 1e-9,
          WW_EXTRAPOLATED},
-        {"a little denser", 3.055, 3.055 - 0.01205, 3.055 + 0.01205, 1e-9, WW_EXTRAPOLATED},
+        {"hardly thinner", 0.047, 0.047 - 1.03 * 0.00405, 0.047 + 1.03 * 0.00405, 1e-9,
+         WW_MEASURED},
+        {"hardly denser", 3.055, 3.055 - 0.01205, 3.055 + 0.01205, 1e-9, WW_MEASURED},
+        {"a little denser", 3.06, 3.06 - 0.01705, 3.06 + 0.01705, 1e-9, WW_EXTRAPOLATED},
     };
     ww_scanner_point point[151];
     ww_scanner scanner;
@@ -153,8 +156,8 @@ static void codes_that_have_no_density(void **state) {
         {"another channel", WW_RED, 30000.0, WW_ENODATA, "red"},
         {"grey for colour", WW_VISUAL, 30000.0, WW_ENODATA, "visual"},
         {"darker", WW_GREEN, 30.0, WW_EDOMAIN, "3.05"},
-        {"darker by 0.008", WW_GREEN, 65535.0 * 0.7 * 8.7498e-4, WW_EDOMAIN,
-         "3.05"}, /* 10^-3.058 */
+        {"darker by 0.013", WW_GREEN, 65535.0 * 0.7 * 8.6497e-4, WW_EDOMAIN,
+         "3.05"}, /* 10^-3.063 */
         {"below 0", WW_GREEN, -1.0, WW_EDOMAIN, "3.05"},
         {"black", WW_GREEN, 0.0, WW_EDOMAIN, "3.05"},
         {"brighter by more than 0.1", WW_GREEN, 65534.0, WW_EDOMAIN, "0.05"},

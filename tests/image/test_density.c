@@ -30,17 +30,23 @@ static void beyond_the_wedge_is_the_model_s_or_a_limit(void **state) {
     scan_case_scanner(&made, false);
     const ww_scanner *s = &made.scanner;
     const ww_scanner_channel *channel = &s->channel[WW_VISUAL];
-    /* Denser than the densest, by more and by less than its doubt. */
+    /* Denser than the densest by more than it may be for sure (99.9 %: 1.68 times its doubt), by a
+     * little more than its doubt, and by less: that may be the step itself. */
     const ww_scanner_point *end = &channel->point[0];
     const double dense = end->density - 0.004 * sin(3.0 * end->density);
-    double code = scan_case_code(dense + 1.01 * end->doubt);
+    double code = scan_case_code(dense + 1.7 * end->doubt);
     test_true("denser", ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_DARK &&
                             cell.state == WW_CELL_OVER);
-    code = scan_case_code(dense + 0.5 * end->doubt);
+    code = scan_case_code(dense + 1.5 * end->doubt);
     test_true("a little denser",
               ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_DENSER &&
                   cell.state == WW_CELL_VALUE);
-    test_close("a little denser", cell.value, end->density + 0.5 * end->doubt, 1e-9);
+    test_close("a little denser", cell.value, end->density + 1.5 * end->doubt, 1e-9);
+    code = scan_case_code(dense + 0.5 * end->doubt);
+    test_true("the step itself",
+              ww__density_of_code(s, WW_VISUAL, code, &cell) == WW_REACH_WITHIN &&
+                  cell.state == WW_CELL_VALUE);
+    test_close("the step itself", cell.value, end->density + 0.5 * end->doubt, 1e-9);
     /* 0.05 D thinner than the thinnest, which the model reaches: the point stands for its own. */
     const ww_scanner_point *first = &channel->point[channel->n_points - 1];
     const double thin = scan_case_density(1), left = 0.004 * sin(3.0 * thin);
