@@ -49,6 +49,19 @@ ww_status ww__measure_step_note(const char *who, unsigned bits, double white, do
                         bits, lround(log2(white / least + 1.0)), lround(least), bits);
 }
 
+ww_status ww__measure_dim_note(unsigned bits, double white, double most, ww_notes *notes,
+                               ww_error *err) {
+    assert(notes);
+    if (bits != 16 || !(most > 0.0) || most > white / 16.0)
+        return WW_OK;
+    return ww_notes_add(notes, err,
+                        "No code here is over %ld of %ld, a sixteenth of the scale: either 12 bits "
+                        "were stored as they are in a file of 16, and what is clipped at their end "
+                        "is not seen as such, or the exposure was far too short; export so that "
+                        "the codes fill the scale, or scan with more exposure",
+                        lround(most), lround(white));
+}
+
 /* Steps of the codes that differ from patch to patch: a comb that a curve made. */
 static ww_status note_coarse(ww_measured *m, const char *what, ww_error *err) {
     double least = HUGE_VAL;

@@ -36,6 +36,17 @@ ww_status ww__measure_step_note(const char *who, unsigned bits, double white, do
                                 double most, ww_notes *notes, ww_error *err);
 
 /*
+ * ww__measure_dim_note - whether all light keeps to a sixteenth of a 16 bit scale: 12 bits that
+ *                        were stored as they are, whose greatest code is clipped and not seen as
+ *                        such, or an exposure that wastes as much.
+ *
+ * Given     most  the greatest code of what was read, with what lies beside it
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_dim_note(unsigned bits, double white, double most, ww_notes *notes,
+                               ww_error *err);
+
+/*
  * ww__measure_width_note - whether the steps lie the other way round than the widths that were
  *                          given for them: then labels, or the widths, are turned.
  *

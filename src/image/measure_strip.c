@@ -184,6 +184,17 @@ static ww_status note_end(const ww_measure_request *request, size_t n, ww_measur
                         request->wedge ? "in " : "", by, n);
 }
 
+static double greatest_code(const ww_measured *m) {
+    double most = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        for (size_t i = 0; i < m->n; i++)
+            most = fmax(most, m->patch[i].channel[c].code);
+        if (m->surround[c].seen)
+            most = fmax(most, m->surround[c].code);
+    }
+    return most;
+}
+
 static ww_status measure(const ww_picture *picture, const ww_measure_request *request, steps *s,
                          const ww__strip_found *found, ww_measured *made, ww_error *err) {
     ww_status status = find_direction(picture, request, s, found, &made->reversed, err);
@@ -223,6 +234,9 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     if (status == WW_OK)
         status = ww__surround_read(picture, found, request->scanner, request->threads,
                                    made->surround, err);
+    if (status == WW_OK)
+        status =
+            ww__measure_dim_note(made->bits, made->white, greatest_code(made), &made->notes, err);
     if (status == WW_OK && request->scanner && !made->off)
         status = ww__surround_note(made, request->scanner, err);
     if (status == WW_OK && request->scanner)

@@ -168,11 +168,12 @@ static ww_status note_misfit(ww_whole *whole, const ww_scanner *scanner, ww_erro
 
 static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
                            const ww_scanner *scanner, ww_whole *whole, ww_error *err) {
-    double low = 0.0, high = 0.0, beyond = 0.0;
+    double low = 0.0, high = 0.0, beyond = 0.0, most = 0.0;
     ww_channel at_low = WW_RED, at_high = WW_RED, at_beyond = WW_RED;
     for (size_t c = 0; c < all->channels; c++) {
         const ww_channel channel = ww__patch_channel(picture, c);
         const ww__histogram *h = &all->histogram[c];
+        most = fmax(most, whole->code[channel][WW_WHOLE_MAX]);
         worse(whole->clipped_low[channel], channel, &low, &at_low);
         worse(whole->clipped_high[channel], channel, &high, &at_high);
         if (scanner)
@@ -181,6 +182,8 @@ static ww_status add_notes(const ww__tally *all, const ww_picture *picture,
                   channel, &beyond, &at_beyond);
     }
     ww_status status = ww__measure_profile_note(picture, scanner, &whole->notes, err);
+    if (status == WW_OK)
+        status = ww__measure_dim_note(whole->bits, whole->white, most, &whole->notes, err);
     if (status == WW_OK)
         status = note(whole, low, at_low,
                       "are clipped at code 0; scan with more exposure, or set the black "

@@ -2,6 +2,7 @@
 #include "image/measure_notes.h"
 #include "support/scan_case.h"
 #include "support/support.h"
+#include "support/wedge_picture.h"
 #include <stdlib.h>
 #include <string.h>
 
@@ -166,6 +167,27 @@ static ww_readings wedge_of(const struct scanner_case *made, ww_row row[SCAN_CAS
     return wedge;
 }
 
+/* Source: by hand. The greatest code of 12 bits is 4095, and a sixteenth of 65535 is 4095.9. */
+static void a_sixteenth_of_the_scale_is_told(void **state) {
+    static const struct {
+        unsigned bits;
+        double white, most;
+        bool told;
+    } dim[] = {{16, 65535.0, 4095.0, true},  {16, 65535.0, 212.0, true},
+               {16, 65535.0, 4096.5, false}, {16, 65535.0, 0.0, false},
+               {8, 255.0, 14.0, false},      {32, 1.0, 0.03, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof dim / sizeof *dim; i++) {
+        ww_notes notes = WW_NOTES_INIT;
+        assert_int_equal(ww__measure_dim_note(dim[i].bits, dim[i].white, dim[i].most, &notes, NULL),
+                         WW_OK);
+        test_close("told", (double)notes.n, dim[i].told, 0.0);
+        if (i == 0)
+            test_true("so", test_noted(&notes, "over 4095 of 65535, a sixteenth of the scale"));
+        ww_notes_release(&notes);
+    }
+}
+
 /* Source: by hand. 255 steps of 257 make 65535, which 8 bits count; a converter of 12 bits is none
  * to speak of. */
 static void coarse_codes_are_told(void **state) {
@@ -285,11 +307,33 @@ static void widths_from_the_other_end_are_told(void **state) {
     }
 }
 
+/* Source: by hand. Density 1.25 on a black sheet is 0.056 of the scale, under a sixteenth. */
+static void dim_scans_are_told(void **state) {
+    (void)state;
+    for (int dim = 0; dim < 2; dim++) {
+        wedge_scene s = wedge_scene_plain();
+        s.surround = WEDGE_ON_DARK, s.steps = 11, s.gap = 0.12, s.first = dim ? 1.25 : 1.15;
+        ww_picture p = wedge_picture_new(&s);
+        const ww_measure_request request = {.steps = s.steps, .threads = 1};
+        ww_measured m = WW_MEASURED_INIT;
+        ww_whole w = WW_WHOLE_INIT;
+        assert_int_equal(ww_measure_strip(&p, &request, &m, NULL), WW_OK);
+        assert_int_equal(ww_measure_whole(&p, &request, &w, NULL), WW_OK);
+        test_true("strip", test_noted(&m.notes, "a sixteenth of the scale") == (dim == 1));
+        test_true("whole", test_noted(&w.notes, "a sixteenth of the scale") == (dim == 1));
+        ww_measured_release(&m);
+        ww_whole_release(&w);
+        ww_picture_release(&p);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
         cmocka_unit_test(clipped_steps_of_a_calibration_are_told_by_it),
         cmocka_unit_test(what_is_no_number_is_no_dust),
+        cmocka_unit_test(a_sixteenth_of_the_scale_is_told),
+        cmocka_unit_test(dim_scans_are_told),
         cmocka_unit_test(coarse_codes_are_told),
         cmocka_unit_test(uneven_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
