@@ -189,7 +189,8 @@ static void add_facts(const card *c) {
     add_number(c, "aperture", "f/", aperture);
     add_number(c, "magnification", "", scale);
     add_fact(c, "paper lot", meta ? meta->lot : NULL);
-    if (c->request->dry_down_percent > 0.0)
+    /* On a paper that was read dry the plan leaves it out. */
+    if (c->request->dry_down_percent > 0.0 && meta && meta->read == WW_READ_WET)
         add_number(c, "dry-down %", "", (ww_optional){true, c->request->dry_down_percent});
     add_fact(c, "developer, time, temperature", NULL);
     add_fact(c, "date", NULL);

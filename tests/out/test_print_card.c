@@ -37,14 +37,12 @@ static void settings_come_from_the_request(void **state) {
     make_plan(&made);
     request.aperture = given(8.0);
     request.scale = given(4.5);
-    request.dry_down_percent = 8.0;
     made.tone[1].burn_stops = given(-0.5);
     made.tone[1].burn_seconds = given(-5.38);
     made.paper[0].split = (ww_print_split){true, 8.165, 10.205}; /* 4 to 5 of 18.37 s */
     card = make_card(&made, &request);
     test_holds("aperture", card, "aperture f/8<br>");
     test_holds("size", card, "magnification 4.5<br>");
-    test_holds("dry-down", card, "dry-down % 8<br>");
     test_holds("dodge", card,
                "<td>dodge cloud</td><td class=\"r\">-1/2 stop</td>"
                "<td class=\"r\">less: soft 2.4 s, hard 3.0 s</td>");
@@ -110,6 +108,33 @@ static void lot_is_that_of_the_paper_chosen(void **state) {
     ww_curve_release(&paper);
 }
 
+/* The time has dry-down in it where the paper was read wet, and only there. */
+static void dry_down_stands_where_it_was_applied(void **state) {
+    struct made_plan made;
+    ww_curve paper = make_paper();
+    const ww_curve *papers[] = {&paper};
+    ww_print_request request = WW_PRINT_REQUEST_INIT;
+    char *card;
+    (void)state;
+    make_plan(&made);
+    request.paper = papers;
+    request.n_papers = 1;
+    request.dry_down_percent = 8.0;
+    paper.meta.read = WW_READ_WET;
+    card = make_card(&made, &request);
+    test_holds("read wet", card, "dry-down % 8<br>");
+    free(card);
+    paper.meta.read = WW_READ_DRY;
+    card = make_card(&made, &request);
+    test_lacks("read dry", card, "dry-down");
+    free(card);
+    request.n_papers = 0;
+    card = make_card(&made, &request);
+    test_lacks("nominal paper", card, "dry-down");
+    free(card);
+    ww_curve_release(&paper);
+}
+
 /* The sheet on the wall tells what will not be seen. */
 static void tells_what_is_given_up(void **state) {
     struct made_plan made;
@@ -150,6 +175,7 @@ int main(void) {
         cmocka_unit_test(two_exposures),
         cmocka_unit_test(settings_come_from_the_request),
         cmocka_unit_test(lot_is_that_of_the_paper_chosen),
+        cmocka_unit_test(dry_down_stands_where_it_was_applied),
         cmocka_unit_test(without_time_or_paper),
         cmocka_unit_test(tells_what_is_given_up),
     };
