@@ -56,7 +56,7 @@ void ww__density_put_off(ww_measured *measured);
 
 /* Said where the scanner file itself is none to trust. */
 #define WW__DENSITY_MISFIT                                                                         \
-    "the scanner file does not fit its own wedge (its notes say more), and all densities here "    \
+    "The scanner file does not fit its own wedge (its notes say more), and all densities here "    \
     "are off; calibrate anew"
 
 /* ww__density_is_below_0 - beyond its doubt, or known to be less. No film is: ww__surround_below_0

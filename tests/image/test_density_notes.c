@@ -168,7 +168,7 @@ static void set_misfit(struct scan_case *made, struct scanner_case *scanner) {
 /* A scanner file that does not fit its wedge is none to read densities by. */
 static void a_misfit_of_the_scanner_file_is_told(void **state) {
     (void)state;
-    note(set_misfit, true, "does not fit its own wedge");
+    note(set_misfit, true, "The scanner file does not fit its own wedge");
 }
 
 static void leave_out_base(struct scan_case *made, struct scanner_case *scanner) {
