@@ -118,7 +118,8 @@ typedef struct ww_strip {
     double plateau_from_s, plateau_to_s;
     bool enough;   /* in black, up to the strip's darkest: the least of these times is enough */
     bool reversed; /* density falls after the darkest steps, to the strip's end */
-    ww_optional lighter, darker; /* [index of step] the steps either side of the aim */
+    ww_optional lighter, darker; /* [index of step] the steps either side of the aim; one alone
+                                    where the aim lies beyond the strip's end, within error */
     ww_optional black;           /* proof: maximum black, on the steps' own zero */
     ww_optional grey;            /* safelight: of the covered piece, above paper */
     bool insensitive;      /* safelight: that grey is not known to be one that shows a change */

@@ -51,6 +51,7 @@ static void add_series(const ww_strip *strip, ww__report *report) {
     static const ww__heading heading[] = {
         {"piece", ""}, {"exact", "s"}, {"in all", "s"}, {"added", "s"}, {"off", "stop"}};
     const ww_strip_series *series = &strip->series;
+    ww__text lens = WW__TEXT_INIT;
     ww__report_table(report,
                      strip->kind == WW_STRIP_PLAN ? "The strip to expose" : "The next strip",
                      sizeof heading / sizeof heading[0], "rrrrr");
@@ -69,11 +70,14 @@ static void add_series(const ww_strip *strip, ww__report *report) {
         ww__report_take(report, &cell);
     }
     ww__report_list(report, "How to give it", false);
-    if (series->n > 0)
-        ww__report_item(report,
-                        "The whole strip open for the first piece's seconds; then cover a piece, "
-                        "give what the next one adds, and so on. Each piece by itself, the others "
-                        "covered, gets the seconds in all.");
+    ww__report_item(report,
+                    "The whole strip open for the first piece's seconds; then cover a piece, "
+                    "give what the next one adds, and so on. Each piece by itself, the others "
+                    "covered, gets the seconds in all.");
+    if (strip->kind != WW_STRIP_PLAN)
+        ww__words_strip_lens(&lens, strip);
+    if (lens.n > 0)
+        ww__report_take(report, &lens);
 }
 
 void ww__strip_report(const ww_strip *strip, ww__report *report) {

@@ -5,9 +5,6 @@
 #include <math.h>
 
 static const double minute_s = 60.0, hour_s = 3600.0;
-/* Shorter pieces a hand's second spoils, longer ones the lamp's heat and patience; common
- * practice. */
-static const double shortest_s = 2.0, longest_s = 120.0;
 
 double ww__words_strip_timer(const ww_strip *strip) {
     return strip->timer_step_s > 0.0 ? strip->timer_step_s : 1.0;
@@ -30,8 +27,7 @@ void ww__words_strip_time(ww__text *text, const ww_strip *strip, double time_s) 
     add_time(text, strip, time_s, " (", ")");
 }
 
-/* A time without its unit, for lists. */
-static void add_bare(ww__text *text, const ww_strip *strip, double time_s) {
+void ww__words_strip_bare(ww__text *text, const ww_strip *strip, double time_s) {
     ww__words_seconds(text, time_s, ww__words_strip_timer(strip));
     if (text->n > 2)
         text->bytes[text->n -= 2] = '\0';
@@ -47,62 +43,6 @@ static void add_density(ww__text *text, double density) {
 }
 
 /* --- the act ---------------------------------------------------------------------------------- */
-
-/* "8.0 s, then cover piece by piece and add 2.1, 2.6 and 3.3 s" */
-static void add_hand(ww__text *text, const ww_strip *strip) {
-    const ww_strip_series *series = &strip->series;
-    ww__text_add(text, "give the whole strip ");
-    ww__words_strip_time(text, strip, series->piece[0].add_s);
-    ww__text_add(text, ", then cover piece by piece and add ");
-    for (size_t i = 1; i < series->n; i++) {
-        ww__text_add(text, i == 1 ? "" : i + 1 < series->n ? ", " : " and ");
-        add_bare(text, strip, series->piece[i].add_s);
-    }
-    ww__text_add(text, " s");
-}
-
-static void add_plan(ww__text *text, const ww_strip *strip) {
-    const ww_strip_series *series = &strip->series;
-    ww__text_add_format(text, "%zu pieces in ", series->n);
-    ww__words_stops(text, series->step_stops, false);
-    ww__text_add(text, " around ");
-    ww__words_strip_time(text, strip, series->centre_s);
-    ww__text_add(text, ": ");
-    add_hand(text, strip);
-    ww__text_add(text, ".");
-}
-
-/* "; with the lens opened 2 stops, 25.0 to 95.0 s": where no hand or patience has such times. */
-static void add_lens(ww__text *text, const ww_strip *strip) {
-    const ww_strip_series *series = &strip->series;
-    const double first = series->piece[0].set_s, last = series->piece[series->n - 1].set_s;
-    const double shorter = ceil(log2(last / longest_s)), longer = ceil(log2(shortest_s / first));
-    if (!(shorter > 0.0) && !(longer > 0.0))
-        return;
-    const double stops = shorter > 0.0 ? -shorter : longer;
-    ww__text_add(text, stops < 0.0 ? "; with the lens opened " : "; with the lens stopped down ");
-    ww__words_stops(text, fabs(stops), false);
-    ww__text_add(text, ", ");
-    add_bare(text, strip, first * exp2(stops));
-    ww__text_add(text, " to ");
-    ww__words_strip_time(text, strip, last * exp2(stops));
-}
-
-static void add_next(ww__text *text, const ww_strip *strip) {
-    const ww_strip_series *series = &strip->series;
-    if (series->n == 0) {
-        ww__text_add(text, ".");
-        return;
-    }
-    ww__text_add_format(text, ". Next, a strip of %zu pieces in ", series->n);
-    ww__words_stops(text, series->step_stops, false);
-    ww__text_add(text, ", ");
-    add_bare(text, strip, series->piece[0].set_s);
-    ww__text_add(text, " to ");
-    ww__words_strip_time(text, strip, series->piece[series->n - 1].set_s);
-    add_lens(text, strip);
-    ww__text_add(text, ".");
-}
 
 /* "; trust +-1/6 stop (12.9 to 15.8 s)" */
 static void add_trust(ww__text *text, const ww_strip *strip) {
@@ -124,7 +64,7 @@ static void add_trust(ww__text *text, const ww_strip *strip) {
     ww__text_add(text, "trust +-");
     ww__words_doubt(text, fmax(log2(best.high / best.value), log2(best.value / best.low)));
     ww__text_add(text, " (");
-    add_bare(text, strip, best.low);
+    ww__words_strip_bare(text, strip, best.low);
     ww__text_add(text, " to ");
     ww__words_strip_time(text, strip, best.high);
     ww__text_add(text, ")");
@@ -187,6 +127,26 @@ static void add_no_time(ww__text *text, const ww_strip *strip) {
     }
 }
 
+/* The step at the strip's end, where the aim lies beyond it and within error. */
+static const ww_strip_step *find_nearest(const ww_strip *strip) {
+    if (strip->lighter.set == strip->darker.set)
+        return NULL;
+    return &strip->step[(size_t)(strip->lighter.set ? strip->lighter.value : strip->darker.value)];
+}
+
+/* "14.3 s prints 0.10 above paper" */
+static void add_reading(ww__text *text, const ww_strip *strip) {
+    const ww_strip_step *nearest = find_nearest(strip);
+    ww__words_strip_time(text, strip, strip->best.value);
+    if (nearest) {
+        ww__text_add(text, " reads ");
+        add_density(text, nearest->density);
+        ww__text_add(text, ", the nearest to ");
+    } else {
+        ww__text_add(text, " prints ");
+    }
+}
+
 static void add_read(ww__text *text, const ww_strip *strip) {
     if (!strip->holds) {
         add_no_time(text, strip);
@@ -196,20 +156,19 @@ static void add_read(ww__text *text, const ww_strip *strip) {
             ww__text_add(text, " is enough: ");
         }
         if (strip->plateau) {
-            add_bare(text, strip, strip->plateau_from_s);
+            ww__words_strip_bare(text, strip, strip->plateau_from_s);
             ww__text_add(text, " to ");
             ww__words_strip_time(text, strip, strip->plateau_to_s);
             ww__text_add(text, " all print ");
         } else {
-            ww__words_strip_time(text, strip, strip->best.value);
-            ww__text_add(text, " prints ");
+            add_reading(text, strip);
         }
         add_aim(text, strip);
         ww__text_add(text, " above paper");
         ww__text_add(text, strip->plateau ? ", as far as can be told" : "");
         add_trust(text, strip);
     }
-    add_next(text, strip);
+    ww__words_strip_next(text, strip);
 }
 
 static void add_proof(ww__text *text, const ww_strip *strip) {
@@ -228,7 +187,7 @@ static void add_proof(ww__text *text, const ww_strip *strip) {
     } else {
         add_end(text, strip, true, "No proof time: maximum black was not reached");
     }
-    add_next(text, strip);
+    ww__words_strip_next(text, strip);
 }
 
 /* Why a safelight strip tells nothing, and what it shows all the same. */
@@ -271,7 +230,7 @@ static void add_safelight(ww__text *text, const ww_strip *strip) {
 void ww__words_strip_act(ww__text *text, const ww_strip *strip) {
     switch (strip->kind) {
     case WW_STRIP_PLAN:
-        add_plan(text, strip);
+        ww__words_strip_series(text, strip);
         break;
     case WW_STRIP_READ:
         add_read(text, strip);
@@ -299,10 +258,17 @@ static void add_step(ww__text *text, const ww_strip *strip, const ww_strip_step 
 }
 
 static void add_neighbours(ww__text *text, const ww_strip *strip) {
-    if (!strip->lighter.set || !strip->darker.set)
+    const ww_strip_step *nearest = find_nearest(strip);
+    if (!strip->lighter.set && !strip->darker.set)
         return;
     ww__text_add(text, ww__text_string(text)[0] ? "; " : "Why: ");
     ww__text_add(text, strip->white.set && !strip->black.set ? "above paper, " : "");
+    if (nearest) {
+        add_step(text, strip, nearest);
+        ww__text_add_format(text, ", the %s, and the aim is that within error",
+                            strip->lighter.set ? "darkest" : "lightest");
+        return;
+    }
     add_step(text, strip, &strip->step[(size_t)strip->lighter.value]);
     ww__text_add(text, ", ");
     add_step(text, strip, &strip->step[(size_t)strip->darker.value]);

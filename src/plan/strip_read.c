@@ -55,23 +55,25 @@ static void find_plateau(ww_strip *strip, const ww__strip_line *line, double den
                     line->point[line->n - 1].density >= WW__STRIP_BLACK_LEAST;
 }
 
-/* The aim is the lightest or the darkest step's density, within error, and beyond neither. */
-static double nearest_end(const ww__strip_line *line, double density) {
+/* The aim is the lightest or the darkest step's density, within error, and beyond neither: the
+ * step, of several alike the one next to the others. */
+static const ww__strip_point *nearest_end(const ww__strip_line *line, double density) {
     size_t i = 0;
     if (line->point[0].density >= density) {
         while (i + 1 < line->n && line->point[i + 1].density <= line->point[0].density)
             i++;
-        return line->point[i].log_t;
+        return &line->point[i];
     }
     i = line->n - 1;
     while (i > 0 && line->point[i - 1].density >= line->point[line->n - 1].density)
         i--;
-    return line->point[i].log_t;
+    return &line->point[i];
 }
 
 static void set_best(ww_strip *strip, const ww__strip_line *line, double density,
                      const ww__strip_found *found) {
-    const double log_t = found->crossed ? found->log_t : nearest_end(line, density);
+    const ww__strip_point *end = found->crossed ? NULL : nearest_end(line, density);
+    const double log_t = end ? end->log_t : found->log_t;
     strip->best = (ww_quantity){pow(10.0, log_t), pow(10.0, fmin(found->low, log_t)),
                                 pow(10.0, fmax(found->high, log_t)), WW_MEASURED};
     strip->low_open = found->low_open;
@@ -82,6 +84,8 @@ static void set_best(ww_strip *strip, const ww__strip_line *line, double density
     if (strip->enough && strip->kind == WW_STRIP_READ) {
         strip->best.value = strip->plateau_from_s;
         strip->best.low = fmin(strip->best.low, strip->best.value);
+    } else if (end && strip->kind == WW_STRIP_READ) {
+        *(end->density < density ? &strip->lighter : &strip->darker) = is((double)end->step);
     } else if (found->crossed && line->n > 1) {
         strip->lighter = is((double)line->point[found->before].step);
         strip->darker = is((double)line->point[found->before + 1].step);

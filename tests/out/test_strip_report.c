@@ -19,6 +19,22 @@ static void tables(void **state) {
     ww__report_release(&report);
 }
 
+/* The seconds with the lens opened, which the act offers, stand there piece by piece as well. */
+static void another_stop(void **state) {
+    ww_strip strip = strip_made();
+    ww__report report = WW__REPORT_INIT;
+    const ww__block *list;
+    (void)state;
+    strip.series.piece[0].time_s = 15.0;
+    strip.series.piece[1].time_s = 60.4;
+    strip.series.piece[2].time_s = 240.0;
+    ww__strip_report(&strip, &report);
+    list = find_block(&report, "How to give it");
+    test_true("list", list != NULL);
+    test_holds("lens", list->item[1], "With the lens opened 1 stop: give the whole strip 7.5 s,");
+    ww__report_release(&report);
+}
+
 static void covered(void **state) {
     ww_strip strip = strip_made_safelight();
     ww__report report = WW__REPORT_INIT;
@@ -34,6 +50,7 @@ static void covered(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(tables), cmocka_unit_test(covered)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(tables), cmocka_unit_test(another_stop),
+                                       cmocka_unit_test(covered)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

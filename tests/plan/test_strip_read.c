@@ -160,6 +160,29 @@ static void two_steps_settle_nothing(void **state) {
     ww_strip_release(&strip);
 }
 
+/* An aim just beyond the darkest or lightest step, within error, has that step beside it and no
+ * other: the strip does not bracket it. */
+static void an_end_is_no_bracket(void **state) {
+    static const struct {
+        double aim, lighter, darker; /* index of step; -1: none */
+    } rows[] = {{0.25, 2.0, -1.0}, {0.04, -1.0, 0.0}, {0.20, 1.0, 2.0}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        strip_case c;
+        ww_strip strip = WW_STRIP_INIT;
+        strip_case_start(&c, true);
+        strip_case_step(&c, 5.0, STRIP_CASE_WHITE + 0.05);
+        strip_case_step(&c, 7.1, STRIP_CASE_WHITE + 0.12);
+        strip_case_step(&c, 10.0, STRIP_CASE_WHITE + 0.24);
+        test_status("read", ww_strip_read(&c.readings, rows[i].aim, 0.1, &strip, NULL), WW_OK,
+                    NULL);
+        test_true("holds", strip.holds);
+        test_close("lighter", strip.lighter.set ? strip.lighter.value : -1.0, rows[i].lighter, 0.0);
+        test_close("darker", strip.darker.set ? strip.darker.value : -1.0, rows[i].darker, 0.0);
+        ww_strip_release(&strip);
+    }
+}
+
 /* Where the aim lies, and what is said. Source: closed form of the paper. */
 static void brackets_or_says_so(void **state) {
     static const struct {
@@ -355,6 +378,7 @@ int main(void) {
         cmocka_unit_test(intervals_hold_the_truth),
         cmocka_unit_test(two_steps_settle_nothing),
         cmocka_unit_test(few_steps_hold_the_truth),
+        cmocka_unit_test(an_end_is_no_bracket),
         cmocka_unit_test(brackets_or_says_so),
         cmocka_unit_test(a_level_is_an_interval),
         cmocka_unit_test(a_level_holds_its_time),
