@@ -19,6 +19,7 @@ typedef struct ww__strip_found {
     double half;      /* px */
     double *edge;     /* n + 1, px, rising */
     double *level;    /* n, mean light of all channels in the middle, a share of full scale */
+    double sharpened; /* share of a fall by which edges are overdrawn (sharpened.h) */
     double angle_deg; /* of the long side, + turned clockwise as seen */
     bool upright;
     bool certain;    /* false: where it ends was decided by the number of steps asked for */

@@ -3,6 +3,7 @@
 #include "core/picture.h"
 #include "image/order.h"
 #include "image/profile.h"
+#include "image/sharpened.h"
 
 #include <assert.h>
 #include <math.h>
@@ -329,6 +330,7 @@ static ww_status take(const window *w, const ww__band *band, const ww__stairs *s
                          .angle_deg = band->angle * 57.29577951308232,
                          .upright = band->upright,
                          .certain = stairs->certain};
+    const ww__sharpened_profile along = {w->light, w->error, w->grid.nu, w->from, w->grid.step_u};
     double scatter = 0.0;
     f.edge = malloc((f.n + 1) * sizeof *f.edge);
     f.level = malloc(f.n * sizeof *f.level);
@@ -340,6 +342,8 @@ static ww_status take(const window *w, const ww__band *band, const ww__stairs *s
     }
     if (status == WW_OK && scatter > fmax(least_uneven, most_uneven * stairs->fall))
         status = WW_ENODATA;
+    if (status == WW_OK)
+        status = ww__sharpened_by(&along, f.edge, f.level, f.n, &f.sharpened, err);
     if (status == WW_OK)
         *found = f;
     else

@@ -4,11 +4,13 @@
 #include "image/density.h"
 #include "image/direction.h"
 #include "image/encoding.h"
+#include "image/fault.h"
 #include "image/find.h"
 #include "image/lamp.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
 #include "image/settings.h"
+#include "image/sharpened.h"
 #include "image/staircase.h"
 #include "image/surround.h"
 #include "image/wedge_end.h"
@@ -184,6 +186,18 @@ static ww_status note_end(const ww_measure_request *request, size_t n, ww_measur
                         request->wedge ? "in " : "", by, n);
 }
 
+static ww_status note_sharpened(double by, ww_measured *made, ww_error *err) {
+    char share[32];
+    if (!(by > WW__SHARPENED))
+        return WW_OK;
+    return ww_notes_add(&made->notes, err,
+                        "At the edges of steps the light goes beyond both of them, by about %s %% "
+                        "of their difference: most likely the scan was sharpened, which makes dust "
+                        "and grain stronger and may move narrow steps; switch sharpening off and "
+                        "scan again",
+                        ww__fault_percent(by, share, sizeof share));
+}
+
 static double greatest_code(const ww_measured *m) {
     double most = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -216,6 +230,8 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         status = note_kind(request, made, err);
     if (status == WW_OK && !found->certain)
         status = note_end(request, s->n, made, err);
+    if (status == WW_OK)
+        status = note_sharpened(found->sharpened, made, err);
     if (status == WW_OK && found->other > 0)
         status =
             ww_notes_add(&made->notes, err,
