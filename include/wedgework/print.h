@@ -62,8 +62,9 @@ typedef struct ww_print_offset {
     char *contrast; /* label, owned */
     char *lot;      /* owned */
     ww_optional scale;
-    bool tested;   /* learned of plans that went by a test print: counts for such plans alone, and
-                      one that was not for those without: a test print has in it what they lack */
+    bool tested;   /* learned of plans that went by a test print: counts for such plans alone. One
+                      that was not counts for those without: a test print has in it what they lack,
+                      and is set against it; its range holds beside a test as well */
     double log_h;  /* that the paper gets beyond what curve and time say, at the tone that sets the
                       time; + prints darker than foretold */
     double range;  /* log H that the paper's range, from the first tone (net 0.04) to 90 % of net
@@ -308,16 +309,16 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           differs between that place and the aim counts then, and the error of its readings is in
  *           "earlier prints". With a test print as well that holds for the one it was planned by;
  *           beside another one the readings of both count.
- * Test      A paper in seconds says itself how long the test print should have taken. Where the two
- *           differ by more than the 95 % half-width of their difference (fit, wedge, log h0,
- *           readings, process and timer at the test's density), `why` and a note say so and the
- *           test's time stands. A test is of today, and lamp, height and lot of paper change: on
- *           the one paper given the budget line "test against curve" is that of a nominal curve
- *           from test to aim. Between two tests that agree none of the curve is used, and the line
- *           is "tests apart", half of what they differ by. A slip of typing is in no doubt; the
- *           difference shows it. Where two tests do not agree, or with several papers, of which
- *           the test was made on one, nobody can tell from here what is wrong: all of the
- *           difference is then "test against curve".
+ * Test      A paper in seconds says itself how long the test print should have taken, put right by
+ *           what earlier prints without a test taught of it. Where the two differ by more than the
+ *           95 % half-width of their difference (fit, wedge, log h0, readings, process and timer at
+ *           the test's density), `why` and a note say so and the test's time stands. A test is of
+ *           today, and lamp, height and lot of paper change: on the one paper given the budget line
+ *           "test against curve" is that of a nominal curve from test to aim. Between two tests
+ *           that agree none of the curve is used, and the line is "tests apart", half of what they
+ *           differ by. A slip of typing is in no doubt; the difference shows it. Where two tests do
+ *           not agree, or with several papers, of which the test was made on one, nobody can tell
+ *           from here what is wrong: all of the difference is then "test against curve".
  *
  * Source    placing, verdicts and budget: project conventions; 0.04 and 90 %: ISO 6846 as quoted
  *           in handbooks; within 0.05 of D-max is black: common practice of the standard proof;

@@ -192,8 +192,10 @@ static double margin_of(const doubt *d) {
                  timer_width(d->request, d->request->test[d->test->which].time_s));
 }
 
-/* A paper in seconds says itself how long the test print should have taken. */
+/* A paper in seconds says itself how long the test print should have taken, and earlier prints by
+ * how much it is off. */
 static void compare_test(const doubt *d, ww__print_test *test) {
+    const ww_print_offset *witness = d->sheet->witness;
     test->compared = test->used && d->negative->absolute && !d->sheet->nominal &&
                      d->sheet->curve->meta.exposure_unit == WW_UNIT_SECOND &&
                      ww_curve_origin_given(d->sheet->curve);
@@ -202,6 +204,11 @@ static void compare_test(const doubt *d, ww__print_test *test) {
     test->against = log10(d->request->test[test->which].time_s) - test->log_h -
                     d->negative->spot[test->spot].seen;
     test->margin = margin_of(d);
+    test->put_right = witness != NULL;
+    if (witness) {
+        test->against += witness->log_h;
+        test->margin = hypot(test->margin, WW__PRINT_95 * witness->sd);
+    }
 }
 
 /* Two tests on one curve: what their readings, the curve and the process leave between them. */

@@ -21,14 +21,14 @@ static int match_scale(ww_optional said, ww_optional wanted) {
 }
 
 /* How closely an entry fits, below 0 where it does not. */
-static int match(const ww_print_request *request, const ww__print_sheet *sheet,
+static int match(const ww_print_request *request, const ww__print_sheet *sheet, bool tested,
                  const ww_print_offset *offset) {
     const ww_meta *meta = &sheet->curve->meta;
     const int part[] = {
         match_text(offset->paper, sheet->name), match_text(offset->contrast, meta->contrast),
         match_text(offset->lot, meta->lot), match_scale(offset->scale, request->scale)};
     int sum = 0;
-    if (offset->tested != (request->n_tests > 0))
+    if (offset->tested != tested)
         return -1;
     for (size_t i = 0; i < sizeof part / sizeof part[0]; i++) {
         if (part[i] < 0)
@@ -38,18 +38,20 @@ static int match(const ww_print_request *request, const ww__print_sheet *sheet,
     return sum;
 }
 
-bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
-                           const ww_print_offset **offset) {
+/* The entry that fits most closely; NULL for none. */
+static const ww_print_offset *find(const ww_print_request *request, const ww__print_sheet *sheet,
+                                   bool tested) {
+    const ww_print_offset *found = NULL;
     int best = -1;
     for (size_t i = 0; i < request->n_offsets; i++) {
         const ww_print_offset *next = &request->offset[i];
-        const int fits = match(request, sheet, next);
-        if (fits < 0 || fits < best || (fits == best && next->prints <= (*offset)->prints))
+        const int fits = match(request, sheet, tested, next);
+        if (fits < 0 || fits < best || (fits == best && next->prints <= found->prints))
             continue;
         best = fits;
-        *offset = next;
+        found = next;
     }
-    return best >= 0;
+    return found;
 }
 
 const ww_print_offset *ww__print_offset_elsewhere(const ww_print_request *request,
@@ -114,24 +116,34 @@ static ww_status refuse(const ww__print_sheet *sheet, const char *what, double v
                                          ww__print_show(sheet->name).text, what, value));
 }
 
+static ww_status check(const ww__print_sheet *sheet, const ww_print_offset *offset, ww_error *err) {
+    if (offset && !(fabs(offset->log_h) <= WW_PRINT_OFFSET_MOST))
+        return refuse(sheet, "an offset in log H", offset->log_h, err);
+    if (offset && !(offset->sd >= 0.0 && offset->sd <= WW_PRINT_OFFSET_MOST))
+        return refuse(sheet, "a standard deviation", offset->sd, err);
+    return WW_OK;
+}
+
+/* A test print has the speed in it that other prints taught, but not the range: that holds beside
+ * it, unless prints made by a test have taught it anew. */
 ww_status ww__print_offset_apply(const ww_print_request *request, double first_log_h,
                                  ww__print_sheet *sheet, ww_error *err) {
-    const ww_print_offset *offset = NULL;
+    const ww_print_offset *offset = find(request, sheet, request->n_tests > 0);
+    const ww_print_offset *witness = request->n_tests > 0 ? find(request, sheet, false) : NULL;
     double range = 0.0, stretch;
-    if (!ww__print_offset_find(request, sheet, &offset))
-        return WW_OK;
-    if (!(fabs(offset->log_h) <= WW_PRINT_OFFSET_MOST))
-        return refuse(sheet, "an offset in log H", offset->log_h, err);
-    if (!(offset->sd >= 0.0 && offset->sd <= WW_PRINT_OFFSET_MOST))
-        return refuse(sheet, "a standard deviation", offset->sd, err);
+    ww_status status = check(sheet, offset, err);
+    if (status == WW_OK)
+        status = check(sheet, witness, err);
+    if (status != WW_OK)
+        return status;
     sheet->offset = offset;
-    if (offset->range == 0.0)
+    sheet->witness = witness;
+    sheet->taught_range = offset ? offset->range : witness ? witness->range : 0.0;
+    if (sheet->taught_range == 0.0 || !ww__print_offset_range(sheet, &range))
         return WW_OK;
-    if (!ww__print_offset_range(sheet, &range))
-        return WW_OK;
-    stretch = (range - offset->range) / range;
+    stretch = (range - sheet->taught_range) / range;
     if (!(stretch >= least_stretch && stretch <= most_stretch))
-        return refuse(sheet, "a range shorter by a log H", offset->range, err);
+        return refuse(sheet, "a range shorter by a log H", sheet->taught_range, err);
     ww__print_papers_harden(sheet, first_log_h, stretch);
     return WW_OK;
 }

@@ -136,15 +136,18 @@ typedef struct ww__print_sheet {
     const struct ww__print_sheet *splits;    /* measured pairs of its split table, softest first;
                                                 NULL where it is not of one */
     size_t n_splits;
-    double soft;                   /* of a split: the soft filter's share of its seconds */
-    double white;                  /* density of paper white, in the curve's own densities */
-    double white_sd;               /* of that, where it was read; 0 otherwise */
-    double dmax;                   /* net */
-    bool black_measured;           /* false: the darkest step stands in for D-max */
-    double lightest, darkest;      /* net, at the ends of the measured range */
-    const ww_print_offset *offset; /* what earlier prints taught of it; NULL for nothing */
-    double pivot, stretch;         /* log H of the sheet = pivot + stretch (the curve's - pivot) */
-    double low, high;              /* log H of the sheet, the measured range */
+    double soft;                    /* of a split: the soft filter's share of its seconds */
+    double white;                   /* density of paper white, in the curve's own densities */
+    double white_sd;                /* of that, where it was read; 0 otherwise */
+    double dmax;                    /* net */
+    bool black_measured;            /* false: the darkest step stands in for D-max */
+    double lightest, darkest;       /* net, at the ends of the measured range */
+    const ww_print_offset *offset;  /* what earlier prints taught of it; NULL for nothing */
+    const ww_print_offset *witness; /* of a plan by a test print: what prints without one taught,
+                                       which the test is set against; NULL for nothing */
+    double taught_range;            /* log H that its range is shorter by, by those */
+    double pivot, stretch;          /* log H of the sheet = pivot + stretch (the curve's - pivot) */
+    double low, high;               /* log H of the sheet, the measured range */
 } ww__print_sheet;
 
 typedef struct ww__print_sheets {
@@ -210,10 +213,6 @@ double ww__print_halves_width(const ww__print_sheet *sheet, double log_h);
 /* The number of a contrast label, 00 being -1; false where it has none. `word` is what stands
  * before it, without spaces at its end. */
 bool ww__print_halves_number(const char *label, char word[], size_t size, double *number);
-
-/* What earlier prints taught of this paper: the entry that fits most closely; false for nothing. */
-bool ww__print_offset_find(const ww_print_request *request, const ww__print_sheet *sheet,
-                           const ww_print_offset **offset);
 
 /* Where nothing fits: an entry of the same paper, on another lot or at another size; else NULL. */
 const ww_print_offset *ww__print_offset_elsewhere(const ww_print_request *request,
@@ -281,7 +280,8 @@ typedef struct ww__print_test {
     double share;        /* of the other one in the time, 0 to 1/2 */
     bool outside;        /* the aim lies beside both, not between */
     bool compared;       /* the curve has seconds of its own: */
-    double against;      /* log H of the test's seconds over the curve's */
+    bool put_right;      /* with what sheet->witness taught in them */
+    double against;      /* log H of the test's seconds over those */
     double margin;       /* 95 % half-width of that */
 } ww__print_test;
 

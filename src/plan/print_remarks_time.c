@@ -55,6 +55,10 @@ static ww_status say_time(const subject *s, ww_notes *notes, ww_error *err) {
 static const char *odds_remedy(const subject *s) {
     const ww__print_test *test = &s->choice->test;
     const bool time = s->choice->paper.time_s.set;
+    double log_h = 0.0;
+    if (time && ww__print_offset_place(s->request, s->choice->sheet, test, &log_h))
+        return "A print made by that test has shown since what the time needs: time and doubt go "
+               "by that print.";
     if (!ww__print_budget_test_stands(s->request, test))
         return time ? "Check the time as typed, and whether paper, enlarger height, aperture and "
                       "filter were the same; until then the doubt holds all of it."
@@ -79,9 +83,10 @@ static ww_status say_odds(const subject *s, ww_notes *notes, ww_error *err) {
         return WW_OK;
     return ww__print_say(
         notes, err,
-        "The test print and the curve of '%s' are %.1f %s apart, where %.1f could be explained: "
+        "The test print and the curve of '%s'%s are %.2f %s apart, where %.2f could be explained: "
         "by the curve %.3g s, not %.3g s, give '%s' %.2f. %s",
-        s->paper.text, fabs(test->against) / WW__PRINT_LOG_STOP,
+        s->paper.text, test->put_right ? ", put right by earlier prints," : "",
+        fabs(test->against) / WW__PRINT_LOG_STOP,
         ww__print_stops(test->against / WW__PRINT_LOG_STOP), test->margin / WW__PRINT_LOG_STOP,
         made->time_s * pow(10.0, -test->against), made->time_s, ww__print_show(made->tone).text,
         made->density, odds_remedy(s));
@@ -169,19 +174,28 @@ static ww_status say_elsewhere(const subject *s, ww_notes *notes, ww_error *err)
                          offset->log_h < 0.0 ? "lighter" : "darker");
 }
 
+/* Whether the time has in it what prints taught: by itself, or by a test print. */
+static const char *offset_use(const subject *s) {
+    if (s->choice->sheet->offset)
+        return ": the time has that in it";
+    return ww__print_budget_at_odds(&s->choice->test)
+               ? "; the test print, which the time goes by, says otherwise"
+               : ", and the test print bears that out: the time has it from there";
+}
+
 /* What earlier prints taught moves every time on that paper, so it is never left unsaid. */
 static ww_status say_offset(const subject *s, ww_notes *notes, ww_error *err) {
     const ww__print_sheet *sheet = s->choice->sheet;
-    const ww_print_offset *offset = sheet->offset;
+    const bool witness = !sheet->offset && s->choice->test.compared;
+    const ww_print_offset *offset = witness ? sheet->witness : sheet->offset;
     ww_status status;
     if (!offset)
         return say_elsewhere(s, notes, err);
-    status =
-        ww__print_say(notes, err,
-                      "Earlier prints on '%s' (%zu) came out %.2f stop %s than foretold, 1 sd "
-                      "%.2f: the time has that in it.",
-                      s->paper.text, offset->prints, fabs(offset->log_h) / WW__PRINT_LOG_STOP,
-                      offset->log_h < 0.0 ? "lighter" : "darker", offset->sd / WW__PRINT_LOG_STOP);
+    status = ww__print_say(
+        notes, err,
+        "Earlier prints on '%s' (%zu) came out %.2f stop %s than foretold, 1 sd %.2f%s.",
+        s->paper.text, offset->prints, fabs(offset->log_h) / WW__PRINT_LOG_STOP,
+        offset->log_h < 0.0 ? "lighter" : "darker", offset->sd / WW__PRINT_LOG_STOP, offset_use(s));
     if (status == WW_OK && sheet->curve->meta.lot && !(offset->lot && *offset->lot))
         status = ww__print_say(notes, err,
                                "On which lot is not known; this one is '%s', and its time may be "
@@ -190,7 +204,7 @@ static ww_status say_offset(const subject *s, ww_notes *notes, ww_error *err) {
     if (status == WW_OK && sheet->stretch != 1.0)
         status = ww__print_say(
             notes, err, "They came out %s, too: the range of '%s' is taken as %.2f log H %s.",
-            sheet->stretch < 1.0 ? "harder" : "softer", s->paper.text, fabs(offset->range),
+            sheet->stretch < 1.0 ? "harder" : "softer", s->paper.text, fabs(sheet->taught_range),
             sheet->stretch < 1.0 ? "shorter" : "longer");
     return status;
 }
@@ -218,7 +232,7 @@ static ww_status say_tests(const subject *s, ww_notes *notes, ww_error *err) {
     if (status == WW_OK && ww__print_budget_tests_apart(test))
         status = ww__print_say(
             notes, err,
-            "The two test prints are %.1f %s apart by the curve, where %.1f could be explained; "
+            "The two test prints are %.2f %s apart by the curve, where %.2f could be explained; "
             "half of that is in the doubt. Check both times and densities.",
             fabs(test->disagree) / WW__PRINT_LOG_STOP,
             ww__print_stops(test->disagree / WW__PRINT_LOG_STOP),

@@ -305,7 +305,7 @@ ww_status ww__result_learn(const ww__result *result, const ww__result_fit *fit, 
     status = name_entry(result, entry, err);
     if (status != WW_OK)
         return status;
-    entry->range = taught.range + (known ? known->range : 0.0);
+    entry->range = taught.range + result->candidate->sheet->taught_range;
     entry->log_h = taught.log_h + (known ? known->log_h : 0.0);
     entry->sd = sqrt(taught.own + taught.shared);
     entry->prints = 1;

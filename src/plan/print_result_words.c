@@ -166,18 +166,18 @@ static bool is_first_besides(const ww__result *result, const ww_print_miss *miss
            strcmp(miss->besides, ww__print_tones_first(result->negative)->name) == 0;
 }
 
-/* By how much the next plan moves: what all tones say, but for what the tone that sets the time
- * says itself, and prints before. */
+/* By how much plans without another test move: what all tones say, but for what the tone that sets
+ * the time says itself, and prints before. */
 static void add_learned(ww__text *text, const ww__result *result, const ww_print_miss *miss) {
     const ww_print_offset *known = result->candidate->sheet->offset;
     const ww_optional told = miss->hypothesis[miss->best].log_h;
     const double moved = stops(miss->offset.log_h - (known ? known->log_h : 0.0));
     if (!told.set || fabs(moved - stops(told.value)) < same_stops) {
-        ww__text_add(text, ". The plan reckons with it.");
+        ww__text_add(text, ". That was learned.");
         return;
     }
     ww__text_add_format(text,
-                        ". The plan reckons with %.2f stop %s: '%s' sets the time, and what it "
+                        ". Learned was %.2f stop %s: '%s' sets the time, and what it "
                         "reads itself%s counts for more there.",
                         fabs(moved), more(moved),
                         ww__print_show(ww__print_tones_first(result->negative)->name).text,
@@ -230,8 +230,8 @@ static void add_fact(ww__text *text, const ww__result *result, const ww_print_mi
         if (result->point[i].spot != first || result->point[i].part != WW_PART_WHOLE)
             continue;
         ww__text_add_format(text,
-                            "Whatever it was, '%s' came out %.2f %s than foretold: the plan "
-                            "reckons with that until a print tells more.",
+                            "Whatever it was, '%s' came out %.2f %s than foretold: that was "
+                            "learned, and counts until a print tells more.",
                             ww__print_show(first->name).text, fabs(off),
                             off > 0.0 ? "darker" : "lighter");
     }

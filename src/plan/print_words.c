@@ -132,10 +132,11 @@ static void add_work(ww__text *text, const ww_print_paper *paper) {
 /* A slip of typing is in no doubt, so what shows it stands beside the time. */
 static void add_odds(ww__text *text, const ww__print_test *test) {
     if (ww__print_budget_at_odds(test))
-        ww__text_add_format(text, "; the test print took %.1f %s %s light than this curve says",
+        ww__text_add_format(text, "; the test print took %.1f %s %s light than this curve%s says",
                             fabs(test->against) / WW__PRINT_LOG_STOP,
                             ww__print_stops(test->against / WW__PRINT_LOG_STOP),
-                            test->against > 0.0 ? "more" : "less");
+                            test->against > 0.0 ? "more" : "less",
+                            test->put_right ? ", put right by earlier prints," : "");
 }
 
 ww_status ww__print_words_why(const ww__print_negative *negative, const ww__print_fate *fate,

@@ -254,10 +254,67 @@ static void test_place(void **state) {
     }
 }
 
+/*
+ * A plan by a test print beside a print without one: a test has in it what lamp and lens have done
+ * since the curve, and where it took as much less than the curve says as the print came out darker,
+ * the two agree. Where it did not, and with several papers, nobody can tell which is wrong: all of
+ * the difference is doubt. The time is the test's in any case, and the range that of the print.
+ */
+static void test_witness(void **state) {
+    static const struct {
+        const char *name;
+        double taught, lacks; /* log H: by the print, and of the test over that */
+        double range;
+        bool at_odds;
+    } rows[] = {
+        {"they agree", 0.1807, 0.0, 0.0, false},
+        {"they agree within their doubts", 0.1807, 0.02, 0.0, false},
+        {"they do not", 0.1807, -0.1309, 0.0, true},
+        {"nothing was taught", 0.0, -0.1309, 0.0, true},
+        {"a harder paper", 0.1807, 0.0, 0.093, false},
+    };
+    const double first = print_case_log_h(1.05, 0.3, 0.10);
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const ww_print_offset entry = {.paper = gloss,
+                                       .contrast = filter_2,
+                                       .log_h = rows[i].taught,
+                                       .range = rows[i].range,
+                                       .sd = 0.01,
+                                       .prints = 1};
+        const double log_time = first + 1.39 - rows[i].taught + rows[i].lacks;
+        const double range = 1.05 - rows[i].range;
+        const double x0 = first - print_case_log_h(range, 0.0, 0.10);
+        const ww_print_paper *paper;
+        print_case c;
+        ww_print_plan plan = WW_PRINT_PLAN_INIT;
+        bool at_odds = false;
+        start(&c);
+        print_case_paper(&c, "matt", 1.45, 0.3);
+        c.request.test[0] = (ww_print_test){pow(10.0, log_time), "cloud", 0.10};
+        c.request.n_tests = 1;
+        c.request.offset = &entry;
+        c.request.n_offsets = 1;
+        print_case_make(rows[i].name, &c, &plan);
+        paper = &plan.paper[strcmp(plan.paper[0].paper, gloss) == 0 ? 0 : 1];
+        test_close(rows[i].name, log10(paper->time_s.value), log_time, 1e-9);
+        test_close(rows[i].name, print_case_find(paper, "shadow")->print.value,
+                   print_case_net(range, x0, first + 1.39 - 0.35), 1e-9);
+        for (size_t k = 0; k < paper->n_budget; k++)
+            at_odds = at_odds || strcmp(paper->budget[k].from, "test against curve") == 0;
+        test_true(rows[i].name, at_odds == rows[i].at_odds);
+        if (at_odds)
+            test_close(rows[i].name, print_case_budget(paper, "test against curve"),
+                       fabs(rows[i].lacks) / log10(2.0), 1e-9);
+        ww_print_plan_release(&plan);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_which),   cmocka_unit_test(test_range), cmocka_unit_test(test_log_h0),
-        cmocka_unit_test(test_refused), cmocka_unit_test(test_place),
+        cmocka_unit_test(test_which),  cmocka_unit_test(test_range),
+        cmocka_unit_test(test_log_h0), cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_place),  cmocka_unit_test(test_witness),
     };
     return cmocka_run_group_tests_name("print_offset", tests, NULL, NULL);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/print_case.h"
 #include "support/support.h"
+#include <math.h>
 
 static ww_curve *start(print_case *c) {
     print_case_start(c);
@@ -76,13 +77,37 @@ static void set_dry_test(print_case *c) {
     set_dry_percent(c);
 }
 
-static char heron[] = "heron", other[] = "egret", lot_b[] = "B";
+static char cloud[] = "cloud", heron[] = "heron", other[] = "egret", lot_b[] = "B";
 static ww_print_offset taught;
 
 static void set_darker(print_case *c) {
     taught = (ww_print_offset){.paper = heron, .log_h = 0.0753, .sd = 0.0301, .prints = 3};
     c->request.offset = &taught;
     c->request.n_offsets = 1;
+}
+/* A print without a test came out as much darker as the test took less, but for so much. */
+static void set_witness(print_case *c, double apart) {
+    set_odd_papers(c);
+    set_darker(c);
+    taught.sd = 0.01;
+    taught.log_h = apart + print_case_log_h(1.05, 0.0, 0.14) + 1.35 - log10(0.9);
+    c->request.n_offsets = 1;
+}
+static void set_borne_out(print_case *c) {
+    set_witness(c, 0.0);
+}
+static void set_denied(print_case *c) {
+    set_witness(c, 0.2);
+}
+static void set_confirmed_test(print_case *c) {
+    set_odd_papers(c);
+    set_darker(c);
+    taught.tested = true;
+    taught.tone = cloud;
+    taught.negative = 1.35;
+    taught.density = 0.14;
+    taught.test_s = (ww_optional){true, 0.9};
+    taught.test_density = (ww_optional){true, 0.14};
 }
 static void set_wedge_after_print(print_case *c) {
     set_wedge_doubtful(c);
@@ -178,6 +203,14 @@ static const struct {
     {"test print and dry-down", set_dry_test, "taken as read dry, too. Read it dry.", true},
     {"test at odds", set_odd_test, "a slip of typing is not in them", true},
     {"test at odds, several papers", set_odd_papers, "until then the doubt holds all", true},
+    {"test and print agree", set_borne_out, "the test print bears that out", true},
+    {"test and print agree", set_borne_out, " apart, where ", false},
+    {"test and print do not", set_denied, "which the time goes by, says otherwise", true},
+    {"test and print do not", set_denied,
+     "'heron', put right by earlier prints, are 0.66 stop apart, where 0.",
+     true}, /* of 0.2 log H */
+    {"a print since, by the test", set_confirmed_test, "made by that test has shown since", true},
+    {"a print since, by the test", set_confirmed_test, "until then the doubt holds", false},
     {"two at odds that agree", set_two, "it is the curve's seconds that are off", true},
     {"so far that no timer has the time", set_odder_test, "were the same.", true},
     {"no test print", set_nothing, "rests on the test print", false},

@@ -98,7 +98,7 @@ static void test_two_remarks(void **state) {
         {"a little beside", "lies beside both", 10.0, 0.24, 11.2, 0.31, false, false},
         {"both darker", "lies beside both", 12.0, 0.30, 14.5, 0.44, true, false},
         {"both lighter", "lies beside both", 6.0, 0.05, 7.3, 0.08, true, false},
-        {"one density, another time", "are 1.0 stop apart by the curve", 10.0, 0.20, 20.0, 0.20,
+        {"one density, another time", "are 1.00 stop apart by the curve", 10.0, 0.20, 20.0, 0.20,
          true, true},
         {"lighter in more time, by less than readings are off", "stop apart by the curve", 20.0,
          0.19, 10.0, 0.21, true, true},
