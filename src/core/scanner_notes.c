@@ -14,7 +14,7 @@ static const double far_beyond = 2.0;      /* of a stated sd, by what the steps 
 static const double slight = 0.002;        /* D between two encodings, not worth a note */
 static const double small_constant = 1e-5; /* light below 0 that is no fault */
 
-enum { NUMBER = 24 };
+enum { NUMBER = 24, USUAL_LEAST = 10 /* steps that carry a calibration; common practice */ };
 
 static const char *number(double value, int decimals, char text[NUMBER]) {
     return ww_number_format(value, decimals, text, NUMBER);
@@ -186,6 +186,19 @@ static ww_status add_dark(const ww__scanner_story *story, ww_scanner *scanner, w
                         "would tell.");
 }
 
+static ww_status add_few(const ww__scanner_strip *strip, ww_scanner *scanner, ww_error *err) {
+    size_t n = 0;
+    for (size_t i = 0; i < strip->n; i++)
+        n += !strip->row[i].clipped && !strip->row[i].suspect;
+    if (n >= USUAL_LEAST)
+        return WW_OK;
+    return ww_notes_add(&scanner->notes, err,
+                        "Only %zu steps (%s) carry the calibration, where %d or more are usual: "
+                        "few can tell a wrong one among them, or how much flare there is. A wedge "
+                        "of more steps, all of them within what the scanner sees, tells more.",
+                        n, ww_channel_name(strip->channel), USUAL_LEAST);
+}
+
 static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scanner,
                                 ww_channel channel, ww_error *err) {
     char text[NUMBER];
@@ -211,6 +224,8 @@ ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_reading
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++) {
         const ww_channel channel = story->strips->strip[s].channel;
         status = ww__scanner_step_notes_add(scanner, channel, err);
+        if (status == WW_OK)
+            status = add_few(&story->strips->strip[s], scanner, err);
         if (status == WW_OK)
             status = add_correction(story, scanner, channel, err);
     }

@@ -168,6 +168,28 @@ static void a_wedge_does_not_end_where_its_steps_are_clipped(void **state) {
     ww_scanner_release(&scanner);
 }
 
+/* Source: at least 10 steps, base included, common practice. */
+static void few_steps_are_told(void **state) {
+    (void)state;
+    for (size_t steps = 9; steps <= 11; steps++) {
+        const made_truth truth = made_usual(1.0);
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        uint64_t seed = made_seed(11);
+        made_wedge(&s, steps, 0.05, 0.24, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.003};
+        made_scan_channel(&s, WW_RED, &truth, 0.003, &seed);
+        if (steps == 11) /* two of them clipped leave nine */
+            brightened(&s);
+        test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                    &err);
+        test_true("9 of 9, 10 of 10, 9 of 11",
+                  test_noted(&scanner.notes, "Only 9 steps (red) carry") == (steps != 10));
+        ww_scanner_release(&scanner);
+    }
+}
+
 static void channels_that_say_the_same_say_it_once(void **state) {
     made_scan s;
     ww_scanner scanner = WW_SCANNER_INIT;
@@ -194,6 +216,7 @@ int main(void) {
         cmocka_unit_test(each_matter_is_said),
         cmocka_unit_test(what_does_not_hold_is_not_said),
         cmocka_unit_test(a_wedge_does_not_end_where_its_steps_are_clipped),
+        cmocka_unit_test(few_steps_are_told),
         cmocka_unit_test(channels_that_say_the_same_say_it_once),
         cmocka_unit_test(numbers_have_points_whatever_the_locale),
     };
