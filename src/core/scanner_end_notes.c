@@ -9,6 +9,7 @@
 
 static const double coarse_step = 0.02; /* D, of one code, worth a note */
 static const double well_hidden = 0.9;  /* of a step of code, by noise: the mean is right */
+static const double well_filled = 0.25; /* of the scale: below, two bits or more lie idle */
 
 /* The density from which on one code is a coarse step of it, by halving. */
 static double coarse_from(const ww__scanner_light *light, double step, double thin, double dense) {
@@ -26,7 +27,7 @@ static double coarse_from(const ww__scanner_light *light, double step, double th
 typedef struct coarse {
     ww_channel channel;
     double from, end, one; /* D: over coarse_step from there on; the end, and a code there */
-    double code;           /* as a share of white */
+    double code, lightest; /* a step of the codes, and that of the wedge: shares of white */
     bool hidden;           /* by noise, so that means are right */
 } coarse;
 
@@ -40,8 +41,26 @@ static bool is_coarse(const ww__scanner_strip *strip, const ww_scanner *scanner,
     c->end = fmax(fmin(channel->dmax.value, channel->point[0].density), thin);
     c->one = ww__scanner_noise_code(&light, c->end, c->code);
     c->from = coarse_from(&light, c->code, thin, c->end);
+    for (size_t i = 0; i < strip->n; i++)
+        c->lightest = fmax(c->lightest, strip->row[i].share);
     c->hidden = ww__scanner_noise_rounding(strip, c->code).hidden >= well_hidden;
     return c->one >= coarse_step && c->one < 10.0;
+}
+
+/* More bits help where those there are were used. */
+static void add_remedy(const coarse *c, ww__text *text) {
+    const bool filled = c->lightest >= well_filled;
+    if (filled) {
+        ww__text_add_format(text, ": %u bits are", (unsigned)lround(log2(1.0 / c->code + 1.0)));
+    } else {
+        ww__text_add(text, ": the lightest step fills ");
+        ww__text_add_number(text, 100.0 * c->lightest, 1);
+        ww__text_add(text, " % of the scale, and its codes are");
+    }
+    ww__text_add_format(text, " too coarse there%s; scan with more%s.",
+                        c->hidden ? " for a pixel, though the mean of many tells more"
+                                  : ", and no number of pixels mends it",
+                        filled ? "" : " exposure, or export so that the codes fill the scale");
 }
 
 /* Of several channels the worst: where any begins to be coarse, and which is at its end. */
@@ -69,10 +88,7 @@ static ww_status add_codes(const ww__scanner_strips *strips, ww_scanner *scanner
     ww__text_add_number(&text, worst.end, 2);
     if (n > 1)
         ww__text_add_format(&text, " in %s", ww_channel_name(worst.channel));
-    ww__text_add_format(&text, ": %u bits are too coarse there%s; scan with more.",
-                        (unsigned)lround(log2(1.0 / worst.code + 1.0)),
-                        worst.hidden ? " for a pixel, though the mean of many tells more"
-                                     : ", and no number of pixels mends it");
+    add_remedy(&worst, &text);
     ww_status status = ww__text_status(&text, err);
     if (status == WW_OK)
         status = ww_notes_add(&scanner->notes, err, "%s", ww__text_string(&text));

@@ -54,6 +54,23 @@ static void coarse_codes_are_told_once(void **state) {
     says("16 bits", &m, 0, NULL);
 }
 
+/* Source: by hand; bits that the light does not reach are not too few. */
+static void codes_that_light_does_not_reach_are_no_lack_of_bits(void **state) {
+    made m;
+    (void)state;
+    make(&m, 1.0 / 4095.0);
+    for (size_t s = 0; s < 3; s++) {
+        m.scanner.channel[WW_RED + (int)s].k = 0.05;
+        m.row[s].share = 0.0456;
+    }
+    says("dim", &m, 1,
+         "the lightest step fills 4.6 % of the scale, and its codes are too coarse there, and no "
+         "number of pixels mends it; scan with more exposure, or export so that the codes fill");
+    m.row[0].share = m.row[1].share = m.row[2].share = 0.26;
+    says("bright", &m, 1, "12 bits are too coarse there, and no number of pixels mends it; scan "
+                          "with more.");
+}
+
 /* Source: definition. */
 static void a_wedge_that_ends_first_is_told_once(void **state) {
     ww_scanner_step clipped = {.density = 2.15, .clipped = true};
@@ -77,6 +94,7 @@ static void a_wedge_that_ends_first_is_told_once(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(coarse_codes_are_told_once),
+        cmocka_unit_test(codes_that_light_does_not_reach_are_no_lack_of_bits),
         cmocka_unit_test(a_wedge_that_ends_first_is_told_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
