@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_SCAN_PASS_H
+#define WEDGEWORK_SCAN_PASS_H
+
+#include <wedgework/scanner.h>
+
+/*
+ * What a calibrated scanner gives at another exposure, one channel of it. With e = 2^stops and
+ * light as a share of full scale:
+ *
+ *   light  = dark + beyond,  beyond = e r k (10^-D + flare)
+ *   signal = e r k 10^-D,  the image-forming light alone
+ *   variance of a pixel = (read^2 + shot^2 beyond) / frames + (fixed beyond)^2
+ *
+ * r, near 1, is what the calibration found beside its model: its points' light over the model's at
+ * their densities, on a straight line of log r between them, and beyond them that of the end.
+ *
+ * The variance is not below that of whole codes, 1/12 of a code squared as light. Noise of a
+ * scanner file has it in already, as pixels were rounded when they were measured. It does not
+ * average away where the noise is too small to carry pixels from one code to the next.
+ *
+ * Source    definition of ww_scanner_noise; averaging: common practice (a fixed pattern is the same
+ *           in every frame); rounding: uniform error
+ */
+typedef struct ww_scan_pass {
+    const ww_scanner *scanner;
+    ww_channel channel; /* one that was calibrated */
+    double stops;       /* more light than in the scan that calibrated the scanner */
+    double frames;      /* scans that are averaged, 1 or more */
+} ww_scan_pass;
+
+double ww_scan_pass_light(const ww_scan_pass *pass, double density);
+double ww_scan_pass_signal(const ww_scan_pass *pass, double density);
+
+/* Of that light; not held back at the greatest code. */
+double ww_scan_pass_code(const ww_scan_pass *pass, double density);
+
+/* ww_scan_pass_snr - signal over the noise of a pixel. HUGE_VAL where there is none. */
+double ww_scan_pass_snr(const ww_scan_pass *pass, double density);
+
+/*
+ * ww_scan_pass_noise - noise of a pixel in density, one standard deviation: 1 / (ln 10 snr).
+ *
+ * Accuracy  as sd_D = sd / (ln 10 signal) itself, which holds for snr of some 5 and more
+ */
+double ww_scan_pass_noise(const ww_scan_pass *pass, double density);
+
+/*
+ * ww_scan_pass_step - what one code is in density: log10(1 + light of the next code / signal); of a
+ *                     linear file without flare and dark log10((c + 1) / c).
+ *
+ * Source    definition
+ * Given     bits  of whole codes that share the same full scale; 0: those of the scanner file
+ * Returned  0 for floating point
+ */
+double ww_scan_pass_step(const ww_scan_pass *pass, double density, unsigned bits);
+
+/*
+ * ww_scan_pass_separable - the smallest difference of density that can be told over n pixels:
+ *
+ *   2.8 noise / sqrt n
+ *
+ * Source    two means, each with error noise / sqrt n, apart by 1.96 sqrt 2 of it (95 %): 2.77
+ */
+#define WW_SCAN_SEPARABLE 2.8
+double ww_scan_pass_separable(const ww_scan_pass *pass, double density, double n);
+
+/*
+ * ww_scan_pass_told - the same, but no less than the share of a code that noise does not hide:
+ *                     where all pixels fall on one code, more of them tell no more.
+ *
+ *   code (exp(-2 pi^2 u^2)),  u the noise in codes without that of rounding
+ *
+ * Source    first harmonic of the rounding error, as in the calibration
+ */
+double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n);
+
+/*
+ * ww_scan_pass_reaches - the density up to which a figure that grows with density (noise, told)
+ *                        stays within `most`.
+ *
+ * Returned  HUGE_VAL where it does up to D 8, -HUGE_VAL where it does not at D -1
+ */
+double ww_scan_pass_reaches_snr(const ww_scan_pass *pass, double least);
+double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most);
+
+/*
+ * ww_scan_pass_stops_to - stops that bring a density to a share of full scale, as light.
+ *
+ *   log2((share - dark) / beyond),  beyond at 0 stops
+ *
+ * Source    definition
+ */
+double ww_scan_pass_stops_to(const ww_scanner *scanner, ww_channel channel, double density,
+                             double share);
+
+/* ww_scan_pass_lightest - the density that the pass brings to that share; -HUGE_VAL where none
+ *                         comes to it. */
+double ww_scan_pass_lightest(const ww_scan_pass *pass, double share);
+
+/*
+ * ww_scan_pass_contrast - share of the film's contrast that flare leaves: the slope of log light
+ *                         against density, 10^-D / (10^-D + flare).
+ *
+ * Source    definition
+ */
+double ww_scan_pass_contrast(const ww_scan_pass *pass, double density);
+
+/*
+ * ww_scan_pass_doubt - 95 % half-width of the stops that ww_scan_pass_stops_to gives.
+ *
+ *   calibration: half-width of the density of the scanner's points there, as stops
+ *   dark:        the stops with either end of its interval, the constant k flare + dark as it is
+ *   readings:    given; all in stops, times the slope that flare leaves
+ */
+typedef struct ww_scan_doubt {
+    double readings, calibration, dark; /* [stops], 95 % half-widths */
+} ww_scan_doubt;
+ww_scan_doubt ww_scan_pass_doubt(const ww_scanner *scanner, ww_channel channel, double density,
+                                 double error, double share);
+
+#endif

@@ -1,0 +1,223 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "scanner.h"
+#include <assert.h>
+#include <math.h>
+#include <wedgework/scan_pass.h>
+
+static const double pi = 3.14159265358979324;
+static const double log10_2 = 0.30102999566398119521;
+static const double thinnest = -1.0, densest = 8.0; /* D, between which densities are looked for */
+
+static const ww_scanner_channel *of(const ww_scan_pass *pass) {
+    assert(pass && pass->scanner && pass->frames >= 1.0);
+    assert(pass->scanner->channel[pass->channel].present);
+    return &pass->scanner->channel[pass->channel];
+}
+
+static double known(ww_quantity quantity) {
+    return ww_quantity_present(quantity) ? quantity.value : 0.0;
+}
+
+static double flare_of(const ww_scanner_channel *channel) {
+    return fmax(known(channel->flare), 0.0);
+}
+
+/* Log of a point's light over that of the model; 0 where there is no light to compare. */
+static double rest_of(const ww_scanner *scanner, const ww_scanner_channel *channel, size_t point) {
+    const ww_scanner_point *p = &channel->point[point];
+    const double model = channel->k * (pow(10.0, -p->density) + flare_of(channel));
+    const double light = ww_scanner_light(scanner, p->code) - known(channel->dark);
+    return light > 0.0 && model > 0.0 ? log(light / model) : 0.0;
+}
+
+/* The points beside a density, `share` of the way from one to the next. */
+typedef struct beside {
+    size_t one, next;
+    double share;
+} beside;
+
+static beside find_beside(const ww_scanner_channel *channel, double density) {
+    const ww_scanner_point *p = channel->point; /* falling density */
+    size_t low = 0, high = channel->n_points - 1;
+    if (density >= p[0].density)
+        return (beside){0, 0, 0.0};
+    if (density <= p[high].density)
+        return (beside){high, high, 0.0};
+    while (high - low > 1) {
+        const size_t middle = low + (high - low) / 2;
+        if (p[middle].density > density)
+            low = middle;
+        else
+            high = middle;
+    }
+    return (beside){low, high, (p[low].density - density) / (p[low].density - p[high].density)};
+}
+
+static double rest_at(const ww_scanner *scanner, const ww_scanner_channel *channel,
+                      double density) {
+    if (channel->n_points == 0)
+        return 1.0;
+    const beside at = find_beside(channel, density);
+    return exp((1.0 - at.share) * rest_of(scanner, channel, at.one) +
+               at.share * rest_of(scanner, channel, at.next));
+}
+
+double ww_scan_pass_signal(const ww_scan_pass *pass, double density) {
+    const ww_scanner_channel *channel = of(pass);
+    return exp2(pass->stops) * rest_at(pass->scanner, channel, density) * channel->k *
+           pow(10.0, -density);
+}
+
+static double beyond(const ww_scan_pass *pass, double density) {
+    return ww_scan_pass_signal(pass, density) / ww_scan_pass_contrast(pass, density);
+}
+
+double ww_scan_pass_light(const ww_scan_pass *pass, double density) {
+    return known(of(pass)->dark) + beyond(pass, density);
+}
+
+double ww_scan_pass_code(const ww_scan_pass *pass, double density) {
+    return ww_scanner_code(pass->scanner, ww_scan_pass_light(pass, density));
+}
+
+double ww_scan_pass_contrast(const ww_scan_pass *pass, double density) {
+    const double image = pow(10.0, -density);
+    return image / (image + flare_of(of(pass)));
+}
+
+/* Width of a code as light, where the codes are of so many bits. */
+static double code_width(const ww_scan_pass *pass, double density, unsigned bits) {
+    const ww_scanner *scanner = pass->scanner;
+    const double light = fmax(ww_scan_pass_light(pass, density), 0.0);
+    const double greatest = bits > 0 ? exp2(bits) - 1.0 : scanner->white;
+    if (greatest <= 1.0)
+        return 0.0; /* floating point */
+    const double code = ww_scanner_code(scanner, light) + scanner->white / greatest;
+    return ww_scanner_light(scanner, code) - light;
+}
+
+/* Of a pixel, as light: variances of what differs from frame to frame, of what does not, and of
+ * whole codes; `bare` is the noise of one frame in codes, without that of rounding. */
+typedef struct parts {
+    double frames, fixed, rounding, bare;
+} parts;
+
+static parts variances(const ww_scan_pass *pass, double density) {
+    const ww_scanner_noise *noise = &of(pass)->noise;
+    const double light = beyond(pass, density), width = code_width(pass, density, 0);
+    const double rounding = width * width / 12.0;
+    parts p = {.frames = noise->read * noise->read + noise->shot * noise->shot * light,
+               .fixed = noise->fixed * noise->fixed * light * light,
+               .rounding = rounding};
+    p.bare = width > 0.0 ? sqrt(fmax(p.frames + p.fixed - rounding, 0.0)) / width : HUGE_VAL;
+    return p;
+}
+
+/* How much of a code shows through the noise: 1 in full, 0 not at all. */
+static double shows(const parts *p) {
+    return exp(-2.0 * pi * pi * p->bare * p->bare);
+}
+
+double ww_scan_pass_snr(const ww_scan_pass *pass, double density) {
+    const parts p = variances(pass, density);
+    const double averaged = p.frames / pass->frames + p.fixed;
+    const double least = p.rounding * fmax(shows(&p), 1.0 / pass->frames);
+    const double variance = fmax(averaged, least);
+    return variance > 0.0 ? ww_scan_pass_signal(pass, density) / sqrt(variance) : HUGE_VAL;
+}
+
+double ww_scan_pass_noise(const ww_scan_pass *pass, double density) {
+    return 1.0 / (WW__SCANNER_LN10 * ww_scan_pass_snr(pass, density));
+}
+
+double ww_scan_pass_step(const ww_scan_pass *pass, double density, unsigned bits) {
+    return log10(1.0 + code_width(pass, density, bits) / ww_scan_pass_signal(pass, density));
+}
+
+double ww_scan_pass_separable(const ww_scan_pass *pass, double density, double n) {
+    return WW_SCAN_SEPARABLE * ww_scan_pass_noise(pass, density) / sqrt(n);
+}
+
+double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n) {
+    const parts p = variances(pass, density);
+    return fmax(ww_scan_pass_separable(pass, density, n),
+                shows(&p) * ww_scan_pass_step(pass, density, 0));
+}
+
+/* ------------------------------------------------------------------------ densities looked for */
+
+/* Where a figure that falls with density has fallen to `least`. */
+static double falls_to(const ww_scan_pass *pass, double (*figure)(const ww_scan_pass *, double),
+                       double least) {
+    double thin = thinnest, dense = densest;
+    if (!(figure(pass, thin) >= least))
+        return -HUGE_VAL;
+    if (figure(pass, dense) >= least)
+        return HUGE_VAL;
+    for (int i = 0; i < 60; i++) {
+        const double middle = 0.5 * (thin + dense);
+        if (figure(pass, middle) >= least)
+            thin = middle;
+        else
+            dense = middle;
+    }
+    return thin;
+}
+
+double ww_scan_pass_reaches_snr(const ww_scan_pass *pass, double least) {
+    return falls_to(pass, ww_scan_pass_snr, least);
+}
+
+double ww_scan_pass_lightest(const ww_scan_pass *pass, double share) {
+    const double found = falls_to(pass, ww_scan_pass_light, share);
+    return found < HUGE_VAL ? found : -HUGE_VAL;
+}
+
+double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most) {
+    double thin = thinnest, dense = densest;
+    if (ww_scan_pass_told(pass, thin, n) > most)
+        return -HUGE_VAL;
+    if (ww_scan_pass_told(pass, dense, n) <= most)
+        return HUGE_VAL;
+    for (int i = 0; i < 60; i++) {
+        const double middle = 0.5 * (thin + dense);
+        if (ww_scan_pass_told(pass, middle, n) <= most)
+            thin = middle;
+        else
+            dense = middle;
+    }
+    return thin;
+}
+
+/* ------------------------------------------------------------------------------------- stops */
+
+double ww_scan_pass_stops_to(const ww_scanner *scanner, ww_channel channel, double density,
+                             double share) {
+    const ww_scan_pass pass = {scanner, channel, 0.0, 1.0};
+    return log2((share - known(of(&pass)->dark)) / beyond(&pass, density));
+}
+
+/* Either way of sharing the constant out between dark, which stays, and flare, which does not. */
+static double doubt_of_dark(const ww_scan_pass *pass, double density, double share) {
+    const ww_quantity dark = of(pass)->dark;
+    const double light = ww_scan_pass_light(pass, density);
+    if (!ww_quantity_present(dark) || !(dark.high < fmin(light, share)))
+        return 0.0;
+    return 0.5 * fabs(log2((share - dark.high) / (light - dark.high)) -
+                      log2((share - dark.low) / (light - dark.low)));
+}
+
+ww_scan_doubt ww_scan_pass_doubt(const ww_scanner *scanner, ww_channel channel, double density,
+                                 double error, double share) {
+    const ww_scan_pass pass = {scanner, channel, 0.0, 1.0};
+    const ww_scanner_channel *calibrated = of(&pass);
+    const double slope = ww_scan_pass_contrast(&pass, density) / log10_2; /* stops a D */
+    ww_scan_doubt doubt = {.readings = WW__SCANNER_95 * error * slope,
+                           .dark = doubt_of_dark(&pass, density, share)};
+    if (calibrated->n_points > 0) {
+        const beside at = find_beside(calibrated, density);
+        doubt.calibration = slope * ((1.0 - at.share) * calibrated->point[at.one].doubt +
+                                     at.share * calibrated->point[at.next].doubt);
+    }
+    return doubt;
+}

@@ -1,0 +1,183 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/scan_pixels.h"
+#include "support/support.h"
+#include <math.h>
+#include <wedgework/scan_pass.h>
+
+#define COUNT(a) (sizeof(a) / sizeof *(a))
+
+static ww_scan_pass pass_of(const ww_scanner *scanner, double stops, double frames) {
+    return (ww_scan_pass){scanner, WW_VISUAL, stops, frames};
+}
+
+/* Source: facts, differences of density per code of a linear file, log10((c + 1) / c) with
+ * c = (2^n - 1) 10^-D. */
+static void one_code_in_density(void **state) {
+    static const struct {
+        const char *row;
+        unsigned bits;
+        double density, step, tolerance;
+    } rows[] = {
+        {"8 bit, D 1", 8, 1.0, 0.0167057, 1e-6},   {"8 bit, D 2", 8, 2.0, 0.1436882, 1e-6},
+        {"12 bit, D 2", 12, 2.0, 0.0104781, 1e-6}, {"12 bit, D 3", 12, 3.0, 0.0948903, 1e-6},
+        {"14 bit, D 3", 14, 3.0, 0.0257313, 1e-6}, {"16 bit, D 3", 16, 3.0, 0.0065769, 1e-6},
+        {"16 bit, D 4", 16, 4.0, 0.0616749, 1e-6},
+    };
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(&made, (scan_pixels_truth){.k = 1.0, .bits = 16, .gamma = 1.0});
+    const ww_scan_pass pass = pass_of(&made.scanner, 0.0, 1.0);
+    for (size_t i = 0; i < COUNT(rows); i++)
+        test_close(rows[i].row, ww_scan_pass_step(&pass, rows[i].density, rows[i].bits),
+                   rows[i].step, rows[i].tolerance);
+    test_close("its own bits", ww_scan_pass_step(&pass, 3.0, 0), ww_scan_pass_step(&pass, 3.0, 16),
+               0.0);
+}
+
+/* Source: photon noise of 50 000 electrons at full scale, base at 95 %: sd of 0.008, 0.013, 0.020 D
+ * at 1.2, 1.6, 2.0 above base (trade, 2C). */
+static void photon_noise_of_the_handbook(void **state) {
+    static const double above[] = {1.2, 1.6, 2.0}, sd[] = {0.008, 0.013, 0.020};
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(
+        &made,
+        (scan_pixels_truth){.k = 1.0, .shot = sqrt(1.0 / 50000.0), .bits = 16, .gamma = 1.0});
+    const double stops = ww_scan_pass_stops_to(&made.scanner, WW_VISUAL, 0.27, 0.95);
+    const ww_scan_pass pass = pass_of(&made.scanner, stops, 1.0);
+    for (size_t i = 0; i < COUNT(above); i++)
+        test_close("sd", ww_scan_pass_noise(&pass, 0.27 + above[i]), sd[i], 0.0005);
+}
+
+/* Pixels drawn by the model's own definition, rounded to codes, at the exposure foretold. */
+static const struct {
+    const char *row;
+    scan_pixels_truth truth;
+    double base, cloud, frames;
+} pixels[] = {
+    {"16 bit", {0.71, 0.003, 0.002, 4e-4, 2e-3, 4e-3, 16, 1.0}, 0.24, 1.61, 1},
+    {"flare", {0.62, 0.0, 0.011, 3e-4, 1.5e-3, 3e-3, 16, 1.0}, 0.31, 1.83, 1},
+    {"12 bit", {0.83, 0.001, 0.001, 5e-4, 2e-3, 2e-3, 12, 1.0}, 0.22, 1.74, 1},
+    {"gamma 2.2", {0.55, 0.0, 0.003, 8e-4, 3e-3, 3e-3, 8, 2.2}, 0.27, 1.46, 1},
+    {"8 bit, little noise", {0.9, 0.0, 0.0, 2e-4, 0.0, 0.0, 8, 1.0}, 0.2, 1.1, 1},
+    {"four scans", {0.71, 0.003, 0.002, 9e-4, 2e-3, 6e-3, 16, 1.0}, 0.24, 1.61, 4},
+    {"close down", {1.62, 0.002, 0.002, 4e-4, 2e-3, 4e-3, 16, 1.0}, 0.14, 1.51, 1},
+};
+
+static void pixels_come_out_as_foretold(void **state) {
+    (void)state;
+    for (size_t i = 0; i < COUNT(pixels); i++) {
+        const char *row = pixels[i].row;
+        const scan_pixels_truth *truth = &pixels[i].truth;
+        const double white = exp2(truth->bits) - 1.0;
+        struct scan_pixels made;
+        scan_pixels_scanner(&made, *truth);
+        const double stops = ww_scan_pass_stops_to(&made.scanner, WW_VISUAL, pixels[i].base, 0.95);
+        const ww_scan_pass pass = pass_of(&made.scanner, stops, pixels[i].frames);
+        const scan_pixels_seen base = scan_pixels_see(truth, stops, pixels[i].base, 1, 4000);
+        const scan_pixels_seen cloud =
+            scan_pixels_see(truth, stops, pixels[i].cloud, (int)pixels[i].frames, 20000);
+        test_close(row, log2(base.light / 0.95), 0.0, 0.02); /* stops */
+        test_close(row, ww_scan_pass_code(&pass, pixels[i].base), base.code, 2e-3 * white);
+        test_close(row, ww_scan_pass_code(&pass, pixels[i].cloud), cloud.code,
+                   fmax(0.6, 2e-3 * cloud.code));
+        test_close(row, ww_scan_pass_snr(&pass, pixels[i].cloud) / cloud.snr, 1.0, 0.2);
+        test_close(row, ww_scan_pass_separable(&pass, pixels[i].cloud, 1.0) / cloud.separable, 1.0,
+                   0.2);
+        test_close(row, ww_scan_pass_separable(&pass, pixels[i].cloud, 9.0),
+                   ww_scan_pass_separable(&pass, pixels[i].cloud, 1.0) / 3.0, 1e-12);
+    }
+}
+
+/* Source: definition: pixels that all fall on one code tell nothing less than a code, however many
+ * there are; where noise spreads them over some codes, their mean does. */
+static void noise_that_hides_no_codes(void **state) {
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_truth truth = {.k = 1.0, .read = 1e-5, .bits = 8, .gamma = 1.0};
+    scan_pixels_scanner(&made, truth);
+    const ww_scan_pass bare = pass_of(&made.scanner, 0.0, 1.0);
+    const double code = ww_scan_pass_step(&bare, 1.6, 0);
+    test_close("no less than a code", ww_scan_pass_told(&bare, 1.6, 400.0), code, 1e-9);
+    test_close("averaging them leaves their error",
+               ww_scan_pass_snr(&(ww_scan_pass){bare.scanner, WW_VISUAL, 0.0, 16.0}, 1.6),
+               ww_scan_pass_snr(&bare, 1.6), 1e-9);
+    truth.read = 1.0 / 255.0;
+    scan_pixels_scanner(&made, truth);
+    const ww_scan_pass noisy = pass_of(&made.scanner, 0.0, 1.0);
+    test_close("mean of many", ww_scan_pass_told(&noisy, 1.6, 400.0),
+               ww_scan_pass_separable(&noisy, 1.6, 400.0), 1e-12);
+}
+
+/* Source: definition: read and shot noise fall by the root of the number, a fixed pattern does not.
+ */
+static void averaging(void **state) {
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(&made,
+                        (scan_pixels_truth){.k = 0.9, .read = 7e-4, .bits = 16, .gamma = 1.0});
+    const ww_scan_pass one = pass_of(&made.scanner, 0.3, 1.0),
+                       nine = pass_of(&made.scanner, 0.3, 9);
+    test_close("read", ww_scan_pass_snr(&nine, 1.7) / ww_scan_pass_snr(&one, 1.7), 3.0, 1e-9);
+    scan_pixels_scanner(&made,
+                        (scan_pixels_truth){.k = 0.9, .fixed = 0.02, .bits = 16, .gamma = 1.0});
+    test_close("fixed", ww_scan_pass_snr(&nine, 1.7), 50.0, 1e-9);
+}
+
+/* Source: each answer put back into what it answers. */
+static void reaches(void **state) {
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(&made, pixels[0].truth);
+    const ww_scan_pass pass = pass_of(&made.scanner, 0.4, 1.0);
+    test_close("snr", ww_scan_pass_snr(&pass, ww_scan_pass_reaches_snr(&pass, 1.0)), 1.0, 1e-6);
+    test_close("told", ww_scan_pass_told(&pass, ww_scan_pass_reaches_told(&pass, 9.0, 0.01), 9.0),
+               0.01, 1e-8);
+    test_close("light", ww_scan_pass_light(&pass, ww_scan_pass_lightest(&pass, 0.95)), 0.95, 1e-9);
+    test_close("contrast", ww_scan_pass_contrast(&pass, 2.0), 0.01 / 0.012, 1e-12);
+    test_true("all too coarse", ww_scan_pass_reaches_told(&pass, 1.0, 1e-9) == -HUGE_VAL);
+    test_true("not that light", ww_scan_pass_lightest(&pass, 1e6) == -HUGE_VAL);
+}
+
+/* What the calibration found beside the model: the points count, and on beyond them. Source: hand
+ * calculation, 0.02 D more light than the model has is 10^0.02. */
+static void points_count(void **state) {
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(&made, (scan_pixels_truth){.k = 0.5, .bits = 16, .gamma = 1.0});
+    const ww_scan_pass pass = pass_of(&made.scanner, 0.0, 1.0);
+    for (size_t i = 0; i < made.scanner.channel[WW_VISUAL].n_points; i++)
+        made.point[WW_VISUAL][i].code *= pow(10.0, 0.02);
+    test_close("between", ww_scan_pass_light(&pass, 0.73), 0.5 * pow(10.0, -0.71), 1e-12);
+    test_close("beyond", ww_scan_pass_light(&pass, 3.9), 0.5 * pow(10.0, -3.88), 1e-12);
+    test_close("stops", ww_scan_pass_stops_to(&made.scanner, WW_VISUAL, 0.02, 0.5), 0.0, 1e-12);
+}
+
+/* Source: hand calculation. */
+static void doubt_of_stops(void **state) {
+    struct scan_pixels made;
+    (void)state;
+    scan_pixels_scanner(&made, (scan_pixels_truth){.k = 0.8, .bits = 16, .gamma = 1.0});
+    ww_scanner_channel *channel = &made.scanner.channel[WW_VISUAL];
+    const ww_scan_doubt doubt = ww_scan_pass_doubt(&made.scanner, WW_VISUAL, 0.25, 0.01, 0.95);
+    test_close("readings", doubt.readings, 1.959964 * 0.01 / 0.30103, 1e-6);
+    test_close("calibration", doubt.calibration, SCAN_PIXELS_DOUBT / 0.30103, 1e-6);
+    test_close("no dark", doubt.dark, 0.0, 0.0);
+    channel->flare = (ww_quantity){0.01, 0.0, 0.01, WW_FITTED};
+    channel->dark = (ww_quantity){0.0, 0.0, 0.008, WW_FITTED};
+    const double light = 0.8 * pow(10.0, -0.25); /* by the points */
+    test_close("dark", ww_scan_pass_doubt(&made.scanner, WW_VISUAL, 0.25, 0.01, 0.95).dark,
+               0.5 * fabs(log2(0.942 / (light - 0.008)) - log2(0.95 / light)), 1e-4);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(one_code_in_density),
+                                       cmocka_unit_test(photon_noise_of_the_handbook),
+                                       cmocka_unit_test(pixels_come_out_as_foretold),
+                                       cmocka_unit_test(noise_that_hides_no_codes),
+                                       cmocka_unit_test(averaging),
+                                       cmocka_unit_test(reaches),
+                                       cmocka_unit_test(points_count),
+                                       cmocka_unit_test(doubt_of_stops)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
