@@ -33,6 +33,7 @@
 #include <wedgework/quantity.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
+#include <wedgework/scan.h>
 #include <wedgework/scan_pass.h>
 #include <wedgework/scanner.h>
 #include <wedgework/scanner_file.h>

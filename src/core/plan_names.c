@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <assert.h>
 #include <wedgework/print_result.h>
+#include <wedgework/scan.h>
 #include <wedgework/strip.h>
 
 /* Words of what plans decide: files and pages show the same, and neither room knows the plan's. */
@@ -17,6 +18,22 @@ const char *ww_verdict_name(ww_verdict verdict) {
         break;
     }
     return "lost";
+}
+
+const unsigned ww_scan_bits[WW_SCAN_BITS] = {8, 10, 12, 14, 16};
+
+const char *ww_scan_way_name(ww_scan_way way) {
+    switch (way) {
+    case WW_SCAN_ONE:
+        return "one scan";
+    case WW_SCAN_SECOND:
+        return "second scan";
+    case WW_SCAN_AVERAGE:
+        return "average";
+    case WW_SCAN_NO_WAY:
+        break;
+    }
+    return "none";
 }
 
 const char *ww_strip_kind_name(ww_strip_kind kind) {

@@ -86,6 +86,22 @@ void ww__print_negative_release(ww__print_negative *negative);
 ww_status ww__print_tones_read(const ww_print_request *request, ww__print_negative *negative,
                                ww_notes *notes, ww_error *err);
 
+/* Whether readings are those of a negative. Status WW_OK; WW_EMISMATCH */
+ww_status ww__print_tones_check(const ww_readings *readings, ww_error *err);
+
+/*
+ * The tones in one channel and their middles, as read; those of a wedge, which have no tone, are
+ * left out. What pooling noted stands in negative->pooled. For ww__print_negative_release, also on
+ * failure.
+ *
+ * Status    WW_OK; WW_EMISMATCH ends the wrong way round, a tone thinner than the base; WW_EMEMORY
+ */
+ww_status ww__print_tones_gather(const ww_readings *readings, ww_channel channel,
+                                 ww__print_negative *negative, ww_error *err);
+
+/* The film's base+fog, NULL where none was read. */
+const ww__print_spot *ww__print_tones_base(const ww__print_negative *negative);
+
 /* A reading into the mean of a place. Rows of one tone and part with different steps are places
  * inside it: each counts once. */
 void ww__print_tones_add(ww__print_end *end, const ww_cell *cell, size_t line);

@@ -37,7 +37,7 @@ const ww__print_spot *ww__print_tones_named(const ww__print_negative *negative, 
     return NULL;
 }
 
-static ww_status check_kind(const ww_readings *readings, ww_error *err) {
+ww_status ww__print_tones_check(const ww_readings *readings, ww_error *err) {
     const ww_meta *meta = &readings->meta;
     const char *file = readings->file;
     if (meta->process == WW_PROCESS_REVERSAL || meta->emulsion == WW_EMULSION_COLOUR_REVERSAL)
@@ -153,7 +153,7 @@ static ww_status check_ends(const ww__print_spot *spot, const char *file, ww_err
     return ww_error_set_at(err, WW_EMISMATCH, file, dense->line, "%s", text);
 }
 
-static const ww__print_spot *base_of(const ww__print_negative *negative) {
+const ww__print_spot *ww__print_tones_base(const ww__print_negative *negative) {
     for (size_t i = 0; i < negative->n; i++)
         if (negative->spot[i].base && negative->spot[i].known)
             return &negative->spot[i];
@@ -177,7 +177,7 @@ static ww_status check_end_over(const ww__print_negative *negative, const ww__pr
 
 static ww_status check_base(const ww__print_negative *negative, ww_error *err) {
     const bool relative = negative->pooled.meta.relative == WW_RELATIVE_BASE;
-    const ww__print_spot *spot = base_of(negative);
+    const ww__print_spot *spot = ww__print_tones_base(negative);
     /* In a relative set a base row that gives the base's own density is not the zero. */
     const bool row = spot && !(relative && spot->density >= WW__PRINT_BASE_LEAST);
     const double base = row ? spot->density : 0.0;
@@ -194,7 +194,7 @@ static ww_status check_base(const ww__print_negative *negative, ww_error *err) {
 /* Relative readings can be brought to open light by a base row that gives the base's own density.
  */
 static ww_status find_base(ww__print_negative *negative, ww_notes *notes, ww_error *err) {
-    const ww__print_spot *spot = base_of(negative);
+    const ww__print_spot *spot = ww__print_tones_base(negative);
     negative->absolute = negative->pooled.meta.relative != WW_RELATIVE_BASE;
     if (negative->absolute)
         return WW_OK;
@@ -277,23 +277,29 @@ static ww_status note_reading(const ww__print_negative *negative, ww_notes *note
     return status;
 }
 
-static ww_status read_into(const ww_print_request *request, ww__print_negative *negative,
-                           ww_notes *notes, ww_error *err) {
-    ww_status status = check_kind(request->negative, err);
-    if (status == WW_OK)
-        status = ww_readings_pool(request->negative, &negative->pooled, err);
-    if (status == WW_OK)
-        status = ww_notes_copy(&negative->pooled.notes, notes, err);
-    if (status == WW_OK)
-        status = ww_readings_black_and_white_channel(&negative->pooled, &negative->channel, err);
+ww_status ww__print_tones_gather(const ww_readings *readings, ww_channel channel,
+                                 ww__print_negative *negative, ww_error *err) {
+    ww_status status = ww_readings_pool(readings, &negative->pooled, err);
+    negative->channel = channel;
     if (status == WW_OK)
         status = gather(negative, err);
     for (size_t i = 0; i < negative->n && status == WW_OK; i++) {
         find_middle(&negative->spot[i]);
         status = check_ends(&negative->spot[i], negative->pooled.file, err);
     }
+    return status == WW_OK ? check_base(negative, err) : status;
+}
+
+static ww_status read_into(const ww_print_request *request, ww__print_negative *negative,
+                           ww_notes *notes, ww_error *err) {
+    ww_channel channel = WW_VISUAL;
+    ww_status status = ww__print_tones_check(request->negative, err);
     if (status == WW_OK)
-        status = check_base(negative, err);
+        status = ww_readings_black_and_white_channel(request->negative, &channel, err);
+    if (status == WW_OK)
+        status = ww__print_tones_gather(request->negative, channel, negative, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&negative->pooled.notes, notes, err);
     if (status == WW_OK)
         status = find_base(negative, notes, err);
     for (size_t i = 0; i < negative->n && status == WW_OK; i++)

@@ -1,0 +1,142 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_SCAN_H
+#define WEDGEWORK_SCAN_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <wedgework/error.h>
+#include <wedgework/notes.h>
+#include <wedgework/quantity.h>
+#include <wedgework/readings.h>
+#include <wedgework/scan_pass.h>
+
+/* The exposure of a scan: from a negative's densities and a calibrated scanner. */
+
+#define WW_SCAN_BASE 0.95     /* of full scale as light: film base, just under clipping */
+#define WW_SCAN_SEPARATE 0.01 /* [D] that is to be told apart where nothing else is asked for */
+#define WW_SCAN_SEPARATE_LEAST 0.001
+#define WW_SCAN_SEPARATE_MOST 1.0
+#define WW_SCAN_PATCH                                                                              \
+    9.0 /* pixels over which it is to be told apart: 3 x 3. Noise of 0.01 D in a
+                             pixel, which the trade works to, then tells 0.0093 D */
+
+/* Bits whose codes are compared. */
+enum { WW_SCAN_BITS = 5 };
+extern const unsigned ww_scan_bits[WW_SCAN_BITS]; /* 8, 10, 12, 14, 16 */
+
+typedef struct ww_scan_request {
+    const ww_readings *negative; /* tones of one negative */
+    const ww_scanner *scanner;
+    const char *const *keep; /* tones whose detail is to be kept; none: the densest */
+    size_t n_keep;
+    double separate; /* [D] */
+} ww_scan_request;
+
+#define WW_SCAN_REQUEST_INIT                                                                       \
+    { .separate = WW_SCAN_SEPARATE }
+
+/* What it takes to tell the asked-for difference apart in the densest tone to be kept. */
+typedef enum ww_scan_way {
+    WW_SCAN_ONE,     /* one scan */
+    WW_SCAN_SECOND,  /* a second one with more light, merged with the first */
+    WW_SCAN_AVERAGE, /* several alike, averaged */
+    WW_SCAN_NO_WAY
+} ww_scan_way;
+
+/* "one scan", "second scan", "average", "none" */
+const char *ww_scan_way_name(ww_scan_way way);
+
+/* A tone in one channel, at the plan's exposure. Densities are absolute. */
+typedef struct ww_scan_tone {
+    char *tone; /* owned */
+    bool base, kept;
+    bool over;        /* denser than the instrument that read it sees: nothing else is known */
+    double density;   /* of its dense end where its ends were read */
+    ww_optional thin; /* its thin end, where both were read */
+    double code;      /* mean */
+    double snr;       /* of a pixel */
+    double noise;     /* of a pixel, 1 sd [D] */
+} ww_scan_tone;
+
+typedef struct ww_scan_channel {
+    bool present;
+    ww_channel read;   /* column of the negative that was taken */
+    ww_quantity stops; /* to the scan that calibrated the scanner; + more light */
+    ww_scan_doubt doubt;
+    ww_scan_tone *tone; /* owned */
+    size_t n_tones;
+    size_t base;                    /* the tone that stands at 95 % */
+    bool stands_in;                 /* it is not the film's base but the thinnest tone */
+    double base_density, base_code; /* of its thin end where its ends were read */
+    size_t highlight;               /* the densest tone to be kept */
+    bool seen;                      /* a pixel's signal there is above its noise */
+    bool beyond;                    /* denser than the wedge that calibrated the scanner */
+    double sees;                    /* the density where signal/noise of a pixel falls to 1 [D] */
+    bool sees_on;                   /* it does so beyond D 8: `sees` has no meaning */
+    double light; /* more than the channel that needs least, a ratio: colour of the light that
+                         would do for all at one exposure */
+
+    /* At the highlight; without meaning where it is `over`. */
+    ww_optional snr_before;    /* at the exposure of the scanner file */
+    ww_optional snr_together;  /* at one exposure for all channels, that of the least stops */
+    double separable;          /* told apart at one pixel [D] */
+    double told;               /* over WW_SCAN_PATCH pixels, whole codes counted in [D] */
+    double contrast;           /* share of the film's that flare leaves */
+    double step[WW_SCAN_BITS]; /* one code at so many bits [D] */
+    double own_step;           /* at the scanner's own; 0 for floating point [D] */
+
+    double second_stops; /* of the second scan, beyond the first; 0 where it needs none */
+    double switch_at;    /* density from which it is taken; where second_stops > 0 */
+    double second_told;  /* what it tells over the patch at the highlight */
+    double gain;         /* noise at the highlight in the first over that in the second */
+    unsigned average;    /* scans alike that would do, 1 where one does; 0: not 16 either */
+} ww_scan_channel;
+
+typedef struct ww_scan_plan {
+    bool holds; /* what was asked for can be told apart, one way or another */
+    ww_scan_way way;
+    unsigned passes;     /* scans in all */
+    double separate;     /* asked for [D] */
+    double stops;        /* least of the channels': one exposure for all */
+    double second_stops; /* greatest of the channels'; where way is WW_SCAN_SECOND */
+    unsigned bits;       /* of the scanner's codes */
+    double white;
+    bool encoded;       /* the scanner's codes are not light */
+    ww_channel weakest; /* that tells least */
+    ww_scan_channel channel[WW_CHANNEL_COUNT];
+    ww_notes notes;
+} ww_scan_plan;
+
+#define WW_SCAN_PLAN_INIT                                                                          \
+    { .holds = false }
+
+void ww_scan_plan_release(ww_scan_plan *plan);
+
+/*
+ * ww_scan_plan_make - stops, codes, noise, and how many scans it takes.
+ *
+ *   stops of a channel: film base at 95 % of full scale, as light (ww_scan_pass_stops_to)
+ *   told at the densest tone to be kept: 2.8 noise / sqrt 9 (ww_scan_pass_told)
+ *
+ * Second    The least of thirds of a stop, up to 4, with which a second scan tells the difference
+ *           there; it is taken from the density where the first no longer does, which must lie
+ *           0.1 D or more beyond what clips in the second.
+ * Average   The least number up to 16 whose mean tells it. A second scan comes first.
+ *
+ * Source    95 %, second scan, room for blending: common practice; the rest: definition
+ * Given     negative  tones, of a negative, in transmission. A row `base` is the film's base; else
+ *                     the thinnest tone stands in. A channel that was not read takes `visual`, of a
+ *                     film that is not said to be in colour; a grey scanner takes the channel of a
+ *                     black-and-white negative. Readings relative to the base need a base row with
+ *                     the base's own density
+ *           scanner   of transmission, where it says
+ *           keep      names of tones; separate  0.001 to 1 D
+ * Returned  plan      (release it)
+ * Status    WW_OK, also where nothing holds; WW_EDOMAIN separate; WW_EMISMATCH not a negative, a
+ *           scanner of reflected light, a tone that is not there, ends the wrong way round, a tone
+ *           thinner than the base; WW_ENODATA no tones, no
+ *           base density of relative readings, no column for a channel; WW_EMEMORY
+ */
+ww_status ww_scan_plan_make(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err);
+
+#endif

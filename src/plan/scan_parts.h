@@ -1,0 +1,43 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PLAN_SCAN_PARTS_H
+#define WEDGEWORK_PLAN_SCAN_PARTS_H
+
+#include <wedgework/scan.h>
+
+/*
+ * A scan plan is made a channel at a time: the negative's tones as it sees them (scan_tones.c),
+ * stops, codes and noise (scan_channel.c), what more scans would do (scan_more.c); scan.c puts the
+ * channels together, scan_remarks.c says what was assumed and what to look out for.
+ */
+#define WW__SCAN_BLEND 0.10     /* [D] from what clips in the second scan to the switch */
+#define WW__SCAN_SECOND_MOST 12 /* thirds of a stop: common practice */
+#define WW__SCAN_AVERAGE_MOST 16
+#define WW__SCAN_LEAST_STOP 0.05 /* [stops] shown to 0.1, so this is none */
+#define WW__SCAN_DETAIL 0.03     /* [D] less is no detail on the film; interface */
+
+/* The column that a channel of the scanner takes. Status WW_OK; WW_ENODATA */
+ww_status ww__scan_tones_column(const ww_scan_request *request, ww_channel channel,
+                                ww_channel *column, ww_error *err);
+
+/* Tones of a channel, absolute, with `base` and `highlight` found; *error is that of the base's
+ * density. What was noted in pooling goes to notes, where they are not NULL. */
+ww_status ww__scan_tones_read(const ww_scan_request *request, ww_scan_channel *made, double *error,
+                              ww_notes *notes, ww_error *err);
+
+/* Everything of a channel that follows from its tones but what depends on other channels. */
+void ww__scan_channel_fill(const ww_scan_request *request, ww_channel channel, double error,
+                           ww_scan_channel *made);
+
+/* What depends on the exposure of the others. */
+void ww__scan_channel_together(const ww_scan_request *request, ww_channel channel, double stops,
+                               ww_scan_channel *made);
+
+/* Second scan and average. */
+void ww__scan_more(const ww_scan_request *request, ww_channel channel, ww_scan_channel *made);
+
+/* Whether one scan tells what is asked for. */
+bool ww__scan_more_one(const ww_scan_channel *made, double separate);
+
+ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err);
+
+#endif

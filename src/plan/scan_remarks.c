@@ -1,0 +1,278 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/text.h"
+#include "plan/print_parts.h"
+#include "plan/scan_parts.h"
+#include <math.h>
+
+/* What a plan was made on, and what would undo it. */
+
+#define APART 0.1 /* [stops] */
+
+static const ww_scan_channel *weakest(const ww_scan_plan *plan) {
+    return &plan->channel[plan->weakest];
+}
+
+static const ww_scan_tone *highlight_of(const ww_scan_channel *channel) {
+    return &channel->tone[channel->highlight];
+}
+
+/* The first channel that is planned for. */
+static ww_channel first_of(const ww_scan_plan *plan) {
+    int c = 0;
+    while (c < WW_CHANNEL_COUNT - 1 && !plan->channel[c].present)
+        c++;
+    return (ww_channel)c;
+}
+
+/* Whether channels want exposures that differ by more than a tenth of a stop. */
+static bool wants_apart(const ww_scan_plan *plan) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present && plan->channel[c].stops.value - plan->stops > APART)
+            return true;
+    return false;
+}
+
+/* --- what it was made on ---------------------------------------------------------------------- */
+
+static ww_status note_base(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *channel = &plan->channel[first_of(plan)];
+    const ww_scan_tone *base = &channel->tone[channel->base];
+    if (!channel->stands_in)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "No row gives the film's base: '%s' (%.2f D, %s), the thinnest tone, "
+                         "stands in for it. Where the bare film is thinner, it clips.",
+                         ww__print_show(base->tone).text, channel->base_density,
+                         ww_channel_name(first_of(plan)));
+}
+
+static ww_status note_columns(ww_scan_plan *plan, ww_error *err) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_channel *channel = &plan->channel[c];
+        if (!channel->present || channel->read == (ww_channel)c)
+            continue;
+        if (c == WW_VISUAL)
+            return ww__print_say(&plan->notes, err,
+                                 "The negative's %s densities stand in for what the grey scanner "
+                                 "sees.",
+                                 ww_channel_name(channel->read));
+        return ww__print_say(&plan->notes, err,
+                             "The negative's %s densities serve for red, green and blue, as on a "
+                             "grey film; a stained or coloured one wants readings of its own.",
+                             ww_channel_name(channel->read));
+    }
+    return WW_OK;
+}
+
+static ww_status note_status(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
+    const ww_density_status status = request->negative->meta.status;
+    if (status == WW_STATUS_SCANNER)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        "The negative's densities (%s%s) stand in for this scanner's own; silver scatters light "
+        "and dyes differ, so see that the base comes out at its code.",
+        status == WW_STATUS_UNKNOWN ? "of no status said" : "status ",
+        status == WW_STATUS_UNKNOWN ? "" : ww_density_status_name(status));
+}
+
+static ww_status note_scanner(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
+    const ww_scanner *scanner = request->scanner;
+    ww_status status = WW_OK;
+    if (scanner->misfit)
+        status = ww__print_say(&plan->notes, err,
+                               "The scanner's calibration is far from its wedge: all that is told "
+                               "here is in doubt by more than is said. Calibrate it again.");
+    if (status == WW_OK && plan->encoded && scanner->encoding == WW_ENCODING_SRGB)
+        return ww__print_say(&plan->notes, err,
+                             "The scanner's codes are encoded (sRGB): stops are of light, and a "
+                             "code is not in proportion to it. Scan in linear codes where that "
+                             "can be had.");
+    if (status == WW_OK && plan->encoded)
+        return ww__print_say(&plan->notes, err,
+                             "The scanner's codes are encoded (gamma %.2f): stops are of light, "
+                             "and one stop is a factor of %.2f in code. Scan in linear codes "
+                             "where that can be had.",
+                             scanner->gamma.value, exp2(1.0 / scanner->gamma.value));
+    return status;
+}
+
+static ww_status note_highlight(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *channel = weakest(plan);
+    const ww_scan_tone *tone = highlight_of(channel);
+    if (tone->over)
+        return ww__print_say(&plan->notes, err,
+                             "'%s' reads beyond the instrument that read it (%s), so nothing is "
+                             "foretold of it. --keep a tone that was read, or read it on an "
+                             "instrument that reaches further.",
+                             ww__print_show(tone->tone).text, ww_channel_name(channel->read));
+    if (channel->beyond)
+        return ww__print_say(&plan->notes, err,
+                             "'%s' (%.2f D, %s) is denser than the wedge that calibrated the "
+                             "scanner: what is told of it follows the model alone.",
+                             ww__print_show(tone->tone).text, tone->density,
+                             ww_channel_name(plan->weakest));
+    return WW_OK;
+}
+
+/* Ends that film itself hardly tells apart. */
+static ww_status note_detail(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_tone *tone = highlight_of(weakest(plan));
+    if (tone->over || !tone->thin.set || tone->density - tone->thin.value >= WW__SCAN_DETAIL)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "'%s' holds %.3f D between its ends: there is next to no detail on the "
+                         "film, whatever the scan.",
+                         ww__print_show(tone->tone).text,
+                         fmax(tone->density - tone->thin.value, 0.0));
+}
+
+/* --- what it takes ---------------------------------------------------------------------------- */
+
+/* "1 : 1.41 : 2.30 (red, green, blue)" */
+static void add_light(ww__text *text, const ww_scan_plan *plan) {
+    size_t n = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            ww__text_add_format(text, "%s%.2f", n++ > 0 ? " : " : "", plan->channel[c].light);
+    ww__text_add(text, " (");
+    n = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            ww__text_add_format(text, "%s%s", n++ > 0 ? ", " : "", ww_channel_name((ww_channel)c));
+    ww__text_add(text, ")");
+}
+
+static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    const double under = worst->stops.value - plan->stops;
+    ww__text light = WW__TEXT_INIT;
+    ww_status status;
+    if (!wants_apart(plan))
+        return WW_OK;
+    add_light(&light, plan);
+    status = ww__text_status(&light, err);
+    if (status == WW_OK && worst->snr_together.set && under >= WW__SCAN_LEAST_STOP)
+        status = ww__print_say(
+            &plan->notes, err,
+            "Give the channels their own exposures, or colour the light %s. At one exposure for "
+            "all, %+.1f stop, %s stays %.1f stop under and its signal-to-noise at '%s' is %.3g in "
+            "place of %.3g.",
+            ww__text_string(&light), plan->stops, ww_channel_name(plan->weakest), under,
+            ww__print_show(highlight_of(worst)->tone).text, worst->snr_together.value,
+            highlight_of(worst)->snr);
+    else if (status == WW_OK)
+        status = ww__print_say(&plan->notes, err,
+                               "Give the channels their own exposures, or colour the light %s; "
+                               "one exposure for all is %+.1f stop.",
+                               ww__text_string(&light), plan->stops);
+    ww__text_release(&light);
+    return status;
+}
+
+static ww_status note_codes(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    if (highlight_of(worst)->over || !(worst->own_step > plan->separate))
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "One code of %u bits is %.3f D at '%s' (%s), more than the %.3f D asked "
+                         "for: clouds will break into steps.",
+                         plan->bits, worst->own_step,
+                         ww__print_show(highlight_of(worst)->tone).text,
+                         ww_channel_name(plan->weakest), plan->separate);
+}
+
+/* Scans alike whose mean does for all channels; 0 where none does. */
+static unsigned average_of(const ww_scan_plan *plan) {
+    unsigned most = 1;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_channel *channel = &plan->channel[c];
+        if (channel->present && channel->average == 0)
+            return 0;
+        if (channel->present && channel->average > most)
+            most = channel->average;
+    }
+    return most;
+}
+
+static ww_status note_no_way(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    if (plan->way != WW_SCAN_NO_WAY || highlight_of(worst)->over || !worst->seen)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        "Neither a second scan of up to 4 stops more nor the mean of 16 tells %.3f D apart at '%s' "
+        "(%s). One scan tells %.3f D over 3 x 3 pixels: ask for that with --separate, or use a "
+        "scanner with less noise and flare.",
+        plan->separate, ww__print_show(highlight_of(worst)->tone).text,
+        ww_channel_name(plan->weakest), worst->told);
+}
+
+/* Other ways than the one that was taken, and what one scan would do. */
+static ww_status note_ways(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    ww_status status = WW_OK;
+    if (plan->way == WW_SCAN_SECOND && average_of(plan) > 0)
+        status = ww__print_say(&plan->notes, err,
+                               "The mean of %u scans alike would do as well as the second scan; "
+                               "it takes nothing off a pattern that is the same in each.",
+                               average_of(plan));
+    if (status != WW_OK || plan->way == WW_SCAN_ONE || plan->way == WW_SCAN_NO_WAY)
+        return status;
+    return ww__print_say(&plan->notes, err,
+                         "One scan tells %.3f D apart at '%s' over 3 x 3 pixels: if that is "
+                         "enough, ask for it with --separate.",
+                         worst->told, ww__print_show(highlight_of(worst)->tone).text);
+}
+
+static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
+    if (plan->way == WW_SCAN_AVERAGE)
+        return ww_notes_add(&plan->notes, err,
+                            "Averaging takes off what differs from scan to scan. Leave the film "
+                            "where it is: scans that lie a pixel apart are blurred.");
+    if (plan->way != WW_SCAN_SECOND)
+        return WW_OK;
+    return ww_notes_add(&plan->notes, err,
+                        "Leave the film where it is between both scans, and merge them by the "
+                        "ratio measured where both see, not by the stops that were set.");
+}
+
+/* --- what would undo it ----------------------------------------------------------------------- */
+
+static ww_status note_gain(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    const ww_scan_tone *tone = highlight_of(worst);
+    const bool more = plan->way == WW_SCAN_SECOND || worst->stops.value >= WW__SCAN_LEAST_STOP;
+    if (!more || !worst->snr_before.set)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        "All this holds if more exposure is more light on the sensor. No file tells: where lamp "
+        "and time are fixed and the scanner multiplies its codes, nothing is gained, and "
+        "signal-to-noise at '%s' stays %.3g (%s). Scan once each way and compare the noise.",
+        ww__print_show(tone->tone).text, worst->snr_before.value, ww_channel_name(plan->weakest));
+}
+
+static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
+    const ww_channel c = first_of(plan);
+    const ww_scan_channel *channel = &plan->channel[c];
+    const double half = channel->stops.high - channel->stops.value;
+    return ww__print_say(
+        &plan->notes, err,
+        "Lock exposure, levels and sharpening for preview and scan. '%s' must come out near code "
+        "%.0f (%s); where it is off by more than %.1f stop, the scanner has set itself.",
+        ww__print_show(channel->tone[channel->base].tone).text, channel->base_code,
+        ww_channel_name(c), fmax(ceil(10.0 * half) / 10.0, 0.1));
+}
+
+ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
+    ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
+        note_highlight, note_base,    note_columns, note_detail, note_apart, note_no_way,
+        note_ways,      note_merging, note_codes,   note_gain,   note_auto};
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
+        status = about[i](plan, err);
+    if (status == WW_OK)
+        status = note_status(request, plan, err);
+    return status == WW_OK ? note_scanner(request, plan, err) : status;
+}
