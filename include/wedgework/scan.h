@@ -71,9 +71,9 @@ typedef struct ww_scan_channel {
     size_t highlight;               /* the densest tone to be kept */
     bool seen;                      /* a pixel's signal there is above its noise */
     bool beyond;                    /* denser than the wedge that calibrated the scanner */
-    double sees;                    /* the density where signal/noise of a pixel falls to 1 [D] */
-    bool sees_on;                   /* it does so beyond D 8: `sees` has no meaning */
-    double light; /* more than the channel that needs least, a ratio: colour of the light that
+    ww_quantity sees; /* the density where signal/noise of a pixel falls to 1, extrapolated where
+                         that is beyond the wedge; absent: there is no such density up to D 8 */
+    double light;     /* more than the channel that needs least, a ratio: colour of the light that
                          would do for all at one exposure */
 
     /* At the highlight; without meaning where it is `over`. */

@@ -34,7 +34,10 @@
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_negative.h>
 #include <wedgework/scan_pass.h>
+#include <wedgework/scan_plan_file.h>
+#include <wedgework/scan_plan_text.h>
 #include <wedgework/scanner.h>
 #include <wedgework/scanner_file.h>
 #include <wedgework/scanner_text.h>

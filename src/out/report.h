@@ -7,6 +7,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scan.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/text_style.h>
@@ -90,6 +91,7 @@ void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report
 void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
 void ww__strip_report(const ww_strip *strip, ww__report *report);
+void ww__scan_plan_report(const ww_scan_plan *plan, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 
 #endif

@@ -6,6 +6,11 @@ static ww_scan_pass pass_of(const ww_scan_request *request, ww_channel channel, 
     return (ww_scan_pass){request->scanner, channel, stops, 1.0};
 }
 
+/* The densest point of the calibration: beyond it the model alone speaks. */
+static bool beyond_wedge(const ww_scanner_channel *calibrated, double density) {
+    return calibrated->n_points > 0 && density > calibrated->point[0].density;
+}
+
 static void find_stops(const ww_scan_request *request, ww_channel channel, double error,
                        ww_scan_channel *made) {
     const double base = made->base_density;
@@ -25,11 +30,6 @@ static void fill_tones(const ww_scan_pass *pass, ww_scan_channel *made) {
         tone->snr = ww_scan_pass_snr(pass, tone->density);
         tone->noise = ww_scan_pass_noise(pass, tone->density);
     }
-}
-
-/* The densest point of the calibration: beyond it the model alone speaks. */
-static bool beyond_wedge(const ww_scanner_channel *calibrated, double density) {
-    return calibrated->n_points > 0 && density > calibrated->point[0].density;
 }
 
 static void fill_highlight(const ww_scan_pass *pass, const ww_scan_tone *highlight,
@@ -52,8 +52,10 @@ void ww__scan_channel_fill(const ww_scan_request *request, ww_channel channel, d
     find_stops(request, channel, error, made);
     const ww_scan_pass pass = pass_of(request, channel, made->stops.value);
     const double sees = ww_scan_pass_reaches_snr(&pass, 1.0);
-    made->sees_on = sees == HUGE_VAL;
-    made->sees = made->sees_on ? 0.0 : sees;
+    if (sees < HUGE_VAL)
+        made->sees = (ww_quantity){
+            sees, sees, sees,
+            beyond_wedge(&request->scanner->channel[channel], sees) ? WW_EXTRAPOLATED : WW_FITTED};
     made->base_code = ww_scan_pass_code(&pass, made->base_density);
     fill_tones(&pass, made);
     if (!made->tone[made->highlight].over)
