@@ -7,6 +7,7 @@
 #include <wedgework/error.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scan.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/text_style.h>
@@ -53,5 +54,14 @@ ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error 
 ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_error *no_plot,
                            ww_error *err);
 ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_scan_plan - page of a scan plan.
+ *
+ * Given     plan and the request that it was made from
+ * Status    as above
+ */
+ww_status ww_page_scan_plan(const ww_scan_plan *plan, const ww_scan_request *request,
+                            const char *path, ww_error *no_plot, ww_error *err);
 
 #endif

@@ -7,6 +7,7 @@
 #include <wedgework/error.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
+#include <wedgework/scan.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 
@@ -95,5 +96,18 @@ ww_status ww_plot_measured_svg(const ww_measured *measured, char **svg, ww_error
  */
 ww_status ww_plot_whole(const ww_whole *whole, const char *path, ww_error *err);
 ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err);
+
+/*
+ * ww_plot_scan_plan - noise of a pixel in density against density, at the plan's exposures, with
+ *                     the tones of the negative and the noise that would do.
+ * ww_plot_scan_plan_svg - the same as text of an SVG document.
+ *
+ * Given     plan and the scanner that it was made for
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_scan_plan(const ww_scan_plan *plan, const ww_scanner *scanner, const char *path,
+                            ww_error *err);
+ww_status ww_plot_scan_plan_svg(const ww_scan_plan *plan, const ww_scanner *scanner, char **svg,
+                                ww_error *err);
 
 #endif

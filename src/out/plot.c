@@ -174,6 +174,23 @@ static ww_status draw_whole(const void *whole, const struct format *format, ww__
     return status;
 }
 
+struct scan_plot {
+    const ww_scan_plan *plan;
+    const ww_scanner *scanner;
+};
+
+static ww_status draw_scan_plan(const void *of, const struct format *format, ww__text *picture,
+                                ww_error *err) {
+    const struct scan_plot *plot = of;
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_scan_plan_data(plot->plan, plot->scanner, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("scan", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
     const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
@@ -243,6 +260,20 @@ ww_status ww_plot_scanner(const ww_scanner *scanner, const char *path, ww_error 
 ww_status ww_plot_scanner_svg(const ww_scanner *scanner, char **svg, ww_error *err) {
     assert(scanner && svg);
     return make_svg(draw_scanner, scanner, svg, err);
+}
+
+ww_status ww_plot_scan_plan(const ww_scan_plan *plan, const ww_scanner *scanner, const char *path,
+                            ww_error *err) {
+    const struct scan_plot plot = {plan, scanner};
+    assert(plan && scanner && path);
+    return write_plot(draw_scan_plan, &plot, path, err);
+}
+
+ww_status ww_plot_scan_plan_svg(const ww_scan_plan *plan, const ww_scanner *scanner, char **svg,
+                                ww_error *err) {
+    const struct scan_plot plot = {plan, scanner};
+    assert(plan && scanner && svg);
+    return make_svg(draw_scan_plan, &plot, svg, err);
 }
 
 ww_status ww_plot_measured(const ww_measured *measured, const char *path, ww_error *err) {

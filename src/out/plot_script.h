@@ -7,6 +7,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/overlay.h>
 #include <wedgework/print.h>
+#include <wedgework/scan.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 
@@ -34,6 +35,8 @@ ww_status ww__plot_strip_data(const ww_strip *strip, ww__text *script, ww__plot_
                               ww_error *err);
 ww_status ww__plot_scanner_data(const ww_scanner *scanner, ww__text *script, ww__plot_size *size,
                                 ww_error *err);
+ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *scanner,
+                                  ww__text *script, ww__plot_size *size, ww_error *err);
 ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,
                                  ww_error *err);
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
