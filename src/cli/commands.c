@@ -208,6 +208,24 @@ const ww_command ww__commands[] = {
      .files_least = 1,
      .files_most = SIZE_MAX,
      .surplus = NULL},
+    {.name = "scan",
+     .group = "Scans",
+     .brief = "which scan exposure keeps the clouds?",
+     .args = "NEG.csv",
+     .options = ww__scan_options,
+     .run = ww__cmd_scan,
+     .reads = "negative readings + scanner file",
+     .writes = "scan plan",
+     .about =
+         "NEG.csv holds the densities of a negative's tones, named in the column tone; the row "
+         "base is the film's own base. The parts thin and dense of a tone are the two ends of "
+         "its detail. What `measure --whole --json` printed of a preview serves as well. Stops "
+         "count from the scan that made the scanner file. The exit status is 1 where neither "
+         "one scan, nor a second one, nor the mean of several tells apart what is asked for.",
+     .example = "wedgework scan negative.csv --scanner flatbed.json --keep cloud",
+     .files_least = 1,
+     .files_most = 1,
+     .surplus = "plan for one negative at a time"},
     {.name = "fit",
      .group = "Curves",
      .brief = "what is the characteristic curve, and what follows from it?",

@@ -56,6 +56,7 @@ extern const ww_option ww__common_options[];
 
 /* Tables that stand with their command. */
 extern const ww_option ww__print_options[];
+extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
 
@@ -81,6 +82,7 @@ ww_status ww__cmd_measure(const ww_arguments *arguments, ww_outcome *outcome, ww
 ww_status ww__cmd_fit(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

@@ -189,6 +189,7 @@ static void add_detail(ww__text *text, const ww_scan_channel *channel) {
 void ww__words_scan_why(ww__text *text, const ww_scan_plan *plan) {
     const ww_scan_channel *worst = &plan->channel[plan->weakest];
     const ww_scan_tone *tone = ww__scan_plan_highlight(worst);
+    ww__text_add(text, "Why: ");
     add_name(text, worst->tone[worst->base].tone);
     ww__text_add(text, " stands at 95 % of full scale, just under clipping");
     if (!tone->over) {

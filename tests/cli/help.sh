@@ -60,6 +60,8 @@ value_of() {
     --dry-down) echo 8.5 ;;
     --timer-step) echo 0.25 ;;
     --reciprocity) echo 1.15 ;;
+    --keep) echo cloud ;;
+    --separate) echo 0.013 ;;
     --repeatability) echo 0.021 ;;
     -o) echo written.json ;;
     --plot) echo plot.svg ;;
@@ -73,6 +75,8 @@ beside() {
     case $1:$2 in
     scanner:--wedge | measure:--wedge | measure:--steps | measure:--spot | measure:--whole) ;;
     scanner:*) echo '--wedge nowhere.csv' ;;
+    scan:--scanner) ;;
+    scan:*) echo '--scanner nowhere.json' ;;
     measure:--through) echo '--steps 19 --scanner nowhere.json' ;;
     measure:-o) echo '--whole' ;;
     measure:*) echo '--steps 19' ;;

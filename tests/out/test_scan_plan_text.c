@@ -16,7 +16,7 @@ static char *text_of(const scan_plan_case *c) {
 /* Source: the interface's order of a text: the act, why, tables, notes; 80 columns. */
 static void comes_in_the_readers_order(void **state) {
     static const char *const order[] = {"Open up ",
-                                        "'base' stands at 95 %",
+                                        "\nWhy: 'base' stands at 95 %",
                                         "\nExposure",
                                         "\nThe densest tone to be kept",
                                         "\nOne code, in density",

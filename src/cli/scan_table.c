@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "cli/commands.h"
+#include <wedgework/scan.h>
+
+const ww_option ww__scan_options[] = {
+    {.name = "--scanner",
+     .value = "S.json",
+     .brief = "the scanner, as `scanner -o` writes it; needed",
+     .kind = WW_OPTION_INPUT},
+    {.name = "--keep",
+     .value = "TONE",
+     .brief = "a tone whose detail is to be kept, once for each (otherwise the densest)",
+     .kind = WW_OPTION_TEXT,
+     .repeats = true},
+    {.name = "--separate",
+     .value = "D",
+     .brief = "the difference of density that is to be told apart there, over 3 x 3 pixels "
+              "(otherwise 0.01)",
+     .kind = WW_OPTION_NUMBER,
+     .limits = {WW_SCAN_SEPARATE_LEAST, WW_SCAN_SEPARATE_MOST, false}},
+    {.name = "-o",
+     .value = "P.json",
+     .brief = "write the scan plan; - is standard output",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
+    {.name = NULL}};
