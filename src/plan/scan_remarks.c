@@ -115,16 +115,25 @@ static ww_status note_highlight(ww_scan_plan *plan, ww_error *err) {
     return WW_OK;
 }
 
-/* Ends that film itself hardly tells apart. */
+/* What lies between its ends, where the film or the scan hardly tells them apart. */
 static ww_status note_detail(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_tone *tone = highlight_of(weakest(plan));
-    if (tone->over || !tone->thin.set || tone->density - tone->thin.value >= WW__SCAN_DETAIL)
+    const ww_scan_channel *worst = weakest(plan);
+    const ww_scan_tone *tone = highlight_of(worst);
+    const double detail = fmax(tone->density - tone->thin.value, 0.0);
+    const ww__print_name name = ww__print_show(tone->tone);
+    if (tone->over || !tone->thin.set)
         return WW_OK;
-    return ww__print_say(&plan->notes, err,
-                         "'%s' holds %.3f D between its ends: there is next to no detail on the "
-                         "film, whatever the scan.",
-                         ww__print_show(tone->tone).text,
-                         fmax(tone->density - tone->thin.value, 0.0));
+    if (detail < WW__SCAN_DETAIL)
+        return ww__print_say(&plan->notes, err,
+                             "'%s' holds %.3f D between its ends: there is next to no detail on "
+                             "the film, whatever the scan.",
+                             name.text, detail);
+    if (plan->holds && detail < plan->separate)
+        return ww__print_say(&plan->notes, err,
+                             "'%s' holds %.3f D between its ends (%s), less than the %.3f D asked "
+                             "for; ask for no more than that with --separate to keep them apart.",
+                             name.text, detail, ww_channel_name(plan->weakest), plan->separate);
+    return WW_OK;
 }
 
 /* --- what it takes ---------------------------------------------------------------------------- */

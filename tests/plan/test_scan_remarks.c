@@ -29,6 +29,12 @@ static void what_it_was_made_on(void **state) {
     scan_plan_case_grey(&c, "cloud", WW_PART_DENSE, 1.52);
     scan_plan_case_says("stands in", &c, "'shadow' (0.40 D, visual), the thinnest", true);
     scan_plan_case_says("no detail", &c, "holds 0.020 D", true);
+    c.row[2].cell[WW_VISUAL].value = 1.57;
+    scan_plan_case_says("detail", &c, "between its ends", false);
+    c.request.separate = 0.1;
+    scan_plan_case_says("more than the detail", &c, "holds 0.070 D between its ends (visual)",
+                        true);
+    c.request.separate = 0.01;
     scan_plan_case_grey(&c, "sun", WW_PART_WHOLE, 0.0)->state = WW_CELL_OVER;
     scan_plan_case_says("over", &c, "'sun' reads beyond the instrument", true);
     scan_plan_case_usual(&c, 1.5);
