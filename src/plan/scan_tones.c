@@ -96,6 +96,10 @@ static ww_status keep(const ww_scan_request *request, const ww__print_negative *
             found->kept = true;
             continue;
         }
+        if (strcmp(request->keep[k], "base") == 0)
+            return ww_error_set_at(err, WW_EMISMATCH, negative->pooled.file, 0,
+                                   "'base' is the film's own base, which holds no detail; keep a "
+                                   "tone of the picture");
         ww__print_placing_names(negative, names, sizeof names);
         return ww_error_set_at(err, WW_EMISMATCH, negative->pooled.file, 0,
                                "there is no tone '%s' with a %s density to keep; the tones with "

@@ -101,12 +101,14 @@ static void columns(void **state) {
 }
 
 static void refusals(void **state) {
-    static const char *const keep[] = {"sky"};
+    static const char *const keep[] = {"sky"}, *const bare[] = {"base"};
     scan_plan_case c;
     (void)state;
     scan_plan_case_usual(&c, 1.5);
     c.request.keep = keep, c.request.n_keep = 1;
     scan_plan_case_refused("not there", &c, WW_EMISMATCH, "base, shadow, cloud");
+    c.request.keep = bare;
+    scan_plan_case_refused("the base", &c, WW_EMISMATCH, "holds no detail");
     scan_plan_case_start(&c, SCAN_PLAN_CASE_TRUTH);
     scan_plan_case_refused("nothing read", &c, WW_ENODATA, "no density");
     scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.27);
