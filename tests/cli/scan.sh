@@ -59,6 +59,22 @@ run scan neg.csv --scanner s.json
 has 'channels apart' out 'Open up 1.1 stops (red 1.1, green 2.2, blue 2.5)'
 has 'or coloured light' out 'or colour the light'
 
+# In 8 bits, where rounding is most of the noise: the calibration has seen it, and it counts once. The variance of
+# a pixel is that of the scene's own line and 1/12 of a code squared.
+printf '%s\n' 'size 640 300' 'scanner 0.9 0.002 0 1' 'noise 0.0005 0.001 0.002' 'bits 8' 'seed 71' 'glass 0' \
+    "strip 320 150 570 130 -1.2$(printf '%s\n' $wide | head -n 15 | tr '\n' ' ' | sed 's/^/ /')" >coarse.scene
+make_scans coarse.scene coarse.tif
+head -n 16 wedge.csv >coarse.csv
+run scanner coarse.tif --wedge coarse.csv -o coarse.json --quiet
+exits 0 'calibrated in 8 bits'
+printf '%s\n' '# status: scanner' tone,visual base,0.30 cloud,1.20 >two.csv
+run scan two.csv --scanner coarse.json --json
+k=$(calc "0.9 * 2 ^ $(value out channels.visual.stops)")
+signal=$(calc "$k * 10 ^ -1.2") beyond=$(calc "$k * (10 ^ -1.2 + 0.002)")
+snr=$(calc "$signal / sqrt(0.0005 ^ 2 + 0.001 ^ 2 * $beyond + (0.002 * $beyond) ^ 2 + (1 / 255) ^ 2 / 12)")
+near 'signal-to-noise of 8 bits, to that of the pixels' 1 \
+    "$(calc "$(value out channels.visual.highlight_snr) / $snr")" 0.2
+
 # 2. What measure --whole printed, in densities and in codes
 run measure preview.tif --whole --scanner s.json --json
 cp out whole.json
