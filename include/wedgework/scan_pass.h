@@ -76,12 +76,23 @@ double ww_scan_pass_separable(const ww_scan_pass *pass, double density, double n
 double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n);
 
 /*
- * ww_scan_pass_reaches - the density up to which a figure that grows with density (noise, told)
- *                        stays within `most`.
+ * ww_scan_pass_sight - signal over noise, and over the share of a code that noise does not hide:
+ *                      below 1 a pixel does not see, as in a scanner's dmax.
+ *
+ *   signal / hypot(sd, code (exp(-2 pi^2 u^2)))
+ *
+ * Source    signal/noise of 1: ISO 21550 (its abstract); incremental, as flare is no signal; a code
+ *           as the ceiling of a bit depth: common practice
+ */
+double ww_scan_pass_sight(const ww_scan_pass *pass, double density);
+
+/*
+ * ww_scan_pass_reaches - the density up to which the sight stays 1 or more, or what is told within
+ *                        `most`.
  *
  * Returned  HUGE_VAL where it does up to D 8, -HUGE_VAL where it does not at D -1
  */
-double ww_scan_pass_reaches_snr(const ww_scan_pass *pass, double least);
+double ww_scan_pass_reaches_sight(const ww_scan_pass *pass);
 double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most);
 
 /*

@@ -118,11 +118,15 @@ static double shows(const parts *p) {
     return exp(-2.0 * pi * pi * p->bare * p->bare);
 }
 
+/* Variance of a pixel's mean over the frames. */
+static double variance_of(const ww_scan_pass *pass, const parts *p) {
+    const double least = p->rounding * fmax(shows(p), 1.0 / pass->frames);
+    return fmax(p->frames / pass->frames + p->fixed, least);
+}
+
 double ww_scan_pass_snr(const ww_scan_pass *pass, double density) {
     const parts p = variances(pass, density);
-    const double averaged = p.frames / pass->frames + p.fixed;
-    const double least = p.rounding * fmax(shows(&p), 1.0 / pass->frames);
-    const double variance = fmax(averaged, least);
+    const double variance = variance_of(pass, &p);
     return variance > 0.0 ? ww_scan_pass_signal(pass, density) / sqrt(variance) : HUGE_VAL;
 }
 
@@ -136,6 +140,13 @@ double ww_scan_pass_step(const ww_scan_pass *pass, double density, unsigned bits
 
 double ww_scan_pass_separable(const ww_scan_pass *pass, double density, double n) {
     return WW_SCAN_SEPARABLE * ww_scan_pass_noise(pass, density) / sqrt(n);
+}
+
+double ww_scan_pass_sight(const ww_scan_pass *pass, double density) {
+    const parts p = variances(pass, density);
+    const double code = shows(&p) * code_width(pass, density, 0);
+    const double least = sqrt(variance_of(pass, &p) + code * code);
+    return least > 0.0 ? ww_scan_pass_signal(pass, density) / least : HUGE_VAL;
 }
 
 double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n) {
@@ -164,8 +175,8 @@ static double falls_to(const ww_scan_pass *pass, double (*figure)(const ww_scan_
     return thin;
 }
 
-double ww_scan_pass_reaches_snr(const ww_scan_pass *pass, double least) {
-    return falls_to(pass, ww_scan_pass_snr, least);
+double ww_scan_pass_reaches_sight(const ww_scan_pass *pass) {
+    return falls_to(pass, ww_scan_pass_sight, 1.0);
 }
 
 double ww_scan_pass_lightest(const ww_scan_pass *pass, double share) {

@@ -21,6 +21,19 @@ static void find_stops(const ww_scan_request *request, ww_channel channel, doubl
     made->stops = (ww_quantity){stops, stops - half, stops + half, WW_FITTED};
 }
 
+/* Within the wedge the end is as doubtful as that of the scanner file, which had other light. */
+static void find_sight(const ww_scan_pass *pass, ww_scan_channel *made) {
+    const ww_scanner_channel *calibrated = &pass->scanner->channel[pass->channel];
+    const ww_quantity dmax = calibrated->dmax;
+    const double sees = ww_scan_pass_reaches_sight(pass);
+    if (!(sees < HUGE_VAL))
+        return;
+    made->sees = (ww_quantity){sees, sees, sees, WW_EXTRAPOLATED};
+    if (!beyond_wedge(calibrated, sees))
+        made->sees = (ww_quantity){sees, sees - (dmax.value - dmax.low),
+                                   sees + (dmax.high - dmax.value), WW_FITTED};
+}
+
 static void fill_tones(const ww_scan_pass *pass, ww_scan_channel *made) {
     for (size_t i = 0; i < made->n_tones; i++) {
         ww_scan_tone *tone = &made->tone[i];
@@ -36,7 +49,7 @@ static void fill_highlight(const ww_scan_pass *pass, const ww_scan_tone *highlig
                            ww_scan_channel *made) {
     const double density = highlight->density;
     const ww_scan_pass before = {pass->scanner, pass->channel, 0.0, 1.0};
-    made->seen = highlight->snr >= 1.0;
+    made->seen = ww_scan_pass_sight(pass, density) >= 1.0;
     made->beyond = beyond_wedge(&pass->scanner->channel[pass->channel], density);
     made->snr_before = (ww_optional){true, ww_scan_pass_snr(&before, density)};
     made->separable = ww_scan_pass_separable(pass, density, 1.0);
@@ -51,11 +64,7 @@ void ww__scan_channel_fill(const ww_scan_request *request, ww_channel channel, d
                            ww_scan_channel *made) {
     find_stops(request, channel, error, made);
     const ww_scan_pass pass = pass_of(request, channel, made->stops.value);
-    const double sees = ww_scan_pass_reaches_snr(&pass, 1.0);
-    if (sees < HUGE_VAL)
-        made->sees = (ww_quantity){
-            sees, sees, sees,
-            beyond_wedge(&request->scanner->channel[channel], sees) ? WW_EXTRAPOLATED : WW_FITTED};
+    find_sight(&pass, made);
     made->base_code = ww_scan_pass_code(&pass, made->base_density);
     fill_tones(&pass, made);
     if (!made->tone[made->highlight].over)
