@@ -33,18 +33,31 @@ do for [i = 1:n_names] {
 }
 set label 2000 names_text at graph 0, graph 1.27 left
 set label 2001 'signal = noise' at graph 0.015, first signal_is_noise offset 0,0.6 left front
-set label 2002 told_text at graph 0.015, first told offset 0,0.6 left front
+if (told_right) {
+    set label 2002 told_text at graph 0.985, first told offset 0,-0.7 right front
+} else {
+    set label 2002 told_text at graph 0.015, first told offset 0,0.6 left front
+}
 
 set key at screen 0.5, screen 0.03 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 2
 plot \
   signal_is_noise with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
   told with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
-  for [c = 0:3] $first using (column(1) == c ? column(2) : NaN):3 with lines ls (c + 1) notitle, \
-  for [c = 0:4 * (n_second > 0) - 1] $second using (column(1) == c ? column(2) : NaN):3 \
+  for [c = 0:3] $one using (column(1) == c && column(4) == 0 ? column(2) : NaN):3 \
+      with lines ls (c + 1) notitle, \
+  for [c = 0:3] $one using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \
+      with lines ls (c + 1) dt (1,5) notitle, \
+  for [c = 0:4 * (more_text ne '') - 1] \
+      $more using (column(1) == c && column(4) == 0 ? column(2) : NaN):3 \
       with lines ls (c + 1) lw 1.0 notitle, \
+  for [c = 0:4 * (more_text ne '') - 1] \
+      $more using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \
+      with lines ls (c + 1) lw 1.0 dt (1,5) notitle, \
   for [c = 0:3] $tones using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1) notitle, \
   for [c = 0:3] $tones using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \
       with points pt 6 ps 2.2 lw 1.4 lc rgb '#000000' notitle, \
   for [c = 1:4] for [k = 1:(legend_text[c] ne '')] NaN with linespoints ls c title legend_text[c], \
   NaN with points pt 6 ps 2.2 lw 1.4 lc rgb '#000000' title 'to be kept', \
-  for [k = 1:n_second > 0] NaN with lines lw 1.0 lc rgb '#000000' title 'thin: second scan'
+  for [k = 1:(more_text ne '')] NaN with lines lw 1.0 lc rgb '#000000' title more_text, \
+  for [k = 1:n_beyond > 0] NaN with lines lw 2.0 dt (1,5) lc rgb '#000000' \
+      title 'dotted: beyond the wedge, extrapolated'

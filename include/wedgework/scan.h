@@ -16,6 +16,8 @@
 #define WW_SCAN_SEPARATE 0.01 /* [D] that is to be told apart where nothing else is asked for */
 #define WW_SCAN_SEPARATE_LEAST 0.001
 #define WW_SCAN_SEPARATE_MOST 1.0
+#define WW_SCAN_PASSES 16     /* scans that anyone would make of one negative: common practice */
+#define WW_SCAN_SECOND_MOST 4 /* [stops] that a second exposure may have more: common practice */
 #define WW_SCAN_PATCH                                                                              \
     9.0 /* pixels over which it is to be told apart: 3 x 3. Noise of 0.01 D in a
                              pixel, which the trade works to, then tells 0.0093 D */
@@ -40,11 +42,19 @@ typedef enum ww_scan_way {
     WW_SCAN_ONE,     /* one scan */
     WW_SCAN_SECOND,  /* a second one with more light, merged with the first */
     WW_SCAN_AVERAGE, /* several alike, averaged */
+    WW_SCAN_BOTH,    /* a second exposure, and one of the two or both averaged */
     WW_SCAN_NO_WAY
 } ww_scan_way;
 
-/* "one scan", "second scan", "average", "none" */
+/* "one scan", "second scan", "average", "both", "none" */
 const char *ww_scan_way_name(ww_scan_way way);
+
+/* ww_scan_trust - half-width of stops as it is shown: in whole tenths, a quarter of one let go. */
+double ww_scan_trust(ww_quantity stops);
+
+/* ww_scan_asked - a difference that may well be asked for where `least` is told: two figures of it,
+ *                 rounded up. */
+double ww_scan_asked(double least);
 
 /* A tone in one channel, at the plan's exposure. Densities are absolute. */
 typedef struct ww_scan_tone {
@@ -69,9 +79,9 @@ typedef struct ww_scan_channel {
     bool stands_in;                 /* it is not the film's base but the thinnest tone */
     double base_density, base_code; /* of its thin end where its ends were read */
     size_t highlight;               /* the densest tone to be kept */
-    bool seen;                      /* a pixel's signal there is above its noise */
+    bool seen;                      /* the sight of one scan there is 1 or more */
     bool beyond;                    /* denser than the wedge that calibrated the scanner */
-    ww_quantity sees; /* the density where signal/noise of a pixel falls to 1, extrapolated where
+    ww_quantity sees; /* the density where the sight of one scan falls to 1, extrapolated where
                          that is beyond the wedge; absent: there is no such density up to D 8 */
     double light;     /* more than the channel that needs least, a ratio: colour of the light that
                          would do for all at one exposure */
@@ -85,20 +95,25 @@ typedef struct ww_scan_channel {
     double step[WW_SCAN_BITS]; /* one code at so many bits [D] */
     double own_step;           /* at the scanner's own; 0 for floating point [D] */
 
-    double second_stops; /* of the second scan, beyond the first; 0 where it needs none */
-    double switch_at;    /* density from which it is taken; where second_stops > 0 */
-    double second_told;  /* what it tells over the patch at the highlight */
-    double gain;         /* noise at the highlight in the first over that in the second */
-    unsigned average;    /* scans alike that would do, 1 where one does; 0: not 16 either */
+    /* As the plan has it; where second_stops > 0. */
+    double second_stops; /* of the second exposure, beyond the first; 0 where it needs none */
+    double switch_at;    /* density from which it is taken */
+    double second_told;  /* what its scans tell together over the patch at the highlight */
+    double gain;         /* noise at the highlight in one first scan over that of theirs */
+
+    unsigned average; /* scans alike that would do, 1 where one does; 0: not 16 either */
 } ww_scan_channel;
 
 typedef struct ww_scan_plan {
     bool holds; /* what was asked for can be told apart, one way or another */
     ww_scan_way way;
-    unsigned passes;     /* scans in all */
+    unsigned passes;     /* scans in all: */
+    unsigned first;      /* with the channels' stops, averaged where they are more than one */
+    unsigned second;     /* with the second stops on top; 0 or more */
     double separate;     /* asked for [D] */
+    double least;        /* that WW_SCAN_PASSES scans would tell in all channels; no way [D] */
     double stops;        /* least of the channels': one exposure for all */
-    double second_stops; /* greatest of the channels'; where way is WW_SCAN_SECOND */
+    double second_stops; /* greatest of the channels'; where second > 0 */
     unsigned bits;       /* of the scanner's codes */
     double white;
     bool encoded;       /* the scanner's codes are not light */
@@ -118,12 +133,13 @@ void ww_scan_plan_release(ww_scan_plan *plan);
  *   stops of a channel: film base at 95 % of full scale, as light (ww_scan_pass_stops_to)
  *   told at the densest tone to be kept: 2.8 noise / sqrt 9 (ww_scan_pass_told)
  *
- * Second    The least of thirds of a stop, up to 4, with which a second scan tells the difference
- *           there; it is taken from the density where the first no longer does, which must lie
- *           0.1 D or more beyond what clips in the second.
- * Average   The least number up to 16 whose mean tells it. A second scan comes first.
+ * Way       The least number of scans, up to 16, that tell the difference in all channels: m of the
+ *           first exposure and n of a second, each averaged; of as many, the most of the second.
+ * Second    The least of thirds of a stop, up to 4, with which its n scans tell the difference at
+ *           that tone, and the m of the first tell it up to 0.1 D beyond what clips in the second.
+ *           It is taken from the density where the first no longer do.
  *
- * Source    95 %, second scan, room for blending: common practice; the rest: definition
+ * Source    95 %, second scan, averaging, room for blending: common practice; the rest: definition
  * Given     negative  tones, of a negative, in transmission. A row `base` is the film's base; else
  *                     the thinnest tone stands in. A channel that was not read takes `visual`, of a
  *                     film that is not said to be in colour; a grey scanner takes the channel of a

@@ -10,7 +10,8 @@
  *                          for -o, UTF-8, ends with a line feed. *text is allocated: free() it.
  *
  *   { "wedgework": 1, "kind": "scan plan", "holds": true, "way": "second scan", "passes": 2,
- *     "separate": 0.01, "stops": 0.7, "second_pass_stops": 1.67, "bits": 16, "weakest": "blue",
+ *     "first_passes": 1, "second_passes": 1, "separate": 0.01, "least": null, "stops": 0.7,
+ *     "second_pass_stops": 1.67, "bits": 16, "weakest": "blue",
  *     "channels": { "red": C, ... }, "notes": ["..."] }
  *
  *   C  { "stops": 0.7, "low": 0.6, "high": 0.8, "budget": { "readings": .., "calibration": ..,
@@ -25,6 +26,7 @@
  *   T  { "tone": "cloud", "base": false, "kept": true, "density": 1.42, "thin": 1.34, "code": 4830,
  *        "snr": 61, "noise": 0.007 }
  *
+ * "least" is the smallest difference that 16 scans tell, where what was asked for does not hold.
  * "stops" of the plan is one exposure for all channels. "light" is a ratio, "low" and "high" are
  * the 95 % interval, "budget" its half-widths in stops. "separable" is for one pixel, "told" over n
  * with whole codes counted in. "sees_to" is null where nothing ends what is seen, and extrapolated

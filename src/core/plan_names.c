@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <assert.h>
+#include <math.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
 
-/* Words of what plans decide: files and pages show the same, and neither room knows the plan's. */
+/* Words and rounding of what plans decide: files and pages show the same, and neither room knows
+ * the plan's. */
 
 const char *ww_verdict_name(ww_verdict verdict) {
     switch (verdict) {
@@ -30,10 +32,21 @@ const char *ww_scan_way_name(ww_scan_way way) {
         return "second scan";
     case WW_SCAN_AVERAGE:
         return "average";
+    case WW_SCAN_BOTH:
+        return "both";
     case WW_SCAN_NO_WAY:
         break;
     }
     return "none";
+}
+
+double ww_scan_trust(ww_quantity stops) {
+    return fmax(ceil(10.0 * (stops.high - stops.value) - 0.25), 1.0) / 10.0;
+}
+
+double ww_scan_asked(double least) {
+    const double unit = least > 0.0 ? pow(10.0, floor(log10(least)) - 1.0) : 1.0;
+    return unit * ceil(least / unit - 1e-6);
 }
 
 const char *ww_strip_kind_name(ww_strip_kind kind) {

@@ -118,10 +118,12 @@ ww_status ww_scan_plan_file_text(const ww_scan_plan *plan, char **text, size_t *
     ww__json_write_bool(&writer, "holds", plan->holds);
     ww__json_write_text(&writer, "way", ww_scan_way_name(plan->way));
     ww__json_write_integer(&writer, "passes", (long)plan->passes);
+    ww__json_write_integer(&writer, "first_passes", (long)plan->first);
+    ww__json_write_integer(&writer, "second_passes", (long)plan->second);
     ww__json_write_number(&writer, "separate", plan->separate);
+    ww__json_write_optional(&writer, "least", where(!plan->holds, plan->least));
     ww__json_write_number(&writer, "stops", plan->stops);
-    ww__json_write_number(&writer, "second_pass_stops",
-                          plan->way == WW_SCAN_SECOND ? plan->second_stops : 0.0);
+    ww__json_write_number(&writer, "second_pass_stops", plan->second_stops);
     ww__json_write_integer(&writer, "bits", (long)plan->bits);
     ww__json_write_text(&writer, "weakest", ww_channel_name(plan->weakest));
     write_channels(&writer, plan);

@@ -10,7 +10,7 @@
 static const double left = 92, right = 24, bottom = 118, wide = 640, high = 380, names = 118,
                     name_step = 15;
 
-enum { CURVE_POINTS = 201, NAME_SIZE = 24 };
+enum { CURVE_POINTS = 200, NAME_SIZE = 24 };
 
 /* Noise of one pixel [D] that is as large as the signal: log10 e. */
 static const double signal_is_noise = 0.43429448190325183;
@@ -20,6 +20,7 @@ struct picture {
     const ww_scanner *scanner;
     ww__text *script;
     double x_from, x_to, y_from;
+    size_t n_beyond; /* points of curves beyond the wedge that calibrated */
 };
 
 /* A tone's name above the panel: where its density is, and where there is room for it. */
@@ -28,9 +29,9 @@ struct name {
     double at;
 };
 
-static ww_scan_pass pass_of(const struct picture *picture, int c, double more) {
+static ww_scan_pass pass_of(const struct picture *picture, int c, double more, unsigned scans) {
     return (ww_scan_pass){picture->scanner, (ww_channel)c,
-                          picture->plan->channel[c].stops.value + more, 1.0};
+                          picture->plan->channel[c].stops.value + more, scans};
 }
 
 static void find_limits(struct picture *picture) {
@@ -52,33 +53,52 @@ static void find_limits(struct picture *picture) {
     picture->y_from = 0.5 * noise;
 }
 
-/* Channel, density, noise of a pixel; the second scan from where it does not clip. */
-static void add_curve(const struct picture *picture, int c, double more) {
-    const ww_scan_pass pass = pass_of(picture, c, more);
-    for (int i = 0; i < CURVE_POINTS; i++) {
-        const double density =
-            picture->x_from + (picture->x_to - picture->x_from) * i / (CURVE_POINTS - 1);
-        const double noise = ww_scan_pass_noise(&pass, density);
-        if (ww_scan_pass_light(&pass, density) <= 1.0 && noise > 0.0)
-            ww__plot_row(picture->script, 3, (double[]){c, density, noise});
+/* Channel, density, noise of a pixel, whether it lies beyond the wedge that calibrated; from where
+ * it does not clip. */
+static void add_stretch(struct picture *picture, const ww_scan_pass *pass, double from, double to,
+                        bool beyond) {
+    const double step = (picture->x_to - picture->x_from) / CURVE_POINTS;
+    const int n = (int)ceil((to - from) / step);
+    for (int i = 0; i <= n && to > from; i++) {
+        const double density = from + (to - from) * i / n;
+        const double noise = ww_scan_pass_noise(pass, density);
+        if (!(ww_scan_pass_light(pass, density) <= 1.0 && noise > 0.0))
+            continue;
+        ww__plot_row(picture->script, 4, (double[]){pass->channel, density, noise, beyond});
+        picture->n_beyond += beyond;
     }
     ww__text_add(picture->script, "\n");
 }
 
-static void add_curves(const struct picture *picture) {
+static void add_curve(struct picture *picture, ww_scan_pass pass) {
+    const ww_scanner_channel *calibrated = &picture->scanner->channel[pass.channel];
+    double thin = picture->x_from, dense = picture->x_to;
+    if (calibrated->n_points > 0) {
+        thin = fmin(fmax(calibrated->point[calibrated->n_points - 1].density, thin), dense);
+        dense = fmax(fmin(calibrated->point[0].density, dense), thin);
+    }
+    add_stretch(picture, &pass, picture->x_from, thin, true);
+    add_stretch(picture, &pass, thin, dense, false);
+    add_stretch(picture, &pass, dense, picture->x_to, true);
+}
+
+/* One scan; then what averaging and a second exposure make of it. */
+static void add_curves(struct picture *picture) {
     const ww_scan_plan *plan = picture->plan;
-    size_t second = 0;
-    ww__text_add(picture->script, "$first << END_OF_TABLE\n");
+    ww__text_add(picture->script, "$one << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (plan->channel[c].present)
-            add_curve(picture, c, 0.0);
-    ww__text_add(picture->script, "END_OF_TABLE\n$second << END_OF_TABLE\n");
-    for (int c = 0; c < WW_CHANNEL_COUNT && plan->way == WW_SCAN_SECOND; c++)
-        if (plan->channel[c].present && plan->channel[c].second_stops > 0.0) {
-            add_curve(picture, c, plan->channel[c].second_stops);
-            second++;
-        }
-    ww__text_add_format(picture->script, "END_OF_TABLE\nn_second = %zu\n", second);
+            add_curve(picture, pass_of(picture, c, 0.0, 1));
+    ww__text_add(picture->script, "END_OF_TABLE\n$more << END_OF_TABLE\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_channel *channel = &plan->channel[c];
+        if (channel->present && plan->first > 1)
+            add_curve(picture, pass_of(picture, c, 0.0, plan->first));
+        if (channel->present && channel->second_stops > 0.0)
+            add_curve(picture, pass_of(picture, c, channel->second_stops, plan->second));
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
+    ww__plot_set_number(picture->script, "n_beyond", (double)picture->n_beyond);
 }
 
 /* Channel, density, noise, whether it is to be kept. */
@@ -162,23 +182,50 @@ static void set_words(const struct picture *picture, const char *name, ww__text 
     ww__text_release(text);
 }
 
+static void set_more_text(const struct picture *picture) {
+    const ww_scan_plan *plan = picture->plan;
+    ww__text text = WW__TEXT_INIT;
+    if (plan->way == WW_SCAN_AVERAGE)
+        ww__text_add_format(&text, "thin: mean of %u scans", plan->first);
+    else if (plan->second > 0)
+        ww__text_add(&text, plan->way == WW_SCAN_SECOND ? "thin: second scan"
+                                                        : "thin: both exposures, averaged");
+    set_words(picture, "more_text", &text);
+}
+
+/* The level that is asked for, named where no curve is: one scan's cross it at `crossing`. */
+static void set_level(const struct picture *picture) {
+    const double separate = picture->plan->separate;
+    const double told = separate * sqrt(WW_SCAN_PATCH) / WW_SCAN_SEPARABLE;
+    double crossing = picture->x_to;
+    ww__text text = WW__TEXT_INIT;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_pass pass = pass_of(picture, c, 0.0, 1);
+        if (picture->plan->channel[c].present)
+            crossing = fmin(crossing, ww_scan_pass_reaches_told(&pass, WW_SCAN_PATCH, separate));
+    }
+    ww__words_told(&text, separate);
+    ww__text_add(&text, " told over 3 x 3 pixels");
+    set_words(picture, "told_text", &text);
+    ww__plot_set_number(picture->script, "told", told);
+    ww__plot_set_number(picture->script, "told_right",
+                        crossing < 0.55 * picture->x_from + 0.45 * picture->x_to);
+    ww__plot_set_number(picture->script, "y_from", fmin(picture->y_from, 0.5 * told));
+}
+
 static void add_words(const struct picture *picture) {
-    const double told = picture->plan->separate * sqrt(WW_SCAN_PATCH) / WW_SCAN_SEPARABLE;
-    ww__text names_of = WW__TEXT_INIT, level = WW__TEXT_INIT;
+    ww__text names_of = WW__TEXT_INIT;
     if (picture->plan->channel[WW_VISUAL].present)
         ww__text_add(&names_of, "Tones of the negative");
     else
         ww__text_add_format(&names_of, "Tones as %s sees them",
                             ww_channel_name(picture->plan->weakest));
     set_words(picture, "names_text", &names_of);
-    ww__text_add_number(&level, picture->plan->separate, 3);
-    ww__text_add(&level, " D told over 3 x 3 pixels");
-    set_words(picture, "told_text", &level);
-    ww__plot_set_number(picture->script, "told", told);
+    set_more_text(picture);
+    set_level(picture);
     ww__plot_set_number(picture->script, "signal_is_noise", signal_is_noise);
     ww__plot_set_number(picture->script, "x_from", picture->x_from);
     ww__plot_set_number(picture->script, "x_to", picture->x_to);
-    ww__plot_set_number(picture->script, "y_from", fmin(picture->y_from, 0.5 * told));
     ww__plot_set_number(picture->script, "y_to", 2.0 * signal_is_noise);
 }
 

@@ -66,18 +66,19 @@ static bool begin_row(const ww_scan_plan *plan, int c, ww__report *report) {
 }
 
 static void add_exposures(const ww_scan_plan *plan, ww__report *report) {
-    static const ww__heading heading[] = {{"channel", ""},     {"open up", "stops"},
-                                          {"trust", "+-stop"}, {"light", "ratio"},
-                                          {"bright end", ""},  {"", "D"},
-                                          {"code", ""}};
-    ww__report_table(report, "Exposure", sizeof heading / sizeof heading[0], "lrrrlrr");
+    static const ww__heading heading[] = {
+        {"channel", ""},     {"open up", "stops"}, {"exposure", "times"},
+        {"trust", "+-stop"}, {"light", "ratio"},   {"bright end", ""},
+        {"", "D"},           {"code", ""}};
+    ww__report_table(report, "Exposure", sizeof heading / sizeof heading[0], "lrrrrlrr");
     ww__report_headings(report, heading);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_channel *channel = &plan->channel[c];
         if (!begin_row(plan, c, report))
             continue;
         take_number(report, channel->stops.value, 1);
-        take_number(report, ww__scan_plan_trust(channel->stops), 1);
+        take_number(report, exp2(channel->stops.value), 2);
+        take_number(report, ww_scan_trust(channel->stops), 1);
         take_number(report, channel->light, 2);
         ww__report_name(report, channel->tone[channel->base].tone);
         take_number(report, channel->base_density, 2);
@@ -108,8 +109,8 @@ static void add_highlights(const ww_scan_plan *plan, ww__report *report) {
         take_code(report, known, tone->code, plan->white);
         take_snr(report, channel->snr_before.set, channel->snr_before.value);
         take_snr(report, known, tone->snr);
-        take_optional(report, channel->seen, channel->separable, 3);
-        take_optional(report, channel->seen, channel->told, 3);
+        take_optional(report, channel->seen, channel->separable, 4);
+        take_optional(report, channel->seen, channel->told, 4);
         take_optional(report, known && tone->thin.set, tone->density - tone->thin.value, 2);
         take_optional(report, known, 100.0 * channel->contrast, 0);
         take_sight(report, channel->sees);
@@ -125,7 +126,7 @@ static void add_more(const ww_scan_plan *plan, ww__report *report) {
     static const ww__heading heading[] = {{"channel", ""},       {"second scan", "stops more"},
                                           {"from", "D"},         {"told", "D, 3 x 3"},
                                           {"noise", "of first"}, {"or mean of", "scans"}};
-    if (plan->way == WW_SCAN_ONE)
+    if (plan->way == WW_SCAN_ONE || plan->way == WW_SCAN_NO_WAY)
         return;
     ww__report_table(report, "More scans than one", sizeof heading / sizeof heading[0], "lrrrrr");
     ww__report_headings(report, heading);
@@ -136,7 +137,7 @@ static void add_more(const ww_scan_plan *plan, ww__report *report) {
             continue;
         take_stops(report, channel->second_stops);
         take_optional(report, second, channel->switch_at, 2);
-        take_optional(report, second, channel->second_told, 3);
+        take_optional(report, second, channel->second_told, 4);
         take_optional(report, second, second ? 1.0 / channel->gain : 0.0, 2);
         take_optional(report, channel->average > 0, channel->average, 0);
     }

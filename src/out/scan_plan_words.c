@@ -11,10 +11,6 @@ const ww_scan_tone *ww__scan_plan_highlight(const ww_scan_channel *channel) {
     return &channel->tone[channel->highlight];
 }
 
-double ww__scan_plan_trust(ww_quantity stops) {
-    return fmax(ceil(10.0 * (stops.high - stops.value) - 0.25), 1.0) / 10.0;
-}
-
 void ww__words_snr(ww__text *text, double snr) {
     if (isfinite(snr))
         ww__text_add_number(text, snr, snr < 9.95 ? 1 : 0);
@@ -55,19 +51,22 @@ static void add_stops(ww__text *text, double stops) {
     ww__text_add(text, fabs(stops) < 1.05 ? " stop" : " stops");
 }
 
+/* Stops count from the scan that the scanner file was made from. */
 static void add_exposure(ww__text *text, const ww_scan_plan *plan) {
-    if (fabs(plan->stops) < NO_STOP) {
-        ww__text_add(text, "leave the exposure as it is");
-    } else {
+    const bool moves = fabs(plan->stops) >= NO_STOP, apart = are_apart(plan);
+    if (moves) {
         ww__text_add(text, plan->stops > 0.0 ? "open up " : "close down ");
         add_stops(text, plan->stops);
+    } else {
+        ww__text_add(text, "keep the exposure");
     }
-    if (are_apart(plan))
+    if (apart)
         add_channels(text, plan);
+    ww__text_add(text, moves ? " from the wedge's scan" : " of the wedge's scan");
 }
 
-static void add_told(ww__text *text, double density) {
-    ww__text_add_number(text, density, 3);
+void ww__words_told(ww__text *text, double density) {
+    ww__text_add_number(text, density, density < 0.00995 ? 4 : 3);
     ww__text_add(text, " D");
 }
 
@@ -111,18 +110,18 @@ static void add_no_way(ww__text *text, const ww_scan_plan *plan) {
         ww__text_add(text, ": it ");
         add_sight(text, plan);
     } else {
-        add_told(text, plan->separate);
+        ww__words_told(text, plan->separate);
         ww__text_add(text, " cannot be told apart in ");
         add_tone(text, plan);
         ww__text_add(text, ", ");
-        add_told(text, worst->told);
-        ww__text_add(text, " can");
+        ww__words_told(text, ww_scan_asked(worst->told));
+        ww__text_add(text, " can by one scan");
     }
 }
 
-/* The switch that suits all channels that need one: the densest of theirs, each in its own. */
+/* ", the second from 1.72 D (blue), 1.81 D (green) on" */
 static void add_switches(ww__text *text, const ww_scan_plan *plan) {
-    const char *before = ", the second from ";
+    const char *before = plan->second > 1 ? ", the later ones from " : ", the second from ";
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_channel *channel = &plan->channel[c];
         if (!channel->present || !(channel->second_stops > 0.0))
@@ -135,29 +134,35 @@ static void add_switches(ww__text *text, const ww_scan_plan *plan) {
     ww__text_add(text, " on");
 }
 
+/* ", then scan again with 1 2/3 stop more: both" */
+static void add_scans(ww__text *text, const ww_scan_plan *plan) {
+    if (plan->first > 1)
+        ww__text_add_format(text, " and average %u scans", plan->first);
+    if (plan->second > 1)
+        ww__text_add_format(text, ", then average %u with ", plan->second);
+    else if (plan->second > 0)
+        ww__text_add(text, plan->first > 1 ? ", then scan once with " : ", then scan again with ");
+    if (plan->second > 0) {
+        ww__words_stops(text, plan->second_stops, false);
+        ww__text_add(text, " more");
+    }
+    ww__text_add(text, plan->passes == 1   ? ": one scan tells "
+                       : plan->passes == 2 ? ": both tell "
+                                           : ": together they tell ");
+}
+
 static void add_way(ww__text *text, const ww_scan_plan *plan) {
     const ww_scan_tone *tone = ww__scan_plan_highlight(&plan->channel[plan->weakest]);
-    switch (plan->way) {
-    case WW_SCAN_ONE:
-        ww__text_add(text, ": one scan tells ");
-        break;
-    case WW_SCAN_SECOND:
-        ww__text_add(text, ", then scan again with ");
-        ww__words_stops(text, plan->second_stops, false);
-        ww__text_add(text, " more: both tell ");
-        break;
-    case WW_SCAN_AVERAGE:
-        ww__text_add_format(text, " and average %u scans: they tell ", plan->passes);
-        break;
-    case WW_SCAN_NO_WAY:
+    if (plan->way == WW_SCAN_NO_WAY) {
         ww__text_add(text, ", but ");
         add_no_way(text, plan);
         return;
     }
-    add_told(text, plan->separate);
+    add_scans(text, plan);
+    ww__words_told(text, plan->separate);
     ww__text_add(text, " apart in ");
     add_name(text, tone->tone);
-    if (plan->way == WW_SCAN_SECOND)
+    if (plan->second > 0)
         add_switches(text, plan);
 }
 
@@ -165,7 +170,7 @@ void ww__words_scan_act(ww__text *text, const ww_scan_plan *plan) {
     double trust = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (plan->channel[c].present)
-            trust = fmax(trust, ww__scan_plan_trust(plan->channel[c].stops));
+            trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
     add_exposure(text, plan);
     add_way(text, plan);
     ww__text_add(text, "; trust +-");
@@ -191,7 +196,8 @@ void ww__words_scan_why(ww__text *text, const ww_scan_plan *plan) {
     const ww_scan_tone *tone = ww__scan_plan_highlight(worst);
     ww__text_add(text, "Why: ");
     add_name(text, worst->tone[worst->base].tone);
-    ww__text_add(text, " stands at 95 % of full scale, just under clipping");
+    ww__text_add(text, " stands at 95 % of full scale");
+    ww__text_add(text, plan->encoded ? " as light, just under clipping" : ", just under clipping");
     if (!tone->over) {
         ww__text_add(text, "; there ");
         add_tone(text, plan);
@@ -200,9 +206,9 @@ void ww__words_scan_why(ww__text *text, const ww_scan_plan *plan) {
     }
     if (worst->seen) {
         ww__text_add(text, ": ");
-        add_told(text, worst->separable);
+        ww__words_told(text, worst->separable);
         ww__text_add(text, " is told apart at one pixel, ");
-        add_told(text, worst->told);
+        ww__words_told(text, worst->told);
         ww__text_add(text, " over 3 x 3");
         add_detail(text, worst);
     }

@@ -16,8 +16,8 @@ void ww__words_scan_why(ww__text *text, const ww_scan_plan *plan);
 /* Signal-to-noise as whole figures from 10 on; "no end" of a scanner without noise. */
 void ww__words_snr(ww__text *text, double snr);
 
-/* 95 % half-width of stops in tenths, rounded up but for a quarter of one; 0.1 at least. */
-double ww__scan_plan_trust(ww_quantity stops);
+/* A difference of density, "0.012 D" or "0.0042 D". */
+void ww__words_told(ww__text *text, double density);
 
 const ww_scan_tone *ww__scan_plan_highlight(const ww_scan_channel *channel);
 

@@ -50,7 +50,6 @@ static ww_status make_channel(const ww_scan_request *request, ww_channel channel
     if (status != WW_OK)
         return status;
     ww__scan_channel_fill(request, channel, error, made);
-    ww__scan_more(request, channel, made);
     made->present = true;
     return WW_OK;
 }
@@ -78,29 +77,6 @@ static void put_together(const ww_scan_request *request, ww_scan_plan *plan) {
             ww__scan_channel_together(request, (ww_channel)c, plan->stops, &plan->channel[c]);
 }
 
-/* What all channels can do with: one scan, a second one, an average. */
-static void choose_way(ww_scan_plan *plan) {
-    bool one = true, second = true, average = true;
-    unsigned most = 1;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_channel *channel = &plan->channel[c];
-        const bool alone = channel->present && ww__scan_more_one(channel, plan->separate);
-        if (!channel->present || alone)
-            continue;
-        one = false;
-        second = second && channel->second_stops > 0.0;
-        average = average && channel->average > 0;
-        most = channel->average > most ? channel->average : most;
-        plan->second_stops = fmax(plan->second_stops, channel->second_stops);
-    }
-    plan->way = one       ? WW_SCAN_ONE
-                : second  ? WW_SCAN_SECOND
-                : average ? WW_SCAN_AVERAGE
-                          : WW_SCAN_NO_WAY;
-    plan->passes = one ? 1 : second ? 2 : average ? most : 1;
-    plan->holds = plan->way != WW_SCAN_NO_WAY;
-}
-
 static ww_status make(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     const ww_scanner *scanner = request->scanner;
     ww_status status = check(request, err);
@@ -121,7 +97,7 @@ static ww_status make(const ww_scan_request *request, ww_scan_plan *plan, ww_err
     if (status != WW_OK)
         return status;
     put_together(request, plan);
-    choose_way(plan);
+    ww__scan_more(request, plan);
     return ww__scan_remarks(request, plan, err);
 }
 

@@ -9,9 +9,7 @@
  * stops, codes and noise (scan_channel.c), what more scans would do (scan_more.c); scan.c puts the
  * channels together, scan_remarks.c says what was assumed and what to look out for.
  */
-#define WW__SCAN_BLEND 0.10     /* [D] from what clips in the second scan to the switch */
-#define WW__SCAN_SECOND_MOST 12 /* thirds of a stop: common practice */
-#define WW__SCAN_AVERAGE_MOST 16
+#define WW__SCAN_BLEND 0.10      /* [D] from what clips in the second exposure to the switch */
 #define WW__SCAN_LEAST_STOP 0.05 /* [stops] shown to 0.1, so this is none */
 #define WW__SCAN_DETAIL 0.03     /* [D] less is no detail on the film; interface */
 
@@ -32,11 +30,8 @@ void ww__scan_channel_fill(const ww_scan_request *request, ww_channel channel, d
 void ww__scan_channel_together(const ww_scan_request *request, ww_channel channel, double stops,
                                ww_scan_channel *made);
 
-/* Second scan and average. */
-void ww__scan_more(const ww_scan_request *request, ww_channel channel, ww_scan_channel *made);
-
-/* Whether one scan tells what is asked for. */
-bool ww__scan_more_one(const ww_scan_channel *made, double separate);
+/* The plan's `first` and `second` scans, its way, and what that makes of each channel. */
+void ww__scan_more(const ww_scan_request *request, ww_scan_plan *plan);
 
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err);
 

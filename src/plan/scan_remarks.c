@@ -6,7 +6,8 @@
 
 /* What a plan was made on, and what would undo it. */
 
-#define APART 0.1 /* [stops] */
+#define APART 0.1       /* [stops] */
+#define FLARE_TAKES 0.9 /* of the film's contrast: what flare leaves of it is told below that */
 
 static const ww_scan_channel *weakest(const ww_scan_plan *plan) {
     return &plan->channel[plan->weakest];
@@ -136,6 +137,22 @@ static ww_status note_detail(ww_scan_plan *plan, ww_error *err) {
     return WW_OK;
 }
 
+/* What the cloud's contrast becomes in the light that the scanner gets. */
+static ww_status note_flare(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    const ww_scan_tone *tone = highlight_of(worst);
+    const double detail =
+        tone->thin.set ? fmax(tone->density - tone->thin.value, 0.0) : plan->separate;
+    if (tone->over || !(worst->contrast < FLARE_TAKES))
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "Flare leaves %.0f %% of the contrast in '%s' (%s): %.2g D on the film "
+                         "are %.2g D in the scan's own light. Densities by the scanner file have "
+                         "them back, noise as well; mask the bare light round the frame.",
+                         100.0 * worst->contrast, ww__print_show(tone->tone).text,
+                         ww_channel_name(plan->weakest), detail, worst->contrast * detail);
+}
+
 /* --- what it takes ---------------------------------------------------------------------------- */
 
 /* "1 : 1.41 : 2.30 (red, green, blue)" */
@@ -204,46 +221,65 @@ static unsigned average_of(const ww_scan_plan *plan) {
     return most;
 }
 
+/* What it could tell, where it cannot tell what was asked for. */
 static ww_status note_no_way(ww_scan_plan *plan, ww_error *err) {
     const ww_scan_channel *worst = weakest(plan);
-    if (plan->way != WW_SCAN_NO_WAY || highlight_of(worst)->over || !worst->seen)
+    const ww__print_name name = ww__print_show(highlight_of(worst)->tone);
+    if (plan->way != WW_SCAN_NO_WAY || highlight_of(worst)->over)
         return WW_OK;
-    return ww__print_say(
-        &plan->notes, err,
-        "Neither a second scan of up to 4 stops more nor the mean of 16 tells %.3f D apart at '%s' "
-        "(%s). One scan tells %.3f D over 3 x 3 pixels: ask for that with --separate, or use a "
-        "scanner with less noise and flare.",
-        plan->separate, ww__print_show(highlight_of(worst)->tone).text,
-        ww_channel_name(plan->weakest), worst->told);
+    if (plan->least > WW_SCAN_SEPARATE_MOST)
+        return ww__print_say(&plan->notes, err,
+                             "Nor does it by %d scans, or with %d stops more: '%s' (%s) wants a "
+                             "scanner with less noise and flare.",
+                             WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, name.text,
+                             ww_channel_name(plan->weakest));
+    if (!worst->seen)
+        return ww__print_say(&plan->notes, err,
+                             "By %d scans, some with up to %d stops more, it would tell %.2g D "
+                             "apart at '%s' over 3 x 3 pixels: ask for that with --separate, or "
+                             "use a scanner with less noise and flare.",
+                             WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, ww_scan_asked(plan->least),
+                             name.text);
+    return ww__print_say(&plan->notes, err,
+                         "%d scans, averaged and some with up to %d stops more, do not tell %.2g D "
+                         "apart at '%s' (%s) either, but %.2g D over 3 x 3 pixels; one scan tells "
+                         "%.2g D. Ask for one of these with --separate, or use a scanner with less "
+                         "noise and flare.",
+                         WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, plan->separate, name.text,
+                         ww_channel_name(plan->weakest), ww_scan_asked(plan->least),
+                         ww_scan_asked(worst->told));
 }
 
 /* Other ways than the one that was taken, and what one scan would do. */
 static ww_status note_ways(ww_scan_plan *plan, ww_error *err) {
     const ww_scan_channel *worst = weakest(plan);
     ww_status status = WW_OK;
-    if (plan->way == WW_SCAN_SECOND && average_of(plan) > 0)
+    if (plan->second > 0 && average_of(plan) > 0)
         status = ww__print_say(&plan->notes, err,
-                               "The mean of %u scans alike would do as well as the second scan; "
-                               "it takes nothing off a pattern that is the same in each.",
+                               "The mean of %u scans alike would do, too; it takes nothing off a "
+                               "pattern that is the same in each.",
                                average_of(plan));
     if (status != WW_OK || plan->way == WW_SCAN_ONE || plan->way == WW_SCAN_NO_WAY)
         return status;
     return ww__print_say(&plan->notes, err,
-                         "One scan tells %.3f D apart at '%s' over 3 x 3 pixels: if that is "
+                         "One scan tells %.2g D apart at '%s' over 3 x 3 pixels: if that is "
                          "enough, ask for it with --separate.",
-                         worst->told, ww__print_show(highlight_of(worst)->tone).text);
+                         ww_scan_asked(worst->told),
+                         ww__print_show(highlight_of(worst)->tone).text);
 }
 
 static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
-    if (plan->way == WW_SCAN_AVERAGE)
-        return ww_notes_add(&plan->notes, err,
-                            "Averaging takes off what differs from scan to scan. Leave the film "
-                            "where it is: scans that lie a pixel apart are blurred.");
-    if (plan->way != WW_SCAN_SECOND)
-        return WW_OK;
-    return ww_notes_add(&plan->notes, err,
-                        "Leave the film where it is between both scans, and merge them by the "
-                        "ratio measured where both see, not by the stops that were set.");
+    ww_status status = WW_OK;
+    if (plan->first > 1 || plan->second > 1)
+        status = ww_notes_add(&plan->notes, err,
+                              "Averaging takes off what differs from scan to scan. Leave the film "
+                              "where it is: scans that lie a pixel apart are blurred.");
+    if (status != WW_OK || plan->second == 0)
+        return status;
+    return ww__print_say(&plan->notes, err,
+                         "Leave the film where it is between both exposures, and merge them%s by "
+                         "the ratio measured where both see, not by the stops that were set.",
+                         plan->passes > 2 ? ", once each is averaged," : "");
 }
 
 /* --- what would undo it ----------------------------------------------------------------------- */
@@ -263,21 +299,31 @@ static ww_status note_gain(ww_scan_plan *plan, ww_error *err) {
 }
 
 static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
-    const ww_channel c = first_of(plan);
-    const ww_scan_channel *channel = &plan->channel[c];
-    const double half = channel->stops.high - channel->stops.value;
-    return ww__print_say(
+    const ww_scan_channel *channel = &plan->channel[first_of(plan)];
+    const double room = log2(1.0 / WW_SCAN_BASE);
+    double trust = 0.0;
+    ww_status status;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
+    status = ww__print_say(
         &plan->notes, err,
-        "Lock exposure, levels and sharpening for preview and scan. '%s' must come out near code "
-        "%.0f (%s); where it is off by more than %.1f stop, the scanner has set itself.",
-        ww__print_show(channel->tone[channel->base].tone).text, channel->base_code,
-        ww_channel_name(c), fmax(ceil(10.0 * half) / 10.0, 0.1));
+        "Lock exposure, levels and sharpening for wedge, preview and scan. '%s' must come out near "
+        "code %.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself.",
+        ww__print_show(channel->tone[channel->base].tone).text, plan->white > 1.0 ? 0 : 3,
+        channel->base_code, plan->white, trust);
+    if (status != WW_OK || !(trust > 2.0 * room))
+        return status;
+    return ww__print_say(&plan->notes, err,
+                         "The stops are trusted to %.1f, and %.2f lie between '%s' and clipping: "
+                         "look at its codes, and close down where they clip.",
+                         trust, room, ww__print_show(channel->tone[channel->base].tone).text);
 }
 
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
-        note_highlight, note_base,    note_columns, note_detail, note_apart, note_no_way,
-        note_ways,      note_merging, note_codes,   note_gain,   note_auto};
+        note_highlight, note_base, note_columns, note_detail, note_flare, note_apart,
+        note_no_way,    note_ways, note_merging, note_codes,  note_gain,  note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

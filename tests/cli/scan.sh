@@ -56,7 +56,7 @@ for channel in red green blue; do
     near "$channel base code" 62258.25 "$(value plan.json channels.$channel.base_code)" 0.01
 done
 run scan neg.csv --scanner s.json
-has 'channels apart' out 'Open up 1.1 stops (red 1.1, green 2.2, blue 2.5)'
+has 'channels apart' out 'Open up 1.1 stops (red 1.1, green 2.2, blue 2.5) from the'
 has 'or coloured light' out 'or colour the light'
 
 # In 8 bits, where rounding is most of the noise: the calibration has seen it, and it counts once. The variance of
@@ -126,22 +126,24 @@ near 'passes' 1 "$(value out passes)" 0
 near 'no second' 0 "$(value out channels.visual.second_pass_stops)" 0
 run scan neg.csv --scanner hand.json
 cat >want <<'END'
-Open up 2.0 stops: one scan tells 0.010 D apart in 'cloud'; trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan: one scan tells 0.010 D apart in
+'cloud'; trust +-0.1 stop.
 Why: 'base' stands at 95 % of full scale, just under clipping; there 'cloud'
 (1.30 D, visual) has a signal-to-noise of 95: 0.013 D is told apart at one
-pixel, 0.004 D over 3 x 3; on the film it holds 0.08 D, 6.2 times what a pixel
+pixel, 0.0043 D over 3 x 3; on the film it holds 0.08 D, 6.2 times what a pixel
 tells.
 END
-head -n 5 out >first
+head -n 6 out >first
 holds 'first sentences' cmp want first
 # A stop more halves the noise: 0.0043 becomes 0.0021
 run scan neg.csv --scanner hand.json --separate 0.0022
 exits 0 'a second scan'
 cat >want <<'END'
-Open up 2.0 stops, then scan again with 1 stop more: both tell 0.002 D apart in
-'cloud', the second from 1.01 D (visual) on; trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan, then scan again with 1 stop more: both
+tell 0.0022 D apart in 'cloud', the second from 1.01 D (visual) on; trust +-0.1
+stop.
 END
-head -n 2 out >first
+head -n 3 out >first
 holds 'told' cmp want first
 run scan neg.csv --scanner hand.json --separate 0.0022 --json
 near 'passes' 2 "$(value out passes)" 0
@@ -149,6 +151,22 @@ near 'a stop' 1 "$(value out channels.visual.second_pass_stops)" 1e-9
 near 'switch' "$(calc '0.30 + log(0.95 / (2.8 * 0.001 / (3 * log(10) * 0.0022))) / log(10)')" \
     "$(value out channels.visual.switch_density)" 1e-6
 near 'or four scans' 4 "$(value out channels.visual.average)" 0
+# In units of what one scan tells at the base, 2.8 0.001 / (3 ln 10 0.95), the cloud is 10 and 0.001 is r = 2.34. The
+# mean of 16 tells 2.5. With t stops more, 2^t 10^0.1 may be r sqrt m where m scans of the first exposure are averaged,
+# and n of the second tell 10 / (2^t sqrt n): by 5 scans m 2, n 3, t 1 1/3 (2.29), by fewer none.
+run scan neg.csv --scanner hand.json --separate 0.001 --json
+exits 0 'two exposures, averaged'
+same 'way' both "$(value out way)"
+same 'of the first, of the second' '2 3' "$(value out first_passes) $(value out second_passes)"
+near 'stops more' "$(calc '4 / 3')" "$(value out channels.visual.second_pass_stops)" 1e-9
+run scan neg.csv --scanner hand.json --separate 0.001
+cat >want <<'END'
+Open up 2.0 stops from the wedge's scan and average 2 scans, then average 3 with
+1 1/3 stop more: together they tell 0.0010 D apart in 'cloud', the later ones
+from 0.82 D (visual) on; trust +-0.1 stop.
+END
+head -n 3 out >first
+holds 'told' cmp want first
 run scan neg.csv --scanner hand.json --keep wall --json
 same 'another tone' wall "$(value out channels.visual.highlight)"
 # Noise of 0.2 is more than the light at the cloud, 0.095; it is reached at 0.30 + log10(0.95 / 0.2)
@@ -156,8 +174,8 @@ scanner blind.json 0.475 0.2 visual
 run scan neg.csv --scanner blind.json
 exits 1 'a scanner that does not see the cloud'
 cat >want <<'END'
-Open up 2.0 stops, but this scanner does not see 'cloud' (1.30 D, visual): it
-stops seeing at 0.98 D (visual); trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan, but this scanner does not see 'cloud'
+(1.30 D, visual): it stops seeing at 0.98 D (visual); trust +-0.1 stop.
 END
 head -n 2 out >first
 holds 'told' cmp want first

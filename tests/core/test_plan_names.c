@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/support.h"
 #include <wedgework/print_result.h>
+#include <wedgework/scan.h>
 #include <wedgework/strip.h>
 
 /* Source: the interface's words for verdicts, the names of strip's own acts, and of the causes in
@@ -32,11 +33,30 @@ static void causes(void **state) {
     test_text("both", ww_miss_cause_name(WW_MISS_BOTH), "exposure and contrast");
 }
 
+/* Source: the descriptions in wedgework/scan.h, by hand. */
+static void scans(void **state) {
+    (void)state;
+    test_text("one", ww_scan_way_name(WW_SCAN_ONE), "one scan");
+    test_text("second", ww_scan_way_name(WW_SCAN_SECOND), "second scan");
+    test_text("average", ww_scan_way_name(WW_SCAN_AVERAGE), "average");
+    test_text("both", ww_scan_way_name(WW_SCAN_BOTH), "both");
+    test_text("none", ww_scan_way_name(WW_SCAN_NO_WAY), "none");
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.99, 1.01, WW_FITTED}), 0.1, 0.0);
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.88, 1.12, WW_FITTED}), 0.1, 0.0);
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.87, 1.13, WW_FITTED}), 0.2, 0.0);
+    test_close("asked", ww_scan_asked(0.00391), 0.0040, 1e-12);
+    test_close("asked", ww_scan_asked(0.0121), 0.013, 1e-12);
+    test_close("asked", ww_scan_asked(0.012), 0.012, 1e-12);
+    test_close("asked", ww_scan_asked(0.0998), 0.1, 1e-12);
+    test_close("nothing", ww_scan_asked(0.0), 0.0, 0.0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(verdicts),
         cmocka_unit_test(strips),
         cmocka_unit_test(causes),
+        cmocka_unit_test(scans),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

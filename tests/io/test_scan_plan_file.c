@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/scan_plan_case.h"
 #include <jansson.h>
+#include <math.h>
 #include <stdlib.h>
 #include <wedgework/scan_plan_file.h>
 
@@ -42,6 +43,9 @@ static void keys_and_figures(void **state) {
     test_true("holds", json_is_true(json_object_get(root, "holds")));
     test_text("way", json_string_value(json_object_get(root, "way")), "one scan");
     test_close("passes", number(root, "passes"), 1.0, 0.0);
+    test_close("first", number(root, "first_passes"), 1.0, 0.0);
+    test_close("second", number(root, "second_passes"), 0.0, 0.0);
+    null(root, "least");
     test_close("bits", number(root, "bits"), 16.0, 0.0);
     test_close("one for all", number(root, "stops"), plan.stops, 0.0);
     test_close("stops", number(of, "stops"), channel->stops.value, 0.0);
@@ -95,6 +99,24 @@ static void unknowns(void **state) {
     ww_scan_plan_release(&plan);
 }
 
+/* A fixed pattern, which no number of scans takes off: told is 2.8 fixed / (3 ln 10). */
+static void no_way(void **state) {
+    scan_plan_case c;
+    ww_scan_plan plan;
+    (void)state;
+    scan_plan_case_usual(&c, 1.5);
+    c.made.scanner.channel[WW_VISUAL].noise = (ww_scanner_noise){0.0, 0.0, 0.1};
+    c.made.scanner.channel[WW_VISUAL].flare = scan_pixels_given(0.0);
+    c.made.scanner.channel[WW_VISUAL].n_points = 0;
+    scan_plan_case_make("no way", &c, &plan);
+    json_t *root = document_of(&plan);
+    test_text("way", json_string_value(json_object_get(root, "way")), "none");
+    test_true("holds", json_is_false(json_object_get(root, "holds")));
+    test_close("least", number(root, "least"), 2.8 * 0.1 / (3.0 * log(10.0)), 1e-9);
+    json_decref(root);
+    ww_scan_plan_release(&plan);
+}
+
 static void refuses_a_name_that_is_no_text(void **state) {
     scan_plan_case c;
     ww_scan_plan plan;
@@ -111,7 +133,7 @@ static void refuses_a_name_that_is_no_text(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(keys_and_figures),
-                                       cmocka_unit_test(unknowns),
+                                       cmocka_unit_test(unknowns), cmocka_unit_test(no_way),
                                        cmocka_unit_test(refuses_a_name_that_is_no_text)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -33,7 +33,7 @@ static void curves_and_tones(void **state) {
     scan_plan_case c;
     char *script = make(&c, 0.01);
     (void)state;
-    rows_of(script, "first", WW_VISUAL, &found);
+    rows_of(script, "one", WW_VISUAL, &found);
     test_true("a curve", found.n > 150);
     for (size_t i = 0; i < found.n; i++)
         test_close("noise", found.cell[i][2] / noise_at(found.cell[i][1]), 1.0, 1e-6);
@@ -43,7 +43,9 @@ static void curves_and_tones(void **state) {
     test_close("cloud", found.cell[2][2], noise_at(1.30), 1e-9);
     test_true("kept", found.cell[2][3] == 1.0 && found.cell[0][3] == 0.0);
     test_close("level", number_of(script, "told"), 0.03 / 2.8, 1e-9);
-    test_close("second", number_of(script, "n_second"), 0.0, 0.0);
+    test_holds("no more", script, "more_text = ''");
+    test_close("named on the left", number_of(script, "told_right"), 0.0, 0.0);
+    test_close("within the wedge", number_of(script, "n_beyond"), 0.0, 0.0);
     test_holds("names", script, "name[3] = 'cloud'");
     free(script);
 }
@@ -64,8 +66,9 @@ static void second_scan(void **state) {
     scan_plan_case c;
     char *script = make(&c, 0.0022);
     (void)state;
-    test_close("second", number_of(script, "n_second"), 1.0, 0.0);
-    rows_of(script, "second", WW_VISUAL, &found);
+    test_holds("second", script, "more_text = 'thin: second scan'");
+    test_close("named on the right", number_of(script, "told_right"), 1.0, 0.0);
+    rows_of(script, "more", WW_VISUAL, &found);
     test_true("a curve", found.n > 100);
     for (size_t i = 0; i < found.n; i++) {
         test_close("noise", found.cell[i][2] / noise_at(found.cell[i][1]), 0.5, 1e-6);
@@ -74,9 +77,66 @@ static void second_scan(void **state) {
     free(script);
 }
 
+/* The wedge ends at D 4 and begins at 0: no noise was seen beyond. Source: definition. */
+static void beyond_the_wedge(void **state) {
+    scan_plan_case c;
+    size_t within = 0;
+    (void)state;
+    scan_plan_case_usual(&c, 1.3);
+    c.made.scanner.channel[WW_VISUAL].point += 15;  /* from D 1.0 */
+    c.made.scanner.channel[WW_VISUAL].n_points = 5; /* to D 0.2 */
+    ww_scan_plan plan;
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    scan_plan_case_make("plan", &c, &plan);
+    test_status("data", ww__plot_scan_plan_data(&plan, &c.made.scanner, &script, &size, NULL),
+                WW_OK, NULL);
+    rows_of(script.bytes, "one", WW_VISUAL, &found);
+    for (size_t i = 0; i < found.n; i++) {
+        const double density = found.cell[i][1];
+        const bool beyond = found.cell[i][3] > 0.0;
+        test_true("marked", beyond ? density < 0.2 + 1e-9 || density > 1.0 - 1e-9
+                                   : density > 0.2 - 1e-9 && density < 1.0 + 1e-9);
+        within += !beyond;
+    }
+    test_true("both", within > 10 && within < found.n - 10);
+    test_close("told", number_of(script.bytes, "n_beyond"), (double)(found.n - within), 0.0);
+    ww__text_release(&script);
+    ww_scan_plan_release(&plan);
+}
+
+/* Averaged: the mean of the first exposure and that of the second. Source: hand calculation, root
+ * of the number. */
+static void averaged(void **state) {
+    scan_plan_case c;
+    ww_scan_plan plan;
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    size_t at[2] = {0, 0};
+    (void)state;
+    scan_plan_case_start(&c, (scan_pixels_truth){0.95, 0.0, 0.0, 1e-3, 0.0, 0.0, 16, 1.0});
+    scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.30);
+    scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 1.30);
+    scan_plan_case_make("plan", &c, &plan);
+    plan.way = WW_SCAN_BOTH, plan.first = 4, plan.second = 9;
+    plan.channel[WW_VISUAL].second_stops = 1.0;
+    test_status("data", ww__plot_scan_plan_data(&plan, &c.made.scanner, &script, &size, NULL),
+                WW_OK, NULL);
+    test_holds("title", script.bytes, "more_text = 'thin: both exposures, averaged'");
+    rows_of(script.bytes, "more", WW_VISUAL, &found);
+    for (size_t i = 0; i < found.n; i++) {
+        const double share = found.cell[i][2] / noise_at(found.cell[i][1]);
+        at[share < 0.3] += fabs(share - (share < 0.3 ? 1.0 / 6.0 : 0.5)) < 1e-4;
+    }
+    test_true("a half and a sixth", at[0] > 50 && at[1] > 50 && at[0] + at[1] == found.n);
+    ww__text_release(&script);
+    ww_scan_plan_release(&plan);
+}
+
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(curves_and_tones),
-                                       cmocka_unit_test(names_do_not_meet),
-                                       cmocka_unit_test(second_scan)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(curves_and_tones), cmocka_unit_test(names_do_not_meet),
+        cmocka_unit_test(second_scan), cmocka_unit_test(beyond_the_wedge),
+        cmocka_unit_test(averaged)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
