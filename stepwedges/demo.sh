@@ -87,10 +87,17 @@ step "$out/test.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" \
     --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json"
 findings "$out/test.txt"
 
+echo '8. The scan for good: exposure that keeps the cloud, by the scanner of step 1 and the tones of step 4'
+step "$out/scan.txt" scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \
+    -o "$out/scan.json" --plot "$out/scan.svg" --report "$out/scan.html"
+findings "$out/scan.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '8. The plots once more, as PNG'
+    echo '9. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
+    step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \
+        --plot "$out/scan.png" --quiet
     echo
 fi
 

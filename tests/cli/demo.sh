@@ -83,18 +83,30 @@ done
 # under the piece of 16.0 s, which read 0.28.
 near 'time of the strip' 15.03 "$(value "$out/test-strip.json" best.time)" 0.3
 
+# The scan for good, by the scene's own lines: e as much light puts the base at 95 %, where 0.95 = dark + e k (10^-0.24 +
+# flare); the cloud's dense end, D 1.49, then stands over the noise of a pixel.
+scene=$top/stepwedges/demo/negative.scene
+near 'stops of the scan' "$(awk '$1 == "scanner" { k = $2; f = $3; d = $4
+    print log((0.95 - d) / (k * (10 ^ -0.24 + f))) / log(2) }' "$scene")" "$(value "$out/scan.json" $v.stops)" 0.1
+snr=$(awk '$1 == "scanner" { f = $3; d = $4 } $1 == "noise" { r = $2; s = $3; p = $4 } END {
+    full = (0.95 - d) / (10 ^ -0.24 + f); light = full * (10 ^ -1.49 + f)
+    print full * 10 ^ -1.49 / sqrt(r * r + s * s * light + (p * light) ^ 2) }' "$scene")
+near 'signal-to-noise of the cloud, to that of the pixels' 1 \
+    "$(awk "BEGIN { print $(value "$out/scan.json" $v.highlight_snr) / $snr }")" 0.2
+
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
-    strip-plan.json test-strip.json; do
+    strip-plan.json test-strip.json scan.txt scan.json scan.html; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 14 "$(sed '/^8[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 15 "$(sed '/^9[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
-    for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png; do
+    for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png \
+        scan.svg scan.png; do
         holds "there is $file" test -s "$out/$file"
     done
 else
