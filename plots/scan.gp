@@ -60,4 +60,4 @@ plot \
   NaN with points pt 6 ps 2.2 lw 1.4 lc rgb '#000000' title 'to be kept', \
   for [k = 1:(more_text ne '')] NaN with lines lw 1.0 lc rgb '#000000' title more_text, \
   for [k = 1:n_beyond > 0] NaN with lines lw 2.0 dt (1,5) lc rgb '#000000' \
-      title 'dotted: beyond the wedge, extrapolated'
+      title 'dotted: beyond the wedge'
