@@ -150,8 +150,9 @@ void ww_scan_plan_release(ww_scan_plan *plan);
  * Returned  plan      (release it)
  * Status    WW_OK, also where nothing holds; WW_EDOMAIN separate; WW_EMISMATCH not a negative, a
  *           scanner of reflected light, a tone that is not there, ends the wrong way round, a tone
- *           thinner than the base; WW_ENODATA no tones, no
- *           base density of relative readings, no column for a channel; WW_EMEMORY
+ *           thinner than the base; WW_ENODATA no tones, a
+ *           base row without a density, no base density of relative readings, no column for a
+ *           channel; WW_EMEMORY
  */
 ww_status ww_scan_plan_make(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err);
 

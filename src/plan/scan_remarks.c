@@ -47,6 +47,22 @@ static ww_status note_base(ww_scan_plan *plan, ww_error *err) {
                          ww_channel_name(first_of(plan)));
 }
 
+/* The scanner has set itself between wedge and preview, or bare glass was read. */
+static ww_status note_clear_base(ww_scan_plan *plan, ww_error *err) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_channel *channel = &plan->channel[c];
+        if (channel->present && channel->base_density < WW__PRINT_BASE_LEAST)
+            return ww__print_say(
+                &plan->notes, err,
+                "'%s' reads %.2f D (%s), clearer than any film: bare glass was read, or the "
+                "preview "
+                "had another exposure than the wedge. All densities and stops are then off.",
+                ww__print_show(channel->tone[channel->base].tone).text, channel->base_density,
+                ww_channel_name((ww_channel)c));
+    }
+    return WW_OK;
+}
+
 static ww_status note_columns(ww_scan_plan *plan, ww_error *err) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_channel *channel = &plan->channel[c];
@@ -308,8 +324,9 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
             trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
     status = ww__print_say(
         &plan->notes, err,
-        "Lock exposure, levels and sharpening for wedge, preview and scan. '%s' must come out near "
-        "code %.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself.",
+        "Lock exposure, levels and sharpening for wedge, preview and scan: each stop between wedge "
+        "and preview puts all densities off by 0.30 D. In the scan '%s' must come out near code "
+        "%.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself.",
         ww__print_show(channel->tone[channel->base].tone).text, plan->white > 1.0 ? 0 : 3,
         channel->base_code, plan->white, trust);
     if (status != WW_OK || !(trust > 2.0 * room))
@@ -322,8 +339,9 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
 
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
-        note_highlight, note_base, note_columns, note_detail, note_flare, note_apart,
-        note_no_way,    note_ways, note_merging, note_codes,  note_gain,  note_auto};
+        note_highlight, note_base,  note_clear_base, note_columns, note_detail,
+        note_flare,     note_apart, note_no_way,     note_ways,    note_merging,
+        note_codes,     note_gain,  note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

@@ -27,7 +27,8 @@ ww_status ww__scan_tones_column(const ww_scan_request *request, ww_channel chann
 
 /* Readings relative to the base are brought to open light by the base row, where that gives the
  * base's own density; the base row itself is absolute then. */
-static ww_status find_zero(const ww__print_negative *negative, double *zero, ww_error *err) {
+static ww_status find_zero(const ww__print_negative *negative, double *zero, ww_notes *notes,
+                           ww_error *err) {
     const ww__print_spot *base = ww__print_tones_base(negative);
     *zero = 0.0;
     if (negative->pooled.meta.relative != WW_RELATIVE_BASE)
@@ -38,7 +39,13 @@ static ww_status find_zero(const ww__print_negative *negative, double *zero, ww_
                                "is not given, and it sets the exposure; add a row 'base' with its "
                                "density against open light");
     *zero = base->density;
-    return WW_OK;
+    if (!notes)
+        return WW_OK;
+    return ww__print_say(notes, err,
+                         "The negative's densities are relative to its base; the base row's %.2f "
+                         "was added. Where they are absolute, take the line 'relative to' out: it "
+                         "would be counted twice.",
+                         base->density);
 }
 
 static ww_status add_tone(const ww__print_spot *spot, double zero, ww_scan_channel *made,
@@ -60,10 +67,28 @@ static double thin_end(const ww_scan_tone *tone) {
     return tone->thin.set ? tone->thin.value : tone->density;
 }
 
+/* A base that is there and was not read is thinner than what would stand in, and would clip. */
+static ww_status refuse_unread_base(const ww__print_negative *negative, ww_channel channel,
+                                    ww_error *err) {
+    const ww_readings *pooled = &negative->pooled;
+    for (size_t i = 0; i < pooled->n; i++)
+        if (pooled->row[i].is_base && !ww__print_tones_base(negative))
+            return ww_error_set_at(
+                err, WW_ENODATA, pooled->file, pooled->row[i].line,
+                "the film's base has no %s density, and it sets the exposure; read it again (where "
+                "a scan was too light for it, at the exposure of the wedge's), or take the row out "
+                "and the thinnest tone stands in",
+                ww_channel_name(channel));
+    return WW_OK;
+}
+
 /* The film's base, else the thinnest tone. */
 static ww_status find_base(const ww__print_negative *negative, ww_scan_channel *made, double *error,
                            ww_error *err) {
     size_t best = made->n_tones;
+    const ww_status status = refuse_unread_base(negative, made->read, err);
+    if (status != WW_OK)
+        return status;
     for (size_t i = 0; i < made->n_tones; i++) {
         const ww_scan_tone *tone = &made->tone[i];
         if (tone->over)
@@ -141,7 +166,7 @@ static ww_status read_into(const ww_scan_request *request, ww__print_negative *n
     if (status == WW_OK && notes)
         status = ww_notes_copy(&negative->pooled.notes, notes, err);
     if (status == WW_OK)
-        status = find_zero(negative, &zero, err);
+        status = find_zero(negative, &zero, notes, err);
     if (status != WW_OK)
         return status;
     made->tone = calloc(negative->n + 1, sizeof *made->tone);

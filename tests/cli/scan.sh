@@ -90,6 +90,13 @@ cp out whole.json
 run scan whole.json --scanner s.json --keep p99 --json
 exits 0 'and its codes'
 near 'the same stops' "$(value densities.json channels.blue.stops)" "$(value out channels.blue.stops)" 0.01
+# A preview with four times the light of the wedge's: its base is lighter than any step of the wedge
+film bright 3.6
+# shellcheck disable=SC2086
+run measure bright.tif $spots --scanner s.json -o bright.csv
+refuses 3 "bright.csv:$(grep -n '^base' bright.csv | cut -d : -f 1): the film's base has no red density, and it sets the \
+exposure; read it again (where a scan was too light for it, at the exposure of the wedge's), or take the row out and the \
+thinnest tone stands in" scan bright.csv --scanner s.json
 refuses 2 'standard input can be read only once; name a file in place of one -' scan - --scanner -
 
 # 3. Closed form: a scanner by hand

@@ -17,6 +17,10 @@ static void what_it_was_made_on(void **state) {
     scan_plan_case_says("trusted to 0.2", &c,
                         "trusted to 0.2, and 0.07 lie between 'base' and clipping", true);
     scan_plan_case_says("inside the wedge", &c, "denser than the wedge", false);
+    c.row[0].cell[WW_VISUAL].value = 0.01;
+    scan_plan_case_says("clear", &c, "'base' reads 0.01 D (visual), clearer than any film", true);
+    c.row[0].cell[WW_VISUAL].value = 0.25;
+    scan_plan_case_says("a base", &c, "clearer than any film", false);
     c.negative.meta.status = WW_STATUS_M;
     scan_plan_case_says("status M", &c, "status M) stand in", true);
     c.made.scanner.gamma = scan_pixels_given(2.2);

@@ -64,6 +64,7 @@ static void relative_to_base(void **state) {
     scan_plan_case_make("base", &c, &plan);
     test_close("absolute", highlight(&plan)->density, 1.57, 1e-12);
     test_close("absolute", base(&plan)->density, 0.27, 1e-12);
+    test_true("said", test_noted(&plan.notes, "the base row's 0.27 was added"));
     ww_scan_plan_release(&plan);
 }
 
@@ -117,14 +118,22 @@ static void refusals(void **state) {
     scan_plan_case_grey(&c, "cloud", WW_PART_THIN, 1.5);
     scan_plan_case_grey(&c, "cloud", WW_PART_DENSE, 1.3);
     scan_plan_case_refused("turned round", &c, WW_EMISMATCH, "change them over");
+    scan_plan_case_usual(&c, 1.5);
+    c.row[0].cell[WW_VISUAL].state = WW_CELL_MISSING;
+    scan_plan_case_refused("a base that was not read", &c, WW_ENODATA,
+                           "base has no visual density, and it sets the exposure");
+    c.row[0].cell[WW_VISUAL].state = WW_CELL_LESS;
+    scan_plan_case_refused("or is too light", &c, WW_ENODATA, "at the exposure of the wedge's");
     scan_plan_case_usual(&c, 0.1);
     scan_plan_case_refused("thinner than the base", &c, WW_EMISMATCH, "thinner than the film");
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(which_tones_count), cmocka_unit_test(ends),
-        cmocka_unit_test(relative_to_base),  cmocka_unit_test(beyond_the_instrument),
-        cmocka_unit_test(columns),           cmocka_unit_test(refusals)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(which_tones_count),
+                                       cmocka_unit_test(ends),
+                                       cmocka_unit_test(relative_to_base),
+                                       cmocka_unit_test(beyond_the_instrument),
+                                       cmocka_unit_test(columns),
+                                       cmocka_unit_test(refusals)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
