@@ -53,11 +53,13 @@ plot \
   for [c = 0:4 * (more_text ne '') - 1] \
       $more using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \
       with lines ls (c + 1) lw 1.0 dt (1,5) notitle, \
+  for [c = 0:3] $ends using (column(1) == c ? column(2) : NaN):3 \
+      with points ls (c + 1) pt 2 ps 1.1 lw 1.6 notitle, \
   for [c = 0:3] $tones using (column(1) == c ? column(2) : NaN):3 with points ls (c + 1) notitle, \
   for [c = 0:3] $tones using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \
       with points pt 6 ps 2.2 lw 1.4 lc rgb '#000000' notitle, \
   for [c = 1:4] for [k = 1:(legend_text[c] ne '')] NaN with linespoints ls c title legend_text[c], \
   NaN with points pt 6 ps 2.2 lw 1.4 lc rgb '#000000' title 'to be kept', \
   for [k = 1:(more_text ne '')] NaN with lines lw 1.0 lc rgb '#000000' title more_text, \
-  for [k = 1:n_beyond > 0] NaN with lines lw 2.0 dt (1,5) lc rgb '#000000' \
+  for [k = 1:n_beyond > 0] NaN with linespoints lw 2.0 dt (1,5) pt 2 ps 1.1 lc rgb '#000000' \
       title 'dotted: beyond the wedge'

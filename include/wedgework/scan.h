@@ -136,8 +136,9 @@ void ww_scan_plan_release(ww_scan_plan *plan);
  * Way       The least number of scans, up to 16, that tell the difference in all channels: m of the
  *           first exposure and n of a second, each averaged; of as many, the most of the second.
  * Second    The least of thirds of a stop, up to 4, with which its n scans tell the difference at
- *           that tone, and the m of the first tell it up to 0.1 D beyond what clips in the second.
- *           It is taken from the density where the first no longer do.
+ *           that tone, and the m of the first tell it up to 0.1 D beyond what clips in the second;
+ *           where the most of the channels' serves another, too, that. It is taken from the density
+ *           where the first no longer do.
  *
  * Source    95 %, second scan, averaging, room for blending: common practice; the rest: definition
  * Given     negative  tones, of a negative, in transmission. A row `base` is the film's base; else

@@ -70,35 +70,65 @@ static void add_stretch(struct picture *picture, const ww_scan_pass *pass, doubl
     ww__text_add(picture->script, "\n");
 }
 
-static void add_curve(struct picture *picture, ww_scan_pass pass) {
-    const ww_scanner_channel *calibrated = &picture->scanner->channel[pass.channel];
-    double thin = picture->x_from, dense = picture->x_to;
+/* The ends of the wedge, as far as the plot shows them. */
+static void wedge_of(const struct picture *picture, ww_channel c, double *thin, double *dense) {
+    const ww_scanner_channel *calibrated = &picture->scanner->channel[c];
+    *thin = picture->x_from;
+    *dense = picture->x_to;
     if (calibrated->n_points > 0) {
-        thin = fmin(fmax(calibrated->point[calibrated->n_points - 1].density, thin), dense);
-        dense = fmax(fmin(calibrated->point[0].density, dense), thin);
+        *thin = fmin(fmax(calibrated->point[calibrated->n_points - 1].density, *thin), *dense);
+        *dense = fmax(fmin(calibrated->point[0].density, *dense), *thin);
     }
-    add_stretch(picture, &pass, picture->x_from, thin, true);
-    add_stretch(picture, &pass, thin, dense, false);
-    add_stretch(picture, &pass, dense, picture->x_to, true);
 }
 
-/* One scan; then what averaging and a second exposure make of it. */
+static void add_curve(struct picture *picture, ww_scan_pass pass, double from, double to) {
+    double thin, dense;
+    wedge_of(picture, pass.channel, &thin, &dense);
+    add_stretch(picture, &pass, from, fmin(thin, to), true);
+    add_stretch(picture, &pass, fmax(thin, from), fmin(dense, to), false);
+    add_stretch(picture, &pass, fmax(dense, from), to, true);
+}
+
+/* What averaging and a second exposure make of one scan: each where it is taken. */
+static void add_more(struct picture *picture, int c) {
+    const ww_scan_channel *channel = &picture->plan->channel[c];
+    const bool second = channel->second_stops > 0.0;
+    if (picture->plan->first > 1)
+        add_curve(picture, pass_of(picture, c, 0.0, picture->plan->first), picture->x_from,
+                  second ? channel->switch_at : picture->x_to);
+    if (second)
+        add_curve(picture, pass_of(picture, c, channel->second_stops, picture->plan->second),
+                  channel->switch_at, picture->x_to);
+}
+
 static void add_curves(struct picture *picture) {
     const ww_scan_plan *plan = picture->plan;
     ww__text_add(picture->script, "$one << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (plan->channel[c].present)
-            add_curve(picture, pass_of(picture, c, 0.0, 1));
+            add_curve(picture, pass_of(picture, c, 0.0, 1), picture->x_from, picture->x_to);
     ww__text_add(picture->script, "END_OF_TABLE\n$more << END_OF_TABLE\n");
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_channel *channel = &plan->channel[c];
-        if (channel->present && plan->first > 1)
-            add_curve(picture, pass_of(picture, c, 0.0, plan->first));
-        if (channel->present && channel->second_stops > 0.0)
-            add_curve(picture, pass_of(picture, c, channel->second_stops, plan->second));
-    }
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            add_more(picture, c);
     ww__text_add(picture->script, "END_OF_TABLE\n");
     ww__plot_set_number(picture->script, "n_beyond", (double)picture->n_beyond);
+}
+
+/* Channel, density, noise where the wedge's dense end was: beyond, a scanner was not tried. */
+static void add_ends(const struct picture *picture) {
+    ww__text_add(picture->script, "$ends << END_OF_TABLE\n");
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        double thin, dense;
+        if (!picture->plan->channel[c].present)
+            continue;
+        wedge_of(picture, (ww_channel)c, &thin, &dense);
+        const ww_scan_pass pass = pass_of(picture, c, 0.0, 1);
+        if (dense < picture->x_to)
+            ww__plot_row(picture->script, 3,
+                         (double[]){c, dense, ww_scan_pass_noise(&pass, dense)});
+    }
+    ww__text_add(picture->script, "END_OF_TABLE\n");
 }
 
 /* Channel, density, noise, whether it is to be kept. */
@@ -241,6 +271,7 @@ ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *sc
     add_legend(&picture);
     status = add_names(&picture, err);
     add_curves(&picture);
+    add_ends(&picture);
     add_tones(&picture);
     return status == WW_OK ? ww__text_status(script, err) : status;
 }

@@ -134,6 +134,21 @@ static void add_switches(ww__text *text, const ww_scan_plan *plan) {
     ww__text_add(text, " on");
 }
 
+/* " (1/3 stop in red)", where a channel cannot do with as much as the others. */
+static void add_seconds(ww__text *text, const ww_scan_plan *plan) {
+    const char *before = " (";
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const double stops = plan->channel[c].second_stops;
+        if (!(stops > 0.0 && stops < plan->second_stops))
+            continue;
+        ww__text_add(text, before);
+        ww__words_stops(text, stops, false);
+        ww__text_add_format(text, " in %s", ww_channel_name((ww_channel)c));
+        before = ", ";
+    }
+    ww__text_add(text, before[0] == ',' ? ")" : "");
+}
+
 /* ", then scan again with 1 2/3 stop more: both" */
 static void add_scans(ww__text *text, const ww_scan_plan *plan) {
     if (plan->first > 1)
@@ -145,6 +160,7 @@ static void add_scans(ww__text *text, const ww_scan_plan *plan) {
     if (plan->second > 0) {
         ww__words_stops(text, plan->second_stops, false);
         ww__text_add(text, " more");
+        add_seconds(text, plan);
     }
     ww__text_add(text, plan->passes == 1   ? ": one scan tells "
                        : plan->passes == 2 ? ": both tell "

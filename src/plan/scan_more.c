@@ -82,14 +82,19 @@ static ww_scan_way way_of(const ww_scan_plan *plan) {
     return plan->passes > 2 ? WW_SCAN_BOTH : WW_SCAN_SECOND;
 }
 
-/* The least light more that serves; none where the first exposure does. */
-static void fill_second(const ww_scan_plan *plan, const view *v, ww_scan_channel *made) {
+/* The least thirds of a stop more that serve; 0 where the first exposure does. */
+static int least_thirds(const ww_scan_plan *plan, const view *v) {
     int thirds = 1;
     if (told(v, v->highlight, 0, plan->first) <= plan->separate)
-        return;
+        return 0;
     while (thirds < THIRDS_MOST &&
            told_apart(v, thirds, plan->first, plan->second) > plan->separate)
         thirds++;
+    return thirds;
+}
+
+static void fill_second(const ww_scan_plan *plan, const view *v, int thirds,
+                        ww_scan_channel *made) {
     ww_scan_pass first = v->once, second = v->once;
     first.frames = plan->first;
     second.stops += thirds / 3.0;
@@ -99,6 +104,24 @@ static void fill_second(const ww_scan_plan *plan, const view *v, ww_scan_channel
     made->second_told = told(v, v->highlight, thirds, plan->second);
     made->gain =
         ww_scan_pass_noise(&v->once, v->highlight) / ww_scan_pass_noise(&second, v->highlight);
+}
+
+/* One setting for all channels that need more light, where it serves; else each its own. */
+static void fill_seconds(const view views[], ww_scan_plan *plan) {
+    int least[WW_CHANNEL_COUNT] = {0}, most = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        if (plan->channel[c].present)
+            least[c] = least_thirds(plan, &views[c]);
+        most = least[c] > most ? least[c] : most;
+    }
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        if (least[c] == 0)
+            continue;
+        const bool serves =
+            told_apart(&views[c], most, plan->first, plan->second) <= plan->separate;
+        fill_second(plan, &views[c], serves ? most : least[c], &plan->channel[c]);
+    }
+    plan->second_stops = most / 3.0;
 }
 
 static void fill_average(const view *v, double separate, ww_scan_channel *made) {
@@ -120,8 +143,7 @@ void ww__scan_more(const ww_scan_request *request, ww_scan_plan *plan) {
         if (!channel->present || channel->tone[channel->highlight].over)
             continue;
         fill_average(&views[c], plan->separate, channel);
-        if (plan->second > 0)
-            fill_second(plan, &views[c], channel);
-        plan->second_stops = fmax(plan->second_stops, channel->second_stops);
     }
+    if (plan->second > 0)
+        fill_seconds(views, plan);
 }

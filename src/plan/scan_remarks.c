@@ -212,16 +212,22 @@ static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
     return status;
 }
 
+/* Steps show where noise does not carry pixels across them: then they, not noise, limit what is
+ * told. */
 static ww_status note_codes(ww_scan_plan *plan, ww_error *err) {
     const ww_scan_channel *worst = weakest(plan);
+    const bool show = worst->told > 1.001 * worst->separable / sqrt(WW_SCAN_PATCH);
     if (highlight_of(worst)->over || !(worst->own_step > plan->separate))
         return WW_OK;
     return ww__print_say(&plan->notes, err,
-                         "One code of %u bits is %.3f D at '%s' (%s), more than the %.3f D asked "
-                         "for: clouds will break into steps.",
+                         "One code of %u bits is %.3f D at '%s' (%s), more than the %.2g D asked "
+                         "for: %s. Scan in more bits where that can be had.",
                          plan->bits, worst->own_step,
                          ww__print_show(highlight_of(worst)->tone).text,
-                         ww_channel_name(plan->weakest), plan->separate);
+                         ww_channel_name(plan->weakest), plan->separate,
+                         show ? "clouds will break into steps"
+                              : "noise alone carries clouds across the steps, and whatever smooths "
+                                "it shows them");
 }
 
 /* Scans alike whose mean does for all channels; 0 where none does. */

@@ -86,6 +86,14 @@ static void ways(void **state) {
     act_is("second", &plan,
            "open up 1.3 stops from the wedge's scan, then scan again with 1 2/3 stop more: both "
            "tell 0.010 D apart in 'cloud', the second from 1.72 D (blue) on; trust +-0.2 stop.");
+    plan.channel[WW_GREEN].second_stops = 1.0 / 3.0;
+    plan.channel[WW_GREEN].switch_at = 1.401;
+    act_is(
+        "not as much in green", &plan,
+        "open up 1.3 stops from the wedge's scan, then scan again with 1 2/3 stop more (1/3 stop "
+        "in green): both tell 0.010 D apart in 'cloud', the second from 1.40 D (green), 1.72 D "
+        "(blue) on; trust +-0.2 stop.");
+    plan.channel[WW_GREEN].second_stops = 0.0;
     plan.way = WW_SCAN_BOTH;
     plan.passes = 4, plan.second = 3;
     act_is("a mean of the second", &plan,

@@ -133,6 +133,37 @@ static void channels_that_want_different_things(void **state) {
     ww_scan_plan_release(&plan);
 }
 
+/* Green and blue want a second scan: blue, r 16 and c 200, with 3 2/3 stops more (200 / 12.7 =
+ * 15.7). So much serves green, too, where its r is 16 (20 / 1.26 = 15.9 with 1/3 would do); where
+ * its r is 3 it would clip what one scan does not tell, and c 4 takes 2/3 (4 / 1.59 = 2.5). Source:
+ * hand calculation as above. */
+static void one_setting_where_it_serves(void **state) {
+    static const double base[] = {0.3, 0.3, 0.3};
+    static const struct {
+        double asked, cloud, stops;
+    } green[] = {{16.0, 20.0, 11.0 / 3.0}, {3.0, 4.0, 2.0 / 3.0}};
+    const double unit = 0.01 * 3.0 * log(10.0) * 0.95 / 2.8;
+    const scan_pixels_truth truth = {0.7, 0.0, 0.0, unit / 16.0, 0.0, 0.0, 16, 1.0};
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        const double cloud[] = {0.4, 0.3 + log10(green[i].cloud), 0.3 + log10(200.0)};
+        scan_plan_case c;
+        ww_scan_plan plan;
+        scan_plan_case_start(&c, truth);
+        scan_plan_case_colour(&c, truth);
+        c.made.scanner.channel[WW_GREEN].noise.read = unit / green[i].asked;
+        scan_plan_case_tone(&c, "base", WW_PART_WHOLE, WW_RED, 3, base);
+        scan_plan_case_tone(&c, "cloud", WW_PART_WHOLE, WW_RED, 3, cloud);
+        scan_plan_case_make("setting", &c, &plan);
+        test_text("way", ww_scan_way_name(plan.way), "second scan");
+        test_close("red", plan.channel[WW_RED].second_stops, 0.0, 0.0);
+        test_close("green", plan.channel[WW_GREEN].second_stops, green[i].stops, 1e-12);
+        test_close("blue", plan.channel[WW_BLUE].second_stops, 11.0 / 3.0, 1e-12);
+        test_close("the plan's", plan.second_stops, 11.0 / 3.0, 1e-12);
+        ww_scan_plan_release(&plan);
+    }
+}
+
 /* What a second scan clips the first must tell: more light than that is not taken. Source:
  * definition, on every plan of a row of noises. */
 static void switch_lies_clear_of_clipping(void **state) {
@@ -167,6 +198,7 @@ int main(void) {
                                        cmocka_unit_test(a_second_exposure_averaged),
                                        cmocka_unit_test(the_least_of_sixteen_scans),
                                        cmocka_unit_test(channels_that_want_different_things),
+                                       cmocka_unit_test(one_setting_where_it_serves),
                                        cmocka_unit_test(switch_lies_clear_of_clipping)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -110,6 +110,9 @@ static void what_it_takes(void **state) {
     scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.25);
     scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 1.85);
     scan_plan_case_says("codes", &c, "One code of 8 bits is 0.066 D at 'cloud'", true);
+    scan_plan_case_says("codes", &c, "break into steps", true);
+    c.made.scanner.channel[WW_VISUAL].noise.read = 1.0 / 255.0;
+    scan_plan_case_says("noise hides them", &c, "noise alone carries clouds across", true);
 }
 
 int main(void) {
