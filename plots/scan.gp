@@ -39,7 +39,7 @@ if (told_right) {
     set label 2002 told_text at graph 0.015, first told offset 0,0.6 left front
 }
 
-set key at screen 0.5, screen 0.03 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 2
+set key at screen 0.5, screen 0.02 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 2
 plot \
   signal_is_noise with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
   told with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 
 /* Layout [px]. The names of the tones stand on end above the panel. */
-static const double left = 92, right = 24, bottom = 118, wide = 640, high = 380, names = 118,
+static const double left = 92, right = 24, bottom = 144, wide = 640, high = 380, names = 118,
                     name_step = 15;
 
 enum { CURVE_POINTS = 200, NAME_SIZE = 24 };

@@ -101,10 +101,11 @@ static void ways(void **state) {
            "they tell 0.010 D apart in 'cloud', the later ones from 1.72 D (blue) on; trust +-0.2 "
            "stop.");
     plan.first = 3, plan.second = 1;
-    act_is("a mean of the first", &plan,
-           "open up 1.3 stops from the wedge's scan and average 3 scans, then scan once with 1 2/3 "
-           "stop more: together they tell 0.010 D apart in 'cloud', the second from 1.72 D (blue) "
-           "on; trust +-0.2 stop.");
+    act_is(
+        "a mean of the first", &plan,
+        "open up 1.3 stops from the wedge's scan and average 3 scans, then scan once with 1 2/3 "
+        "stop more: together they tell 0.010 D apart in 'cloud', the last from 1.72 D (blue) on; "
+        "trust +-0.2 stop.");
     plan.first = 2, plan.second = 2;
     act_is("both averaged", &plan,
            "open up 1.3 stops from the wedge's scan and average 2 scans, then average 2 with 1 2/3 "
@@ -116,6 +117,14 @@ static void ways(void **state) {
         "average", &plan,
         "open up 1.3 stops from the wedge's scan and average 4 scans: together they tell 0.010 D "
         "apart in 'cloud'; trust +-0.2 stop.");
+}
+
+static void no_way(void **state) {
+    static const double alike[] = {1.31, 1.33, 1.35};
+    ww_scan_tone tone[2];
+    ww_scan_plan plan;
+    (void)state;
+    make(tone, alike, &plan);
     plan.way = WW_SCAN_NO_WAY;
     act_is("neither", &plan,
            "open up 1.3 stops from the wedge's scan, but 0.010 D cannot be told apart in 'cloud' "
@@ -181,7 +190,7 @@ static void figures(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(exposures), cmocka_unit_test(ways),
-                                       cmocka_unit_test(why), cmocka_unit_test(encoded),
-                                       cmocka_unit_test(figures)};
+                                       cmocka_unit_test(no_way),    cmocka_unit_test(why),
+                                       cmocka_unit_test(encoded),   cmocka_unit_test(figures)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
