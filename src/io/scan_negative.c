@@ -153,8 +153,8 @@ static void read_whole(job *j, const ww__json_place *root) {
         j->reader.status = ww_notes_add(
             &j->made.notes, j->reader.err,
             "The tones are shares of a whole scan: 'p99.9' is the density that 99.9 %% of its "
-            "pixels do not exceed, dust counted in. Bare glass and holders count, too, where "
-            "the scan shows them.");
+            "pixels do not exceed, dust counted in. Bare glass and holders count, too, where the "
+            "scan shows them: crop them off with `measure --whole --strip`.");
 }
 
 static ww_status parse_whole(const char *name, const char bytes[], size_t n,

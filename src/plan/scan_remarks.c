@@ -54,10 +54,11 @@ static ww_status note_clear_base(ww_scan_plan *plan, ww_error *err) {
         if (channel->present && channel->base_density < WW__PRINT_BASE_LEAST)
             return ww__print_say(
                 &plan->notes, err,
-                "'%s' reads %.2f D (%s), clearer than any film: bare glass was read, or the "
-                "preview "
-                "had another exposure than the wedge. All densities and stops are then off.",
-                ww__print_show(channel->tone[channel->base].tone).text, channel->base_density,
+                "'%s' reads %.2f D (%s), clearer than any film. Either it is bare glass, for which "
+                "the exposure is held back: leave that out; or the preview had another exposure "
+                "than the wedge, which puts all densities off.",
+                ww__print_show(channel->tone[channel->base].tone).text,
+                fabs(channel->base_density) < 0.005 ? 0.0 : channel->base_density,
                 ww_channel_name((ww_channel)c));
     }
     return WW_OK;
