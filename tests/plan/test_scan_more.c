@@ -81,6 +81,14 @@ static void a_second_exposure_averaged(void **state) {
         test_close("switch", channel->switch_at, 0.25 + log10(rows[i].asked * sqrt(rows[i].first)),
                    1e-4);
         test_close("gain", channel->gain, exp2(rows[i].stops) * sqrt(rows[i].second), 1e-3);
+        /* And in pixels drawn so: what nine of them tell at the cloud, and one first scan's. */
+        const double cloud = 0.25 + log10(rows[i].cloud), first = channel->stops.value;
+        const scan_pixels_truth truth = {0.7, 0.0, 0.0, read, 0.0, 0.0, 16, 1.0};
+        const scan_pixels_seen once = scan_pixels_see(&truth, first, cloud, 1, 20000);
+        const scan_pixels_seen mean =
+            scan_pixels_see(&truth, first + channel->second_stops, cloud, (int)plan.second, 20000);
+        test_close("told", channel->second_told * 3.0 / mean.separable, 1.0, 0.2);
+        test_close("gain of pixels", channel->gain / (mean.snr / once.snr), 1.0, 0.1);
         ww_scan_plan_release(&plan);
     }
 }
