@@ -115,6 +115,7 @@ typedef struct ww_scan_plan {
     double stops;        /* least of the channels': one exposure for all */
     double second_stops; /* greatest of the channels'; where second > 0 */
     unsigned bits;       /* of the scanner's codes */
+    unsigned held;       /* that they hold: fewer where the codes come in steps */
     double white;
     bool encoded;       /* the scanner's codes are not light */
     ww_channel weakest; /* that tells least */

@@ -15,7 +15,8 @@
  * r, near 1, is what the calibration found beside its model: its points' light over the model's at
  * their densities, on a straight line of log r between them, and beyond them that of the end.
  *
- * The variance is not below that of whole codes, 1/12 of a code squared as light. Noise of a
+ * The variance is not below that of whole codes, 1/12 of a code squared as light; where the scanner
+ * file's codes come in steps, a step is the code. Noise of a
  * scanner file has it in already, as pixels were rounded when they were measured. It does not
  * average away where the noise is too small to carry pixels from one code to the next.
  *
@@ -50,7 +51,7 @@ double ww_scan_pass_noise(const ww_scan_pass *pass, double density);
  *                     linear file without flare and dark log10((c + 1) / c).
  *
  * Source    definition
- * Given     bits  of whole codes that share the same full scale; 0: those of the scanner file
+ * Given     bits  of whole codes that share the same full scale; 0: as in the scanner file
  * Returned  0 for floating point
  */
 double ww_scan_pass_step(const ww_scan_pass *pass, double density, unsigned bits);

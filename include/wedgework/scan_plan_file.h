@@ -11,7 +11,7 @@
  *
  *   { "wedgework": 1, "kind": "scan plan", "holds": true, "way": "second scan", "passes": 2,
  *     "first_passes": 1, "second_passes": 1, "separate": 0.01, "least": null, "stops": 0.7,
- *     "second_pass_stops": 1.67, "bits": 16, "weakest": "blue",
+ *     "second_pass_stops": 1.67, "bits": 16, "bits_held": 16, "weakest": "blue",
  *     "channels": { "red": C, ... }, "notes": ["..."] }
  *
  *   C  { "stops": 0.7, "low": 0.6, "high": 0.8, "budget": { "readings": .., "calibration": ..,

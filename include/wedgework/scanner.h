@@ -76,6 +76,8 @@ typedef struct ww_scanner {
     char *profile; /* that was embedded in it, NULL where none */
     unsigned bits;
     double white;
+    double step; /* of the codes: 1, or 257 in an 8 bit scan that was saved in 16 bit; 0 in floating
+                    point and where a file does not say */
     ww_encoding encoding;
     ww_quantity gamma; /* 1: codes are light; low and high are then those of a power that is left
                           free. sRGB: 2.2, given, which plays no part */

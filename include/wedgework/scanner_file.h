@@ -9,6 +9,7 @@
  * The scanner file: one JSON document that holds everything of a ww_scanner, in full precision.
  *
  *   { "wedgework": 1, "kind": "scanner", "name": "wedge.tif", "bits": 16, "white": 65535,
+ *     "step": 1,
  *     "encoding": { "gamma": 1, "low": 0.996, "high": 1.005, "how": "fitted", "curve": "power" },
  *     "wedge": "certified", "wedge_sd": 0.005, "density": "transmission",
  *     "dark_scan": false, "misfit": false,
@@ -46,7 +47,7 @@ ww_status ww_scanner_file_write(const ww_scanner *scanner, const char *path, ww_
  * ww_scanner_file_read - read it back without loss: writing again gives the same bytes. Nothing is
  *                        computed anew.
  *
- * Of a file from another hand may be missing: name, "curve" of the encoding (power), wedge, wedge
+ * Of a file from another hand may be missing: name, step, "curve" of the encoding (power), wedge, wedge
  * sd, dark scan, surround, quantities, lists of steps and notes. Keys that are not known are left
  * to later versions.
  *

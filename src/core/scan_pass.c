@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner.h"
+#include "scanner_steps.h"
 #include <assert.h>
 #include <math.h>
 #include <wedgework/scan_pass.h>
@@ -85,15 +86,13 @@ double ww_scan_pass_contrast(const ww_scan_pass *pass, double density) {
     return image / (image + flare_of(of(pass)));
 }
 
-/* Width of a code as light, where the codes are of so many bits. */
+/* Width of a code as light, where the codes are of so many bits; 0 in floating point. */
 static double code_width(const ww_scan_pass *pass, double density, unsigned bits) {
     const ww_scanner *scanner = pass->scanner;
     const double light = fmax(ww_scan_pass_light(pass, density), 0.0);
-    const double greatest = bits > 0 ? exp2(bits) - 1.0 : scanner->white;
-    if (greatest <= 1.0)
-        return 0.0; /* floating point */
-    const double code = ww_scanner_code(scanner, light) + scanner->white / greatest;
-    return ww_scanner_light(scanner, code) - light;
+    const double step = bits > 0 ? scanner->white / (exp2(bits) - 1.0)
+                                 : ww__scanner_steps_code(scanner->step, scanner->white);
+    return ww_scanner_light(scanner, ww_scanner_code(scanner, light) + step) - light;
 }
 
 /* Of a pixel, as light: variances of what differs from frame to frame, of what does not, and of

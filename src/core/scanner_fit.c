@@ -281,6 +281,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
         d = dark_of(f, strip->channel, dark);
     split_constant(&f->settled.model, s, dark ? &d : NULL, channel);
     find_end(f, s, strip->step, dark != NULL, channel);
+    scanner->step = fmax(scanner->step, strip->step * measured->white);
     return WW_OK;
 }
 

@@ -125,6 +125,7 @@ ww_status ww_scan_plan_file_text(const ww_scan_plan *plan, char **text, size_t *
     ww__json_write_number(&writer, "stops", plan->stops);
     ww__json_write_number(&writer, "second_pass_stops", plan->second_stops);
     ww__json_write_integer(&writer, "bits", (long)plan->bits);
+    ww__json_write_integer(&writer, "bits_held", (long)plan->held);
     ww__json_write_text(&writer, "weakest", ww_channel_name(plan->weakest));
     write_channels(&writer, plan);
     ww__json_write_notes(&writer, "notes", &plan->notes);

@@ -94,6 +94,7 @@ ww_status ww_scanner_file_text(const ww_scanner *scanner, char **text, size_t *n
     ww__json_write_text(&writer, "profile", scanner->profile);
     ww__json_write_integer(&writer, "bits", (long)scanner->bits);
     ww__json_write_number(&writer, "white", scanner->white);
+    ww__json_write_number(&writer, "step", scanner->step);
     write_encoding(&writer, scanner);
     ww__json_write_text(&writer, "wedge",
                         scanner->wedge == WW_WEDGE_UNKNOWN ? NULL

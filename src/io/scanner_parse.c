@@ -38,7 +38,8 @@ static void read_head(ww__json_reader *reader, const ww__json_place *root) {
 }
 
 static void read_codes(ww__json_reader *reader, const ww__json_place *root, ww_scanner *scanner) {
-    const ww__json_place bits = ww__json_key(root, "bits"), white = ww__json_key(root, "white");
+    const ww__json_place bits = ww__json_key(root, "bits"), white = ww__json_key(root, "white"),
+                         step = ww__json_key(root, "step");
     scanner->bits = (unsigned)ww__json_read_integer(reader, &bits, 1, BITS_MOST);
     scanner->white = ww__json_read_number(reader, &white, 1.0, DBL_MAX);
     if (reader->status == WW_OK && scanner->white != 1.0 &&
@@ -46,6 +47,8 @@ static void read_codes(ww__json_reader *reader, const ww__json_place *root, ww_s
         ww__json_refuse(reader, &white,
                         "is not the greatest code of %u bits; calibrate the scanner again",
                         scanner->bits);
+    if (ww__json_said(&step))
+        scanner->step = ww__json_read_number(reader, &step, 0.0, scanner->white);
 }
 
 static void read_encoding(ww__json_reader *reader, const ww__json_place *root,

@@ -84,6 +84,8 @@ static ww_status make(const ww_scan_request *request, ww_scan_plan *plan, ww_err
     plan->separate = request->separate;
     plan->bits = scanner->bits;
     plan->white = scanner->white;
+    plan->held = scanner->step > 1.0 ? (unsigned)lround(log2(scanner->white / scanner->step + 1.0))
+                                     : scanner->bits;
     plan->encoded = ww__scanner_is_encoded(scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++) {
         if (!scanner->channel[c].present)

@@ -218,12 +218,18 @@ static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
 static ww_status note_codes(ww_scan_plan *plan, ww_error *err) {
     const ww_scan_channel *worst = weakest(plan);
     const bool show = worst->told > 1.001 * worst->separable / sqrt(WW_SCAN_PATCH);
-    if (highlight_of(worst)->over || !(worst->own_step > plan->separate))
-        return WW_OK;
+    ww_status status = WW_OK;
+    if (plan->held < plan->bits)
+        status = ww__print_say(&plan->notes, err,
+                               "The codes of the wedge's scan come in steps: they hold %u bits in "
+                               "a file of %u.",
+                               plan->held, plan->bits);
+    if (status != WW_OK || highlight_of(worst)->over || !(worst->own_step > plan->separate))
+        return status;
     return ww__print_say(&plan->notes, err,
                          "One code of %u bits is %.3f D at '%s' (%s), more than the %.2g D asked "
                          "for: %s. Scan in more bits where that can be had.",
-                         plan->bits, worst->own_step,
+                         plan->held, worst->own_step,
                          ww__print_show(highlight_of(worst)->tone).text,
                          ww_channel_name(plan->weakest), plan->separate,
                          show ? "clouds will break into steps"

@@ -191,6 +191,26 @@ static void noise_that_hides_no_codes(void **state) {
                ww_scan_pass_separable(&noisy, 1.6, 400.0), 1e-12);
 }
 
+/* An 8 bit scan that was saved in 16 bit has codes in steps of 257: it tells and sees what 8 bits
+ * do. Source: definition. */
+static void eight_bits_in_sixteen(void **state) {
+    struct scan_pixels made, padded;
+    scan_pixels_truth truth = {.k = 1.0, .read = 1e-5, .bits = 8, .gamma = 1.0};
+    (void)state;
+    scan_pixels_scanner(&made, truth);
+    truth.bits = 16;
+    scan_pixels_scanner(&padded, truth);
+    padded.scanner.step = 257.0;
+    const ww_scan_pass eight = pass_of(&made.scanner, 0.3, 1.0),
+                       sixteen = pass_of(&padded.scanner, 0.3, 1.0);
+    test_close("code", ww_scan_pass_step(&sixteen, 1.4, 0), ww_scan_pass_step(&eight, 1.4, 8),
+               1e-12);
+    test_close("told", ww_scan_pass_told(&sixteen, 1.4, 9.0), ww_scan_pass_told(&eight, 1.4, 9.0),
+               1e-12);
+    test_close("sees", ww_scan_pass_reaches_sight(&sixteen), ww_scan_pass_reaches_sight(&eight),
+               1e-9);
+}
+
 /* Source: definition: read and shot noise fall by the root of the number, a fixed pattern does not.
  */
 static void averaging(void **state) {
@@ -261,6 +281,7 @@ int main(void) {
                                        cmocka_unit_test(photon_noise_of_the_handbook),
                                        cmocka_unit_test(pixels_come_out_as_foretold),
                                        cmocka_unit_test(noise_that_hides_no_codes),
+                                       cmocka_unit_test(eight_bits_in_sixteen),
                                        cmocka_unit_test(averaging),
                                        cmocka_unit_test(reaches),
                                        cmocka_unit_test(points_count),

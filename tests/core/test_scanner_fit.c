@@ -303,13 +303,14 @@ static void awkward_scans_are_read_all_the_same(void **state) {
         made_truth truth = made_usual(1.0);
         made_scan s;
         ww_scanner scanner;
-        truth.read = truth.shot = truth.fixed = 0.0;
-        truth.flare = 0.0;
+        truth.read = truth.shot = truth.fixed = truth.flare = 0.0;
         made_wedge(&s, 13, 0.05, 0.15, bits[i]);
         made_scan_channel(&s, WW_VISUAL, &truth, 0.0, NULL);
         for (size_t k = 0; k < 13; k++)
             s.patch[k].channel[WW_VISUAL].code = round(s.patch[k].channel[WW_VISUAL].code);
+        s.patch[3].channel[WW_VISUAL].step = bits[i] == 16 ? 257.0 : 1.0;
         fit(&s, NULL, &scanner);
+        test_close("step", scanner.step, bits[i] == 16 ? 257.0 : 1.0, 1e-9);
         const ww_quantity found = density_of(&scanner, WW_VISUAL, &truth, 1.13);
         test_true("its own doubt", found.low <= 1.13 && 1.13 <= found.high);
         ww_scanner_release(&scanner);

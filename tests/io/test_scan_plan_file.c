@@ -47,6 +47,7 @@ static void keys_and_figures(void **state) {
     test_close("second", number(root, "second_passes"), 0.0, 0.0);
     null(root, "least");
     test_close("bits", number(root, "bits"), 16.0, 0.0);
+    test_close("held", number(root, "bits_held"), 16.0, 0.0);
     test_close("one for all", number(root, "stops"), plan.stops, 0.0);
     test_close("stops", number(of, "stops"), channel->stops.value, 0.0);
     test_close("base code", number(of, "base_code"), 0.95 * 65535.0, 1e-6);

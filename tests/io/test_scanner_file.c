@@ -53,6 +53,7 @@ static void same(const char *row, const ww_scanner *a, const ww_scanner *b) {
     same_text(row, a->profile, b->profile);
     assert_int_equal(a->bits, b->bits);
     test_close(row, a->white, b->white, 0.0);
+    test_close(row, a->step, b->step, 0.0);
     assert_int_equal(a->encoding, b->encoding);
     same_quantity(row, a->gamma, b->gamma);
     assert_int_equal(a->wedge, b->wedge);

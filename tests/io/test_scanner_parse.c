@@ -18,6 +18,7 @@ static void reads_everything(void **state) {
     test_text("profile", s.profile, "Linear, of a heron");
     assert_int_equal(s.bits, 12);
     test_close("white", s.white, 4095.0, 0.0);
+    test_close("step", s.step, 0.0, 0.0);
     assert_int_equal(s.encoding, WW_ENCODING_SRGB);
     test_close("gamma", s.gamma.value, 2.0354, 0.0);
     test_close("gamma low", s.gamma.low, 1.993, 0.0);
@@ -97,6 +98,7 @@ static void refusals_name_the_key(void **state) {
         {"\"bits\": 12", "\"bits\": 0", "'bits'"},
         {"\"bits\": 12", "\"bits\": 16", "'white' is not the greatest code of 16 bits"},
         {"\"white\": 4095", "\"white\": \"4095\"", "'white'"},
+        {"\"white\": 4095", "\"white\": 4095, \"step\": -1", "'step'"},
         {"\"gamma\": 2.0354", "\"gamma\": 0", "'encoding.gamma'"},
         {"\"low\": 1.993", "\"low\": 2.993", "'encoding.low'"},
         {"\"how\": \"fitted\",\n    \"curve\"", "\"how\": \"guessed\", \"curve\"", "encoding.how"},

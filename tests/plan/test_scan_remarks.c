@@ -113,6 +113,11 @@ static void what_it_takes(void **state) {
     scan_plan_case_says("codes", &c, "break into steps", true);
     c.made.scanner.channel[WW_VISUAL].noise.read = 1.0 / 255.0;
     scan_plan_case_says("noise hides them", &c, "noise alone carries clouds across", true);
+    scan_plan_case_says("all of them", &c, "come in steps", false);
+    scan_plan_case_usual(&c, 1.85);
+    c.made.scanner.step = 257.0;
+    scan_plan_case_says("saved in 16", &c, "they hold 8 bits in a file of 16", true);
+    scan_plan_case_says("saved in 16", &c, "One code of 8 bits is 0.066 D at 'cloud'", true);
 }
 
 int main(void) {
