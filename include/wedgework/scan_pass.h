@@ -16,9 +16,9 @@
  * their densities, on a straight line of log r between them, and beyond them that of the end.
  *
  * The variance is not below that of whole codes, 1/12 of a code squared as light; where the scanner
- * file's codes come in steps, a step is the code. Noise of a
- * scanner file has it in already, as pixels were rounded when they were measured. It does not
- * average away where the noise is too small to carry pixels from one code to the next.
+ * file's codes come in steps, a step is the code. Noise of a scanner file has it in already, as
+ * pixels were rounded when they were measured. It does not average away where the noise is too
+ * small to carry pixels from one code to the next.
  *
  * Source    definition of ww_scanner_noise; averaging: common practice (a fixed pattern is the same
  *           in every frame); rounding: uniform error

@@ -47,9 +47,9 @@ ww_status ww_scanner_file_write(const ww_scanner *scanner, const char *path, ww_
  * ww_scanner_file_read - read it back without loss: writing again gives the same bytes. Nothing is
  *                        computed anew.
  *
- * Of a file from another hand may be missing: name, step, "curve" of the encoding (power), wedge, wedge
- * sd, dark scan, surround, quantities, lists of steps and notes. Keys that are not known are left
- * to later versions.
+ * Of a file from another hand may be missing: name, step, "curve" of the encoding (power), wedge,
+ * wedge sd, dark scan, surround, quantities, lists of steps and notes. Keys that are not known are
+ * left to later versions.
  *
  * Given     path     "-" reads standard input; at most 64 MiB
  * Returned  scanner  (release it)

@@ -32,7 +32,7 @@ static void simulated_scanners(void **state) {
         test_close(rows[i].row, log2(base.light / 0.95), 0.0, 0.05);
         test_close(rows[i].row, channel->tone[channel->highlight].snr / cloud.snr, 1.0, 0.2);
         test_close(rows[i].row, channel->separable / cloud.separable, 1.0, 0.2);
-        /* A lamp that stays as it is: codes are multiplied, which leaves signal over noise alone. */
+        /* A lamp that stays as it is: codes are multiplied, signal over noise is as it was. */
         const scan_pixels_seen lamp = scan_pixels_see(&rows[i].truth, 0.0, rows[i].cloud, 1, 20000);
         test_close(rows[i].row, channel->snr_before.value / lamp.snr, 1.0, 0.2);
         ww_scan_plan_release(&plan);
