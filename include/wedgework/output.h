@@ -23,4 +23,33 @@
  */
 ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_error *err);
 
+/*
+ * The same for a file that is too long to be made in memory: begin, write into `fd` in any order,
+ * then finish or drop. Until then nothing of it is seen. Where the file system can, the new file has
+ * no name before it is finished: whatever ends the program leaves nothing behind. Where it cannot,
+ * the file has a name of its own in the folder, `made`, and a program does well to hold signals.
+ */
+typedef struct ww_output {
+    int fd;       /* for writing and reading, at its beginning; -1: none */
+    char *path;   /* as given: what messages name */
+    char *target; /* the file at the end of its links */
+    char *made;   /* the new file's name, NULL while it has none */
+} ww_output;
+
+#define WW_OUTPUT_INIT                                                                             \
+    { .fd = -1 }
+
+/*
+ * ww_output_begin  - make the new file.
+ * ww_output_finish - bring it to the disk and give it its name. Whatever comes of it, the output is
+ *                    empty afterwards.
+ * ww_output_drop   - without a trace. Accepts an empty one.
+ *
+ * Given     path   of a regular file, there or not; "-" has no special meaning here
+ * Status    WW_OK; as ww_output_write; ww_output_begin: WW_EINPUT a device or a pipe
+ */
+ww_status ww_output_begin(const char *path, ww_output *output, ww_error *err);
+ww_status ww_output_finish(ww_output *output, ww_error *err);
+void ww_output_drop(ww_output *output);
+
 #endif

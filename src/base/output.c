@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#define _GNU_SOURCE /* O_TMPFILE */
 #include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -70,17 +71,15 @@ static int write_all(int fd, const unsigned char *bytes, size_t n) {
     return 0;
 }
 
-/* Makes a file that was not there, beside `path`; *fd is -1, with errno, where that fails. */
-static char *make_beside(const char *path, mode_t mode, int *fd) {
-    *fd = -1;
+/* A name beside `path` that `make` could use: it returns -1, with errno EEXIST where the name is
+ * taken. NULL with errno. */
+static char *name_beside(const char *path, int (*make)(const char *name, void *context),
+                         void *context) {
     for (unsigned i = 0; i < MOST_NAMES; i++) {
         char name[64], *made;
         snprintf(name, sizeof name, ".wedgework-%ld-%u", (long)getpid(), i);
         made = join(path, folder_length(path), name);
-        if (!made)
-            return NULL;
-        *fd = open(made, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, mode);
-        if (*fd >= 0)
+        if (!made || make(made, context) >= 0)
             return made;
         free(made);
         if (errno != EEXIST)
@@ -89,21 +88,51 @@ static char *make_beside(const char *path, mode_t mode, int *fd) {
     return NULL;
 }
 
-/* Fills the new file and makes it look like the old one; an errno value, 0 when all went well. */
-static int fill(int fd, const struct stat *old, const void *bytes, size_t n) {
-    int sys = write_all(fd, bytes, n);
-    if (sys == 0 && old) {
-        /* Owner first: changing it may clear mode bits. Only root can, so refusal is no failure. */
-        if (fchown(fd, old->st_uid, old->st_gid) != 0)
-            errno = 0;
-        if (fchmod(fd, old->st_mode & 0777) != 0)
-            sys = errno;
+typedef struct creation {
+    mode_t mode;
+    int fd;
+} creation;
+
+static int create(const char *name, void *context) {
+    creation *c = context;
+    c->fd = open(name, O_RDWR | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, c->mode);
+    return c->fd;
+}
+
+/* A file without a name is reached by its descriptor. */
+static void own_name(int fd, char name[32]) {
+    snprintf(name, 32, "/proc/self/fd/%d", fd);
+}
+
+static int link_to(const char *name, void *context) {
+    return linkat(AT_FDCWD, context, AT_FDCWD, name, AT_SYMLINK_FOLLOW);
+}
+
+/* Without a name; -1 where the file system has no such files, or they could not be named later. */
+static int create_nameless(const char *target, mode_t mode) {
+    char *folder = join(target, folder_length(target), "."), name[32];
+    int fd = folder ? open(folder, O_TMPFILE | O_RDWR | O_CLOEXEC, mode) : -1;
+    free(folder);
+    if (fd < 0)
+        return -1;
+    own_name(fd, name);
+    if (access(name, F_OK) != 0) {
+        close(fd);
+        fd = -1;
     }
-    if (sys == 0 && fsync(fd) != 0 && errno != EINVAL && errno != ENOTSUP)
-        sys = errno;
-    if (close(fd) != 0 && sys == 0)
-        sys = errno;
-    return sys;
+    return fd;
+}
+
+/* Makes the new file look like the old one, where there is one; an errno value, 0 when all is
+ * well. */
+static int dress(int fd, const char *target) {
+    struct stat old;
+    if (stat(target, &old) != 0)
+        return 0;
+    /* Owner first: changing it may clear mode bits. Only root can, so refusal is no failure. */
+    if (fchown(fd, old.st_uid, old.st_gid) != 0)
+        errno = 0;
+    return fchmod(fd, old.st_mode & 0777) != 0 ? errno : 0;
 }
 
 /* The new name is safe only once the folder is; a file system that cannot do that is no failure. */
@@ -117,24 +146,6 @@ static void sync_folder(const char *path) {
     free(folder);
 }
 
-static ww_status replace(const char *path, const char *target, const struct stat *old,
-                         const void *bytes, size_t n, ww_error *err) {
-    int fd, sys;
-    char *made = make_beside(target, old ? 0600 : 0666, &fd);
-    if (!made)
-        return refused(path, errno, "cannot make a file in this folder", err);
-    sys = fill(fd, old, bytes, n);
-    if (sys == 0 && rename(made, target) != 0)
-        sys = errno;
-    if (sys != 0)
-        unlink(made);
-    free(made);
-    if (sys != 0)
-        return refused(path, sys, "cannot be written", err);
-    sync_folder(target);
-    return WW_OK;
-}
-
 static ww_status write_directly(const char *path, const void *bytes, size_t n, ww_error *err) {
     const int fd = open(path, O_WRONLY | O_NOCTTY | O_CLOEXEC);
     int sys;
@@ -146,35 +157,131 @@ static ww_status write_directly(const char *path, const void *bytes, size_t n, w
     return sys == 0 ? WW_OK : refused(path, sys, "cannot be written", err);
 }
 
-static ww_status write_target(const char *path, const char *target, const void *bytes, size_t n,
-                              ww_error *err) {
-    struct stat old;
-    if (stat(target, &old) != 0) {
-        if (errno != ENOENT)
-            return refused(path, errno, "cannot be written", err);
-        return replace(path, target, NULL, bytes, n, err);
-    }
-    if (S_ISDIR(old.st_mode))
+/* --------------------------------------------------------------------------- a file of its own */
+
+static void empty(ww_output *output) {
+    free(output->path);
+    free(output->target);
+    free(output->made);
+    *output = (ww_output)WW_OUTPUT_INIT;
+}
+
+void ww_output_drop(ww_output *output) {
+    if (!output)
+        return;
+    if (output->fd >= 0)
+        close(output->fd);
+    if (output->made)
+        unlink(output->made);
+    empty(output);
+}
+
+/* Whether the target may be written. *old: it is there. */
+static ww_status check_target(const char *path, const char *target, bool *old, ww_error *err) {
+    struct stat there;
+    *old = stat(target, &there) == 0;
+    if (!*old)
+        return errno == ENOENT ? WW_OK : refused(path, errno, "cannot be written", err);
+    if (S_ISDIR(there.st_mode))
         return refused(path, EISDIR, "cannot be written; name a file in this folder", err);
-    if (!S_ISREG(old.st_mode))
-        return write_directly(path, bytes, n, err);
     if (faccessat(AT_FDCWD, target, W_OK, AT_EACCESS) != 0)
         return refused(path, errno, "may not be overwritten", err);
-    return replace(path, target, &old, bytes, n, err);
+    return WW_OK;
+}
+
+/* Until it looks like an old file, nobody else may read what replaces it. */
+static ww_status make_new(ww_output *output, bool old, ww_error *err) {
+    creation named = {old ? 0600 : 0666, -1};
+    output->fd = create_nameless(output->target, named.mode);
+    if (output->fd >= 0)
+        return WW_OK;
+    output->made = name_beside(output->target, create, &named);
+    output->fd = named.fd;
+    if (output->made)
+        return WW_OK;
+    return refused(output->path, errno, "cannot make a file in this folder", err);
+}
+
+/* Devices and pipes hold no file that could be replaced. A device is known by the name given:
+ * links below /proc lead nowhere by name. */
+static bool is_device(const char *path) {
+    struct stat there;
+    return stat(path, &there) == 0 && !S_ISREG(there.st_mode) && !S_ISDIR(there.st_mode);
+}
+
+ww_status ww_output_begin(const char *path, ww_output *output, ww_error *err) {
+    ww_output begun = WW_OUTPUT_INIT;
+    bool old;
+    ww_status status;
+    assert(path && output);
+    if (is_device(path))
+        return ww_error_set_at(err, WW_EINPUT, path, 0,
+                               "this is no file: what is written here and there needs one; name a "
+                               "file");
+    begun.target = follow(path);
+    if (!begun.target)
+        return refused(path, errno, "cannot be written", err);
+    begun.path = join(path, strlen(path), "");
+    status = begun.path ? check_target(path, begun.target, &old, err)
+                        : refused(path, ENOMEM, "cannot be written", err);
+    if (status == WW_OK)
+        status = make_new(&begun, old, err);
+    if (status != WW_OK) {
+        ww_output_drop(&begun);
+        return status;
+    }
+    *output = begun;
+    return WW_OK;
+}
+
+/* Contents to the disk, then the name; an errno value, 0 when all went well. */
+static int settle(ww_output *output) {
+    int sys = dress(output->fd, output->target);
+    if (sys == 0 && fsync(output->fd) != 0 && errno != EINVAL && errno != ENOTSUP)
+        sys = errno;
+    if (sys == 0 && !output->made) {
+        char own[32];
+        own_name(output->fd, own);
+        output->made = name_beside(output->target, link_to, own);
+        if (!output->made)
+            sys = errno;
+    }
+    if (close(output->fd) != 0 && sys == 0)
+        sys = errno;
+    output->fd = -1;
+    if (sys == 0 && rename(output->made, output->target) != 0)
+        sys = errno;
+    return sys;
+}
+
+ww_status ww_output_finish(ww_output *output, ww_error *err) {
+    int sys;
+    ww_status status = WW_OK;
+    assert(output && output->fd >= 0);
+    sys = settle(output);
+    if (sys != 0) {
+        status = refused(output->path, sys, "cannot be written", err);
+        ww_output_drop(output);
+        return status;
+    }
+    sync_folder(output->target);
+    empty(output);
+    return WW_OK;
 }
 
 ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_error *err) {
-    struct stat there;
-    char *target;
+    ww_output output = WW_OUTPUT_INIT;
     ww_status status;
+    int sys;
     assert(path && (bytes || n == 0));
-    /* A device is written under the name given: links below /proc lead nowhere by name. */
-    if (stat(path, &there) == 0 && !S_ISREG(there.st_mode) && !S_ISDIR(there.st_mode))
+    if (is_device(path))
         return write_directly(path, bytes, n, err);
-    target = follow(path);
-    if (!target)
-        return refused(path, errno, "cannot be written", err);
-    status = write_target(path, target, bytes, n, err);
-    free(target);
-    return status;
+    status = ww_output_begin(path, &output, err);
+    if (status != WW_OK)
+        return status;
+    sys = write_all(output.fd, bytes, n);
+    if (sys == 0)
+        return ww_output_finish(&output, err);
+    ww_output_drop(&output);
+    return refused(path, sys, "cannot be written", err);
 }

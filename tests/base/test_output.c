@@ -244,6 +244,69 @@ static void passes_over_what_a_crash_left(void **state) {
     test_folder_remove(folder);
 }
 
+/* ------------------------------------------------------------------------- a file piece by piece */
+
+static void is_seen_when_finished(void **state) {
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    ww_output output = WW_OUTPUT_INIT;
+    (void)state;
+    test_file_write(path, "old");
+    assert_int_equal(chmod(path, 0604), 0);
+    assert_int_equal(ww_output_begin(path, &output, NULL), WW_OK);
+    assert_int_equal(pwrite(output.fd, "world", 5, 6), 5);
+    assert_int_equal(pwrite(output.fd, "hello ", 6, 0), 6);
+    holds("begun", path, "old");
+    assert_int_equal(test_folder_count(folder), output.made ? 2 : 1);
+    assert_int_equal(ww_output_finish(&output, NULL), WW_OK);
+    holds("finished", path, "hello world");
+    assert_int_equal(mode_of(path) & 07777, 0604);
+    assert_int_equal(test_folder_count(folder), 1);
+    assert_int_equal(output.fd, -1);
+    free(path);
+    test_folder_remove(folder);
+}
+
+static void leaves_no_trace_when_dropped(void **state) {
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    ww_output output = WW_OUTPUT_INIT;
+    (void)state;
+    ww_output_drop(NULL);
+    ww_output_drop(&output);
+    assert_int_equal(ww_output_begin(path, &output, NULL), WW_OK);
+    assert_int_equal(write(output.fd, "half", 4), 4);
+    ww_output_drop(&output);
+    assert_int_equal(test_folder_count(folder), 0);
+    free(path);
+    test_folder_remove(folder);
+}
+
+/* A merge may take minutes; what then lies at the name is what is replaced, or is in the way. */
+static void name_taken_meanwhile(void **state) {
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    char *inside = test_path(path, "inside");
+    ww_output output = WW_OUTPUT_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    assert_int_equal(ww_output_begin(path, &output, NULL), WW_OK);
+    assert_int_equal(mkdir(path, 0777), 0);
+    test_file_write(inside, "x");
+    test_status("a folder by now", ww_output_finish(&output, &err), WW_ESYSTEM, &err);
+    assert_int_equal(test_folder_count(folder), 1);
+    free(inside);
+    free(path);
+    test_folder_remove(folder);
+}
+
+static void begins_no_device(void **state) {
+    ww_output output = WW_OUTPUT_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    test_status("device", ww_output_begin("/dev/null", &output, &err), WW_EINPUT, &err);
+    test_holds("device", err.msg, "this is no file");
+    test_status("folder", ww_output_begin("/", &output, &err), WW_ESYSTEM, &err);
+    assert_int_equal(output.fd, -1);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(new_file_obeys_umask),
                                        cmocka_unit_test(old_file_keeps_its_permissions),
@@ -255,6 +318,10 @@ int main(void) {
                                        cmocka_unit_test(old_file_outlives_a_failed_write),
                                        cmocka_unit_test(permissions),
                                        cmocka_unit_test(owner_stays),
-                                       cmocka_unit_test(passes_over_what_a_crash_left)};
+                                       cmocka_unit_test(passes_over_what_a_crash_left),
+                                       cmocka_unit_test(is_seen_when_finished),
+                                       cmocka_unit_test(leaves_no_trace_when_dropped),
+                                       cmocka_unit_test(name_taken_meanwhile),
+                                       cmocka_unit_test(begins_no_device)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
