@@ -29,7 +29,7 @@ typedef struct ww_block {
     size_t x, y, width, height; /* px, inside the picture */
     size_t channel, channels;   /* first channel, and how many lie side by side */
     ww_sample kind;
-    const void *sample; /* uint8_t, uint16_t or float, of pixel (x, y), channel `channel` */
+    const void *sample;       /* uint8_t, uint16_t or float, of pixel (x, y), channel `channel` */
     ptrdiff_t next_x, next_y; /* samples */
 } ww_block;
 
@@ -55,10 +55,14 @@ struct ww_picture {
     size_t page, pages;   /* from 1 */
     size_t channels;      /* 1 grey, 3 red, green, blue; alpha and extra samples are left out */
     ww_sample sample;
-    unsigned bits;       /* of one sample in the file */
-    double white;        /* greatest code: 2^bits - 1; 1 for floating point */
+    unsigned bits; /* of one sample in the file */
+    double white;  /* greatest code: 2^bits - 1; 1 for floating point */
     ww_optional px_per_mm_x, px_per_mm_y;
-    char *profile;       /* description of the embedded profile, NULL where none */
+    char *profile;      /* description of the embedded profile, NULL where none */
+    unsigned char *icc; /* the profile itself, NULL where none */
+    size_t n_icc;       /* bytes */
+    ww_optional gamma;  /* by its curves: the power that makes light of half of white; 1: linear */
+    size_t rows_together; /* rows from 0 on that are decoded at once; 1: each can be had alone */
     size_t reading_bytes; /* memory that each thread that reads it takes; 0: next to none */
     ww_notes notes;
     /* Told the share done, 0 to 1, from the calling thread; NULL: nobody asks. */
@@ -70,6 +74,15 @@ struct ww_picture {
 
 #define WW_PICTURE_INIT                                                                            \
     { .file = NULL }
+
+/*
+ * Where rows of a picture go, in order from the top: channels side by side, row after row without a
+ * gap, uint16_t or float, `n` of them at a time. Whoever makes a picture is given one.
+ */
+typedef struct ww_row_sink {
+    ww_status (*take)(void *context, const void *rows, size_t n, ww_error *err);
+    void *context;
+} ww_row_sink;
 
 /* ww_picture_release - close what stands behind it and free what it holds. */
 void ww_picture_release(ww_picture *picture);

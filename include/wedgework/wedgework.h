@@ -24,6 +24,7 @@
 #include <wedgework/paper.h>
 #include <wedgework/picture.h>
 #include <wedgework/picture_file.h>
+#include <wedgework/picture_write.h>
 #include <wedgework/plot.h>
 #include <wedgework/print.h>
 #include <wedgework/print_plan_file.h>

@@ -211,7 +211,7 @@ static bool is_device(const char *path) {
 
 ww_status ww_output_begin(const char *path, ww_output *output, ww_error *err) {
     ww_output begun = WW_OUTPUT_INIT;
-    bool old;
+    bool old = false;
     ww_status status;
     assert(path && output);
     if (is_device(path))

@@ -52,6 +52,7 @@ void ww_picture_release(ww_picture *picture) {
         picture->source->close(picture->handle);
     free(picture->file);
     free(picture->profile);
+    free(picture->icc);
     ww_notes_release(&picture->notes);
     *picture = (ww_picture)WW_PICTURE_INIT;
 }

@@ -2,6 +2,7 @@
 #include "io/icc.h"
 #include <lcms2.h>
 #include <lcms2_plugin.h>
+#include <math.h>
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
@@ -76,23 +77,53 @@ static cmsBool lock_take(cmsContext context, void *lock) {
     return TRUE;
 }
 
-char *ww__icc_description(const void *profile, size_t n) {
+/* A profile in a context of our own: not another's plug-ins, nor its error handler. */
+typedef struct opened {
+    cmsContext context;
+    cmsHPROFILE profile; /* NULL where it cannot be read */
+} opened;
+
+static opened open_profile(const void *profile, size_t n) {
     cmsPluginMutex locks = {{cmsPluginMagicNumber, LCMS_VERSION, cmsPluginMutexSig, NULL},
                             lock_new,
                             lock_free,
                             lock_take,
                             lock_free};
-    /* A context of our own: not another's plug-ins, nor its error handler. */
-    cmsContext context = n <= UINT32_MAX ? cmsCreateContext(&locks, NULL) : NULL;
-    cmsHPROFILE open = context ? cmsOpenProfileFromMemTHR(context, profile, (uint32_t)n) : NULL;
+    opened o = {n <= UINT32_MAX ? cmsCreateContext(&locks, NULL) : NULL, NULL};
+    if (o.context)
+        o.profile = cmsOpenProfileFromMemTHR(o.context, profile, (uint32_t)n);
+    return o;
+}
+
+static void close_profile(opened *o) {
+    if (o->profile)
+        cmsCloseProfile(o->profile);
+    if (o->context)
+        cmsDeleteContext(o->context);
+}
+
+char *ww__icc_description(const void *profile, size_t n) {
+    opened o = open_profile(profile, n);
     wchar_t wide[MOST_UNITS + 1] = {0};
-    bool named = false;
-    if (open) {
-        named = cmsGetProfileInfo(open, cmsInfoDescription, "en", "US", wide,
-                                  (uint32_t)(MOST_UNITS * sizeof wide[0])) > 0;
-        cmsCloseProfile(open);
-    }
-    if (context)
-        cmsDeleteContext(context);
+    const bool named =
+        o.profile && cmsGetProfileInfo(o.profile, cmsInfoDescription, "en", "US", wide,
+                                       (uint32_t)(MOST_UNITS * sizeof wide[0])) > 0;
+    close_profile(&o);
     return named ? text_of(wide) : NULL;
+}
+
+ww_optional ww__icc_gamma(const void *profile, size_t n) {
+    static const double half = 0.5;
+    opened o = open_profile(profile, n);
+    ww_optional gamma = {false, 0.0};
+    if (o.profile) {
+        const bool grey = cmsGetColorSpace(o.profile) == cmsSigGrayData;
+        const cmsToneCurve *curve =
+            cmsReadTag(o.profile, grey ? cmsSigGrayTRCTag : cmsSigGreenTRCTag);
+        const double light = curve ? (double)cmsEvalToneCurveFloat(curve, (float)half) : 0.0;
+        if (light > 0.0 && light < 1.0)
+            gamma = (ww_optional){true, log(light) / log(half)};
+    }
+    close_profile(&o);
+    return gamma;
 }

@@ -47,6 +47,12 @@ static ww_status open_file(const char *path, int *fd, uint64_t *size, ww_error *
     return WW_OK;
 }
 
+static size_t together(const ww__tiff *tiff) {
+    if (tiff->offset)
+        return 1;
+    return ww__tiff_turn_swaps(&tiff->turn) ? tiff->chunk_width : tiff->chunk_height;
+}
+
 /* What the picture keeps: its name and the page. */
 static ww_status keep(const char *path, const ww__tiff *tiff, ww_picture *picture, ww_error *err) {
     picture->file = strdup(path);
@@ -59,6 +65,7 @@ static ww_status keep(const char *path, const ww__tiff *tiff, ww_picture *pictur
     *(ww__tiff *)picture->handle = *tiff;
     picture->reading_bytes =
         (size_t)(tiff->offset ? ww__tiff_plain_memory(tiff) : ww__tiff_packed_memory(tiff));
+    picture->rows_together = together(tiff);
     picture->source = &source;
     return WW_OK;
 }

@@ -4,6 +4,7 @@
 #include "io/tiff_layout.h"
 #include "io/tiff_refuse.h"
 #include <stdlib.h>
+#include <string.h>
 #include <tiffio.h>
 
 static const char again[] = "it is damaged; scan, export or copy it again";
@@ -151,6 +152,19 @@ static ww_status add_notes(const ww__tiff_tags *tags, const ww__tiff *tiff, ww_n
     return status;
 }
 
+static ww_status take_profile(const void *profile, size_t n, ww_picture *picture, ww_error *err) {
+    picture->icc = malloc(n > 0 ? n : 1);
+    if (!picture->icc)
+        return ww_error_set(err, WW_EMEMORY, "no memory for the colour profile");
+    memcpy(picture->icc, profile, n);
+    picture->n_icc = n;
+    picture->gamma = ww__icc_gamma(profile, n);
+    picture->profile = ww__icc_description(profile, n);
+    return picture->profile ? WW_OK
+                            : ww_notes_add(&picture->notes, err,
+                                           "The embedded colour profile has no readable name.");
+}
+
 static ww_status describe(const ww__tiff_handle *handle, const ww__tiff_tags *tags,
                           const ww__tiff *tiff, ww_picture *picture, ww_error *err) {
     const bool swaps = ww__tiff_turn_swaps(&tiff->turn);
@@ -164,10 +178,8 @@ static ww_status describe(const ww__tiff_handle *handle, const ww__tiff_tags *ta
     picture->sample = ww__tiff_samples_kind(&tiff->samples);
     picture->bits = tags->bits;
     picture->white = ww__tiff_samples_white(&tiff->samples);
-    picture->profile = profile ? ww__icc_description(profile, n_profile) : NULL;
-    if (profile && !picture->profile) {
-        const ww_status status =
-            ww_notes_add(&picture->notes, err, "The embedded colour profile has no readable name.");
+    if (profile) {
+        const ww_status status = take_profile(profile, n_profile, picture, err);
         if (status != WW_OK)
             return status;
     }

@@ -87,11 +87,31 @@ static void damage_is_borne(void **state) {
     free(profile);
 }
 
+/* Source: definition; sRGB by IEC 61966-2-1: half is ((0.5 + 0.055) / 1.055)^2.4 = 0.2140 of light,
+ * which a power of 2.224 makes. */
+static void says_how_codes_are_encoded(void **state) {
+    static const struct {
+        const char *name;
+        double gamma, want;
+    } curves[] = {{"linear", 1.0, 1.0}, {"1.8", 1.8, 1.8}, {"sRGB", 0.0, 2.224}};
+    (void)state;
+    for (size_t i = 0; i < sizeof curves / sizeof curves[0]; i++) {
+        cmsToneCurve *curve = cmsBuildGamma(NULL, curves[i].gamma);
+        cmsHPROFILE made = curves[i].gamma > 0.0 ? cmsCreateGrayProfile(cmsD50_xyY(), curve)
+                                                 : cmsCreate_sRGBProfile();
+        unsigned char bytes[8192];
+        cmsUInt32Number n = sizeof bytes;
+        assert_true(cmsSaveProfileToMem(made, bytes, &n));
+        test_close(curves[i].name, ww__icc_gamma(bytes, n).value, curves[i].want, 0.005);
+        cmsCloseProfile(made);
+        cmsFreeToneCurve(curve);
+    }
+    test_true("no profile", !ww__icc_gamma("none", 4).set);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(says_what_a_profile_calls_itself),
-        cmocka_unit_test(a_long_name_is_cut),
-        cmocka_unit_test(damage_is_borne),
-    };
+        cmocka_unit_test(says_what_a_profile_calls_itself), cmocka_unit_test(a_long_name_is_cut),
+        cmocka_unit_test(damage_is_borne), cmocka_unit_test(says_how_codes_are_encoded)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
