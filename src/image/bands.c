@@ -1,0 +1,96 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/bands.h"
+
+#include <assert.h>
+#include <stdint.h>
+#include <string.h>
+
+enum {
+    NEAR = 4 * 1024 * 1024,    /* bytes of a band whose rows can be had alone */
+    READING = 24 * 1024 * 1024 /* bytes that the threads of one visit may take together */
+};
+
+size_t ww__bands_sample(ww_sample kind) {
+    return kind == WW_SAMPLE_8    ? sizeof(uint8_t)
+           : kind == WW_SAMPLE_16 ? sizeof(uint16_t)
+                                  : sizeof(float);
+}
+
+size_t ww__bands_pixel(const ww_picture *picture) {
+    return picture->channels * ww__bands_sample(picture->sample);
+}
+
+size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most) {
+    assert(picture && n > 0);
+    size_t together = 1, row = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (picture[i]->rows_together > together)
+            together = picture[i]->rows_together;
+        row += picture[i]->width * ww__bands_pixel(picture[i]);
+    }
+    const size_t room = together > 1 || n * (size_t)NEAR > most ? most : n * NEAR;
+    size_t rows = room > row ? room / row : 1;
+    if (rows >= together)
+        rows -= rows % together;
+    return rows < picture[0]->height ? rows : picture[0]->height;
+}
+
+typedef struct reading {
+    ww_region region;
+    size_t channels, size; /* of a sample, bytes */
+    unsigned char *pixel;
+} reading;
+
+static size_t most_of(size_t a, size_t b) {
+    return a > b ? a : b;
+}
+
+static size_t least_of(size_t a, size_t b) {
+    return a < b ? a : b;
+}
+
+/* n pixels of a block's row, `next` bytes from one to the next, each with `bytes` of channels. */
+static void copy_row(const unsigned char *from, ptrdiff_t next, size_t bytes, unsigned char *to,
+                     size_t pixel, size_t n) {
+    if (next == (ptrdiff_t)bytes && bytes == pixel) {
+        memcpy(to, from, n * pixel);
+        return;
+    }
+    for (; n > 0; n--, from += next, to += pixel)
+        memcpy(to, from, bytes);
+}
+
+static ww_status put(const ww_block *block, size_t worker, void *context, ww_error *err) {
+    const reading *r = context;
+    const size_t pixel = r->channels * r->size;
+    const ptrdiff_t size = (ptrdiff_t)r->size;
+    const size_t left = most_of(block->x, r->region.x), top = most_of(block->y, r->region.y);
+    const size_t right = least_of(block->x + block->width, r->region.x + r->region.width);
+    const size_t bottom = least_of(block->y + block->height, r->region.y + r->region.height);
+    (void)worker, (void)err;
+    for (size_t y = top; y < bottom && left < right; y++) {
+        const ptrdiff_t at = (ptrdiff_t)(left - block->x) * block->next_x +
+                             (ptrdiff_t)(y - block->y) * block->next_y;
+        copy_row((const unsigned char *)block->sample + at * size, block->next_x * size,
+                 block->channels * r->size,
+                 r->pixel + ((y - r->region.y) * r->region.width + left - r->region.x) * pixel +
+                     block->channel * r->size,
+                 pixel, right - left);
+    }
+    return WW_OK;
+}
+
+/* 0: as many as there are processors. */
+static size_t threads_for(const ww_picture *picture) {
+    enum { PROCESSORS = 8 }; /* where each may take that, no limit is worth while */
+    const size_t fit = READING / most_of(picture->reading_bytes, 1);
+    return fit >= PROCESSORS ? 0 : most_of(fit, 1);
+}
+
+ww_status ww__bands_read(const ww_picture *picture, ww_region region, void *pixel, ww_error *err) {
+    assert(picture && pixel);
+    reading r = {region, picture->channels, ww__bands_sample(picture->sample), pixel};
+    ww_picture quiet = *picture;
+    quiet.progress = NULL;
+    return ww_picture_visit(&quiet, &region, 1, threads_for(picture), put, &r, err);
+}
