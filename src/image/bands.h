@@ -14,12 +14,12 @@ size_t ww__bands_sample(ww_sample kind);
 size_t ww__bands_pixel(const ww_picture *picture);
 
 /*
- * ww__bands_rows - how many rows are asked for at a time, so that none is decoded twice and bands of
- *                  all pictures together take at most `most` bytes; at least 1.
+ * ww__bands_rows - how many rows are asked for at a time, so that none is decoded twice and bands
+ *                  of all pictures together take at most `most` bytes; at least 1.
  *
- *   Rows that can be had alone come in bands of some 4 MiB, which stay near the processor; others in
- *   whole strips or rows of tiles, as many as there is room for. Where there is none for a single
- *   one, it is decoded more than once.
+ *   Rows that can be had alone come in bands of some 4 MiB, which stay near the processor; others
+ *   in whole strips or rows of tiles, as many as there is room for. Where there is none for a
+ *   single one, it is decoded more than once.
  */
 size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most);
 

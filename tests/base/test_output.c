@@ -244,7 +244,7 @@ static void passes_over_what_a_crash_left(void **state) {
     test_folder_remove(folder);
 }
 
-/* ------------------------------------------------------------------------- a file piece by piece */
+/* ------------------------------------------------------------------------ a file piece by piece */
 
 static void is_seen_when_finished(void **state) {
     char *folder = test_folder_new(), *path = test_path(folder, "a.tif");

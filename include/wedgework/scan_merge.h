@@ -1,0 +1,104 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_SCAN_MERGE_H
+#define WEDGEWORK_SCAN_MERGE_H
+
+#include <wedgework/picture_write.h>
+#include <wedgework/scanner.h>
+
+/*
+ * Two scans of one negative at two exposures become one: dense tones from the longer, where it
+ * counted more light, and what is clipped there from the shorter.
+ *
+ *   longer = ratio * shorter + offset                     as light, full scale = 1
+ *   merged = shorter + w ((longer - offset) / ratio - shorter)
+ *   w = fade * v_s / (v_s + v_l)
+ *   v_s = read^2 + shot^2 L_s,   v_l = (read^2 + shot^2 L_l) / ratio^2
+ *
+ * The fade falls from 1 to 0 over the last 0.1 D below where the longer one clips (98 % of full
+ * scale). Noise that stays where it is on the sensor is the same share of light in both, and moves
+ * no weight. The result is in the shorter scan's scale and encoding, so that its profile holds.
+ */
+
+enum { WW_SCAN_MERGE_GAINS = 4 };
+
+/* Noise of one pixel in density, one sd, so far below the shorter scan's full scale. */
+typedef struct ww_scan_merge_gain {
+    double below;           /* D: 0.5, 1, 2, 3 */
+    double shorter, merged; /* D */
+} ww_scan_merge_gain;
+
+typedef struct ww_scan_merge_channel {
+    bool present;
+    ww_quantity ratio;               /* of light, 95 %; log2 of it is stops */
+    double offset;                   /* share of full scale */
+    size_t places;                   /* of 8 x 8 px, that both scans hold and the ratio rests on */
+    double read, shot;               /* noise of one pixel as light: variance read^2 + shot^2 L */
+    double longer, blended, shorter; /* shares of pixels: by weights of noise, in the fade, from the
+                                        shorter scan alone; 0 until rows are merged */
+    ww_scan_merge_gain gain[WW_SCAN_MERGE_GAINS];
+} ww_scan_merge_channel;
+
+/* Where the longer scan shows what the shorter shows at (0, 0). */
+typedef struct ww_scan_merge_shift {
+    size_t places; /* that had enough to see, of 9 over the picture; 0: could not be checked */
+    double x, y;   /* px, of the place that is furthest off: right and down */
+} ww_scan_merge_shift;
+
+typedef struct ww_scan_merge {
+    bool longer_first;   /* of the two pictures as they were given */
+    bool noise_measured; /* on the pair itself; else the scanner file's */
+    ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
+    ww_scan_merge_shift shift;
+    ww_notes notes;
+} ww_scan_merge;
+
+#define WW_SCAN_MERGE_INIT                                                                         \
+    { .longer_first = false }
+
+void ww_scan_merge_release(ww_scan_merge *merge);
+
+/*
+ * ww_scan_merge_measure - ratio, noise and registration of two scans, given in any order.
+ *
+ *   The ratio is the slope of a line with errors in both, through means of places of 8 x 8 px that
+ *   neither scan clips, with weights of their noise, places that do not fit left out (bisquare).
+ *   Where the places' lights are too alike for a line with an offset, it goes through the dark (the
+ *   scanner file's, where that was measured, else 0), and a note says so. Without a scanner file
+ *   noise is what the two scans differ by within places of little detail. The shift is that of the
+ *   best correlation at 9 places, to a fraction of a pixel by its gradients.
+ *
+ * Source    line: York, Evensen, Martinez and Delgado, Am. J. Phys. 72 (2004) 367-375; bisquare:
+ *           Beaton and Tukey, Technometrics 16 (1974) 147-185; weights: least variance; blending:
+ *           common practice
+ * Given     a, b     of one size, number of channels and bits
+ *           scanner  tells encoding and noise; NULL: codes are light, which is refused where the
+ *                    embedded profile says otherwise
+ * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
+ *           neither is the longer in all channels, they are more than 1 px apart (err says how
+ *           far), the scanner file is for other settings; WW_EINPUT codes are encoded and no
+ *           scanner file tells how; WW_ENODATA too little that both hold: which exposures would do;
+ *           WW_EMEMORY; what reading returns
+ */
+ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
+                                ww_scan_merge *merge, ww_error *err);
+
+/*
+ * ww_scan_merge_form - what the merged file holds: 16 bits, or floating point where the scans are
+ *                      that; resolution and profile of the shorter. It points into `picture`.
+ *
+ * Given     picture  either of the two
+ */
+ww_picture_form ww_scan_merge_form(const ww_picture *picture);
+
+/*
+ * ww_scan_merge_rows - the merged picture, row by row. Memory is less than 64 MiB with what reading
+ *                      takes. Progress is told to that of `a`.
+ *
+ * Given     a, b, scanner  as they were measured
+ * Returned  merge          the shares of pixels
+ * Status    WW_OK; WW_EMEMORY; what reading or the sink returns
+ */
+ww_status ww_scan_merge_rows(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
+                             ww_scan_merge *merge, ww_row_sink sink, ww_error *err);
+
+#endif

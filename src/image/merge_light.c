@@ -1,0 +1,49 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/merge_light.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdint.h>
+#include <stdlib.h>
+
+ww_status ww__merge_light_new(const ww_picture *picture, const ww_scanner *scanner,
+                              ww__merge_light *light, ww_error *err) {
+    assert(picture && light);
+    ww__merge_light made = {.scanner = scanner, .kind = picture->sample, .white = picture->white};
+    if (made.kind != WW_SAMPLE_FLOAT) {
+        made.codes = made.kind == WW_SAMPLE_8 ? 1 << 8 : 1 << 16;
+        made.light = malloc(made.codes * sizeof *made.light);
+        if (!made.light)
+            return ww_error_set(err, WW_EMEMORY, "no memory for a table of codes");
+        for (size_t i = 0; i < made.codes; i++)
+            made.light[i] = (float)ww__merge_light_of(&made, (double)i);
+    }
+    *light = made;
+    return WW_OK;
+}
+
+void ww__merge_light_release(ww__merge_light *light) {
+    if (!light)
+        return;
+    free(light->light);
+    *light = (ww__merge_light)WW__MERGE_LIGHT_INIT;
+}
+
+double ww__merge_light_of(const ww__merge_light *light, double code) {
+    return light->scanner ? ww_scanner_light(light->scanner, code) : code / light->white;
+}
+
+double ww__merge_light_share(const ww__merge_light *light, double value) {
+    if (!(value > 0.0))
+        return 0.0;
+    return light->scanner ? ww_scanner_code(light->scanner, value) / light->white : value;
+}
+
+double ww__merge_light_code(const ww__merge_light *light, const void *sample, size_t at) {
+    const ww_block block = {.kind = light->kind, .sample = sample};
+    return ww_block_code(&block, (ptrdiff_t)at);
+}
+
+bool ww__merge_light_holds(const ww__merge_light *light, double code) {
+    return code > 0.0 && code < WW__MERGE_CLIPPED * light->white;
+}

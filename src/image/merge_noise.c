@@ -1,0 +1,80 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/merge_noise.h"
+
+#include "image/order.h"
+#include <math.h>
+#include <stdlib.h>
+
+enum { LEVELS = 20, PLACES_LEAST = 8 };
+
+/* Median of chi^2 over its degrees of freedom, (1 - 2 / (9 * 63))^3. */
+static const double median_share = 0.98946;
+
+double ww__merge_noise_of(const ww__merge_noise *noise, double light) {
+    return noise->read + noise->shot * fmax(light, 0.0);
+}
+
+static int by_level(const void *a, const void *b) {
+    const double one = ((const ww__merge_block *)a)->x, other = ((const ww__merge_block *)b)->x;
+    return (one > other) - (one < other);
+}
+
+static int by_detail(const void *a, const void *b) {
+    const double one = fabs(((const ww__merge_block *)a)->cov);
+    const double other = fabs(((const ww__merge_block *)b)->cov);
+    return (one > other) - (one < other);
+}
+
+/* The middle variance of the difference in the calmer half of some places. */
+static double middle_of(ww__merge_block *block, size_t n, double ratio) {
+    double value[512];
+    size_t half;
+    qsort(block, n, sizeof *block, by_detail);
+    half = n / 2 < 512 ? n / 2 : 512;
+    for (size_t i = 0; i < half; i++) /* evenly over the half */
+        value[i] = block[i * (n / 2) / half].var_y - 2.0 * ratio * block[i * (n / 2) / half].cov +
+                   ratio * ratio * block[i * (n / 2) / half].var_x;
+    return ww__order_median(value, half) / median_share;
+}
+
+/* Weighted least squares of v = read a + shot b with the weights 1 / v^2; none below 0. */
+typedef struct sums {
+    double aa, ab, bb, av, bv;
+} sums;
+
+static ww__merge_noise solve(const sums *s) {
+    const double det = s->aa * s->bb - s->ab * s->ab;
+    ww__merge_noise noise = {0.0, 0.0};
+    if (det > 1e-12 * s->aa * s->bb) {
+        noise.read = (s->av * s->bb - s->bv * s->ab) / det;
+        noise.shot = (s->bv * s->aa - s->av * s->ab) / det;
+    }
+    if (!(noise.shot > 0.0) && s->aa > 0.0)
+        noise = (ww__merge_noise){s->av / s->aa, 0.0};
+    else if (!(noise.read > 0.0) && s->bb > 0.0)
+        noise = (ww__merge_noise){0.0, s->bv / s->bb};
+    return noise;
+}
+
+ww__merge_noise ww__merge_noise_fit(ww__merge_blocks *blocks, double ratio, double dark,
+                                    double least) {
+    const size_t n = blocks->n, levels = n / PLACES_LEAST < LEVELS ? n / PLACES_LEAST : LEVELS;
+    sums s = {0.0, 0.0, 0.0, 0.0, 0.0};
+    ww__merge_noise noise;
+    qsort(blocks->block, n, sizeof *blocks->block, by_level);
+    for (size_t i = 0; i < levels; i++) {
+        const size_t from = i * n / levels, to = (i + 1) * n / levels;
+        const double level = fmax(blocks->block[(from + to) / 2].x - dark, 0.0);
+        const double a = 1.0 + ratio * ratio, b = level * ratio * (1.0 + ratio);
+        const double v = fmax(middle_of(blocks->block + from, to - from, ratio), least);
+        s.aa += a * a / (v * v);
+        s.ab += a * b / (v * v);
+        s.bb += b * b / (v * v);
+        s.av += a / v;
+        s.bv += b / v;
+    }
+    noise = solve(&s);
+    if (noise.read < least)
+        noise.read = least;
+    return noise;
+}

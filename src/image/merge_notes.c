@@ -1,0 +1,169 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/merge_notes.h"
+
+#include "image/fault.h"
+#include "image/measure.h"
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+#include <wedgework/number.h>
+
+static const double encoded_from = 1.2; /* power from which on codes were encoded on purpose */
+static const double other_longer = 0.97, equal_until = 1.03; /* ratio */
+static const double uneven = 0.02;                           /* share of light off the line */
+static const double moved_from = 0.3;                        /* px, said */
+
+/* ------------------------------------------------------------------------------------- refusals */
+
+static ww_status compare_forms(const ww_picture *a, const ww_picture *b, ww_error *err) {
+    if (a->width != b->width || a->height != b->height)
+        return ww_error_set_at(err, WW_EMISMATCH, b->file, 0,
+                               "is of %zu x %zu px, but '%.200s' of %zu x %zu; scan both with one "
+                               "frame and resolution",
+                               b->width, b->height, a->file, a->width, a->height);
+    if (a->channels != b->channels)
+        return ww_error_set_at(
+            err, WW_EMISMATCH, b->file, 0, "is in %s, but '%.200s' in %s; scan both the same way",
+            b->channels == 1 ? "grey" : "colour", a->file, a->channels == 1 ? "grey" : "colour");
+    if (a->bits != b->bits || a->sample != b->sample || a->white != b->white)
+        return ww_error_set_at(err, WW_EMISMATCH, b->file, 0,
+                               "has %u bits a sample, but '%.200s' %u of them, or another kind; "
+                               "scan both with the same settings",
+                               b->bits, a->file, a->bits);
+    if ((a->icc != NULL) != (b->icc != NULL) || a->n_icc != b->n_icc ||
+        (a->icc && memcmp(a->icc, b->icc, a->n_icc) != 0))
+        return ww_error_set_at(err, WW_EMISMATCH, b->file, 0,
+                               "carries another colour profile than '%.200s': their codes mean "
+                               "different light; export both alike",
+                               a->file);
+    return WW_OK;
+}
+
+static ww_status check_encoding(const ww_picture *picture, const ww_scanner *scanner,
+                                ww_error *err) {
+    char power[32];
+    if (scanner || !picture->gamma.set ||
+        (picture->gamma.value < encoded_from && picture->gamma.value > 1.0 / encoded_from))
+        return WW_OK;
+    ww_number_format(picture->gamma.value, 1, power, sizeof power);
+    return ww_error_set_at(err, WW_EINPUT, picture->file, 0,
+                           "its codes are no light: the colour profile '%.100s' encodes them, as a "
+                           "power of %s or like one; give --scanner with a file made from a scan "
+                           "with these settings, or export both scans linear",
+                           picture->profile ? picture->profile : "", power);
+}
+
+ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
+                          ww_error *err) {
+    ww_status status = compare_forms(a, b, err);
+    if (status == WW_OK)
+        status = check_encoding(a, scanner, err);
+    if (status == WW_OK)
+        status = ww__measure_settings(a, scanner, err);
+    return status;
+}
+
+ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
+                                   size_t n, size_t seen, ww_error *err) {
+    return ww_error_set_at(err, WW_ENODATA, b->file, 0,
+                           "only %zu of %zu places looked at hold light, unclipped, here and in "
+                           "'%.200s' (%s): too few for the ratio of the exposures, which needs 40 "
+                           "of 8 x 8 px; scan again with exposures less far apart, so that some "
+                           "tones are neither clipped in the one nor black in the other",
+                           n, seen, a->file, ww_channel_name(channel));
+}
+
+ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place *place,
+                                 ww_error *err) {
+    char right[32], down[32];
+    ww_number_format(fabs(place->right), 1, right, sizeof right);
+    ww_number_format(fabs(place->down), 1, down, sizeof down);
+    return ww_error_set_at(err, WW_EMISMATCH, longer->file, 0,
+                           "lies %s px to the %s and %s px %s of the other scan (at %zu,%zu): more "
+                           "than 1 px, and merging would blur edges; scan both without touching "
+                           "film or holder in between, or align them first",
+                           right, place->right < 0.0 ? "left" : "right", down,
+                           place->down < 0.0 ? "above" : "below", place->x, place->y);
+}
+
+/* ---------------------------------------------------------------------------------------- notes */
+
+ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
+                              ww_error *err) {
+    const char *name = ww_channel_name(channel);
+    char text[32];
+    ww_status status = WW_OK;
+    if (line->ratio < other_longer)
+        return ww_error_set(err, WW_EMISMATCH,
+                            "neither scan is the longer exposure in all channels: in %s it is the "
+                            "other one; expose all channels of one scan longer than those of the "
+                            "other",
+                            name);
+    if (line->through_dark)
+        status = ww_notes_add(&merge->notes, err,
+                              "Tones that both scans hold are too alike to tell a difference of "
+                              "their black from the ratio (%s): both blacks are taken as equal.",
+                              name);
+    if (status == WW_OK && fabs(line->bent) > uneven)
+        status = ww_notes_add(&merge->notes, err,
+                              "The two scans are not in one proportion at all levels (%s: off by "
+                              "%s %% of the light at some): were codes encoded, or exposures not "
+                              "locked? Look for a step where they meet.",
+                              name, ww__fault_percent(fabs(line->bent), text, sizeof text));
+    return status;
+}
+
+static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
+                            ww_error *err) {
+    if (channel->ratio.value > equal_until)
+        return WW_OK;
+    return ww_notes_add(&merge->notes, err,
+                        "Both scans have the same exposure: merging averages them, which makes "
+                        "noise 1.4 times less, no more.");
+}
+
+static ww_status note_shift(ww_scan_merge *merge, ww_error *err) {
+    char far[32];
+    const double shift = hypot(merge->shift.x, merge->shift.y);
+    if (merge->shift.places == 0)
+        return ww_notes_add(&merge->notes, err,
+                            "Whether both scans lie on each other could not be checked: too little "
+                            "detail that both hold.");
+    if (shift <= moved_from)
+        return WW_OK;
+    ww_number_format(shift, 1, far, sizeof far);
+    return ww_notes_add(&merge->notes, err,
+                        "The scans lie up to %s px apart: finest detail is a little softer.", far);
+}
+
+/* A code of 16 bits against the noise of the darkest light. */
+static ww_status note_bits(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
+                           const ww_picture *picture, ww_error *err) {
+    const double r = channel->ratio.value, sd = channel->read / sqrt(1.0 + r * r);
+    if (picture->sample == WW_SAMPLE_FLOAT || sd * 65535.0 > 0.5)
+        return WW_OK;
+    return ww_notes_add(&merge->notes, err,
+                        "In the dark the merged noise is less than half a code of 16 bits: there "
+                        "the file's codes limit what is gained. Floating-point scans would be "
+                        "merged into floating point.");
+}
+
+ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
+                         ww_error *err) {
+    const ww_scan_merge_channel *channel =
+        &merge->channel[picture->channels == 1 ? WW_VISUAL : WW_GREEN];
+    ww_status status = WW_OK;
+    if (!scanner && !picture->gamma.set)
+        status = ww_notes_add(&merge->notes, err,
+                              "Nothing says how codes are encoded: they are taken as light%s.",
+                              picture->bits <= 8 ? ", which in files of 8 bits they seldom are; "
+                                                   "--scanner would tell"
+                                                 : "");
+    if (status == WW_OK)
+        status = note_ratio(merge, channel, err);
+    if (status == WW_OK)
+        status = note_shift(merge, err);
+    if (status == WW_OK)
+        status = note_bits(merge, channel, picture, err);
+    return status;
+}

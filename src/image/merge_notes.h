@@ -1,0 +1,32 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_MERGE_NOTES_H
+#define WW_IMAGE_MERGE_NOTES_H
+
+#include "image/merge_line.h"
+#include "image/merge_shift.h"
+#include <wedgework/scan_merge.h>
+
+/* What is said of a merge, and why it is refused. */
+
+/* Whether two pictures may be merged at all. Status as ww_scan_merge_measure */
+ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
+                          ww_error *err);
+
+/* WW_ENODATA: only n of `seen` places hold light in both. */
+ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
+                                   size_t n, size_t seen, ww_error *err);
+
+/* WW_EMISMATCH: the longer scan is displaced at a place. */
+ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place *place,
+                                 ww_error *err);
+
+/* Notes of one channel: its ratio is in the merge. Status WW_OK; WW_EMEMORY; WW_EMISMATCH the other
+ * scan is the longer one in this channel */
+ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
+                              ww_error *err);
+
+/* Notes of the whole. Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
+                         ww_error *err);
+
+#endif

@@ -1,0 +1,294 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/merge_shift.h"
+
+#include "image/bands.h"
+#include "image/merge_light.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+enum { SIDE = 128, SIDE_LEAST = 32, COARSE = 4, AROUND = 3, TERMS = 4, PEAKS = 4 };
+static const double alike = 0.7;     /* correlation */
+static const double sure = 0.15;     /* px, one sd */
+static const double smoothing = 2.5; /* by which smoothed noise makes an sd too small */
+
+/* Codes of one channel as shares of white; NAN where they are clipped. */
+typedef struct window {
+    size_t width, height;
+    float *value;
+} window;
+
+/* Two windows: that of b reaches further on all sides, as far as the picture does. */
+typedef struct pair {
+    window a, b;
+    ptrdiff_t left, top; /* of a in b */
+} pair;
+
+static float at(const window *w, ptrdiff_t x, ptrdiff_t y) {
+    const bool inside = x >= 0 && y >= 0 && x < (ptrdiff_t)w->width && y < (ptrdiff_t)w->height;
+    return inside ? w->value[(size_t)y * w->width + (size_t)x] : NAN;
+}
+
+static bool window_new(size_t width, size_t height, window *w) {
+    *w = (window){width, height, malloc(width * height * sizeof *w->value)};
+    return w->value != NULL;
+}
+
+static ww_status read_window(const ww_picture *picture, ww_region region, size_t channel, window *w,
+                             ww_error *err) {
+    const ww__merge_light light = {.kind = picture->sample, .white = picture->white};
+    void *pixel = malloc(region.width * region.height * ww__bands_pixel(picture));
+    ww_status status = pixel && window_new(region.width, region.height, w)
+                           ? ww__bands_read(picture, region, pixel, err)
+                           : ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
+    for (size_t i = 0; status == WW_OK && i < region.width * region.height; i++) {
+        const double code = ww__merge_light_code(&light, pixel, i * picture->channels + channel);
+        w->value[i] = ww__merge_light_holds(&light, code) ? (float)(code / light.white) : NAN;
+    }
+    free(pixel);
+    return status;
+}
+
+/* Means of COARSE x COARSE px, from (left, top) on. */
+static bool coarsen(const window *from, size_t left, size_t top, window *to) {
+    if (!window_new((from->width - left) / COARSE, (from->height - top) / COARSE, to))
+        return false;
+    for (size_t y = 0; y < to->height; y++)
+        for (size_t x = 0; x < to->width; x++) {
+            float sum = 0.0f;
+            for (size_t i = 0; i < COARSE * COARSE; i++)
+                sum += from->value[(top + y * COARSE + i / COARSE) * from->width + left +
+                                   x * COARSE + i % COARSE];
+            to->value[y * to->width + x] = sum / (COARSE * COARSE);
+        }
+    return true;
+}
+
+/* The mean of 3 x 3 px with weights 1 2 1, twice. */
+static bool smooth(window *w) {
+    window to;
+    if (!window_new(w->width, w->height, &to))
+        return false;
+    for (int round = 0; round < 2; round++) {
+        const window from = *w;
+        for (ptrdiff_t y = 0; y < (ptrdiff_t)w->height; y++)
+            for (ptrdiff_t x = 0; x < (ptrdiff_t)w->width; x++) {
+                float sum = 0.0f;
+                for (ptrdiff_t i = 0; i < 9; i++)
+                    sum += (float)((2 - labs(i % 3 - 1)) * (2 - labs(i / 3 - 1))) *
+                           at(&from, x + i % 3 - 1, y + i / 3 - 1);
+                to.value[(size_t)y * w->width + (size_t)x] = sum / 16.0f;
+            }
+        *w = to;
+        to = from;
+    }
+    free(to.value);
+    return true;
+}
+
+/* -1 where less than a quarter of the window can be compared. */
+static double correlation(const pair *p, ptrdiff_t right, ptrdiff_t down) {
+    double n = 0.0, a = 0.0, b = 0.0, aa = 0.0, bb = 0.0, ab = 0.0;
+    for (ptrdiff_t y = 0; y < (ptrdiff_t)p->a.height; y++)
+        for (ptrdiff_t x = 0; x < (ptrdiff_t)p->a.width; x++) {
+            const double one = (double)at(&p->a, x, y);
+            const double other = (double)at(&p->b, x + p->left + right, y + p->top + down);
+            if (isnan(one) || isnan(other))
+                continue;
+            n += 1.0;
+            a += one;
+            b += other;
+            aa += one * one;
+            bb += other * other;
+            ab += one * other;
+        }
+    if (4.0 * n < (double)(p->a.width * p->a.height))
+        return -1.0;
+    const double va = aa - a * a / n, vb = bb - b * b / n;
+    return va > 0.0 && vb > 0.0 ? (ab - a * b / n) / sqrt(va * vb) : -1.0;
+}
+
+typedef struct peak {
+    ptrdiff_t right, down;
+    double height;
+} peak;
+
+/* The best within `reach` of a peak, which it replaces. */
+static void climb(const pair *p, ptrdiff_t reach, peak *top) {
+    const peak from = *top;
+    top->height = -2.0;
+    for (ptrdiff_t y = from.down - reach; y <= from.down + reach; y++)
+        for (ptrdiff_t x = from.right - reach; x <= from.right + reach; x++) {
+            const double height = correlation(p, x, y);
+            if (height > top->height)
+                *top = (peak){x, y, height};
+        }
+}
+
+/* The highest peaks of a coarse map: where detail repeats itself, the highest need not be it. */
+static void survey(const pair *p, peak best[PEAKS]) {
+    enum { FAR = WW__MERGE_REACH / COARSE, ACROSS = 2 * FAR + 1 };
+    double map[ACROSS + 2][ACROSS + 2];
+    for (size_t i = 0; i < PEAKS; i++)
+        best[i].height = -2.0;
+    for (ptrdiff_t y = -1; y <= ACROSS; y++)
+        for (ptrdiff_t x = -1; x <= ACROSS; x++)
+            map[y + 1][x + 1] = x >= 0 && y >= 0 && x < ACROSS && y < ACROSS
+                                    ? correlation(p, x - FAR, y - FAR)
+                                    : -2.0;
+    for (size_t y = 1; y <= ACROSS; y++)
+        for (size_t x = 1; x <= ACROSS; x++) {
+            peak here = {(ptrdiff_t)x - 1 - FAR, (ptrdiff_t)y - 1 - FAR, map[y][x]};
+            bool highest = true;
+            for (size_t i = 0; i < 9; i++)
+                highest = highest && here.height >= map[y + i / 3 - 1][x + i % 3 - 1];
+            for (size_t i = 0; i < PEAKS && highest; i++)
+                if (here.height > best[i].height) {
+                    const peak lower = best[i];
+                    best[i] = here;
+                    here = lower;
+                }
+        }
+}
+
+/* Normal equations of the gradients. */
+typedef struct sums {
+    double m[TERMS][TERMS], v[TERMS], aa, n;
+} sums;
+
+static sums add_up(const pair *p, ptrdiff_t right, ptrdiff_t down) {
+    sums s = {.n = 0.0};
+    for (ptrdiff_t y = 0; y < (ptrdiff_t)p->a.height; y++)
+        for (ptrdiff_t x = 0; x < (ptrdiff_t)p->a.width; x++) {
+            const ptrdiff_t bx = x + p->left + right, by = y + p->top + down;
+            const double a = (double)at(&p->a, x, y);
+            const double term[TERMS] = {
+                (double)(at(&p->b, bx + 1, by) - at(&p->b, bx - 1, by)) / 2.0,
+                (double)(at(&p->b, bx, by + 1) - at(&p->b, bx, by - 1)) / 2.0,
+                (double)at(&p->b, bx, by), 1.0};
+            if (isnan(a + term[0] + term[1] + term[2]))
+                continue;
+            for (size_t i = 0; i < TERMS; i++) {
+                for (size_t k = 0; k < TERMS; k++)
+                    s.m[i][k] += term[i] * term[k];
+                s.v[i] += term[i] * a;
+            }
+            s.aa += a * a;
+            s.n += 1.0;
+        }
+    return s;
+}
+
+/* Inverts a positive matrix in place; false where it is none. */
+static bool invert(double m[TERMS][TERMS]) {
+    for (size_t k = 0; k < TERMS; k++) {
+        const double pivot = m[k][k];
+        if (!(pivot > 0.0))
+            return false;
+        m[k][k] = 1.0;
+        for (size_t j = 0; j < TERMS; j++)
+            m[k][j] /= pivot;
+        for (size_t i = 0; i < TERMS; i++) {
+            const double factor = m[i][k];
+            if (i == k)
+                continue;
+            m[i][k] = 0.0;
+            for (size_t j = 0; j < TERMS; j++)
+                m[i][j] -= factor * m[k][j];
+        }
+    }
+    return true;
+}
+
+/*
+ * Gradients of noise would be taken for detail. Smoothed twice, noise of variance v has 0.3 v in
+ * its gradients: (1 - 28/70) / 2, by the weights 1 8 28 56 70 ... of its correlation.
+ */
+static bool has_detail(double gradients, double noise) {
+    return gradients > 4.0 * 0.3 * noise;
+}
+
+static void refine(const pair *p, const peak *top, ww__merge_place *place) {
+    sums s = add_up(p, top->right, top->down);
+    const double across = s.m[0][0] / s.n, along = s.m[1][1] / s.n;
+    double term[TERMS] = {0.0}, left = s.aa;
+    if (!(s.n > 10 * TERMS) || !invert(s.m))
+        return;
+    for (size_t i = 0; i < TERMS; i++)
+        for (size_t k = 0; k < TERMS; k++)
+            term[i] += s.m[i][k] * s.v[k];
+    for (size_t i = 0; i < TERMS; i++)
+        left -= term[i] * s.v[i];
+    const double gain = term[2], noise = fmax(left, 0.0) / s.n / (gain * gain);
+    const double sd = sqrt(noise) * smoothing;
+    place->known = gain > 0.0 && has_detail(across, noise) && has_detail(along, noise) &&
+                   sd * sqrt(s.m[0][0]) < sure && sd * sqrt(s.m[1][1]) < sure;
+    place->right = (double)top->right + term[0] / gain;
+    place->down = (double)top->down + term[1] / gain;
+}
+
+/* The two are read. Smooths them. False where there is no memory. */
+static bool compare(pair *p, ww__merge_place *place) {
+    const size_t in_x = (size_t)p->left % COARSE, in_y = (size_t)p->top % COARSE;
+    pair coarse = {.left = p->left / COARSE, .top = p->top / COARSE};
+    bool room = coarsen(&p->a, 0, 0, &coarse.a);
+    room = coarsen(&p->b, in_x, in_y, &coarse.b) && room && smooth(&p->a) && smooth(&p->b);
+    if (room) {
+        peak best[PEAKS], top = {0, 0, -2.0};
+        survey(&coarse, best);
+        for (size_t i = 0; i < PEAKS && best[i].height > -2.0; i++) {
+            peak fine = {best[i].right * COARSE, best[i].down * COARSE, 0.0};
+            climb(p, AROUND, &fine);
+            if (fine.height > top.height)
+                top = fine;
+        }
+        if (top.height > alike)
+            refine(p, &top, place);
+    }
+    free(coarse.a.value);
+    free(coarse.b.value);
+    return room;
+}
+
+static size_t least(size_t a, size_t b) {
+    return a < b ? a : b;
+}
+
+/* Around a place, as far as the picture goes. */
+static ww_region around(const ww_picture *picture, const ww__merge_place *place, size_t half_x,
+                        size_t half_y) {
+    const size_t left = place->x > half_x ? place->x - half_x : 0;
+    const size_t top = place->y > half_y ? place->y - half_y : 0;
+    return (ww_region){left, top, least(place->x + half_x, picture->width) - left,
+                       least(place->y + half_y, picture->height) - top};
+}
+
+static ww_status find_at(const ww_picture *a, const ww_picture *b, size_t channel,
+                         ww__merge_place *place, ww_error *err) {
+    const size_t half_x = least(SIDE, a->width / 3) / 2, half_y = least(SIDE, a->height / 3) / 2;
+    const ww_region in_a = around(a, place, half_x, half_y);
+    const ww_region in_b = around(b, place, half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);
+    pair p = {.left = (ptrdiff_t)(in_a.x - in_b.x), .top = (ptrdiff_t)(in_a.y - in_b.y)};
+    ww_status status = read_window(a, in_a, channel, &p.a, err);
+    if (status == WW_OK)
+        status = read_window(b, in_b, channel, &p.b, err);
+    if (status == WW_OK && !compare(&p, place))
+        status = ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
+    free(p.a.value);
+    free(p.b.value);
+    return status;
+}
+
+ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t channel,
+                               ww__merge_place place[WW__MERGE_PLACES], ww_error *err) {
+    assert(a->width == b->width && a->height == b->height && channel < a->channels);
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++)
+        place[i] = (ww__merge_place){.x = (2 * (i % 3) + 1) * a->width / 6,
+                                     .y = (2 * (i / 3) + 1) * a->height / 6};
+    if (a->width < 3 * SIDE_LEAST || a->height < 3 * SIDE_LEAST)
+        return WW_OK;
+    for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i++)
+        status = find_at(a, b, channel, &place[i], err);
+    return status;
+}

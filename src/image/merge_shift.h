@@ -1,0 +1,36 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_MERGE_SHIFT_H
+#define WW_IMAGE_MERGE_SHIFT_H
+
+#include <stdbool.h>
+#include <wedgework/picture.h>
+
+/* Scans further apart than this are not looked for: px. */
+enum { WW__MERGE_REACH = 24 };
+
+/* How far scan b is displaced at a place: what a shows at (x, y) stands in b at (x + right,
+ * y + down). */
+typedef struct ww__merge_place {
+    size_t x, y;        /* px, the middle of the place */
+    bool known;         /* there was enough to see in both directions */
+    double right, down; /* px, to about 0.1 px where known */
+} ww__merge_place;
+
+enum { WW__MERGE_PLACES = 9 };
+
+/*
+ * Registration of two scans of one size at 3 x 3 places of up to 128 px.
+ *
+ *   The best correlation, on means of 4 x 4 px and then on pixels; then by least squares
+ *       a = g b + right' db/dx + down' db/dy + constant
+ *   on smoothed pixels. Correlation does not depend on exposure, nor on a power in the encoding.
+ *   A place counts where correlation passes 0.7 and both shifts are known to 0.15 px.
+ *
+ * Source    common practice (normalised correlation; gradients)
+ * Given     channel  that is looked at
+ * Status    WW_OK; WW_EMEMORY; as ww_picture_visit
+ */
+ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t channel,
+                               ww__merge_place place[WW__MERGE_PLACES], ww_error *err);
+
+#endif

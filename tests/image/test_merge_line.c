@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/blocks_made.h"
+#include "image/merge_line.h"
+
+/* Source: the line that the places were drawn on. York's own example (his data and weights of 1966;
+ * slope -0.4805, intercept 5.4799) has a falling line, which no two exposures make. */
+
+static const ww__merge_noise noise = {1e-6, 1e-5};
+
+static ww__merge_line fit(const ww__merge_blocks *blocks, double dark) {
+    ww__merge_line line = {.ratio = 1.0};
+    assert_int_equal(ww__merge_line_start(blocks, &line.ratio, NULL), WW_OK);
+    assert_int_equal(ww__merge_line_fit(blocks, &noise, dark, &line, NULL), WW_OK);
+    return line;
+}
+
+static void the_line_is_found(void **state) {
+    static const double ratio[] = {1.0, 2.731, 4.0, 15.3}, offset[] = {0.0, 0.002, -0.004, 0.01};
+    (void)state;
+    for (size_t i = 0; i < 4; i++) {
+        ww__merge_blocks blocks = made_blocks(ratio[i], offset[i], &noise, i);
+        const ww__merge_line line = fit(&blocks, 0.0);
+        test_close("ratio", line.ratio, ratio[i], 4.0 * line.sd);
+        test_true("known", line.sd < 0.002 * ratio[i] && !line.through_dark);
+        test_close("offset", line.offset, offset[i], 1e-4 * ratio[i]);
+        test_close("straight", line.bent, 0.0, 0.01);
+        free(blocks.block);
+    }
+}
+
+/* Reflections, dust that moved: one place in five is anywhere. */
+static void places_that_do_not_fit_are_left_out(void **state) {
+    ww__merge_blocks blocks = made_blocks(3.3, 0.0, &noise, 5);
+    uint64_t seed = 88;
+    (void)state;
+    for (size_t i = 0; i < blocks.n; i += 5)
+        blocks.block[i].y *= 1.0 + made_random(&seed);
+    const ww__merge_line line = fit(&blocks, 0.0);
+    test_close("ratio", line.ratio, 3.3, 0.005 * 3.3);
+    free(blocks.block);
+}
+
+static void one_level_goes_through_the_dark(void **state) {
+    ww__merge_blocks blocks = made_blocks(4.0, -0.03, &noise, 6); /* dark 0.01 */
+    (void)state;
+    blocks.n = 30; /* lights from 0.200 to 0.193 */
+    const ww__merge_line line = fit(&blocks, 0.01);
+    test_true("told", line.through_dark);
+    test_close("ratio", line.ratio, 4.0, 0.08); /* level 0.2 in place of 0.2 less the dark: 5 % */
+    test_close("offset", line.offset, 0.01 * (1.0 - line.ratio), 1e-12);
+    free(blocks.block);
+}
+
+static void a_bend_is_told(void **state) {
+    ww__merge_blocks blocks = made_blocks(4.0, 0.0, &noise, 7);
+    (void)state;
+    for (size_t i = 0; i < blocks.n; i++) /* the longer scan saturates softly */
+        blocks.block[i].y *= 1.0 - 0.3 * blocks.block[i].y;
+    test_true("bent", fabs(fit(&blocks, 0.0).bent) > 0.02);
+    free(blocks.block);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_line_is_found), cmocka_unit_test(places_that_do_not_fit_are_left_out),
+        cmocka_unit_test(one_level_goes_through_the_dark), cmocka_unit_test(a_bend_is_told)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,68 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/array_picture.h"
+#include "image/merge_notes.h"
+
+/* Source: definition (merge_notes.h). */
+
+static void lines_are_remarked_on(void **state) {
+    ww_scan_merge m = WW_SCAN_MERGE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    const ww__merge_line good = {.ratio = 3.0}, level = {.ratio = 3.0, .through_dark = true},
+                         bent = {.ratio = 3.0, .bent = -0.05}, other = {.ratio = 0.5};
+    (void)state;
+    assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &good, NULL), WW_OK);
+    assert_int_equal(m.notes.n, 0);
+    assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &level, NULL), WW_OK);
+    test_true("level", test_noted(&m.notes, "too alike"));
+    assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &bent, NULL), WW_OK);
+    test_true("bent", test_noted(&m.notes, "off by 5.0 %"));
+    test_status("other", ww__merge_note_line(&m, WW_BLUE, &other, &err), WW_EMISMATCH, &err);
+    test_holds("other", err.msg, "in blue it is the other one");
+    ww_scan_merge_release(&m);
+}
+
+static void the_whole_is_remarked_on(void **state) {
+    ww_scan_merge m = WW_SCAN_MERGE_INIT;
+    const ww_picture eight = {.sample = WW_SAMPLE_8, .bits = 8, .white = 255.0, .channels = 1};
+    (void)state;
+    m.channel[WW_VISUAL] =
+        (ww_scan_merge_channel){.present = true, .ratio.value = 4.0, .read = 1e-6};
+    m.shift = (ww_scan_merge_shift){9, 0.6, 0.0};
+    assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
+    test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
+    test_true("apart", test_noted(&m.notes, "up to 0.6 px apart"));
+    test_true("codes", test_noted(&m.notes, "half a code of 16 bits"));
+    test_true("longer", !test_noted(&m.notes, "same exposure"));
+    ww_scan_merge_release(&m);
+    m.channel[WW_VISUAL].ratio.value = 1.01;
+    assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
+    test_true("same", test_noted(&m.notes, "same exposure"));
+    test_true("unchecked", test_noted(&m.notes, "could not be checked"));
+    ww_scan_merge_release(&m);
+}
+
+static void other_profiles_are_refused(void **state) {
+    ww_picture a = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    ww_picture b = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    assert_int_equal(ww__merge_check(&a, &b, NULL, NULL), WW_OK);
+    a.icc = calloc(4, 1);
+    a.n_icc = 4;
+    test_status("one", ww__merge_check(&a, &b, NULL, &err), WW_EMISMATCH, &err);
+    b.icc = calloc(4, 1);
+    b.n_icc = 4;
+    assert_int_equal(ww__merge_check(&a, &b, NULL, NULL), WW_OK);
+    b.icc[2] = 1;
+    test_status("other", ww__merge_check(&a, &b, NULL, &err), WW_EMISMATCH, &err);
+    test_holds("other", err.msg, "another colour profile");
+    ww_picture_release(&a);
+    ww_picture_release(&b);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(lines_are_remarked_on),
+                                       cmocka_unit_test(the_whole_is_remarked_on),
+                                       cmocka_unit_test(other_profiles_are_refused)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
