@@ -92,7 +92,7 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture);
 
 /*
  * ww_scan_merge_rows - the merged picture, row by row. Memory is less than 64 MiB with what reading
- *                      takes. Progress is told to that of `a`.
+ *                      takes. Progress is told to the picture that has one.
  *
  * Given     a, b, scanner  as they were measured
  * Returned  merge          the shares of pixels

@@ -35,6 +35,7 @@
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_densities.h>
 #include <wedgework/scan_merge.h>
 #include <wedgework/scan_negative.h>
 #include <wedgework/scan_pass.h>

@@ -1,16 +1,17 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
-#include "image/bands.h"
+#include "image/bands_map.h"
 #include "image/measure.h"
 #include "image/merge_notes.h"
 #include "image/merge_rows.h"
 #include "image/merge_shift.h"
+#include "image/patch.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
 #include <wedgework/scan_merge.h>
 
-enum { PLACES_LEAST = 40, BANDS_MOST = 24 * 1024 * 1024, PART_ROWS = 16 };
+enum { PLACES_LEAST = 40 };
 static const double normal_95 = 1.959963984540054;
 
 void ww_scan_merge_release(ww_scan_merge *merge) {
@@ -18,10 +19,6 @@ void ww_scan_merge_release(ww_scan_merge *merge) {
         return;
     ww_notes_release(&merge->notes);
     *merge = (ww_scan_merge)WW_SCAN_MERGE_INIT;
-}
-
-static ww_channel channel_of(const ww_picture *picture, size_t c) {
-    return picture->channels == 1 ? WW_VISUAL : (ww_channel)(WW_RED + (int)c);
 }
 
 /* The dark that both scans have, as far as it was measured. */
@@ -51,7 +48,7 @@ static ww_status order_exposures(job *j, ww_error *err) {
     j->merge.longer_first = x > y;
     for (size_t c = 0; c < j->a->channels; c++) {
         if (j->blocks[c].n < PLACES_LEAST)
-            return ww__merge_refuse_overlap(j->a, j->b, channel_of(j->a, c), j->blocks[c].n,
+            return ww__merge_refuse_overlap(j->a, j->b, ww__patch_channel(j->a, c), j->blocks[c].n,
                                             j->blocks[c].seen, err);
         if (j->merge.longer_first)
             ww__merge_blocks_swap(&j->blocks[c]);
@@ -87,7 +84,7 @@ static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *no
 
 /* Noise gives the line its weights, and the line's ratio the noise: twice is enough. */
 static ww_status measure_channel(job *j, size_t c, ww_error *err) {
-    const ww_channel channel = channel_of(j->a, c);
+    const ww_channel channel = ww__patch_channel(j->a, c);
     ww__merge_blocks *blocks = &j->blocks[c];
     ww_scan_merge_channel *out = &j->merge.channel[channel];
     const double dark = dark_of(j->scanner, channel);
@@ -180,51 +177,24 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture) {
                              .n_icc = picture->n_icc};
 }
 
-/* A band of both scans, and what becomes of it. Parts of PART_ROWS rows are mixed side by side. */
-typedef struct band {
+typedef struct mixing {
     const ww__merge_rows *rows;
-    size_t width, n;            /* n rows */
-    size_t in_bytes, out_bytes; /* of a row */
-    unsigned char *shorter, *longer, *merged;
     ww__merge_count count[WW__THREADS_MOST];
-} band;
+} mixing;
 
-static ww_status mix_part(size_t item, size_t worker, void *context, ww_error *err) {
-    band *b = context;
-    const size_t from = item * PART_ROWS, n = b->n - from < PART_ROWS ? b->n - from : PART_ROWS;
-    (void)err;
-    ww__merge_rows_mix(b->rows, b->shorter + from * b->in_bytes, b->longer + from * b->in_bytes,
-                       n * b->width, b->merged + from * b->out_bytes, &b->count[worker]);
-    return WW_OK;
+static void mix(const void *const pixel[], size_t n, void *made, size_t worker, void *context) {
+    mixing *m = context;
+    ww__merge_rows_mix(m->rows, pixel[0], pixel[1], n, made, &m->count[worker]);
 }
 
-static ww_status run(const ww_picture *shorter, const ww_picture *longer, const ww_picture *told,
-                     size_t most, band *b, ww_row_sink sink, ww_error *err) {
-    ww_status status = WW_OK;
-    for (size_t y = 0; y < shorter->height && status == WW_OK; y += most) {
-        b->n = shorter->height - y < most ? shorter->height - y : most;
-        const ww_region region = {0, y, shorter->width, b->n};
-        status = ww__bands_read(shorter, region, b->shorter, err);
-        if (status == WW_OK)
-            status = ww__bands_read(longer, region, b->longer, err);
-        if (status == WW_OK)
-            status = ww__threads_for((b->n + PART_ROWS - 1) / PART_ROWS, 0, mix_part, b, err);
-        if (status == WW_OK)
-            status = sink.take(sink.context, b->merged, b->n, err);
-        if (status == WW_OK && told->progress)
-            told->progress(told->progress_context, (double)(y + b->n) / (double)shorter->height);
-    }
-    return status;
-}
-
-static void fill_shares(const band *b, const ww_picture *picture, ww_scan_merge *merge) {
+static void fill_shares(const mixing *m, const ww_picture *picture, ww_scan_merge *merge) {
     const double all = (double)picture->width * (double)picture->height;
     for (size_t c = 0; c < picture->channels; c++) {
-        ww_scan_merge_channel *out = &merge->channel[channel_of(picture, c)];
+        ww_scan_merge_channel *out = &merge->channel[ww__patch_channel(picture, c)];
         double shorter = 0.0, blended = 0.0;
         for (size_t i = 0; i < WW__THREADS_MOST; i++) {
-            shorter += (double)b->count[i].shorter[c];
-            blended += (double)b->count[i].blended[c];
+            shorter += (double)m->count[i].shorter[c];
+            blended += (double)m->count[i].blended[c];
         }
         out->shorter = shorter / all;
         out->blended = blended / all;
@@ -235,7 +205,7 @@ static void fill_shares(const band *b, const ww_picture *picture, ww_scan_merge 
 static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
                        const ww_scan_merge *merge, ww__merge_rule rule[WW__MERGE_CHANNELS]) {
     for (size_t c = 0; c < picture->channels; c++) {
-        const ww_channel name = channel_of(picture, c);
+        const ww_channel name = ww__patch_channel(picture, c);
         const ww_scan_merge_channel *m = &merge->channel[name];
         rule[c] = (ww__merge_rule){m->ratio.value,
                                    m->offset,
@@ -247,31 +217,16 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
 static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww__merge_rows *rows,
                              ww_scan_merge *merge, ww_row_sink sink, ww_error *err) {
     const ww_picture *both[] = {merge->longer_first ? b : a, merge->longer_first ? a : b};
-    const ww_picture_form form = ww_scan_merge_form(a);
-    band *made = calloc(1, sizeof *made);
-    const size_t most = ww__bands_rows(both, 2, BANDS_MOST);
-    ww_status status = WW_OK;
-    bool room = made != NULL;
-    if (room) {
-        made->rows = rows;
-        made->width = a->width;
-        made->in_bytes = a->width * ww__bands_pixel(a);
-        made->out_bytes = a->width * a->channels * ww__bands_sample(form.sample);
-        made->shorter = malloc(most * made->in_bytes);
-        made->longer = malloc(most * made->in_bytes);
-        made->merged = malloc(most * made->out_bytes);
-        room = made->shorter && made->longer && made->merged;
-    }
-    status = room ? run(both[0], both[1], a, most, made, sink, err)
-                  : ww_error_set(err, WW_EMEMORY, "no memory to merge two scans");
+    const size_t sample = ww__bands_sample(ww_scan_merge_form(a).sample);
+    mixing *m = calloc(1, sizeof *m);
+    ww_status status;
+    if (!m)
+        return ww_error_set(err, WW_EMEMORY, "no memory to merge two scans");
+    m->rows = rows;
+    status = ww__bands_map(both, 2, a->channels * sample, mix, m, sink, err);
     if (status == WW_OK)
-        fill_shares(made, a, merge);
-    if (made) {
-        free(made->shorter);
-        free(made->longer);
-        free(made->merged);
-    }
-    free(made);
+        fill_shares(m, a, merge);
+    free(m);
     return status;
 }
 

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_SCAN_DENSITIES_H
+#define WEDGEWORK_SCAN_DENSITIES_H
+
+#include <wedgework/picture_write.h>
+#include <wedgework/scanner.h>
+
+/*
+ * A scan as a picture of densities, for those who invert it in densities: every sample is replaced
+ * by what ww_scanner_density gives for its code.
+ *
+ *   Scans in       Densities in
+ *   integers       16 bits: code = 10000 D + 5000, from -0.5 to 6.05 D in steps of 0.0001
+ *   floating point floating point: D itself
+ *
+ * Codes beyond those of the calibration get the density of its end, and are counted. The file's
+ * description names the scale. Its profile is left out: densities are no colours of that space.
+ */
+#define WW_SCAN_DENSITIES_SCALE 10000.0
+#define WW_SCAN_DENSITIES_ZERO 5000.0
+
+typedef struct ww_scan_densities_channel {
+    bool present;
+    double thin, dense;     /* D, the ends of what the calibration tells */
+    double thinner, denser; /* shares of pixels beyond them */
+} ww_scan_densities_channel;
+
+typedef struct ww_scan_densities {
+    bool scaled; /* 16 bits by the scale above; else D itself */
+    ww_scan_densities_channel channel[WW_CHANNEL_COUNT];
+    ww_notes notes;
+} ww_scan_densities;
+
+#define WW_SCAN_DENSITIES_INIT                                                                     \
+    { .scaled = false }
+
+void ww_scan_densities_release(ww_scan_densities *densities);
+
+/* ww_scan_densities_form - what the file of densities holds: size, resolution, description. */
+ww_picture_form ww_scan_densities_form(const ww_picture *picture);
+
+/*
+ * ww_scan_densities_rows - the densities, row by row. Memory is less than 64 MiB with what reading
+ *                          takes; the picture's progress is told.
+ *
+ * Status    WW_OK; WW_EMISMATCH the scanner file is for other bits, channels or a profile of
+ *           another name; WW_ENODATA a channel was not calibrated; WW_EMEMORY; what reading or the
+ *           sink returns
+ * Accuracy  half a code of 16 bits against ww_scanner_density
+ */
+ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *scanner,
+                                 ww_row_sink sink, ww_scan_densities *densities, ww_error *err);
+
+#endif
