@@ -7,6 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
+enum { NEAR = 2048 };            /* px */
 static const double blend = 0.1; /* D over which the longer scan fades out */
 
 double ww__merge_rule_weight(const ww__merge_rule *rule, double light) {
@@ -25,14 +26,28 @@ double ww__merge_rule_fade(double light, double clipped) {
 
 /* --------------------------------------------------------------------------------------- tables */
 
-static ww__merge_part part_of(const ww__merge_rows *rows, size_t channel, double code) {
-    const ww__merge_rule *rule = &rows->rule[channel];
+/* With the fade. */
+static double weight_of(const ww__merge_rows *rows, size_t channel, double code) {
     const double light = ww__merge_light_of(rows->light, code);
-    const double clipped = ww__merge_light_of(rows->light, WW__MERGE_CLIPPED * rows->light->white);
-    const double weight = code < rows->clips_from ? ww__merge_rule_weight(rule, light) *
-                                                        ww__merge_rule_fade(light, clipped)
-                                                  : 0.0;
-    return (ww__merge_part){(float)((light - rule->offset) / rule->ratio), (float)weight};
+    const double clipped = ww__merge_light_of(rows->light, rows->clips_from);
+    if (!(code < rows->clips_from))
+        return 0.0;
+    return ww__merge_rule_weight(&rows->rule[channel], light) * ww__merge_rule_fade(light, clipped);
+}
+
+/* Weights change slowly: 4096 levels are enough, and stay nearest to the processor. */
+static bool fill_weights(ww__merge_rows *rows) {
+    enum { LEVELS = 4096 };
+    while (rows->light->white / (double)(1u << rows->lower_bits) >= LEVELS)
+        rows->lower_bits++;
+    rows->levels = rows->light->codes >> rows->lower_bits;
+    rows->weight = malloc(rows->channels * rows->levels * sizeof *rows->weight);
+    for (size_t i = 0; rows->weight && i < rows->channels * rows->levels; i++) {
+        const double first = (double)((i % rows->levels) << rows->lower_bits);
+        const double middle = first + 0.5 * (double)((1u << rows->lower_bits) - 1);
+        rows->weight[i] = (float)weight_of(rows, i / rows->levels, middle);
+    }
+    return rows->weight != NULL;
 }
 
 /*
@@ -75,15 +90,13 @@ ww_status ww__merge_rows_new(const ww__merge_light *light, const ww__merge_rule 
     made.clips_from = WW__MERGE_CLIPPED * light->white;
     made.fades_from = light->white * ww__merge_light_share(light, clipped * pow(10.0, -blend));
     if (light->kind != WW_SAMPLE_FLOAT) {
-        made.part = malloc(channels * light->codes * sizeof *made.part);
-        made.encoded = light->scanner ? malloc((OCTAVES * STEPS + 2) * sizeof *made.encoded) : NULL;
-        if (!made.part || (light->scanner && !made.encoded)) {
+        bool room = fill_weights(&made);
+        if (light->scanner)
+            room = (made.encoded = malloc((OCTAVES * STEPS + 2) * sizeof *made.encoded)) && room;
+        if (!room) {
             ww__merge_rows_release(&made);
             return ww_error_set(err, WW_EMEMORY, "no memory for a table of codes");
         }
-        for (size_t c = 0; c < channels; c++)
-            for (size_t i = 0; i < light->codes; i++)
-                made.part[c * light->codes + i] = part_of(&made, c, (double)i);
         if (made.encoded)
             fill_encoded(light, made.encoded);
     }
@@ -94,50 +107,68 @@ ww_status ww__merge_rows_new(const ww__merge_light *light, const ww__merge_rule 
 void ww__merge_rows_release(ww__merge_rows *rows) {
     if (!rows)
         return;
-    free(rows->part);
+    free(rows->weight);
     free(rows->encoded);
     *rows = (ww__merge_rows)WW__MERGE_ROWS_INIT;
 }
 
 /* --------------------------------------------------------------------------------------- mixing */
 
-static inline uint16_t rounded(const float encoded[], float light) {
-    const float code = encoded ? encode(encoded, light) : 65535.0f * light;
-    return code > 0.0f ? (uint16_t)(fminf(code, 65535.0f) + 0.5f) : 0;
+static inline uint16_t rounded(float code) {
+    return code < 65535.0f ? code > 0.0f ? (uint16_t)(code + 0.5f) : 0 : 65535;
 }
 
 static inline unsigned code_at(const void *samples, bool wide, size_t i) {
     return wide ? ((const uint16_t *)samples)[i] : ((const uint8_t *)samples)[i];
 }
 
-/* One channel of integers; `wide` is known where it is called, so that it costs nothing inside. */
+/* One channel of integers. `wide` and `coded` are known where it is called, so that they cost
+ * nothing inside; where codes are light, no table is asked. */
 static inline void mix_integers(const ww__merge_rows *rows, size_t c, const void *shorter,
-                                const void *longer, bool wide, size_t n, uint16_t *merged,
-                                ww__merge_count *count) {
-    const ww__merge_part *const part = rows->part + c * rows->light->codes;
+                                const void *longer, bool wide, bool coded, size_t n,
+                                uint16_t *merged, ww__merge_count *count) {
+    const float *const weight = rows->weight + c * rows->levels;
     const float *const light = rows->light->light;
-    const unsigned fades = (unsigned)ceil(rows->fades_from);
+    const float unit = (float)(1.0 / rows->light->white);
+    const float scale = (float)(1.0 / rows->rule[c].ratio);
+    const float offset = (float)(rows->rule[c].offset / rows->rule[c].ratio);
+    const unsigned fades = (unsigned)ceil(rows->fades_from), lower = rows->lower_bits;
     const unsigned clips = (unsigned)ceil(rows->clips_from);
     size_t fading = 0, clipped = 0;
     for (size_t i = c; i < n; i += rows->channels) {
-        const unsigned code = code_at(longer, wide, i);
-        const float s = light[code_at(shorter, wide, i)];
-        fading += code >= fades;
-        clipped += code >= clips;
-        merged[i] = rounded(rows->encoded, s + part[code].weight * (part[code].light - s));
+        const unsigned code_s = code_at(shorter, wide, i), code_l = code_at(longer, wide, i);
+        const float s = coded ? light[code_s] : unit * (float)code_s;
+        const float l = (coded ? light[code_l] : unit * (float)code_l) * scale - offset;
+        const float w = code_l < clips ? weight[code_l >> lower] : 0.0f;
+        const float mixed = s + w * (l - s);
+        fading += code_l >= fades;
+        clipped += code_l >= clips;
+        merged[i] = rounded(coded ? encode(rows->encoded, mixed) : 65535.0f * mixed);
     }
     count->shorter[c] += clipped;
     count->blended[c] += fading - clipped;
 }
 
+static void mix_channel(const ww__merge_rows *rows, size_t c, const void *shorter,
+                        const void *longer, size_t n, uint16_t *merged, ww__merge_count *count) {
+    const bool wide = rows->light->kind == WW_SAMPLE_16, coded = rows->light->scanner != NULL;
+    if (wide && !coded)
+        mix_integers(rows, c, shorter, longer, true, false, n, merged, count);
+    else if (wide)
+        mix_integers(rows, c, shorter, longer, true, true, n, merged, count);
+    else
+        mix_integers(rows, c, shorter, longer, false, coded, n, merged, count);
+}
+
 static float mix_one(const ww__merge_rows *rows, size_t c, double shorter, double longer) {
+    const ww__merge_rule *rule = &rows->rule[c];
     const double s = ww__merge_light_of(rows->light, shorter);
-    const ww__merge_part l = part_of(rows, c, longer);
-    double mixed = s + (double)l.weight * ((double)l.light - s);
+    const double l = (ww__merge_light_of(rows->light, longer) - rule->offset) / rule->ratio;
+    double mixed = s + weight_of(rows, c, longer) * (l - s);
     if (isnan(longer))
         mixed = s;
     else if (isnan(shorter))
-        mixed = (double)l.light;
+        mixed = l;
     /* Floating point keeps what is below 0, where it means light. */
     if (rows->light->scanner && !isnan(mixed))
         mixed = ww__merge_light_share(rows->light, mixed);
@@ -163,9 +194,13 @@ void ww__merge_rows_mix(const ww__merge_rows *rows, const void *shorter, const v
         mix_float(rows, shorter, longer, samples, merged, count);
         return;
     }
-    for (size_t c = 0; c < rows->channels; c++)
-        if (rows->light->kind == WW_SAMPLE_16)
-            mix_integers(rows, c, shorter, longer, true, samples, merged, count);
-        else
-            mix_integers(rows, c, shorter, longer, false, samples, merged, count);
+    /* Channel after channel, of as many pixels as stay near the processor. */
+    for (size_t from = 0; from < samples; from += NEAR * rows->channels) {
+        const size_t some =
+            samples - from < NEAR * rows->channels ? samples - from : NEAR * rows->channels;
+        const size_t at = from * (rows->light->kind == WW_SAMPLE_16 ? 2 : 1);
+        for (size_t c = 0; c < rows->channels; c++)
+            mix_channel(rows, c, (const unsigned char *)shorter + at,
+                        (const unsigned char *)longer + at, some, (uint16_t *)merged + from, count);
+    }
 }

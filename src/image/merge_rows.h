@@ -14,19 +14,17 @@ typedef struct ww__merge_rule {
 double ww__merge_rule_weight(const ww__merge_rule *rule, double light);
 double ww__merge_rule_fade(double light, double clipped);
 
-/* What a pixel of the longer scan gives: its light in the shorter scan's scale, and its weight. */
-typedef struct ww__merge_part {
-    float light, weight;
-} ww__merge_part;
-
 /* Tables for all of a picture. */
 typedef struct ww__merge_rows {
     const ww__merge_light *light;
     const ww__merge_rule *rule;
     size_t channels;
     double fades_from, clips_from; /* codes of the longer scan */
-    ww__merge_part *part;          /* by channel and code; NULL for floating point */
-    float *encoded; /* 65535 times the share of white by light; NULL where codes are light */
+    float
+        *weight; /* by channel and upper bits of the longer scan's code; NULL for floating point */
+    size_t levels;       /* of them, a channel */
+    unsigned lower_bits; /* of a code, which weights do not depend on */
+    float *encoded;      /* 65535 times the share of white by light; NULL where codes are light */
 } ww__merge_rows;
 
 #define WW__MERGE_ROWS_INIT                                                                        \
