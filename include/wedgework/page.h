@@ -8,6 +8,8 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_densities.h>
+#include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/text_style.h>
@@ -63,5 +65,16 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
  */
 ww_status ww_page_scan_plan(const ww_scan_plan *plan, const ww_scan_request *request,
                             const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_scan_merge - page of two scans merged.
+ * ww_page_scan_densities - page of a picture of densities, with the calibration that it came by.
+ *
+ * Status    as above
+ */
+ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *no_plot,
+                             ww_error *err);
+ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_scanner *scanner,
+                                 const char *path, ww_error *no_plot, ww_error *err);
 
 #endif

@@ -8,6 +8,7 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 
@@ -109,5 +110,15 @@ ww_status ww_plot_scan_plan(const ww_scan_plan *plan, const ww_scanner *scanner,
                             ww_error *err);
 ww_status ww_plot_scan_plan_svg(const ww_scan_plan *plan, const ww_scanner *scanner, char **svg,
                                 ww_error *err);
+
+/*
+ * ww_plot_scan_merge - noise of a pixel in density against density below full scale, of the shorter
+ *                      scan and of the merged one.
+ * ww_plot_scan_merge_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *err);
+ww_status ww_plot_scan_merge_svg(const ww_scan_merge *merge, char **svg, ww_error *err);
 
 #endif

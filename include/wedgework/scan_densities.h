@@ -21,11 +21,13 @@
 
 typedef struct ww_scan_densities_channel {
     bool present;
-    double thin, dense;     /* D, the ends of what the calibration tells */
-    double thinner, denser; /* shares of pixels beyond them */
+    double thin, dense;             /* D, the ends of what the calibration tells */
+    double thin_doubt, dense_doubt; /* D, 95 % half-widths there; a pixel's noise comes on top */
+    double thinner, denser;         /* shares of pixels beyond them */
 } ww_scan_densities_channel;
 
 typedef struct ww_scan_densities {
+    char *file;  /* that was read, NULL: a picture without */
     bool scaled; /* 16 bits by the scale above; else D itself */
     ww_scan_densities_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;

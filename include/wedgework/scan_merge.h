@@ -19,17 +19,17 @@
  * no weight. The result is in the shorter scan's scale and encoding, so that its profile holds.
  */
 
-enum { WW_SCAN_MERGE_GAINS = 4 };
+enum { WW_SCAN_MERGE_GAINS = 41 };
 
 /* Noise of one pixel in density, one sd, so far below the shorter scan's full scale. */
 typedef struct ww_scan_merge_gain {
-    double below;           /* D: 0.5, 1, 2, 3 */
+    double below;           /* D: 0, 0.1, ... 4 */
     double shorter, merged; /* D */
 } ww_scan_merge_gain;
 
 typedef struct ww_scan_merge_channel {
     bool present;
-    ww_quantity ratio;               /* of light, 95 %; log2 of it is stops */
+    ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it */
     double offset;                   /* share of full scale */
     size_t places;                   /* of 8 x 8 px, that both scans hold and the ratio rests on */
     double read, shot;               /* noise of one pixel as light: variance read^2 + shot^2 L */
@@ -45,8 +45,10 @@ typedef struct ww_scan_merge_shift {
 } ww_scan_merge_shift;
 
 typedef struct ww_scan_merge {
-    bool longer_first;   /* of the two pictures as they were given */
-    bool noise_measured; /* on the pair itself; else the scanner file's */
+    char *longer_file, *shorter_file; /* NULL: a picture without */
+    bool longer_first;                /* of the two pictures as they were given */
+    bool real;                        /* merged into floating point; else 16 bits */
+    bool noise_measured;              /* on the pair itself; else the scanner file's */
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;
     ww_notes notes;

@@ -36,7 +36,11 @@
 #include <wedgework/readings_file.h>
 #include <wedgework/scan.h>
 #include <wedgework/scan_densities.h>
+#include <wedgework/scan_densities_file.h>
+#include <wedgework/scan_densities_text.h>
 #include <wedgework/scan_merge.h>
+#include <wedgework/scan_merge_file.h>
+#include <wedgework/scan_merge_text.h>
 #include <wedgework/scan_negative.h>
 #include <wedgework/scan_pass.h>
 #include <wedgework/scan_plan_file.h>

@@ -78,12 +78,13 @@ ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place
     char right[32], down[32];
     ww_number_format(fabs(place->right), 1, right, sizeof right);
     ww_number_format(fabs(place->down), 1, down, sizeof down);
-    return ww_error_set_at(err, WW_EMISMATCH, longer->file, 0,
-                           "lies %s px to the %s and %s px %s of the other scan (at %zu,%zu): more "
-                           "than 1 px, and merging would blur edges; scan both without touching "
-                           "film or holder in between, or align them first",
-                           right, place->right < 0.0 ? "left" : "right", down,
-                           place->down < 0.0 ? "above" : "below", place->x, place->y);
+    return ww_error_set_at(
+        err, WW_EMISMATCH, longer->file, 0,
+        "lies %s px to the %s of and %s px %s the other scan (at %zu,%zu): "
+        "more than 1 px, and merging would blur edges; scan both without touching "
+        "film or holder in between, or align them first",
+        right, place->right < 0.0 ? "left" : "right", down, place->down < 0.0 ? "above" : "below",
+        place->x, place->y);
 }
 
 /* ---------------------------------------------------------------------------------------- notes */

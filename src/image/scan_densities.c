@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "core/readings.h"
 #include "image/bands_map.h"
 #include "image/density.h"
 #include "image/fault.h"
@@ -18,6 +19,7 @@ static const double told_from = 0.001; /* share of pixels beyond an end that a n
 void ww_scan_densities_release(ww_scan_densities *densities) {
     if (!densities)
         return;
+    free(densities->file);
     ww_notes_release(&densities->notes);
     *densities = (ww_scan_densities)WW_SCAN_DENSITIES_INIT;
 }
@@ -71,11 +73,15 @@ static double end_towards(const meaning *m, double told, double not_told) {
 }
 
 /* NAN stays one. */
-static double density_of(const meaning *m, double code) {
+static ww_quantity quantity_of(const meaning *m, double code) {
     ww_quantity density = {.value = (double)NAN};
     const double held = isnan(code) ? code : fmin(fmax(code, m->darkest), m->lightest);
     (void)ww_scanner_density(m->scanner, m->channel, held, &density, NULL);
-    return density.value;
+    return density;
+}
+
+static double density_of(const meaning *m, double code) {
+    return quantity_of(m, code).value;
 }
 
 static uint16_t scaled(double density) {
@@ -151,9 +157,14 @@ static ww_status report_channel(const job *j, size_t c, ww_scan_densities *d, ww
         denser += j->denser[i][c];
         thinner += j->thinner[i][c];
     }
-    d->channel[m->channel] =
-        (ww_scan_densities_channel){true, density_of(m, m->lightest), density_of(m, m->darkest),
-                                    (double)thinner / all, (double)denser / all};
+    const ww_quantity thin = quantity_of(m, m->lightest), dense = quantity_of(m, m->darkest);
+    d->channel[m->channel] = (ww_scan_densities_channel){.present = true,
+                                                         .thin = thin.value,
+                                                         .dense = dense.value,
+                                                         .thin_doubt = thin.high - thin.value,
+                                                         .dense_doubt = dense.high - dense.value,
+                                                         .thinner = (double)thinner / all,
+                                                         .denser = (double)denser / all};
     status = note_end(d, m->channel, false, err);
     return status == WW_OK ? note_end(d, m->channel, true, err) : status;
 }
@@ -162,7 +173,11 @@ static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densiti
                         ww_error *err) {
     ww_status status = WW_OK;
     d->scaled = j->picture->sample != WW_SAMPLE_FLOAT;
-    if (scanner->misfit)
+    if (j->picture->file)
+        status = ww__readings_text_copy(j->picture->file, &d->file, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&j->picture->notes, &d->notes, err);
+    if (status == WW_OK && scanner->misfit)
         status = ww_notes_add(&d->notes, err, "Do not trust these: " WW__DENSITY_MISFIT ".");
     for (size_t c = 0; c < j->picture->channels && status == WW_OK; c++)
         status = report_channel(j, c, d, err);

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "core/readings.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
 #include "image/merge_notes.h"
@@ -7,6 +8,7 @@
 #include "image/merge_shift.h"
 #include "image/patch.h"
 #include <assert.h>
+#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <wedgework/scan_merge.h>
@@ -17,6 +19,8 @@ static const double normal_95 = 1.959963984540054;
 void ww_scan_merge_release(ww_scan_merge *merge) {
     if (!merge)
         return;
+    free(merge->longer_file);
+    free(merge->shorter_file);
     ww_notes_release(&merge->notes);
     *merge = (ww_scan_merge)WW_SCAN_MERGE_INIT;
 }
@@ -67,17 +71,17 @@ static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_bloc
 }
 
 static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise) {
-    static const double below[WW_SCAN_MERGE_GAINS] = {0.5, 1.0, 2.0, 3.0};
     const double r = channel->ratio.value;
     for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
-        const double light = pow(10.0, -below[i]), in_density = 1.0 / (light * log(10.0));
+        const double below = (double)i / 10.0;
+        const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
         const double v_s = ww__merge_noise_of(noise, light);
         const double v_l = ww__merge_noise_of(noise, r * light) / (r * r);
         const double clips = WW__MERGE_CLIPPED;
         const double w =
             v_s / (v_s + v_l) * ww__merge_rule_fade(r * light + channel->offset, clips);
         channel->gain[i] =
-            (ww_scan_merge_gain){below[i], sqrt(v_s) * in_density,
+            (ww_scan_merge_gain){below, sqrt(v_s) * in_density,
                                  sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l) * in_density};
     }
 }
@@ -99,13 +103,16 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         return status;
     if (!j->scanner)
         noise = noise_of(j, channel, blocks, line.ratio);
-    *out = (ww_scan_merge_channel){.present = true,
-                                   .ratio = {line.ratio, line.ratio - normal_95 * line.sd,
-                                             line.ratio + normal_95 * line.sd, WW_MEASURED},
-                                   .offset = line.offset,
-                                   .places = blocks->n,
-                                   .read = sqrt(noise.read),
-                                   .shot = sqrt(noise.shot)};
+    const ww_quantity ratio = {line.ratio, line.ratio - normal_95 * line.sd,
+                               line.ratio + normal_95 * line.sd, WW_MEASURED};
+    *out = (ww_scan_merge_channel){
+        .present = true,
+        .ratio = ratio,
+        .stops = {log2(ratio.value), log2(fmax(ratio.low, DBL_MIN)), log2(ratio.high), WW_MEASURED},
+        .offset = line.offset,
+        .places = blocks->n,
+        .read = sqrt(noise.read),
+        .shot = sqrt(noise.shot)};
     fill_gains(out, &noise);
     return ww__merge_note_line(&j->merge, channel, &line, err);
 }
@@ -133,6 +140,24 @@ static ww_status measure_shift(job *j, ww_error *err) {
     return hypot(shift->x, shift->y) > 1.0 ? ww__merge_refuse_shift(longer, worst, err) : WW_OK;
 }
 
+/* Which is which, and what their files said. */
+static ww_status name_them(job *j, ww_error *err) {
+    const ww_picture *longer = j->merge.longer_first ? j->a : j->b;
+    const ww_picture *shorter = j->merge.longer_first ? j->b : j->a;
+    ww_status status = WW_OK;
+    j->merge.real = ww_scan_merge_form(j->a).sample == WW_SAMPLE_FLOAT;
+    if (longer->file)
+        status = ww__readings_text_copy(longer->file, &j->merge.longer_file, err);
+    if (status == WW_OK && shorter->file)
+        status = ww__readings_text_copy(shorter->file, &j->merge.shorter_file, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&longer->notes, &j->merge.notes, err);
+    if (status == WW_OK)
+        status = ww_notes_copy(&shorter->notes, &j->merge.notes, err);
+    return status == WW_OK ? ww__measure_profile_note(j->a, j->scanner, &j->merge.notes, err)
+                           : status;
+}
+
 static ww_status measure(job *j, ww_error *err) {
     ww_status status = ww__merge_light_new(j->a, j->scanner, &j->light, err);
     if (status == WW_OK)
@@ -141,6 +166,8 @@ static ww_status measure(job *j, ww_error *err) {
         status = order_exposures(j, err);
     if (status == WW_OK)
         status = measure_shift(j, err);
+    if (status == WW_OK)
+        status = name_them(j, err);
     for (size_t c = 0; c < j->a->channels && status == WW_OK; c++)
         status = measure_channel(j, c, err);
     return status == WW_OK ? ww__merge_note(&j->merge, j->a, j->scanner, err) : status;

@@ -118,6 +118,9 @@ void ww__json_write_text(ww__json_writer *writer, const char *key, const char *t
 
 /* The same where "" stands for none. */
 void ww__json_write_name(ww__json_writer *writer, const char *key, const char *name);
+
+/* The name of a file, a profile, a spot: whatever bytes the system or the user gave. */
+void ww__json_write_outside(ww__json_writer *writer, const char *key, const char *name);
 void ww__json_write_optional(ww__json_writer *writer, const char *key, ww_optional value);
 void ww__json_write_pair(ww__json_writer *writer, const char *key, double first, double second);
 void ww__json_write_quantity(ww__json_writer *writer, const char *key, ww_quantity quantity);

@@ -153,6 +153,15 @@ void ww__json_write_name(ww__json_writer *writer, const char *key, const char *n
     ww__json_write_text(writer, key, name && name[0] ? name : NULL);
 }
 
+void ww__json_write_outside(ww__json_writer *writer, const char *key, const char *name) {
+    ww__text clean = WW__TEXT_INIT;
+    if (name)
+        ww__escape_terminal(&clean, name);
+    ww__json_write_text(writer, key, name ? ww__text_string(&clean) : NULL);
+    writer->text.failed |= clean.failed;
+    ww__text_release(&clean);
+}
+
 void ww__json_write_optional(ww__json_writer *writer, const char *key, ww_optional value) {
     if (value.set)
         ww__json_write_number(writer, key, value.value);

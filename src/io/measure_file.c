@@ -1,30 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "base/escape.h"
 #include "io/json.h"
 #include <assert.h>
 #include <wedgework/measure_file.h>
 
 enum { MEASURE_VERSION = 1 };
 
-/* Names of files, profiles and spots are whatever bytes the system or the user gave. */
-static void write_name(ww__json_writer *writer, const char *key, const char *name) {
-    ww__text clean = WW__TEXT_INIT;
-    if (!name) {
-        ww__json_write_null(writer, key);
-        return;
-    }
-    ww__escape_terminal(&clean, name);
-    ww__json_write_text(writer, key, ww__text_string(&clean));
-    writer->text.failed |= clean.failed;
-    ww__text_release(&clean);
-}
-
 static void write_head(ww__json_writer *writer, const char *kind, const char *file,
                        ww__json_layout layout) {
     ww__json_open_object(writer, NULL, layout);
     ww__json_write_integer(writer, "wedgework", MEASURE_VERSION);
     ww__json_write_text(writer, "kind", kind);
-    write_name(writer, "file", file);
+    ww__json_write_outside(writer, "file", file);
 }
 
 static void write_channels(ww__json_writer *writer, const char *key, const bool listed[]) {
@@ -138,8 +124,8 @@ static void write_row(ww__json_writer *writer, const ww_measured *measured, cons
                                   {"no_number", no_number_of}};
     const bool spot = patch->radius > 0.0;
     ww__json_open_object(writer, NULL, WW__JSON_FLAT);
-    write_name(writer, "step", patch->step);
-    write_name(writer, "tone", spot ? patch->step : NULL);
+    ww__json_write_outside(writer, "step", patch->step);
+    ww__json_write_outside(writer, "tone", spot ? patch->step : NULL);
     write_place(writer, patch, spot);
     write_columns(writer, measured, patch, values, sizeof values / sizeof values[0]);
     write_reach(writer, measured, patch, "over", WW_REACH_DARK);
@@ -175,7 +161,7 @@ static ww_status make(const ww_measured *measured, ww__json_layout layout, char 
     ww__json_write_integer(&writer, "bits", (long)measured->bits);
     ww__json_write_number(&writer, "white", measured->white);
     ww__json_write_optional(&writer, "px_per_mm", measured->px_per_mm);
-    write_name(&writer, "profile", measured->profile);
+    ww__json_write_outside(&writer, "profile", measured->profile);
     ww__json_write_bool(&writer, "calibrated", measured->calibrated);
     write_channels(&writer, "channels", measured->has);
     ww__json_open_array(&writer, "rows", WW__JSON_LINES);
@@ -262,7 +248,7 @@ static ww_status make_whole(const ww_whole *whole, ww__json_layout layout, char 
     ww__json_write_integer(&writer, "bits", (long)whole->bits);
     ww__json_write_number(&writer, "white", whole->white);
     ww__json_write_optional(&writer, "px_per_mm", whole->px_per_mm);
-    write_name(&writer, "profile", whole->profile);
+    ww__json_write_outside(&writer, "profile", whole->profile);
     ww__json_write_integer(&writer, "pixels", (long)whole->pixels);
     ww__json_write_text(&writer, "unit", whole->calibrated ? "density" : "code");
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);

@@ -176,3 +176,37 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
     ww__page_fact(&inputs, "profile", whole->profile);
     return finish("A whole scan", &result, &inputs, svg, &why, path, no_plot, err);
 }
+
+/* ------------------------------------------------------------------- what is made of scans */
+
+ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *no_plot,
+                             ww_error *err) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww_error why = WW_ERROR_INIT;
+    char *svg = NULL;
+    assert(merge && path);
+    (void)ww_plot_scan_merge_svg(merge, &svg, &why);
+    ww__scan_merge_report(merge, &result);
+    begin_facts("The two scans", &inputs);
+    ww__page_fact(&inputs, "longer exposure", merge->longer_file);
+    ww__page_fact(&inputs, "shorter exposure", merge->shorter_file);
+    ww__page_fact(&inputs, "merged into", merge->real ? "floating point" : "16 bits");
+    ww__page_fact(&inputs, "noise known from",
+                  merge->noise_measured ? "the two scans" : "the scanner file");
+    return finish("Two scans merged", &result, &inputs, svg, &why, path, no_plot, err);
+}
+
+ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_scanner *scanner,
+                                 const char *path, ww_error *no_plot, ww_error *err) {
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww_error why = WW_ERROR_INIT;
+    char *svg = NULL;
+    assert(densities && scanner && path);
+    (void)ww_plot_scanner_svg(scanner, &svg, &why);
+    ww__scan_densities_report(densities, &result);
+    begin_facts("The scan and the scanner", &inputs);
+    ww__page_fact(&inputs, "file", densities->file);
+    ww__page_fact(&inputs, "scanner calibrated on", scanner->name);
+    ww__page_number(&inputs, "bits of the scan", is(scanner->bits), "");
+    return finish("Densities of a scan", &result, &inputs, svg, &why, path, no_plot, err);
+}

@@ -191,6 +191,17 @@ static ww_status draw_scan_plan(const void *of, const struct format *format, ww_
     return status;
 }
 
+static ww_status draw_scan_merge(const void *merge, const struct format *format, ww__text *picture,
+                                 ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_scan_merge_data(merge, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("merge", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
     const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
@@ -274,6 +285,16 @@ ww_status ww_plot_scan_plan_svg(const ww_scan_plan *plan, const ww_scanner *scan
     const struct scan_plot plot = {plan, scanner};
     assert(plan && scanner && svg);
     return make_svg(draw_scan_plan, &plot, svg, err);
+}
+
+ww_status ww_plot_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *err) {
+    assert(merge && path);
+    return write_plot(draw_scan_merge, merge, path, err);
+}
+
+ww_status ww_plot_scan_merge_svg(const ww_scan_merge *merge, char **svg, ww_error *err) {
+    assert(merge && svg);
+    return make_svg(draw_scan_merge, merge, svg, err);
 }
 
 ww_status ww_plot_measured(const ww_measured *measured, const char *path, ww_error *err) {

@@ -8,6 +8,7 @@
 #include <wedgework/overlay.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 
@@ -37,6 +38,8 @@ ww_status ww__plot_scanner_data(const ww_scanner *scanner, ww__text *script, ww_
                                 ww_error *err);
 ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *scanner,
                                   ww__text *script, ww__plot_size *size, ww_error *err);
+ww_status ww__plot_scan_merge_data(const ww_scan_merge *merge, ww__text *script,
+                                   ww__plot_size *size, ww_error *err);
 ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,
                                  ww_error *err);
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,

@@ -8,6 +8,8 @@
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
+#include <wedgework/scan_densities.h>
+#include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/text_style.h>
@@ -92,6 +94,8 @@ void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
 void ww__strip_report(const ww_strip *strip, ww__report *report);
 void ww__scan_plan_report(const ww_scan_plan *plan, ww__report *report);
+void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
+void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 
 #endif

@@ -36,6 +36,13 @@ void ww__words_file(ww__text *text, const char *file, const char *otherwise) {
     ww__text_add(text, ww__escape_message(file && *file ? file : otherwise, shown, sizeof shown));
 }
 
+void ww__words_file_quoted(ww__text *text, const char *file, const char *otherwise) {
+    const char *quote = file && *file ? "'" : "";
+    ww__text_add(text, quote);
+    ww__words_file(text, file, otherwise);
+    ww__text_add(text, quote);
+}
+
 void ww__words_turn(ww__text *text, double angle_deg) {
     const double shown = round(10.0 * fabs(angle_deg)) / 10.0;
     if (shown == 0.0) {

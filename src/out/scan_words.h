@@ -17,6 +17,8 @@ const char *ww__words_patches(const ww_measured *measured);
 
 /* A file's name without its folders, escaped for a message; `otherwise` where there is none. */
 void ww__words_file(ww__text *text, const char *file, const char *otherwise);
+/* The same in quotes, which `otherwise` does not get. */
+void ww__words_file_quoted(ww__text *text, const char *file, const char *otherwise);
 
 /* "lying straight", or "turned 1.7 degrees clockwise". */
 void ww__words_turn(ww__text *text, double angle_deg);

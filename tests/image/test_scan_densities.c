@@ -92,6 +92,7 @@ static void every_code_gets_its_density(void **state) {
         made_rows to = {.row_bytes = WIDTH * p.channels * (form.sample == WW_SAMPLE_16 ? 2 : 4)};
         calibrate(&scanner, point, p.white, rows[i].channels == 3);
         to.bytes = malloc(HEIGHT * to.row_bytes);
+        assert_int_equal(ww_notes_add(&p.notes, NULL, "Alpha is left out."), WW_OK);
         test_status(rows[i].name,
                     ww_scan_densities_rows(&p, &scanner, (ww_row_sink){made_take, &to}, &d, &err),
                     WW_OK, &err);
@@ -100,6 +101,12 @@ static void every_code_gets_its_density(void **state) {
         test_text(rows[i].name, form.description, rows[i].description);
         test_true(rows[i].name, !form.icc && d.scaled == (form.sample == WW_SAMPLE_16));
         test_true(rows[i].name, test_noted(&d.notes, "are denser than the calibration reaches"));
+        test_true(rows[i].name, test_noted(&d.notes, "Alpha is left out."));
+        test_true(rows[i].name, (d.file != NULL) == (p.file != NULL));
+        /* The doubt of the end, up to twice that beyond it, 2.7 times at the dense one. */
+        const ww_scan_densities_channel *first = &d.channel[p.channels == 1 ? WW_VISUAL : WW_RED];
+        test_true(rows[i].name, first->thin_doubt > 0.0099 && first->thin_doubt < 0.0201);
+        test_true(rows[i].name, first->dense_doubt > 0.0099 && first->dense_doubt < 0.0273);
         ww_scan_densities_release(&d);
         free(to.bytes);
         ww_picture_release(&p);

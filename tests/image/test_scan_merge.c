@@ -87,6 +87,8 @@ static void ratio_is_measured(void **state) {
             test_true(row[i].name, got->present);
             test_close(row[i].name, got->ratio.value, r, 0.005 * r);
             test_true(row[i].name, got->ratio.high - got->ratio.low < 0.02 * r);
+            test_close(row[i].name, got->stops.value, log2(r), 0.008);
+            test_true(row[i].name, got->stops.low < got->stops.value);
             test_close(row[i].name, got->offset, row[i].dark * (1.0 - r) + row[i].extra, 2e-4);
         }
         if (row[i].flat > 0.0)
@@ -192,7 +194,8 @@ static void what_cannot_be_merged_is_refused(void **state) {
         ww_status want;
         const char *words;
     } rows[] = {{"1.5 px", far_off, WW_EMISMATCH, "lies 1.5 px to the right"},
-                {"13.5 px", further, WW_EMISMATCH, "lies 11.3 px to the left and 7.4 px below"},
+                {"13.5 px", further, WW_EMISMATCH,
+                 "lies 11.3 px to the left of and 7.4 px below the other"},
                 {"nothing in both", too_long, WW_ENODATA, "too few for the ratio"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
@@ -279,6 +282,30 @@ static void pictures_must_match(void **state) {
     ww_picture_release(&a);
 }
 
+/* The second one is the longer. */
+static void what_the_files_said_is_kept(void **state) {
+    ww_picture a = made_scan(&sixteen, false, 13), b = made_scan(&sixteen, true, 14);
+    static char name_a[] = "a.tif", name_b[] = "b.tif";
+    char *const had[] = {a.file, b.file};
+    ww_scan_merge report = WW_SCAN_MERGE_INIT;
+    (void)state;
+    a.file = name_a;
+    b.file = name_b;
+    assert_int_equal(ww_notes_add(&a.notes, NULL, "Alpha is left out."), WW_OK);
+    assert_int_equal(ww_notes_add(&b.notes, NULL, "Alpha is left out."), WW_OK);
+    assert_int_equal(ww_scan_merge_measure(&a, &b, NULL, &report, NULL), WW_OK);
+    test_text("longer", report.longer_file, "b.tif");
+    test_text("shorter", report.shorter_file, "a.tif");
+    test_true("16 bits", !report.real);
+    test_text("once, first of all", report.notes.text[0], "Alpha is left out.");
+    test_true("once", strcmp(report.notes.text[1], "Alpha is left out.") != 0);
+    a.file = had[0];
+    b.file = had[1];
+    ww_scan_merge_release(&report);
+    ww_picture_release(&a);
+    ww_picture_release(&b);
+}
+
 static void a_sink_that_refuses_ends_it(void **state) {
     ww_picture a = made_scan(&sixteen, false, 11), b = made_scan(&sixteen, true, 12);
     ww_scan_merge report = WW_SCAN_MERGE_INIT;
@@ -304,6 +331,7 @@ int main(void) {
         cmocka_unit_test(equal_exposures_are_averaged),
         cmocka_unit_test(encoded_codes_need_a_scanner_file),
         cmocka_unit_test(pictures_must_match),
+        cmocka_unit_test(what_the_files_said_is_kept),
         cmocka_unit_test(a_sink_that_refuses_ends_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

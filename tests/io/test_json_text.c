@@ -215,6 +215,22 @@ static void lays_out_a_document(void **state) {
     ww_notes_release(&notes);
 }
 
+/* Source: ww__escape_terminal: what is no UTF-8 becomes U+FFFD, what would steer a terminal a
+ * space. */
+static void names_from_outside_are_always_text(void **state) {
+    ww__json_writer writer = WW__JSON_WRITER_INIT(NULL);
+    char *text = NULL;
+    size_t n = 0;
+    (void)state;
+    ww__json_open_object(&writer, NULL, WW__JSON_FLAT);
+    ww__json_write_outside(&writer, "file", "a\xFC\x1b.tif");
+    ww__json_write_outside(&writer, "profile", NULL);
+    ww__json_close(&writer);
+    test_status("written", ww__json_finish(&writer, &text, &n), WW_OK, NULL);
+    test_text("written", text, "{\"file\": \"a\xEF\xBF\xBD .tif\", \"profile\": null}\n");
+    free(text);
+}
+
 static void keeps_the_first_failure(void **state) {
     ww_error err = WW_ERROR_INIT;
     ww__json_writer writer = WW__JSON_WRITER_INIT(&err);
@@ -233,9 +249,13 @@ static void keeps_the_first_failure(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(writes_the_fewest_digits),   cmocka_unit_test(numbers_survive),
-        cmocka_unit_test(refuses_what_is_not_finite), cmocka_unit_test(escapes_texts),
-        cmocka_unit_test(lays_out_a_document),        cmocka_unit_test(keeps_the_first_failure),
+        cmocka_unit_test(writes_the_fewest_digits),
+        cmocka_unit_test(numbers_survive),
+        cmocka_unit_test(refuses_what_is_not_finite),
+        cmocka_unit_test(escapes_texts),
+        cmocka_unit_test(lays_out_a_document),
+        cmocka_unit_test(keeps_the_first_failure),
+        cmocka_unit_test(names_from_outside_are_always_text),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "page_read.h"
 #include "support/scan_case.h"
+#include "support/scan_made_case.h"
 #include <wedgework/page.h>
 
 /* Source: the interface (one self-contained page with the inputs echoed). */
@@ -78,6 +79,46 @@ static void page_of_a_whole_scan(void **state) {
     free(html);
 }
 
+static ww_status merge_page(const void *of, const char *path, ww_error *no_plot) {
+    return ww_page_scan_merge(of, path, no_plot, NULL);
+}
+
+static void page_of_two_scans_merged(void **state) {
+    ww_scan_merge merge = scan_made_merge("long" HOSTILE "<script>x</script>", "short.tif");
+    char *html = make_page(merge_page, &merge);
+    (void)state;
+    test_holds("act", html, "<h1>Merged, 2.00 stops apart: ");
+    test_holds("which", html, "<td>shorter exposure</td><td>short.tif</td>");
+    test_holds("into", html, "<td>merged into</td><td>16 bits</td>");
+    test_holds("noise", html, "<td>noise known from</td><td>the two scans</td>");
+    test_lacks("script", html, "<script");
+    free(html);
+    ww_scan_merge_release(&merge);
+}
+
+typedef struct by_scanner {
+    const ww_scan_densities *densities;
+    const ww_scanner *scanner;
+} by_scanner;
+
+static ww_status densities_page(const void *of, const char *path, ww_error *no_plot) {
+    const by_scanner *by = of;
+    return ww_page_scan_densities(by->densities, by->scanner, path, no_plot, NULL);
+}
+
+static void page_of_densities(void **state) {
+    ww_scan_densities densities = scan_made_densities(HOSTILE "<script>x</script>", true);
+    struct scanner_case made;
+    (void)state;
+    scan_case_scanner(&made, true);
+    char *html = make_page(densities_page, &(by_scanner){&densities, &made.scanner});
+    test_holds("act", html, "<h1>Densities written in 16 bits, ");
+    test_holds("bits", html, "<td>bits of the scan</td><td>16</td>");
+    test_lacks("script", html, "<script");
+    free(html);
+    ww_scan_densities_release(&densities);
+}
+
 static void hostile_names_are_only_text(void **state) {
     static char hostile[] = HOSTILE "<script>x</script>";
     struct scan_case made;
@@ -139,6 +180,10 @@ static void refusals(void **state) {
     test_status("whole", ww_page_whole(&whole, "/no/such/page.html", NULL, &err), WW_ESYSTEM, &err);
     test_status("scanner", ww_page_scanner(&scanner.scanner, "/no/such/page.html", NULL, &err),
                 WW_ESYSTEM, &err);
+    ww_scan_merge merge = scan_made_merge(NULL, NULL);
+    test_status("merge", ww_page_scan_merge(&merge, "/no/such/page.html", NULL, &err), WW_ESYSTEM,
+                &err);
+    ww_scan_merge_release(&merge);
 }
 
 int main(void) {
@@ -146,6 +191,8 @@ int main(void) {
         cmocka_unit_test(page_of_a_scanner),
         cmocka_unit_test(page_of_a_scan),
         cmocka_unit_test(page_of_a_whole_scan),
+        cmocka_unit_test(page_of_two_scans_merged),
+        cmocka_unit_test(page_of_densities),
         cmocka_unit_test(hostile_names_are_only_text),
         cmocka_unit_test(without_gnuplot_the_rest_is_there),
         cmocka_unit_test(refusals),

@@ -100,6 +100,10 @@ static void names_files_without_folders(void **state) {
         ww__words_file(&text, rows[i].file, "Scan");
         expect("file", &text, rows[i].want);
     }
+    ww__words_file_quoted(&text, "scans/june/wedge.tif", "the scan");
+    expect("quoted", &text, "'wedge.tif'");
+    ww__words_file_quoted(&text, NULL, "the scan");
+    expect("nameless", &text, "the scan");
 }
 
 static void writes_trust(void **state) {

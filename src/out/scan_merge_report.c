@@ -1,0 +1,140 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/report.h"
+#include "out/scan_words.h"
+#include <math.h>
+
+#define ALIKE 0.05 /* [stops] that are no difference */
+
+/* Noise of one pixel [D] that is as large as the signal: log10 e. */
+static const double signal_is_noise = 0.43429448190325183;
+
+/* 0.5, 1, 2 and 3 D below full scale. */
+enum { SHOWN = 4 };
+static const size_t shown[SHOWN] = {5, 10, 20, 30};
+
+static void take_number(ww__report *report, double value, int decimals) {
+    ww__text text = WW__TEXT_INIT;
+    ww__text_add_number(&text, value, decimals);
+    ww__report_take(report, &text);
+}
+
+static void take_share(ww__report *report, double share) {
+    ww__text text = WW__TEXT_INIT;
+    ww__words_share_cell(&text, share);
+    ww__report_take(report, &text);
+}
+
+/* Rounded up, at least a hundredth. */
+static double trust_of(ww_quantity stops) {
+    return fmax(ceil(100.0 * (stops.high - stops.value) - 0.25), 1.0) / 100.0;
+}
+
+static ww_channel main_channel(const ww_scan_merge *merge) {
+    bool has[WW_CHANNEL_COUNT];
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        has[c] = merge->channel[c].present;
+    return ww__scan_main_channel(has);
+}
+
+/* Of those shown, the densest at which the shorter scan sees anything: there a second one is wanted
+ * most. */
+static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
+    const ww_scan_merge_gain *gain = &channel->gain[shown[0]];
+    for (size_t i = 1; i < SHOWN; i++)
+        if (channel->gain[shown[i]].shorter < signal_is_noise)
+            gain = &channel->gain[shown[i]];
+    return gain;
+}
+
+static void add_act(ww__text *text, const ww_scan_merge_channel *channel, ww_channel name) {
+    const ww_scan_merge_gain *gain = telling(channel);
+    ww__text_add(text, "merged, ");
+    ww__text_add_number(text, channel->stops.value, 2);
+    ww__text_add(text, " stops apart: noise of a pixel ");
+    ww__text_add_number(text, gain->below, 2);
+    ww__text_add(text, " D below full scale falls from ");
+    ww__text_add_number(text, gain->shorter, 4);
+    ww__text_add(text, " to ");
+    ww__text_add_number(text, gain->merged, 4);
+    ww__text_add_format(text, " D (%s); trust the ratio to +-", ww_channel_name(name));
+    ww__text_add_number(text, trust_of(channel->stops), 2);
+    ww__text_add(text, " stop.");
+}
+
+static void add_shift(ww__text *text, const ww_scan_merge_shift *shift) {
+    if (shift->places == 0)
+        return;
+    ww__text_add(text, ", and lies on it within ");
+    ww__text_add_number(text, ceil(10.0 * hypot(shift->x, shift->y)) / 10.0, 1);
+    ww__text_add_format(text, " px (%zu of 9 places had detail enough)", shift->places);
+}
+
+static void add_why(ww__text *text, const ww_scan_merge *merge,
+                    const ww_scan_merge_channel *channel) {
+    ww__text_add(text, "Why: ");
+    ww__words_file_quoted(text, merge->longer_file, "the longer scan");
+    ww__text_add(text,
+                 channel->stops.value < ALIKE ? " got as much light as " : " got more light than ");
+    ww__words_file_quoted(text, merge->shorter_file, "the shorter one");
+    ww__text_add_format(text, ", measured at %zu places that both hold", channel->places);
+    add_shift(text, &merge->shift);
+    ww__text_add(text, "; ");
+    ww__words_share(text, channel->shorter);
+    ww__text_add(text, " % of pixels, clipped there, are from the shorter one alone.");
+}
+
+static void add_exposures(const ww_scan_merge *merge, ww__report *report) {
+    static const ww__heading heading[] = {
+        {"channel", ""},      {"longer by", "stops"}, {"trust", "+-stop"}, {"offset", "% of scale"},
+        {"weighted", "% px"}, {"blended", "% px"},    {"shorter", "% px"}};
+    ww__report_table(report, "Exposures, and where pixels come from",
+                     sizeof heading / sizeof heading[0], "lrrrrrr");
+    ww__report_headings(report, heading);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_scan_merge_channel *channel = &merge->channel[c];
+        if (!channel->present)
+            continue;
+        ww__report_item(report, ww_channel_name((ww_channel)c));
+        take_number(report, channel->stops.value, 2);
+        take_number(report, trust_of(channel->stops), 2);
+        take_number(report, 100.0 * channel->offset, 3);
+        take_share(report, channel->longer);
+        take_share(report, channel->blended);
+        take_share(report, channel->shorter);
+    }
+}
+
+static void add_noise(const ww_scan_merge *merge, ww__report *report) {
+    static const ww__heading heading[] = {{"channel", ""},
+                                          {"below full scale", "D"},
+                                          {"shorter alone", "D, 1 px"},
+                                          {"merged", "D, 1 px"},
+                                          {"left", "%"}};
+    ww__report_table(report, "Noise, one standard deviation", sizeof heading / sizeof heading[0],
+                     "lrrrr");
+    ww__report_headings(report, heading);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        for (size_t i = 0; merge->channel[c].present && i < SHOWN; i++) {
+            const ww_scan_merge_gain *gain = &merge->channel[c].gain[shown[i]];
+            ww__report_item(report, ww_channel_name((ww_channel)c));
+            take_number(report, gain->below, 2);
+            take_number(report, gain->shorter, 4);
+            take_number(report, gain->merged, 4);
+            take_number(report, gain->shorter > 0.0 ? 100.0 * gain->merged / gain->shorter : 100.0,
+                        0);
+        }
+}
+
+void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report) {
+    const ww_channel name = main_channel(merge);
+    ww__text sentence = WW__TEXT_INIT;
+    if (name < WW_CHANNEL_COUNT) {
+        add_act(&sentence, &merge->channel[name], name);
+        ww__report_act(report, &sentence);
+        add_why(&sentence, merge, &merge->channel[name]);
+        ww__report_why(report, &sentence);
+    }
+    add_exposures(merge, report);
+    add_noise(merge, report);
+    ww__report_notes(report, &merge->notes);
+}
