@@ -1,6 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "cli/commands.h"
 #include "cli/outputs.h"
+#include "cli/scan_made.h"
+#include <stdio.h>
 #include <stdlib.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
@@ -62,12 +65,8 @@ static ww_status take_options(const ww_arguments *arguments, job *j, ww_error *e
 }
 
 static ww_status read_inputs(const ww_arguments *arguments, job *j, ww_error *err) {
-    const char *scanner = ww__arguments_text(arguments, "--scanner");
-    ww_status status;
-    if (!scanner)
-        return ww_error_set(err, WW_EUSAGE,
-                            "no --scanner is given; give the scanner file that `scanner -o` wrote");
-    status = ww_scanner_file_read(scanner, &j->scanner, err);
+    ww_status status =
+        ww_scanner_file_read(ww__arguments_text(arguments, "--scanner"), &j->scanner, err);
     if (status == WW_OK)
         status = ww_scan_negative_read(arguments->file[0], &j->scanner, &j->negative, err);
     j->request.scanner = &j->scanner;
@@ -98,6 +97,70 @@ static ww_status plan(const ww_arguments *arguments, ww_outcome *outcome, ww_err
 
 /* --- which of the things that the command does ------------------------------------------------ */
 
+typedef struct task {
+    const char *option;      /* that asks for it; NULL: a plan, which none does */
+    const char *what, *form; /* the act, and operands with what goes with them: for messages */
+    size_t files;
+    const char *surplus;         /* what to do with a file too many */
+    const char *const *needless; /* options that say nothing to it, NULL at the end */
+    bool scanner;                /* without a scanner file it cannot be done */
+    ww_status (*run)(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+} task;
+
+static const char *const not_of_plans[] = {"--page", NULL};
+static const char *const not_of_scans[] = {"--keep", "--separate", NULL};
+
+enum { TASKS = 3 };
+static const task tasks[TASKS] = {
+    {NULL, "a plan", "NEG.csv --scanner S.json", 1, "plan for one negative at a time", not_of_plans,
+     true, plan},
+    {"--merge", "merging", "--merge A.tif B.tif -o OUT.tif", 2, "merge two scans at a time",
+     not_of_scans, false, ww__scan_made_merge},
+    {"--densities", "densities", "--densities IN.tif --scanner S.json -o OUT.tif", 1,
+     "make densities of one scan at a time", not_of_scans, true, ww__scan_made_densities},
+};
+
+/* "scan", "scan --merge" */
+static const char *name_of(const task *t, char name[32]) {
+    snprintf(name, 32, "scan%s%s", t->option ? " " : "", t->option ? t->option : "");
+    return name;
+}
+
+static ww_status check_files(const ww_arguments *arguments, const task *t, ww_error *err) {
+    char name[32], shown[200];
+    if (arguments->n_files < t->files)
+        return ww_error_set(err, WW_EUSAGE, "%s needs %s; write wedgework scan %s",
+                            name_of(t, name), t->files == 2 ? "two scans" : "a file", t->form);
+    if (arguments->n_files > t->files)
+        return ww_error_set(err, WW_EUSAGE, "'%s' is one too many for %s; %s",
+                            ww__escape_message(arguments->file[t->files], shown, sizeof shown),
+                            name_of(t, name), t->surplus);
+    return WW_OK;
+}
+
+static ww_status check_options(const ww_arguments *arguments, const task *t, ww_error *err) {
+    for (const char *const *option = t->needless; *option; option++)
+        if (ww__arguments_has(arguments, *option))
+            return ww_error_set(err, WW_EUSAGE, "%s plays no part in %s; leave it out", *option,
+                                t->what);
+    if (t->scanner && !ww__arguments_has(arguments, "--scanner"))
+        return ww_error_set(err, WW_EUSAGE,
+                            "no --scanner is given; give the scanner file that `scanner -o` wrote");
+    return WW_OK;
+}
+
 ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
-    return plan(arguments, outcome, err);
+    const task *t = &tasks[0];
+    for (size_t i = 1; i < TASKS; i++) {
+        if (!ww__arguments_has(arguments, tasks[i].option))
+            continue;
+        if (t->option)
+            return ww_error_set(err, WW_EUSAGE, "%s and %s are two tasks; give one of them",
+                                t->option, tasks[i].option);
+        t = &tasks[i];
+    }
+    ww_status status = check_files(arguments, t, err);
+    if (status == WW_OK)
+        status = check_options(arguments, t, err);
+    return status == WW_OK ? t->run(arguments, outcome, err) : status;
 }

@@ -158,6 +158,9 @@ static const ww_option fit_options[] = {
      .to_stdout = true},
     {.name = NULL}};
 
+static const char *const scan_args[] = {"--merge A.tif B.tif -o OUT.tif",
+                                        "--densities IN.tif --scanner S.json -o OUT.tif", NULL};
+
 static const ww_option help_options[] = {
     {.name = "--man", .brief = "print the manual page, as troff", .kind = WW_OPTION_SWITCH},
     {.name = "--completion", .brief = "print the completion for bash", .kind = WW_OPTION_SWITCH},
@@ -212,6 +215,7 @@ const ww_command ww__commands[] = {
      .group = "Scans",
      .brief = "which scan exposure keeps the clouds?",
      .args = "NEG.csv",
+     .other_args = scan_args,
      .options = ww__scan_options,
      .run = ww__cmd_scan,
      .reads = "negative readings + scanner file",
@@ -221,11 +225,16 @@ const ww_command ww__commands[] = {
          "base is the film's own base. The parts thin and dense of a tone are the two ends of "
          "its detail. What `measure --whole --json` printed of a preview serves as well. Stops "
          "count from the scan that made the scanner file. The exit status is 1 where neither "
-         "one scan, nor a second one, nor the mean of several tells apart what is asked for.",
+         "one scan, nor a second one, nor the mean of several tells apart what is asked for. With "
+         "--merge two scans of one negative become one: dense tones from the longer exposure, what "
+         "is clipped there from the shorter, by their measured ratio and with the weights of their "
+         "noise; scans more than a pixel apart are refused. With --densities every code of a scan "
+         "becomes a density: 10000 D + 5000 in 16 bits, or D itself where the scan is in floating "
+         "point.",
      .example = "wedgework scan negative.csv --scanner flatbed.json --keep cloud",
-     .files_least = 1,
-     .files_most = 1,
-     .surplus = "plan for one negative at a time"},
+     .files_least = 0, /* cmd_scan.c counts, for each of the things that it does */
+     .files_most = SIZE_MAX,
+     .surplus = NULL},
     {.name = "fit",
      .group = "Curves",
      .brief = "what is the characteristic curve, and what follows from it?",

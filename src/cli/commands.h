@@ -25,10 +25,12 @@ typedef struct ww_verb {
  */
 typedef struct ww_command {
     const char *name;
-    const char *group;        /* heading under which help lists it */
-    const char *brief;        /* the question that it answers, or what it does */
-    const char *args;         /* operands as help shows them */
-    const ww_option *options; /* its own, ended by a row without name */
+    const char *group;             /* heading under which help lists it */
+    const char *brief;             /* the question that it answers, or what it does */
+    const char *args;              /* operands as help shows them */
+    const char *const *other_args; /* of the other things that its options make it do, NULL at the
+                                      end; NULL: none */
+    const ww_option *options;      /* its own, ended by a row without name */
 
     /*
      * Runs it. On failure nothing has been printed, but where the command takes several files and

@@ -89,6 +89,8 @@ static void usage(ww__text *text, const ww_command *command) {
     ww__text_add(text, "\n");
     if (!command->verbs)
         ww__text_add_format(text, "  wedgework %s %s [OPTION...]\n", command->name, command->args);
+    for (const char *const *other = command->other_args; other && *other; other++)
+        ww__text_add_format(text, "  wedgework %s %s [OPTION...]\n", command->name, *other);
     for (const ww_verb *verb = command->verbs; verb && verb->name; verb++)
         ww__text_add_format(text, "  wedgework %s %s%s%s [OPTION...]\n", command->name, verb->name,
                             *verb->args ? " " : "", verb->args);

@@ -79,15 +79,24 @@ static void verbs(ww__text *text, const ww_command *c) {
     }
 }
 
-static void command(ww__text *text, const ww_command *c) {
-    ww__text_add(text, ".SS ");
-    line(text, c->name);
+static void usage(ww__text *text, const ww_command *c, const char *args) {
     bold(text, "wedgework");
     ww__text_add(text, " ");
     bold(text, c->name);
     ww__text_add(text, " ");
-    italic(text, c->args);
-    ww__text_add(text, " [\\fIOPTION\\fR...]\n.PP\n");
+    italic(text, args);
+    ww__text_add(text, " [\\fIOPTION\\fR...]\n");
+}
+
+static void command(ww__text *text, const ww_command *c) {
+    ww__text_add(text, ".SS ");
+    line(text, c->name);
+    usage(text, c, c->args);
+    for (const char *const *other = c->other_args; other && *other; other++) {
+        ww__text_add(text, ".br\n");
+        usage(text, c, *other);
+    }
+    ww__text_add(text, ".PP\n");
     line(text, c->brief);
     ww__text_add(text, ".PP\n");
     line(text, c->about);

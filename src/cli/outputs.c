@@ -59,11 +59,16 @@ static bool same(const char *a, int dash_a, const char *b, int dash_b) {
     return !there_a && !there_b && same_new(a, b);
 }
 
+bool ww__outputs_same(const char *a, const char *b) {
+    struct stat found_a, found_b;
+    return stat(a, &found_a) == 0 && stat(b, &found_b) == 0 && same_existing(&found_a, &found_b);
+}
+
 /*
  * "-", and any other name of the file, pipe or terminal that standard output is: there, two writers
  * would spoil each other's work. Nothing is spoilt in the null device.
  */
-static bool is_stdout(const char *path) {
+bool ww__outputs_to_stdout(const char *path) {
     struct stat found, out, null;
     if (is_dash(path))
         return true;
@@ -77,7 +82,7 @@ static bool is_stdout(const char *path) {
 static bool goes_to_stdout(const ww_given *given) {
     if (given->option->kind == WW_OPTION_SWITCH)
         return strcmp(given->option->name, "--json") == 0;
-    return given->option->kind == WW_OPTION_OUTPUT && is_stdout(given->text);
+    return given->option->kind == WW_OPTION_OUTPUT && ww__outputs_to_stdout(given->text);
 }
 
 static ww_status check_pair(const char *option, const char *output, const char *input,
@@ -199,7 +204,9 @@ static plan plan_for(const ww_arguments *arguments, const ww_result *result) {
                  .plot = ww__arguments_text(arguments, "--plot"),
                  .page = ww__arguments_text(arguments, "--report"),
                  .document_to_stdout = ww__arguments_has(arguments, "--json")};
-    if (made.file && is_stdout(made.file)) {
+    if (result->finish)
+        made.file = NULL;
+    if (made.file && ww__outputs_to_stdout(made.file)) {
         made.file = NULL;
         made.file_to_stdout = true;
     }
@@ -216,7 +223,9 @@ static bool may_wait(ww_status status) {
 static ww_status write_files(const plan *to, const ww_result *result, const char *file, size_t n,
                              ww_error *no_plot, ww_error *err) {
     ww_error not_in_page = WW_ERROR_INIT;
-    ww_status status = to->file ? ww_output_write(to->file, file, n, err) : WW_OK;
+    ww_status status = result->finish ? result->finish(result->of, err)
+                       : to->file     ? ww_output_write(to->file, file, n, err)
+                                      : WW_OK;
     if (status == WW_OK && to->page)
         status = result->page(result->of, to->page, &not_in_page, err);
     if (status == WW_OK && to->plot) {

@@ -20,6 +20,9 @@ typedef struct ww_result {
     ww_status (*page)(const void *of, const char *path, ww_error *no_plot, ww_error *err);
     /* What -o writes; NULL: the document. */
     ww_status (*file)(const void *of, char **text, size_t *n, ww_error *err);
+    /* Gives its name to what was written as it was made, in place of what -o would write; NULL:
+     * nothing was. */
+    ww_status (*finish)(const void *of, ww_error *err);
     const char *path; /* where -o goes in place of what it says; NULL: it says where */
 } ww_result;
 
@@ -31,6 +34,12 @@ typedef struct ww_result {
  *           outputs into one file, an output over an input (also by another name or a link)
  */
 ww_status ww__outputs_check(const ww_arguments *arguments, ww_error *err);
+
+/* ww__outputs_same - whether two names are one file that is there. */
+bool ww__outputs_same(const char *a, const char *b);
+
+/* ww__outputs_to_stdout - whether a name leads to standard output, as "-" does. */
+bool ww__outputs_to_stdout(const char *path);
 
 /*
  * ww__outputs_check_file - whether a file made of the name in an option would overwrite an input.

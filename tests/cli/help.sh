@@ -76,6 +76,9 @@ beside() {
     scanner:--wedge | measure:--wedge | measure:--steps | measure:--spot | measure:--whole) ;;
     scanner:*) echo '--wedge nowhere.csv' ;;
     scan:--scanner) ;;
+    scan:--merge) echo '-o made.tif' ;;
+    scan:--densities) echo '--scanner nowhere.json -o made.tif' ;;
+    scan:--page) echo '--densities --scanner nowhere.json -o made.tif' ;;
     scan:*) echo '--scanner nowhere.json' ;;
     measure:--through) echo '--steps 19 --scanner nowhere.json' ;;
     measure:-o) echo '--whole' ;;
@@ -91,6 +94,7 @@ operand() {
     case $1:$2 in
     strip:--centre | strip:--step | strip:--count) echo plan ;;
     strip:*) echo 'read nowhere.csv' ;;
+    scan:--merge) echo 'nowhere.tif not-there.tif' ;;
     *) echo nowhere.csv ;;
     esac
 }
