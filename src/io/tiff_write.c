@@ -66,9 +66,12 @@ static int client_said(TIFF *tiff, void *client, const char *module, const char 
     return 1;
 }
 
-static ww_status failed(const ww__tiff_write *write, ww_error *err) {
+/* Without memory libtiff keeps tags that it does not survive writing, which closing it would do:
+ * what it holds is left where it is, as in tiff_handle.h. */
+static ww_status failed(ww__tiff_write *write, ww_error *err) {
     if (write->sys)
         return ww_error_set_system(err, WW_ESYSTEM, write->sys, write->file, "cannot be written");
+    write->tiff = NULL;
     return ww_error_set_at(err, WW_EMEMORY, write->file, 0, "no memory to write this file");
 }
 
@@ -114,6 +117,7 @@ ww_status ww__tiff_write_open(const char *file, int fd, const ww_picture_form *f
                               size_t rows_per_strip, ww__tiff_write *write, ww_error *err) {
     TIFFOpenOptions *options = TIFFOpenOptionsAlloc();
     *write = (ww__tiff_write){.file = file, .fd = fd};
+    errno = 0;
     if (!options)
         return failed(write, err);
     TIFFOpenOptionsSetErrorHandlerExtR(options, client_said, write);
@@ -124,11 +128,9 @@ ww_status ww__tiff_write_open(const char *file, int fd, const ww_picture_form *f
     TIFFOpenOptionsFree(options);
     if (!write->tiff)
         return failed(write, err);
-    if (set_tags(write->tiff, form, rows_per_strip))
-        return WW_OK;
-    TIFFClose(write->tiff);
-    write->tiff = NULL;
-    return failed(write, err);
+    /* A text or a profile for which there was no memory is missing, and libtiff says nothing. */
+    return set_tags(write->tiff, form, rows_per_strip) && errno != ENOMEM ? WW_OK
+                                                                          : failed(write, err);
 }
 
 ww_status ww__tiff_write_strip(ww__tiff_write *write, const void *rows, size_t n, ww_error *err) {
@@ -139,11 +141,11 @@ ww_status ww__tiff_write_strip(ww__tiff_write *write, const void *rows, size_t n
 }
 
 ww_status ww__tiff_write_close(ww__tiff_write *write, ww_error *err) {
-    bool flushed;
     if (!write->tiff)
         return WW_OK;
-    flushed = TIFFFlush(write->tiff) == 1;
+    if (TIFFFlush(write->tiff) != 1 && write->sys == 0)
+        return failed(write, err);
     TIFFClose(write->tiff);
     write->tiff = NULL;
-    return flushed && write->sys == 0 ? WW_OK : failed(write, err);
+    return write->sys == 0 ? WW_OK : failed(write, err);
 }
