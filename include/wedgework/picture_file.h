@@ -25,13 +25,15 @@
  *   grey or RGB are left out, with a note. What has no codes of light is refused with the export
  *   that would do: palettes, CMYK, Lab, YCbCr, 1 bit, complex numbers, raw mosaics.
  *
- *   Visiting takes less than 64 MiB for any number of threads, or four strips or tiles where one
- *   alone is larger: uncompressed data and long compressed strips pass row by row. A tile, a row,
- *   or a strip of a codec that can only give it whole, of more than 1 GiB is refused here, before
- *   anything is allocated; so is a file that claims more than it can hold: more than its own length
- *   uncompressed, more than 32768 times its length compressed. Threads are started where there are
- *   64 MiB to read (8 MiB to decompress). Several threads may visit one picture at a time. The file
- *   stays open; what another program changes in it meanwhile may be seen or be an error.
+ *   Visiting takes less than 64 MiB for any number of threads, or four strips or tiles where that
+ *   is more: uncompressed data and long compressed strips pass row by row. A strip that a visit
+ *   left in its middle is gone on with by the next: who asks for a picture from top to bottom, band
+ *   by band, has each decompressed once. A tile, a row, or a strip of a codec that can only give it
+ *   whole, of more than 1 GiB is refused here, before anything is allocated; so is a file that
+ *   claims more than it can hold: more than its own length uncompressed, more than 32768 times its
+ *   length compressed. Threads are started where there are 64 MiB to read (8 MiB to decompress).
+ *   Several threads may visit one picture at a time. The file stays open; what another program
+ *   changes in it meanwhile may be seen or be an error.
  *
  * Source    TIFF 6.0, its technical notes 1 to 3, and BigTIFF
  * Given     path     of a regular file (not "-")

@@ -36,9 +36,10 @@ size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most) 
 }
 
 typedef struct reading {
-    ww_region region;
+    const ww_region *region;
+    size_t n_regions;
     size_t channels, size; /* of a sample, bytes */
-    unsigned char *pixel;
+    void *const *pixel;
 } reading;
 
 static size_t most_of(size_t a, size_t b) {
@@ -60,23 +61,31 @@ static void copy_row(const unsigned char *from, ptrdiff_t next, size_t bytes, un
         memcpy(to, from, bytes);
 }
 
-static ww_status put(const ww_block *block, size_t worker, void *context, ww_error *err) {
-    const reading *r = context;
+/* What a block has of a region. */
+static void put_region(const reading *r, size_t i, const ww_block *block) {
+    const ww_region *region = &r->region[i];
     const size_t pixel = r->channels * r->size;
     const ptrdiff_t size = (ptrdiff_t)r->size;
-    const size_t left = most_of(block->x, r->region.x), top = most_of(block->y, r->region.y);
-    const size_t right = least_of(block->x + block->width, r->region.x + r->region.width);
-    const size_t bottom = least_of(block->y + block->height, r->region.y + r->region.height);
-    (void)worker, (void)err;
+    const size_t left = most_of(block->x, region->x), top = most_of(block->y, region->y);
+    const size_t right = least_of(block->x + block->width, region->x + region->width);
+    const size_t bottom = least_of(block->y + block->height, region->y + region->height);
+    unsigned char *const to = r->pixel[i];
     for (size_t y = top; y < bottom && left < right; y++) {
         const ptrdiff_t at = (ptrdiff_t)(left - block->x) * block->next_x +
                              (ptrdiff_t)(y - block->y) * block->next_y;
         copy_row((const unsigned char *)block->sample + at * size, block->next_x * size,
                  block->channels * r->size,
-                 r->pixel + ((y - r->region.y) * r->region.width + left - r->region.x) * pixel +
+                 to + ((y - region->y) * region->width + left - region->x) * pixel +
                      block->channel * r->size,
                  pixel, right - left);
     }
+}
+
+static ww_status put(const ww_block *block, size_t worker, void *context, ww_error *err) {
+    const reading *r = context;
+    (void)worker, (void)err;
+    for (size_t i = 0; i < r->n_regions; i++)
+        put_region(r, i, block);
     return WW_OK;
 }
 
@@ -87,10 +96,15 @@ static size_t threads_for(const ww_picture *picture) {
     return fit >= PROCESSORS ? 0 : most_of(fit, 1);
 }
 
-ww_status ww__bands_read(const ww_picture *picture, ww_region region, void *pixel, ww_error *err) {
-    assert(picture && pixel);
-    reading r = {region, picture->channels, ww__bands_sample(picture->sample), pixel};
+ww_status ww__bands_read_several(const ww_picture *picture, const ww_region region[], size_t n,
+                                 void *const pixel[], ww_error *err) {
+    assert(picture && region && pixel && n > 0);
+    reading r = {region, n, picture->channels, ww__bands_sample(picture->sample), pixel};
     ww_picture quiet = *picture;
     quiet.progress = NULL;
-    return ww_picture_visit(&quiet, &region, 1, threads_for(picture), put, &r, err);
+    return ww_picture_visit(&quiet, region, n, threads_for(picture), put, &r, err);
+}
+
+ww_status ww__bands_read(const ww_picture *picture, ww_region region, void *pixel, ww_error *err) {
+    return ww__bands_read_several(picture, &region, 1, &pixel, err);
 }

@@ -19,7 +19,7 @@ size_t ww__bands_pixel(const ww_picture *picture);
  *
  *   Rows that can be had alone come in bands of some 4 MiB, which stay near the processor; others
  *   in whole strips or rows of tiles, as many as there is room for. Where there is none for a
- *   single one, it is decoded more than once.
+ *   single one, a tile is decoded more than once, and a strip is gone on with.
  */
 size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most);
 
@@ -31,5 +31,9 @@ size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most);
  * Status    as ww_picture_visit
  */
 ww_status ww__bands_read(const ww_picture *picture, ww_region region, void *pixel, ww_error *err);
+
+/* The same of n regions, each into its own room: what is decoded for one serves for all. */
+ww_status ww__bands_read_several(const ww_picture *picture, const ww_region region[], size_t n,
+                                 void *const pixel[], ww_error *err);
 
 #endif

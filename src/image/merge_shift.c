@@ -8,6 +8,7 @@
 #include <stdlib.h>
 
 enum { SIDE = 128, SIDE_LEAST = 32, COARSE = 4, AROUND = 3, TERMS = 4, PEAKS = 4 };
+enum { ROW = 3 };                    /* places side by side, and one below the other */
 static const double alike = 0.7;     /* correlation */
 static const double sure = 0.15;     /* px, one sd */
 static const double smoothing = 2.5; /* by which smoothed noise makes an sd too small */
@@ -34,19 +35,16 @@ static bool window_new(size_t width, size_t height, window *w) {
     return w->value != NULL;
 }
 
-static ww_status read_window(const ww_picture *picture, ww_region region, size_t channel, window *w,
-                             ww_error *err) {
+static bool fill_window(const ww_picture *picture, ww_region region, size_t channel,
+                        const void *pixel, window *w) {
     const ww__merge_light light = {.kind = picture->sample, .white = picture->white};
-    void *pixel = malloc(region.width * region.height * ww__bands_pixel(picture));
-    ww_status status = pixel && window_new(region.width, region.height, w)
-                           ? ww__bands_read(picture, region, pixel, err)
-                           : ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
-    for (size_t i = 0; status == WW_OK && i < region.width * region.height; i++) {
+    if (!window_new(region.width, region.height, w))
+        return false;
+    for (size_t i = 0; i < region.width * region.height; i++) {
         const double code = ww__merge_light_code(&light, pixel, i * picture->channels + channel);
         w->value[i] = ww__merge_light_holds(&light, code) ? (float)(code / light.white) : NAN;
     }
-    free(pixel);
-    return status;
+    return true;
 }
 
 /* Means of COARSE x COARSE px, from (left, top) on. */
@@ -263,19 +261,47 @@ static ww_region around(const ww_picture *picture, const ww__merge_place *place,
                        least(place->y + half_y, picture->height) - top};
 }
 
-static ww_status find_at(const ww_picture *a, const ww_picture *b, size_t channel,
-                         ww__merge_place *place, ww_error *err) {
+/* Side by side: a file that has to be decoded down to them is, once. */
+static ww_status read_row(const ww_picture *picture, const ww_region region[ROW], size_t channel,
+                          window w[ROW], ww_error *err) {
+    void *pixel[ROW];
+    bool room = true;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < ROW; i++) {
+        pixel[i] = malloc(region[i].width * region[i].height * ww__bands_pixel(picture));
+        room = pixel[i] && room;
+    }
+    if (room)
+        status = ww__bands_read_several(picture, region, ROW, pixel, err);
+    for (size_t i = 0; i < ROW; i++) {
+        room =
+            room && (status != WW_OK || fill_window(picture, region[i], channel, pixel[i], &w[i]));
+        free(pixel[i]);
+    }
+    return room ? status : ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
+}
+
+/* Places that lie in one row. */
+static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t channel,
+                          ww__merge_place place[ROW], ww_error *err) {
     const size_t half_x = least(SIDE, a->width / 3) / 2, half_y = least(SIDE, a->height / 3) / 2;
-    const ww_region in_a = around(a, place, half_x, half_y);
-    const ww_region in_b = around(b, place, half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);
-    pair p = {.left = (ptrdiff_t)(in_a.x - in_b.x), .top = (ptrdiff_t)(in_a.y - in_b.y)};
-    ww_status status = read_window(a, in_a, channel, &p.a, err);
+    ww_region in_a[ROW], in_b[ROW];
+    window of_a[ROW] = {{0, 0, NULL}}, of_b[ROW] = {{0, 0, NULL}};
+    for (size_t i = 0; i < ROW; i++) {
+        in_a[i] = around(a, &place[i], half_x, half_y);
+        in_b[i] = around(b, &place[i], half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);
+    }
+    ww_status status = read_row(a, in_a, channel, of_a, err);
     if (status == WW_OK)
-        status = read_window(b, in_b, channel, &p.b, err);
-    if (status == WW_OK && !compare(&p, place))
-        status = ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
-    free(p.a.value);
-    free(p.b.value);
+        status = read_row(b, in_b, channel, of_b, err);
+    for (size_t i = 0; i < ROW; i++) {
+        pair p = {of_a[i], of_b[i], (ptrdiff_t)(in_a[i].x - in_b[i].x),
+                  (ptrdiff_t)(in_a[i].y - in_b[i].y)};
+        if (status == WW_OK && !compare(&p, &place[i]))
+            status = ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
+        free(p.a.value);
+        free(p.b.value);
+    }
     return status;
 }
 
@@ -284,11 +310,11 @@ ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t 
     assert(a->width == b->width && a->height == b->height && channel < a->channels);
     ww_status status = WW_OK;
     for (size_t i = 0; i < WW__MERGE_PLACES; i++)
-        place[i] = (ww__merge_place){.x = (2 * (i % 3) + 1) * a->width / 6,
-                                     .y = (2 * (i / 3) + 1) * a->height / 6};
-    if (a->width < 3 * SIDE_LEAST || a->height < 3 * SIDE_LEAST)
+        place[i] = (ww__merge_place){.x = (2 * (i % ROW) + 1) * a->width / (2 * ROW),
+                                     .y = (2 * (i / ROW) + 1) * a->height / (2 * ROW)};
+    if (a->width < ROW * SIDE_LEAST || a->height < ROW * SIDE_LEAST)
         return WW_OK;
-    for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i++)
-        status = find_at(a, b, channel, &place[i], err);
+    for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i += ROW)
+        status = find_row(a, b, channel, &place[i], err);
     return status;
 }

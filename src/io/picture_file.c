@@ -15,6 +15,7 @@
 
 static void close_file(void *handle) {
     ww__tiff *tiff = handle;
+    ww__tiff_packed_end(tiff);
     close(tiff->fd);
     free(tiff->offset);
     free(tiff);

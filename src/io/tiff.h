@@ -4,13 +4,15 @@
 
 #include "io/tiff_samples.h"
 #include "io/tiff_turn.h"
+#include <stdatomic.h>
 #include <stdbool.h>
 #include <stddef.h>
 #include <stdint.h>
 
 /*
  * One page of an open TIFF file: where its pixels lie and how they are written. Nothing in it
- * changes once it is filled. A `chunk` is a strip or a tile; coordinates are the stored ones.
+ * changes once it is filled, but for what rests. A `chunk` is a strip or a tile; coordinates are
+ * the stored ones.
  */
 
 /* Bytes. */
@@ -24,6 +26,9 @@ enum {
 };
 /* Longest result of a compressed byte: Deflate 1032, LZW 2730, Zstandard 32768 (by definition). */
 enum { WW__TIFF_RATIO_MOST = 32768 };
+enum { WW__TIFF_PLANES = 3 };
+
+struct ww__tiff_decoder;
 
 typedef struct ww__tiff {
     int fd;
@@ -40,6 +45,8 @@ typedef struct ww__tiff {
     uint64_t longest;      /* bytes in the file of the longest compressed chunk */
     bool by_scanline;      /* compressed strips are read row by row */
     uint64_t threads_from; /* bytes */
+    /* In the middle of a strip, one a plane: whoever takes it may go on from there. */
+    struct ww__tiff_decoder *_Atomic resting[WW__TIFF_PLANES];
 } ww__tiff;
 
 #endif

@@ -43,43 +43,93 @@ static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, si
     char what[80];
     snprintf(what, sizeof what, "%s %zu cannot be decompressed",
              job->tiff->tiled ? "tile" : "strip", number + 1);
-    return ww__tiff_handle_failed(&self->handle, job->picture->file, what,
+    return ww__tiff_handle_failed(&self->decoder->handle, job->picture->file, what,
                                   "it is damaged; scan, export or copy it again", err);
 }
 
 /* Where a JPEG is damaged, its codec invents pixels and only warns. */
 static bool doubtful(const ww__tiff_job *job, const ww__tiff_worker *self) {
-    const bool jpeg = job->tiff->compression == COMPRESSION_JPEG ||
-                      job->tiff->compression == COMPRESSION_OJPEG;
-    return ww__tiff_handle_starved(&self->handle) || (jpeg && self->handle.warned[0] != '\0');
+    const bool jpeg =
+        job->tiff->compression == COMPRESSION_JPEG || job->tiff->compression == COMPRESSION_OJPEG;
+    const ww__tiff_handle *handle = &self->decoder->handle;
+    return ww__tiff_handle_starved(handle) || (jpeg && handle->warned[0] != '\0');
+}
+
+static ww_status no_memory(const ww__tiff_job *job, ww_error *err) {
+    return ww_error_set_at(err, WW_EMEMORY, job->picture->file, 0, "no memory to read this file");
 }
 
 static ww_status make_room(const ww__tiff_job *job, ww__tiff_worker *self, ww_error *err) {
     const ww__tiff *tiff = job->tiff;
-    const char *file = job->picture->file;
     const uint64_t room = room_size(tiff);
     if (!self->rows)
         self->rows = malloc(rows_size(tiff));
     if (!self->room && room > 0)
         self->room = malloc(room);
-    if (!self->rows || (!self->room && room > 0))
-        return ww_error_set_at(err, WW_EMEMORY, file, 0, "no memory to read this file");
-    if (!self->handle.tiff) {
-        ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, &self->handle, err);
-        if (status != WW_OK)
-            return status;
-        ww__tiff_handle_listen(&self->handle);
-        if (!ww__tiff_handle_arrived(&self->handle,
-                                     TIFFSetSubDirectory(self->handle.tiff, tiff->directory))) {
-            status = ww__tiff_handle_failed(&self->handle, file,
-                                            "what it says of its picture cannot be read",
-                                            "was it changed meanwhile? Try again", err);
-            ww__tiff_handle_close(&self->handle);
-            return status;
-        }
-    }
-    return WW_OK;
+    return self->rows && (self->room || room == 0) ? WW_OK : no_memory(job, err);
 }
+
+/* ------------------------------------------------------------------------------------ decoders */
+
+void ww__tiff_packed_close(ww__tiff_decoder *decoder) {
+    if (!decoder)
+        return;
+    ww__tiff_handle_close(&decoder->handle);
+    free(decoder);
+}
+
+void ww__tiff_packed_end(ww__tiff *tiff) {
+    for (size_t plane = 0; plane < WW__TIFF_PLANES; plane++)
+        ww__tiff_packed_close(atomic_exchange(&tiff->resting[plane], NULL));
+}
+
+static ww_status open_decoder(const ww__tiff_job *job, ww__tiff_decoder *decoder, ww_error *err) {
+    const ww__tiff *tiff = job->tiff;
+    const char *file = job->picture->file;
+    ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, &decoder->handle, err);
+    if (status != WW_OK)
+        return status;
+    ww__tiff_handle_listen(&decoder->handle);
+    if (ww__tiff_handle_arrived(&decoder->handle,
+                                TIFFSetSubDirectory(decoder->handle.tiff, tiff->directory)))
+        return WW_OK;
+    status =
+        ww__tiff_handle_failed(&decoder->handle, file, "what it says of its picture cannot be read",
+                               "was it changed meanwhile? Try again", err);
+    ww__tiff_handle_close(&decoder->handle);
+    return status;
+}
+
+static ww_status get_decoder(const ww__tiff_job *job, ww__tiff_worker *self, ww_error *err) {
+    ww__tiff_decoder *decoder;
+    if (self->decoder)
+        return WW_OK;
+    decoder = calloc(1, sizeof *decoder);
+    if (!decoder)
+        return no_memory(job, err);
+    const ww_status status = open_decoder(job, decoder, err);
+    if (status == WW_OK)
+        self->decoder = decoder;
+    else
+        free(decoder);
+    return status;
+}
+
+/* What rests in the plane is the worker's own from here on, whether it can go on or begins anew. */
+static void wake(ww__tiff_job *job, ww__tiff_worker *self, size_t plane) {
+    ww__tiff_decoder *resting = atomic_exchange(&job->tiff->resting[plane], NULL);
+    if (!resting)
+        return;
+    ww__tiff_packed_close(self->decoder);
+    self->decoder = resting;
+}
+
+static void rest(ww__tiff_job *job, ww__tiff_worker *self, size_t plane) {
+    ww__tiff_packed_close(atomic_exchange(&job->tiff->resting[plane], self->decoder));
+    self->decoder = NULL;
+}
+
+/* ------------------------------------------------------------------------------------- showing */
 
 static ww_status show_whole(ww__tiff_job *job, size_t worker, size_t number,
                             const ww__tiff_piece *piece, ww_error *err) {
@@ -88,9 +138,10 @@ static ww_status show_whole(ww__tiff_job *job, size_t worker, size_t number,
     const size_t chunk = number % ww__tiff_layout_chunks(tiff);
     const tmsize_t size = (tmsize_t)ww__tiff_layout_bytes(tiff, chunk);
     tmsize_t got;
-    ww__tiff_handle_listen(&self->handle);
-    got = tiff->tiled ? TIFFReadEncodedTile(self->handle.tiff, (uint32_t)number, self->rows, size)
-                      : TIFFReadEncodedStrip(self->handle.tiff, (uint32_t)number, self->rows, size);
+    struct tiff *const handle = self->decoder->handle.tiff;
+    ww__tiff_handle_listen(&self->decoder->handle);
+    got = tiff->tiled ? TIFFReadEncodedTile(handle, (uint32_t)number, self->rows, size)
+                      : TIFFReadEncodedStrip(handle, (uint32_t)number, self->rows, size);
     if (got != size || doubtful(job, self))
         return failed(job, self, number, err);
     ww__tiff_visit_passed(job, worker, (uint64_t)piece->stored.width * piece->stored.height);
@@ -98,41 +149,61 @@ static ww_status show_whole(ww__tiff_job *job, size_t worker, size_t number,
                                (size_t)tiff->row_bytes, err);
 }
 
-/* Rows from the strip's first to the last one wanted: no codec can begin in the middle. */
+/* The next n rows of a strip. */
+static ww_status read_rows(const ww__tiff_job *job, ww__tiff_worker *self, size_t number,
+                           size_t plane, size_t n, ww_error *err) {
+    ww__tiff_decoder *decoder = self->decoder;
+    ww__tiff_handle_listen(&decoder->handle);
+    for (size_t i = 0; i < n; i++)
+        if (TIFFReadScanline(decoder->handle.tiff, self->rows + i * (size_t)job->tiff->row_bytes,
+                             (uint32_t)(decoder->row + i), (uint16_t)plane) != 1)
+            return failed(job, self, number, err);
+    if (doubtful(job, self))
+        return failed(job, self, number, err);
+    decoder->row += n;
+    return WW_OK;
+}
+
+/* Rows from where the decoder is, or from the strip's first, to the last one wanted. */
 static ww_status show_rows(ww__tiff_job *job, size_t worker, size_t number,
                            const ww__tiff_piece *piece, ww_error *err) {
     const ww__tiff *tiff = job->tiff;
     ww__tiff_worker *self = &job->worker[worker];
-    const size_t row_bytes = (size_t)tiff->row_bytes,
-                 most = ww__tiff_visit_rows(tiff, tiff->chunk_width);
+    ww__tiff_decoder *decoder = self->decoder;
     const ww_region wanted = ww__tiff_visit_wanted(job, piece->stored);
-    const size_t end = wanted.y + wanted.height;
+    const size_t most = ww__tiff_visit_rows(tiff, tiff->chunk_width);
+    const size_t end = wanted.y + wanted.height, bottom = piece->stored.y + piece->stored.height;
     ww_status status = WW_OK;
-    for (size_t y = piece->stored.y; y < end && status == WW_OK; y += most) {
-        const size_t n = end - y < most ? end - y : most;
-        ww__tiff_handle_listen(&self->handle);
-        for (size_t i = 0; i < n; i++)
-            if (TIFFReadScanline(self->handle.tiff, self->rows + i * row_bytes, (uint32_t)(y + i),
-                                 (uint16_t)piece->plane) != 1)
-                return failed(job, self, number, err);
-        if (doubtful(job, self))
-            return failed(job, self, number, err);
-        status = ww__tiff_visit_show(job, worker, piece->plane,
-                                     (ww_region){piece->stored.x, y, piece->stored.width, n},
-                                     self->rows, row_bytes, err);
+    if (decoder->piece != number || decoder->row < piece->stored.y || decoder->row > wanted.y)
+        decoder->row = piece->stored.y;
+    decoder->piece = number;
+    ww__tiff_visit_passed(job, worker,
+                          (uint64_t)piece->stored.width * (decoder->row - piece->stored.y));
+    while (decoder->row < end && status == WW_OK) {
+        const size_t y = decoder->row, n = end - y < most ? end - y : most;
+        status = read_rows(job, self, number, piece->plane, n, err);
+        if (status == WW_OK)
+            status = ww__tiff_visit_show(job, worker, piece->plane,
+                                         (ww_region){piece->stored.x, y, piece->stored.width, n},
+                                         self->rows, (size_t)tiff->row_bytes, err);
         ww__tiff_visit_passed(job, worker, (uint64_t)piece->stored.width * n);
     }
-    ww__tiff_visit_passed(job, worker,
-                          (uint64_t)piece->stored.width *
-                              (piece->stored.y + piece->stored.height - end));
+    ww__tiff_visit_passed(job, worker, (uint64_t)piece->stored.width * (bottom - end));
+    if (status == WW_OK && end < bottom)
+        rest(job, self, piece->plane);
     return status;
 }
 
 ww_status ww__tiff_packed_work(size_t item, size_t worker, void *context, ww_error *err) {
     ww__tiff_job *job = context;
+    ww__tiff_worker *self = &job->worker[worker];
     const size_t number = job->item[item];
     const ww__tiff_piece piece = ww__tiff_packed_piece(job->tiff, number);
-    const ww_status status = make_room(job, &job->worker[worker], err);
+    ww_status status = make_room(job, self, err);
+    if (job->tiff->by_scanline)
+        wake(job, self, piece.plane);
+    if (status == WW_OK)
+        status = get_decoder(job, self, err);
     if (status != WW_OK)
         return status;
     return job->tiff->by_scanline ? show_rows(job, worker, number, &piece, err)

@@ -188,7 +188,9 @@ static size_t workers_for(const ww__tiff_job *job, const struct how *way, size_t
     const double bytes = job->total * (double)job->tiff->samples.side_by_side *
                          (double)job->tiff->samples.bits / 8.0;
     const uint64_t memory = way->memory(job->tiff);
-    const uint64_t fit = memory > 0 ? WW__TIFF_MEMORY / memory : WW__THREADS_MOST;
+    const uint64_t all = memory > 0 ? WW__TIFF_MEMORY / memory : WW__THREADS_MOST;
+    const uint64_t resting = job->tiff->by_scanline ? job->tiff->planes : 0;
+    const uint64_t fit = all > resting ? all - resting : 0;
     size_t n = bytes < (double)job->tiff->threads_from ? 1 : ww__threads_count(threads);
     if (n > fit)
         n = fit > 0 ? (size_t)fit : 1;
@@ -205,7 +207,7 @@ static ww_status run(ww__tiff_job *job, const struct how *way, size_t threads, w
     for (size_t i = 0; i < job->n_workers; i++) {
         free(job->worker[i].rows);
         free(job->worker[i].room);
-        ww__tiff_handle_close(&job->worker[i].handle);
+        ww__tiff_packed_close(job->worker[i].decoder);
     }
     free(job->worker);
     return status;

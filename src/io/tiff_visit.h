@@ -8,14 +8,14 @@
 
 /* A thread's own; released when the visit ends. */
 typedef struct ww__tiff_worker {
-    unsigned char *rows;    /* as in the file */
-    void *room;             /* as shown, where they are not shown in their place */
-    ww__tiff_handle handle; /* compressed files */
+    unsigned char *rows;              /* as in the file */
+    void *room;                       /* as shown, where they are not shown in their place */
+    struct ww__tiff_decoder *decoder; /* compressed files; NULL: none yet */
 } ww__tiff_worker;
 
 /* One visit. Regions are in stored coordinates here. */
 typedef struct ww__tiff_job {
-    const ww__tiff *tiff;
+    ww__tiff *tiff;
     const ww_picture *picture;
     ww_region *region; /* by their tops */
     size_t n_regions, tallest;

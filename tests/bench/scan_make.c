@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * scan_make FILE WIDTH HEIGHT strips|tiles|lzw - an invented 16-bit RGB scan for the benchmarks: a
- * wedge of 21 steps of half a stop across the middle, dark glass round it, noise on everything.
+ * scan_make FILE WIDTH HEIGHT strips|tiles|lzw [SHARE] - an invented 16-bit RGB scan for the
+ * benchmarks: a wedge of 21 steps of half a stop across the middle, dark glass round it, noise on
+ * everything.
  *
  * The wedge spans WIDTH / 50 to WIDTH * 49 / 50 and the middle fifth of HEIGHT. `strips` are bare,
- * 16 rows each; `tiles` are 256 px, deflated; `lzw` is strips of 16 rows.
+ * 16 rows each; `tiles` are 256 px, deflated; `lzw` is strips of 16 rows. SHARE of the exposure, 1
+ * where it is not given.
  */
 #include <math.h>
 #include <stdbool.h>
@@ -17,13 +19,14 @@
 enum { STEPS = 21, STRIP_ROWS = 16, TILE = 256, CHANNELS = 3 };
 
 static uint64_t seed = 2731;
+static double share = 1.0;
 
 /* Codes at (x, y): light of the step, and some 0.5 % of noise. */
 static void pixel(size_t x, size_t y, size_t width, size_t height, uint16_t code[CHANNELS]) {
     const size_t from = width / 50, to = width * 49 / 50;
     const bool in = x >= from && x < to && y >= height * 2 / 5 && y < height * 3 / 5;
     const size_t step = in ? (x - from) * STEPS / (to - from) : STEPS;
-    const double light = in ? 60000.0 * pow(10.0, -0.05 - 0.15 * (double)step) : 40.0;
+    const double light = share * (in ? 60000.0 * pow(10.0, -0.05 - 0.15 * (double)step) : 40.0);
     for (size_t c = 0; c < CHANNELS; c++) {
         seed = seed * 6364136223846793005ULL + 1442695040888963407ULL;
         const double noise = (double)(seed >> 40) * 0x1p-24 - 0.5;
@@ -39,8 +42,12 @@ static void fill(uint16_t *at, size_t x, size_t y, size_t w, size_t h, size_t wi
 }
 
 int main(int argc, char **argv) {
-    if (argc != 5)
+    if (argc != 5 && argc != 6)
         return 2;
+    if (argc == 6) {
+        share = strtod(argv[5], NULL);
+        seed += 1; /* noise of its own */
+    }
     const size_t width = strtoul(argv[2], NULL, 10), height = strtoul(argv[3], NULL, 10);
     const bool tiled = strcmp(argv[4], "tiles") == 0, lzw = strcmp(argv[4], "lzw") == 0;
     TIFF *file = TIFFOpen(argv[1], "w8");

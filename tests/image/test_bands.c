@@ -31,6 +31,31 @@ static void regions_come_as_they_are(void **state) {
             }
 }
 
+/* They may lie in each other. */
+static void several_regions_come_at_once(void **state) {
+    static const ww_region region[] = {{0, 0, 30, 53}, {17, 9, 40, 31}, {60, 9, 30, 1}};
+    enum { N = 3 };
+    ww_picture p = array_picture_new(90, 53, 3, WW_SAMPLE_16, ARRAY_PLANES);
+    void *pixel[N];
+    (void)state;
+    for (size_t y = 0; y < 53; y++)
+        for (size_t x = 0; x < 90; x++)
+            for (size_t c = 0; c < 3; c++)
+                array_set(&p, x, y, c, code_at(x, y, c));
+    for (size_t k = 0; k < N; k++)
+        pixel[k] = malloc(region[k].width * region[k].height * ww__bands_pixel(&p));
+    assert_int_equal(ww__bands_read_several(&p, region, N, pixel, NULL), WW_OK);
+    for (size_t k = 0; k < N; k++) {
+        for (size_t i = 0; i < region[k].width * region[k].height * 3; i++)
+            test_close("code", ((const uint16_t *)pixel[k])[i],
+                       code_at(region[k].x + i / 3 % region[k].width,
+                               region[k].y + i / 3 / region[k].width, i % 3),
+                       0);
+        free(pixel[k]);
+    }
+    ww_picture_release(&p);
+}
+
 static void bands_are_whole_strips(void **state) {
     static const struct {
         const char *name;
@@ -67,8 +92,8 @@ static void a_refusal_is_handed_on(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(regions_come_as_they_are),
-                                       cmocka_unit_test(bands_are_whole_strips),
-                                       cmocka_unit_test(a_refusal_is_handed_on)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(regions_come_as_they_are), cmocka_unit_test(several_regions_come_at_once),
+        cmocka_unit_test(bands_are_whole_strips), cmocka_unit_test(a_refusal_is_handed_on)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -85,6 +85,58 @@ static void only_damage_that_is_looked_at_is_told(void **state) {
     test_folder_remove(folder);
 }
 
+static void expect_rows(const char *row, const ww_picture *picture, const made *file, size_t y,
+                        size_t n) {
+    const ww_region band = {0, y, picture->width, n};
+    ww_error err = WW_ERROR_INIT;
+    gathered all;
+    test_status(row, gather_regions(picture, &band, 1, 2, &all, &err), WW_OK, &err);
+    gather_complete(row, &all, band);
+    for (size_t i = y * all.width * all.channels; i < (y + n) * all.width * all.channels; i++)
+        test_close(row, all.value[i],
+                   made_code(file, i / all.channels % all.width, i / all.channels / all.width,
+                             i % all.channels),
+                   0.0);
+    gather_release(&all);
+}
+
+/*
+ * Source: definition: a strip that was decompressed as far as it was wanted is gone on with, not
+ * begun again: its first half may be spoilt meanwhile, and so may what libtiff reads only once.
+ */
+static void bands_decompress_a_strip_once(void **state) {
+    static const made files[] = {
+        {"side by side", 80, 60, 3, 2, 16, 1, 1, 5, 0, 1, 0, 60, "wl", false, false},
+        {"planes", 80, 60, 3, 2, 16, 1, 2, 8, 0, 1, 0, 60, "wl", false, false},
+        {"two strips", 80, 60, 3, 2, 16, 1, 1, 8, 0, 1, 0, 40, "wl", false, false}};
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    (void)state;
+    for (size_t i = 0; i < sizeof files / sizeof files[0]; i++) {
+        const char *row = files[i].name;
+        ww_picture picture = WW_PICTURE_INIT;
+        assert_true(made_write(&files[i], path));
+        assert_int_equal(ww_picture_file_open(path, 1, &picture, NULL), WW_OK);
+        ww__tiff *tiff = picture.handle;
+        tiff->by_scanline = true;
+        tiff->threads_from = 0;
+        expect_rows(row, &picture, &files[i], 0, 13);
+        expect_rows(row, &picture, &files[i], 3, 9); /* back again */
+        for (size_t plane = 0; plane < tiff->planes; plane++) {
+            ww__tiff_decoder *decoder = atomic_load(&tiff->resting[plane]);
+            assert_non_null(decoder);
+            test_close(row, (double)decoder->row, 12.0, 0.0);
+            damage(path, (uint32_t)decoder->piece, 0);
+        }
+        expect_rows(row, &picture, &files[i], 12, 8);
+        expect_rows(row, &picture, &files[i], 25, 10); /* rows between are passed over */
+        expect_rows(row, &picture, &files[i], 35, files[i].rows == 40 ? 20 : 25);
+        test_true(row, (atomic_load(&tiff->resting[0]) != NULL) == (files[i].rows == 40));
+        ww_picture_release(&picture);
+    }
+    free(path);
+    test_folder_remove(folder);
+}
+
 /* A directory that is gone when the visit begins. */
 static void a_file_changed_meanwhile_is_told(void **state) {
     char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
@@ -224,6 +276,7 @@ static void memory_is_counted(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(only_damage_that_is_looked_at_is_told),
+        cmocka_unit_test(bands_decompress_a_strip_once),
         cmocka_unit_test(a_file_changed_meanwhile_is_told),
         cmocka_unit_test(the_old_jpeg_form_of_grey_is_read),
         cmocka_unit_test(memory_is_counted),
