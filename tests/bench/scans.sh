@@ -7,11 +7,12 @@
 set -eu
 wedgework=$1 folder=$2 here=tests/bench rounds=${ROUNDS:-5}
 mkdir -p "$folder"
-trap 'rm -f "$folder"/*.tif' EXIT
+trap 'rm -f "$folder"/*.tif "$folder/wedge.csv" "$folder/scanner.json"' EXIT
 cc=${CC:-cc}
 # shellcheck disable=SC2046
 $cc -O2 -o "$folder/make" $here/scan_make.c $(pkg-config --cflags --libs libtiff-4) -lm
 $cc -O2 -o "$folder/floor" $here/scan_floor.c -pthread
+$cc -O2 -o "$folder/copy" $here/scan_copy.c
 vips='' numpy=''
 if pkg-config --exists vips; then
     # shellcheck disable=SC2046
@@ -32,19 +33,9 @@ seconds() {
     echo "$start $end" | tr , . | awk '{ printf "%.6f\n", $2 - $1 }'
 }
 
-# compare NAME FILE patches|whole WEDGEWORK-OPTIONS...
-compare() {
-    local name=$1 file=$2 what=$3
-    local with_numpy=$numpy
-    shift 3
-    # NumPy's reader does not know every codec.
-    [ -z "$numpy" ] || $numpy "$file" "$what" >/dev/null 2>&1 || with_numpy=
-    for _ in $(seq "$rounds"); do
-        echo "this $(seconds "$wedgework" measure "$file" "$@" --json)"
-        echo "floor $(seconds "$folder/floor" "$file")"
-        [ -z "$vips" ] || echo "vips $(seconds $vips "$file" "$what")"
-        [ -z "$with_numpy" ] || echo "numpy $(seconds $with_numpy "$file" "$what")"
-    done | awk -v name="$name" '
+# tell NAME - a line of the table, of the lines "WHO SECONDS" of all rounds.
+tell() {
+    awk -v name="$1" '
         function median(list, n,    i, j, t) {
             for (i = 2; i <= n; i++)
                 for (j = i; j > 1 && list[j] < list[j - 1]; j--) {
@@ -64,6 +55,32 @@ compare() {
         }'
 }
 
+# compare NAME FILE patches|whole WEDGEWORK-OPTIONS...
+compare() {
+    local name=$1 file=$2 what=$3
+    local with_numpy=$numpy
+    shift 3
+    # NumPy's reader does not know every codec.
+    [ -z "$numpy" ] || $numpy "$file" "$what" >/dev/null 2>&1 || with_numpy=
+    for _ in $(seq "$rounds"); do
+        echo "this $(seconds "$wedgework" measure "$file" "$@" --json)"
+        echo "floor $(seconds "$folder/floor" "$file")"
+        [ -z "$vips" ] || echo "vips $(seconds $vips "$file" "$what")"
+        [ -z "$with_numpy" ] || echo "numpy $(seconds $with_numpy "$file" "$what")"
+    done | tell "$name"
+}
+
+# against_copy NAME WEDGEWORK-OPTIONS FILE... - a TIFF file made of scans, beside reading them and writing as much.
+against_copy() {
+    local name=$1 options=$2
+    shift 2
+    for _ in $(seq "$rounds"); do
+        # shellcheck disable=SC2086
+        echo "this $(seconds "$wedgework" scan $options "$@" -o "$folder/made.tif" --quiet)"
+        echo "floor $(seconds "$folder/copy" "$folder/copied.tif" "$@")"
+    done | tell "$name"
+}
+
 "$folder/make" "$folder/wedge.tif" 2400 1330 strips
 "$folder/make" "$folder/big.tif" 13000 13000 strips
 "$folder/make" "$folder/tiles.tif" 7100 7100 tiles
@@ -77,3 +94,13 @@ compare '21 steps, 1 GB, --strip' "$folder/big.tif" patches --steps 21 --strip 0
 compare 'whole scan, 1 GB' "$folder/big.tif" whole --whole
 compare 'whole scan, 300 MB in deflated tiles' "$folder/tiles.tif" whole --whole
 compare 'whole scan, 300 MB in LZW strips' "$folder/lzw.tif" whole --whole
+rm "$folder/big.tif" "$folder/tiles.tif" "$folder/lzw.tif"
+
+"$folder/make" "$folder/long.tif" 7100 7100 strips
+"$folder/make" "$folder/short.tif" 7100 7100 strips 0.25
+"$folder/make" "$folder/steps.tif" 2400 1330 strips 0.25
+awk 'BEGIN { print "step,visual"; for (i = 0; i < 21; i++) print i + 1 "," 0.05 + 0.15 * i }' >"$folder/wedge.csv"
+"$wedgework" scanner "$folder/steps.tif" --wedge "$folder/wedge.csv" -o "$folder/scanner.json" --quiet
+printf '\n%-44s %7s %7s %31s\n' 'the same, and what copying is of it' this copy copy
+against_copy 'two scans of 300 MB merged into one' --merge "$folder/long.tif" "$folder/short.tif"
+against_copy 'a scan of 300 MB as densities' "--densities --scanner $folder/scanner.json" "$folder/short.tif"
