@@ -70,14 +70,14 @@ static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_bloc
                              known->shot * known->shot};
 }
 
-static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise) {
+/* `clips`: light from which on the longer one says nothing. */
+static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double clips) {
     const double r = channel->ratio.value;
     for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
         const double below = (double)i / 10.0;
         const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
         const double v_s = ww__merge_noise_of(noise, light);
         const double v_l = ww__merge_noise_of(noise, r * light) / (r * r);
-        const double clips = WW__MERGE_CLIPPED;
         const double w =
             v_s / (v_s + v_l) * ww__merge_rule_fade(r * light + channel->offset, clips);
         channel->gain[i] =
@@ -113,7 +113,7 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         .places = blocks->n,
         .read = sqrt(noise.read),
         .shot = sqrt(noise.shot)};
-    fill_gains(out, &noise);
+    fill_gains(out, &noise, ww__merge_light_of(&j->light, WW__MERGE_CLIPPED * j->light.white));
     return ww__merge_note_line(&j->merge, channel, &line, err);
 }
 

@@ -224,6 +224,19 @@ static void equal_exposures_are_averaged(void **state) {
     free(merged);
 }
 
+/* Noise foretold in the middle of the fade: codes clip from 98 % on, light from 0.98^gamma. Source:
+ * the header's formulas. */
+static void expect_fade(const made_pair *m, const ww_scan_merge_channel *channel) {
+    const ww_scan_merge_gain *gain = &channel->gain[6];
+    const double light = pow(10.0, -0.6), r = m->ratio, longer = r * light + m->dark * (1.0 - r);
+    const double v_s = m->read * m->read + m->shot * m->shot * light;
+    const double v_l = (m->read * m->read + m->shot * m->shot * r * light) / (r * r);
+    const double w = log10(pow(0.98, m->gamma) / longer) / 0.1 * v_s / (v_s + v_l);
+    const double sd = sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l) / (light * log(10.0));
+    test_close("below", gain->below, 0.6, 1e-12);
+    test_close("fade", gain->merged, sd, 0.03 * sd);
+}
+
 static void encoded_codes_need_a_scanner_file(void **state) {
     made_pair m = sixteen;
     m.gamma = 2.2;
@@ -247,6 +260,7 @@ static void encoded_codes_need_a_scanner_file(void **state) {
     test_status("scanner", ww_scan_merge_measure(&a, &b, &scanner, &report, &err), WW_OK, &err);
     test_close("ratio", report.channel[WW_VISUAL].ratio.value, m.ratio, 0.005 * m.ratio);
     test_true("noise", !report.noise_measured);
+    expect_fade(&m, &report.channel[WW_VISUAL]);
     test_status(
         "rows",
         ww_scan_merge_rows(&a, &b, &scanner, &report, (ww_row_sink){made_take, &rows}, &err), WW_OK,
