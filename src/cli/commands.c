@@ -225,12 +225,12 @@ const ww_command ww__commands[] = {
          "base is the film's own base. The parts thin and dense of a tone are the two ends of "
          "its detail. What `measure --whole --json` printed of a preview serves as well. Stops "
          "count from the scan that made the scanner file. The exit status is 1 where neither "
-         "one scan, nor a second one, nor the mean of several tells apart what is asked for. With "
-         "--merge two scans of one negative become one: dense tones from the longer exposure, what "
-         "is clipped there from the shorter, by their measured ratio and with the weights of their "
-         "noise; scans more than a pixel apart are refused. With --densities every code of a scan "
-         "becomes a density: 10000 D + 5000 in 16 bits, or D itself where the scan is in floating "
-         "point.",
+         "one scan, nor a second one, nor the mean of several, nor means of both tell apart what "
+         "is asked for. With --merge two scans of one negative become one: dense tones from the "
+         "longer exposure, what is clipped there from the shorter, by their measured ratio and "
+         "with the weights of their noise; scans more than a pixel apart are refused. With "
+         "--densities every code of a scan becomes a density: 10000 D + 5000 in 16 bits, or D "
+         "itself where the scan is in floating point.",
      .example = "wedgework scan negative.csv --scanner flatbed.json --keep cloud",
      .files_least = 0, /* cmd_scan.c counts, for each of the things that it does */
      .files_most = SIZE_MAX,

@@ -306,8 +306,9 @@ static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
     if (status != WW_OK || plan->second == 0)
         return status;
     return ww__print_say(&plan->notes, err,
-                         "Leave the film where it is between both exposures, and merge them%s by "
-                         "the ratio measured where both see, not by the stops that were set.",
+                         "Leave the film where it is between both exposures, and merge them%s with "
+                         "`scan --merge`: it goes by the ratio measured where both see, not by "
+                         "the stops that were set.",
                          plan->passes > 2 ? ", once each is averaged," : "");
 }
 
