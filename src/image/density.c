@@ -102,9 +102,20 @@ static double own_doubt(const ww_scanner *scanner, ww_channel channel, const ww_
 }
 
 /* Whether the mean itself is of clipped pixels; those that were left out are none of it. */
-static bool is_clipped(const ww_scanner *scanner, const ww_patch_channel *p, bool *light) {
-    *light = p->code > 0.5 * scanner->white;
-    return p->clipped > WW__DENSITY_CLIPPED && (*light ? p->high >= scanner->white : p->low <= 0.0);
+static bool is_clipped(double white, const ww_patch_channel *p, bool *light) {
+    *light = p->code > 0.5 * white;
+    return p->clipped > WW__DENSITY_CLIPPED && (*light ? p->high >= white : p->low <= 0.0);
+}
+
+double ww__density_clipped(const ww_measured *m, size_t i, bool *light) {
+    double most = 0.0;
+    bool end;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const ww_patch_channel *p = &m->patch[i].channel[c];
+        if (m->has[c] && is_clipped(m->white, p, &end) && p->clipped > most)
+            most = p->clipped, *light = end;
+    }
+    return most;
 }
 
 void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patch *patch) {
@@ -113,7 +124,7 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
     p->reach = ww__density_of_code(scanner, channel, p->code, &p->density);
     if (patch->rejected > WW__DENSITY_LEFT_OUT) {
         p->reach = WW_REACH_NONE;
-    } else if (is_clipped(scanner, p, &light)) {
+    } else if (is_clipped(scanner->white, p, &light)) {
         p->reach = light ? WW_REACH_LIGHT : WW_REACH_DARK;
         p->density =
             light ? less_than(scanner, channel, p->code) : (ww_cell){.state = WW_CELL_OVER};

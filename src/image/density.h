@@ -47,6 +47,10 @@ void ww__density_of_pixel(const ww_scanner *scanner, ww_channel channel, double 
  *                        ww_measure_strip. */
 void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patch *patch);
 
+/* ww__density_clipped - share of clipped pixels in patch i, of the channel that has most, where
+ *                       its mean holds them; 0: none. *light: at the greatest code. */
+double ww__density_clipped(const ww_measured *measured, size_t i, bool *light);
+
 /* ww__density_is_none - whether patch i is no reading in some channel. */
 bool ww__density_is_none(const ww_measured *measured, size_t i);
 

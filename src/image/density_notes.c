@@ -11,6 +11,8 @@
 #include <stdio.h>
 #include <wedgework/number.h>
 
+static const char with_more[] = "scan with more exposure, or set the black point lower";
+
 /* The limit of a density that is only known by one. */
 static const char *less_than(const ww_measured *m, const ww__fault *f, char text[32]) {
     return ww_number_format(m->patch[f->patch].channel[f->channel].density.value, 2, text, 32);
@@ -48,10 +50,9 @@ static ww_status note_clipped(ww_measured *m, const char *what, bool light,
     return ww_notes_add(&m->notes, err,
                         light ? "%s: %s %% of the pixels are clipped at the greatest code, so %s; "
                                 "scan with less exposure"
-                              : "%s: %s %% of the pixels are clipped at code 0, so %s; scan with "
-                                "more exposure, or set the black point lower",
+                              : "%s: %s %% of the pixels are clipped at code 0, so %s; %s",
                         ww__fault_who(m, what, &clip, words),
-                        ww__fault_percent(clip.value, share, sizeof share), means);
+                        ww__fault_percent(clip.value, share, sizeof share), means, with_more);
 }
 
 /* Density by which light changes across a patch; 0 where grain may be all of it. */
@@ -89,6 +90,7 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                            ww_error *err) {
     ww__fault none = {.patches = 0};
     char words[WW__FAULT_WORDS], number[32], why[80] = "its pixels differ too much";
+    bool light = false;
     for (size_t i = 0; i < m->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++)
             if (m->has[c] && m->patch[i].channel[c].reach == WW_REACH_NONE)
@@ -100,7 +102,11 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
         return WW_OK;
     const ww_patch *patch = &m->patch[none.patch];
     const double share = patch->rejected;
-    if (share > WW__DENSITY_LEFT_OUT || (share > WW__DENSITY_DUST && patch->line == 0))
+    const double clipped = ww__density_clipped(m, none.patch, &light);
+    if (clipped > 0.0)
+        snprintf(why, sizeof why, "%s %% of its pixels are clipped and others are not",
+                 ww__fault_percent(clipped, number, sizeof number));
+    else if (share > WW__DENSITY_LEFT_OUT || (share > WW__DENSITY_DUST && patch->line == 0))
         snprintf(why, sizeof why, "%s %% of its pixels are unlike the rest",
                  ww__fault_percent(share, number, sizeof number));
     else if (none.value > WW__DENSITY_UNEVEN)
@@ -108,7 +114,8 @@ static ww_status note_none(ww_measured *m, const char *what, const ww_scanner *s
                  ww_number_format(none.value, 2, number, sizeof number));
     return ww_notes_add(&m->notes, err, "%s: %s, so it has no one density and none is given; %s",
                         ww__fault_who(m, what, &none, words), why,
-                        patch->radius > 0.0
+                        clipped > 0.0 ? light ? "scan with less exposure" : with_more
+                        : patch->radius > 0.0
                             ? "move it onto one even tone or make it smaller (see measure "
                               "--overlay), or clean it and scan again"
                             : "see measure --overlay, clean it and scan again");

@@ -141,9 +141,11 @@ static double dirt_of(const ww_measured *m, size_t i) {
 static ww_status note_rejected(ww_measured *m, const char *what, ww_error *err) {
     ww__fault dirt = {.patches = 0};
     char words[WW__FAULT_WORDS], share[32];
+    bool light;
+    /* Where noise piles up at an end of the codes, what lies further off is the rest of it. */
     for (size_t i = 0; i < m->n; i++)
         if (dirt_of(m, i) > WW__NOTES_REJECTED && m->patch[i].line == 0 &&
-            !ww__density_is_none(m, i))
+            !ww__density_is_none(m, i) && !(ww__density_clipped(m, i, &light) > 0.0))
             ww__fault_keep(&dirt, i, WW_CHANNEL_COUNT, dirt_of(m, i));
     if (dirt.patches == 0)
         return WW_OK;

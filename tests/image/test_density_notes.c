@@ -171,6 +171,26 @@ static void a_misfit_of_the_scanner_file_is_told(void **state) {
     note(set_misfit, true, "The scanner file does not fit its own wedge");
 }
 
+static void clip_most(struct scan_case *made, struct scanner_case *scanner) {
+    ww_patch *patch = &made->patch[3];
+    (void)scanner;
+    patch->rejected = 0.386;
+    patch->channel[WW_VISUAL] = (ww_patch_channel){.code = 0.02,
+                                                   .low = -1.5,
+                                                   .high = 1.5,
+                                                   .clipped = 0.6,
+                                                   .reach = WW_REACH_NONE,
+                                                   .density = {.state = WW_CELL_MISSING}};
+}
+
+/* What clipping leaves of the noise is no dirt. */
+static void clipped_pixels_are_not_to_be_cleaned(void **state) {
+    (void)state;
+    note(clip_most, false,
+         "Step '4': 60 % of its pixels are clipped and others are not, so it has no one density "
+         "and none is given; scan with more exposure");
+}
+
 static void leave_out_base(struct scan_case *made, struct scanner_case *scanner) {
     ww_patch_channel *first = &made->patch[0].channel[WW_VISUAL];
     scanner->scanner.channel[WW_VISUAL].surround = (ww_optional){true, scan_case_code(-0.0295)};
@@ -189,6 +209,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(note_and_number_agree),
         cmocka_unit_test(a_misfit_of_the_scanner_file_is_told),
+        cmocka_unit_test(clipped_pixels_are_not_to_be_cleaned),
         cmocka_unit_test(a_base_that_is_left_out_puts_nothing_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -38,6 +38,14 @@ static void dirt(struct scan_case *made, double by) {
     made->patch[9].rejected = made->patch[10].rejected = by - 0.0001;
 }
 
+/* Most pixels at code 0, and the rest of their noise left out, which is no dirt. */
+static void tail(struct scan_case *made, double by) {
+    ww_patch *patch = &made->patch[20];
+    patch->channel[WW_GREEN].low = -1.5;
+    patch->channel[WW_GREEN].clipped = by;
+    patch->rejected = by > 0.0 ? 0.386 : 0.0;
+}
+
 static void holes(struct scan_case *made, double by) {
     made->patch[3].channel[WW_RED].no_number = (size_t)by;
 }
@@ -97,6 +105,7 @@ static const spoiled rows[] = {
     {"a line", scratch, 0.0, 1.0, {"A line", "steps '4' to '9'", "5.0 to 10 %"}},
     {"clipped light", clip_light, 0.0009, 0.3, {"'1' (blue):", "30 %", "greatest code"}},
     {"clipped dark", clip_dark, 0.001, 0.02, {"'21' (green):", "2.0 %", "code 0"}},
+    {"clipped, with its noise", tail, 0.0, 0.6, {"'21' (green): 60 %", "code 0", NULL}},
     {"uneven", shade, 0.0099, 0.0213, {"'3' (green):", "0.021 D", NULL}},
     {"uneven or noise", shade_in_noise, 0.99, 1.01, {"'3' (green):", NULL, NULL}},
 };
