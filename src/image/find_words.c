@@ -21,8 +21,9 @@ static ww_status refuse_widths(const ww__find_seen *s, const ww__width_misfit *m
 /* Steps at the end of the codes look like each other, and like what lies beside the strip. */
 static ww_status refuse_few(const ww__find_seen *s, ww_error *err) {
     static const char check_them[] =
-        "check that none is cut off, out of order, as light as the bare glass beside it, or too "
-        "like its neighbour to have an edge";
+        "check that none is cut off (if so, take its row out of the wedge file, or ask for fewer "
+        "--steps), out of order, as light as what lies beside it, or too like its neighbour to "
+        "have an edge";
     const char *const remedy = s->in_strip ? "make --strip take in all of them" : "give --strip";
     const size_t missing = s->steps - s->there.n, *hidden = s->there.hidden;
     const size_t dark = hidden[1] < missing ? hidden[1] : missing;

@@ -62,8 +62,11 @@ static const struct {
     {"fewer",
      {.steps = 21, .there = {.n = 18, .seen = 18}},
      WW_EMISMATCH,
-     "found 18 steps where 21 were asked for; check that none is cut off",
-     "edge; give --strip, or read them with --spot"},
+     "found 18 steps where 21 were asked for; check that none is cut off (if so, take its row out "
+     "of "
+     "the wedge file, or ask for fewer --steps)",
+     "as light as what lies beside it, or too like its neighbour to have an edge; give --strip, or "
+     "read them with --spot"},
     {"fewer in --strip",
      {.steps = 21, .in_strip = true, .there = {.n = 18, .seen = 18}},
      WW_EMISMATCH,
