@@ -211,6 +211,41 @@ ww_status ww__measure_width_note(ww_measured *measured, const double width[], bo
               : "where numbering begins (--reverse)");
 }
 
+/* ------------------------------------------------------------------------------- their order */
+
+/* D by which light surely rises from a step to the next, or falls where `sign` is -1. */
+static double rise(const ww_measured *m, size_t i, int c, const ww_scanner *scanner, double sign) {
+    const ww_patch *a = &m->patch[i], *b = &m->patch[i + 1];
+    const ww_patch_channel *from = &a->channel[c], *to = &b->channel[c];
+    const double noise = hypot(from->sd / sqrt((double)a->n), to->sd / sqrt((double)b->n));
+    const double low = ww__density_light(m, scanner, from->code);
+    const double high = ww__density_light(m, scanner, to->code);
+    const bool surely = sign * (to->code - from->code) > fmax(6.0 * noise, to->step);
+    return surely && low > 0.0 && high > 0.0 ? sign * log10(high / low) : 0.0;
+}
+
+ww_status ww__measure_order_note(ww_measured *measured, const ww_scanner *scanner, ww_error *err) {
+    ww__fault order = {.patches = 0};
+    char words[WW__FAULT_WORDS], density[32];
+    assert(measured && measured->n > 1);
+    for (size_t i = 0; i + 1 < measured->n; i++)
+        for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+            const ww_patch *first = measured->patch, *last = &first[measured->n - 1];
+            const double sign = first->channel[c].code > last->channel[c].code ? 1.0 : -1.0;
+            const double by = measured->has[c] ? rise(measured, i, c, scanner, sign) : 0.0;
+            if (by > WW__NOTES_ORDER && first[i].n > 0 && first[i + 1].n > 0)
+                ww__fault_keep(&order, i + 1, (ww_channel)c, by);
+        }
+    if (order.patches == 0)
+        return WW_OK;
+    return ww_notes_add(&measured->notes, err,
+                        "%s: out of order with the step before it, by %s D of light, and read as "
+                        "it lies; see by measure --overlay whether the two were swapped, or one is "
+                        "dirty or solarised",
+                        ww__fault_who(measured, "step", &order, words),
+                        ww_number_format(order.value, 2, density, sizeof density));
+}
+
 /* ----------------------------------------------------------------------- the same wedge again */
 
 static const ww_patch *patch_of(const ww_measured *m, const char *step) {

@@ -10,6 +10,7 @@
 #define WW__NOTES_CLIPPED 0.001 /* share of pixels */
 #define WW__NOTES_UNEVEN 0.01   /* D of light (2.3 %), where grain cannot be it */
 #define WW__NOTES_WIDTH 0.1     /* root mean square departure, shares of a step of mean width */
+#define WW__NOTES_ORDER 0.02    /* D, beyond the noise of both steps (6 sd) and a code */
 #define WW__NOTES_BASE 0.02     /* D between a scan and the one that calibrated the scanner */
 
 /*
@@ -56,6 +57,15 @@ ww_status ww__measure_dim_note(unsigned bits, double white, double most, ww_note
  */
 ww_status ww__measure_width_note(ww_measured *measured, const double width[], bool known,
                                  ww_error *err);
+
+/*
+ * ww__measure_order_note - whether a step is out of order with the one before it: lighter where the
+ *                          strip grows darker, or the other way round.
+ *
+ * Given     scanner  NULL: codes pass for light
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww__measure_order_note(ww_measured *measured, const ww_scanner *scanner, ww_error *err);
 
 /*
  * ww__measure_base_note - whether the wedge that calibrated the scanner reads today as it did then:

@@ -241,6 +241,8 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
                          found->where.height, s->n);
     if (status == WW_OK)
         status = ww__measure_notes(made, "step", request, err);
+    if (status == WW_OK && !request->wedge)
+        status = ww__measure_order_note(made, request->scanner, err);
     if (status == WW_OK && request->widths)
         status = ww__measure_width_note(made, request->widths, request->wedge != NULL, err);
     if (status == WW_OK && request->scanner && request->wedge)

@@ -336,6 +336,49 @@ static void dim_scans_are_told(void **state) {
     }
 }
 
+/* Source: by hand, from the densities that the codes are made of (scan_case.h). */
+static void steps_out_of_order_are_told(void **state) {
+    static const struct {
+        const char *name;
+        double by; /* D by which step 12 is lighter than step 11 */
+        double sd; /* of a pixel's code, as a share of it */
+        const char *says;
+    } orders[] = {
+        {"in order", -0.15, 0.004, NULL},
+        {"alike", 0.0, 0.004, NULL},
+        {"a little", 0.019, 0.004, NULL},
+        {"out of order", 0.103, 0.004,
+         "Step '12': out of order with the step before it, by 0.10 D"},
+        {"or noise", 0.103, 2.0, NULL}, /* means of 2969 pixels are good to 3.7 %, 0.10 D is 27 % */
+        {"hardly noise", 0.103, 1.0, "Step '12': out of order"},
+    };
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    for (size_t i = 0; i < sizeof orders / sizeof orders[0]; i++)
+        for (int reversed = 0; reversed < 2; reversed++) {
+            good(made, false);
+            made->measured.n_spots = 0;
+            for (size_t k = 0; k < SCAN_CASE_STEPS; k++) {
+                const double density =
+                    0.1 * (double)(k <= 10 ? k : k - 1) - (k >= 11 ? orders[i].by : 0.0);
+                ww_patch_channel *c =
+                    &made->patch[reversed ? SCAN_CASE_STEPS - 1 - k : k].channel[WW_VISUAL];
+                c->code = 50000.0 * pow(10.0, -density);
+                c->sd = orders[i].sd * c->code;
+                c->step = 1.0;
+            }
+            assert_int_equal(ww__measure_order_note(&made->measured, NULL, NULL), WW_OK);
+            test_close(orders[i].name, (double)made->measured.notes.n, orders[i].says ? 1.0 : 0.0,
+                       0.0);
+            if (orders[i].says && !reversed)
+                test_true(orders[i].name, test_noted(&made->measured.notes, orders[i].says));
+            if (orders[i].says && reversed)
+                test_true("step 11 of 21", test_noted(&made->measured.notes, "Step '11': out of"));
+            ww_notes_release(&made->measured.notes);
+        }
+    free(made);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(each_fault_has_its_note),
@@ -347,6 +390,7 @@ int main(void) {
         cmocka_unit_test(uneven_codes_are_told),
         cmocka_unit_test(the_same_wedge_must_read_the_same),
         cmocka_unit_test(widths_from_the_other_end_are_told),
+        cmocka_unit_test(steps_out_of_order_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
