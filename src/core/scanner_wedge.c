@@ -13,6 +13,7 @@ static const double usual_power = 2.2;     /* and what sRGB is near */
 static const double refuted = 4.0;         /* sd of a certificate, and no less than this: */
 static const double refuted_least = 0.02;  /* D, rms */
 static const double strange_misfit = 0.05; /* D, rms: a nominal wedge is off by a third of that */
+static const double noise_allowed = 2.0;   /* sd of a step's mean */
 
 const char *ww__scanner_wedge_name(const ww_readings *wedge, char shown[], size_t size) {
     return wedge->file ? ww__escape_message(wedge->file, shown, size) : "the wedge file";
@@ -71,19 +72,20 @@ ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *me
     return WW_OK;
 }
 
-/* What the model leaves, rms, of steps that a code is fine enough to tell; rounding is no fault of
- * the wedge. */
-static double misfit(const ww_scanner *scanner, ww_channel channel, double step) {
-    const ww_scanner_channel *c = &scanner->channel[channel];
-    const ww__scanner_light light = ww__scanner_light_of(scanner, channel);
+/* What the model leaves, rms, of steps that a code is fine enough to tell. Neither rounding nor
+ * noise is a fault of the wedge: what lies within a step's own noise stays below the limit. */
+static double misfit(const ww_scanner *scanner, const ww__scanner_strip *strip, double limit) {
+    const ww_scanner_channel *c = &scanner->channel[strip->channel];
+    const ww__scanner_light light = ww__scanner_light_of(scanner, strip->channel);
     double sum = 0.0;
     size_t n = 0;
     for (size_t i = 0; i < c->n_steps; i++) {
-        const double off = c->step[i].fitted - c->step[i].density;
+        const double density = c->step[i].density, off = c->step[i].fitted - density;
         if (c->step[i].clipped || c->step[i].suspect ||
-            !(ww__scanner_noise_code(&light, c->step[i].density, step) < strange_misfit))
+            !(ww__scanner_noise_code(&light, density, strip->step) < strange_misfit))
             continue;
-        sum += off * off;
+        const double noise = ww__scanner_noise_code(&light, density, strip->row[i].mean_sd);
+        sum += pow(off * limit / hypot(limit, noise_allowed * noise), 2.0);
         n++;
     }
     return n > 2 ? sqrt(sum / (double)(n - 2)) : 0.0;
@@ -134,14 +136,15 @@ ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_read
     double worst = 0.0;
     char left[32], sd[48] = "what a wedge is off by", shown[200], text[32];
     assert(strips && wedge && scanner);
+    const double limit = most_left(&strips->wedge);
     if (ww__scanner_is_strange(scanner)) {
         scanner->misfit = true;
         return note_strange(strips, ww__scanner_wedge_name(wedge, shown, sizeof shown), scanner,
                             err);
     }
     for (size_t s = 0; s < strips->n; s++)
-        worst = fmax(worst, misfit(scanner, strips->strip[s].channel, strips->strip[s].step));
-    if (!(worst > most_left(&strips->wedge)))
+        worst = fmax(worst, misfit(scanner, &strips->strip[s], limit));
+    if (!(worst > limit))
         return WW_OK;
     scanner->misfit = true;
     ww_number_format(worst, 3, left, sizeof left);

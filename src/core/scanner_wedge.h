@@ -25,7 +25,8 @@ ww_status ww__scanner_wedge_end(const ww_scanner *scanner, const ww_measured *me
 
 /* ww__scanner_wedge_note - a first note, and `misfit`, where codes are encoded as no export does,
  * or the steps depart by far more than a wedge is off by: 0.05 D rms, or 4 sd of a certificate,
- * which are 0.02 at least. Status WW_OK; WW_EMEMORY */
+ * which are 0.02 at least; what a step's own noise explains is none of that. Status WW_OK;
+ * WW_EMEMORY */
 ww_status ww__scanner_wedge_note(const ww__scanner_strips *strips, const ww_readings *wedge,
                                  ww_scanner *scanner, ww_error *err);
 
