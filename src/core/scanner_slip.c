@@ -48,12 +48,13 @@ static void move_rows(const ww__scanner_strips *from, size_t first, int by,
     }
 }
 
+/* first = 0: all of the table moves, and there is no other side. */
 static bool both_sides_count(const ww__scanner_strips *strips, size_t first) {
     for (size_t s = 0; s < strips->n; s++) {
         size_t before = 0, behind = 0;
         for (size_t i = 0; i < strips->strip[s].n; i++)
             *(i < first ? &before : &behind) += !strips->strip[s].row[i].clipped;
-        if (before < EITHER_SIDE || behind < EITHER_SIDE ||
+        if ((first > 0 && before < EITHER_SIDE) || behind < EITHER_SIDE ||
             before + behind < WW__SCANNER_STEPS_LEAST)
             return false;
     }
@@ -91,19 +92,51 @@ static ww_status try_rows(const ww__scanner_strips *strips, double *left, ww_err
     return WW_OK;
 }
 
+/* The table as it is, without either end: a move of all of it leaves out the density of one end and
+ * gives none to the other, which alone would explain one step that is off. */
+static void leave_ends(const ww__scanner_strips *from, ww__scanner_strips *to) {
+    move_rows(from, from->strip[0].n, 1, to);
+    for (size_t s = 0; s < to->n; s++) {
+        to->strip[s].row[0].clipped = true;
+        to->strip[s].row[to->strip[s].n - 1].clipped = true;
+    }
+}
+
+/* Infinite also where all of the table is moved and no better for it. */
+static ww_status try_move(const ww__scanner_strips *strips, size_t first, int by,
+                          ww__scanner_strips *trial, double *left, ww_error *err) {
+    double unmoved = HUGE_VAL;
+    move_rows(strips, first, by, trial);
+    if (!both_sides_count(trial, first))
+        return WW_OK;
+    ww_status status = try_rows(trial, left, err);
+    if (first > 0 || status != WW_OK)
+        return status;
+    leave_ends(strips, trial);
+    if (both_sides_count(trial, first))
+        status = try_rows(trial, &unmoved, err);
+    if (!(unmoved < HUGE_VAL) || *left > far_better * unmoved)
+        *left = HUGE_VAL;
+    return status;
+}
+
+/* Of two rows alike the first has its own density yet: the second is the slip. */
+static const char *label_of(const ww__scanner_strip *strip, size_t first, int by) {
+    const ww__scanner_row *row = &strip->row[first];
+    return by > 0 && row[0].density == row[1].density ? row[1].label : row[0].label;
+}
+
 /* The last of those that are equally good: of a row typed twice, the second is the slip. */
 static ww_status search(const ww__scanner_strips *strips, ww__scanner_strips *trial,
                         ww__scanner_slip *best, ww_error *err) {
     const size_t n = strips->strip[0].n;
     ww_status status = WW_OK;
-    for (size_t first = 1; first < n && status == WW_OK; first++)
+    for (size_t first = 0; first + 1 < n && status == WW_OK; first++)
         for (int by = -1; by <= 1 && status == WW_OK; by += 2) {
             double left = HUGE_VAL;
-            move_rows(strips, first, by, trial);
-            if (both_sides_count(trial, first))
-                status = try_rows(trial, &left, err);
-            if (left <= 1.05 * best->left) {
-                best->label = strips->strip[0].row[first].label;
+            status = try_move(strips, first, by, trial, &left, err);
+            if (left < HUGE_VAL && left <= 1.05 * best->left) {
+                best->label = label_of(&strips->strip[0], first, by);
                 best->next = by < 0;
                 best->left = fmin(left, best->left);
             }

@@ -17,7 +17,9 @@ typedef struct ww__scanner_slip {
  *
  *   Each step is tried as the first that has another's, both ways; the step that then has no
  *   density plays no part. A slip is told where the model leaves over 0.01 D of the table as it
- *   stands, with no step left out, and less than a third of that of the other.
+ *   stands, with no step left out, and less than a third of that of the other. A table that slipped
+ *   from its first row on shows only where its steps are not all alike: there less than a third is
+ *   left of what it leaves without both ends, too.
  *
  * Given     strips  suspects count here as all others do
  * Returned  *slip   label NULL where there is none; labels are borrowed from `strips`

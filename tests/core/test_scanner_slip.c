@@ -59,10 +59,43 @@ static void a_table_that_slipped_by_a_row_is_named(void **state) {
     }
 }
 
+/* Source: definition. A table that is off by a row from its first on: its first row twice and the
+ * last lost, or the first lost and an invented last. Steps lie 0.15 D apart, by up to 0.02 more or
+ * less; where they lie apart evenly nothing but light less or more would show. */
+static void a_table_that_slipped_from_its_first_row_is_named(void **state) {
+    const made_truth truth = made_usual(1.0);
+    (void)state;
+    for (int twice = 0; twice < 2; twice++) {
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        uint64_t seed = made_seed(31);
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+        for (size_t i = 0; i < 21; i++)
+            s.row[i].cell[WW_COLUMN_VISUAL].value += 0.02 * sin(2.3 * (double)i);
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.004, &seed);
+        for (size_t i = 1; i < 21 && !twice; i++)
+            s.row[i - 1].cell[WW_COLUMN_VISUAL].value = s.row[i].cell[WW_COLUMN_VISUAL].value;
+        for (size_t i = 20; i > 0 && twice; i--)
+            s.row[i].cell[WW_COLUMN_VISUAL].value = s.row[i - 1].cell[WW_COLUMN_VISUAL].value;
+        if (!twice)
+            s.row[20].cell[WW_COLUMN_VISUAL].value += 0.15;
+        test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                    &err);
+        test_true("misfit", scanner.misfit && scanner.notes.n > 0);
+        test_true(scanner.notes.text[0],
+                  strstr(scanner.notes.text[0], twice ? "from step 2 on" : "from step 1 on"));
+        test_true(scanner.notes.text[0],
+                  strstr(scanner.notes.text[0], twice ? "a row typed twice" : "a row left out"));
+        ww_scanner_release(&scanner);
+    }
+}
+
 /* One step off by as much is dust; a bent scanner and scattered densities are no slip either. */
 static void what_is_no_slip_is_not_called_one(void **state) {
     (void)state;
-    for (int kind = 0; kind < 4; kind++) {
+    for (int kind = 0; kind < 6; kind++) {
         made_truth truth = made_usual(1.0);
         made_scan s;
         ww_scanner scanner = WW_SCANNER_INIT;
@@ -76,6 +109,8 @@ static void what_is_no_slip_is_not_called_one(void **state) {
             s.row[7].cell[WW_COLUMN_VISUAL].value += 0.15;
         if (kind == 3)
             s.row[20].cell[WW_COLUMN_VISUAL].value += 0.15;
+        if (kind > 3)
+            s.row[0].cell[WW_COLUMN_VISUAL].value += kind == 4 ? 0.08 : -0.08;
         test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
                     &err);
         test_true("none", !test_noted(&scanner.notes, "look like those of the"));
@@ -122,6 +157,7 @@ static void an_honest_table_has_not_slipped(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_table_that_slipped_by_a_row_is_named),
+        cmocka_unit_test(a_table_that_slipped_from_its_first_row_is_named),
         cmocka_unit_test(what_is_no_slip_is_not_called_one),
         cmocka_unit_test(an_honest_table_has_not_slipped),
     };
