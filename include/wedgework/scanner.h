@@ -112,9 +112,10 @@ typedef struct ww_scanner_options {
  *   correction along density, shrunk by the steps' errors; there is none where the errors explain
  *   what is left. Correction and doubts are those of universal kriging. What another encoding makes
  *   of a code is added to the doubt of its density, where the steps cannot part the two: by AICc
- *   the one is less than 20 times as likely as the other. So is light that fell along the wedge,
- *   as squares (`lamp` of ww_measure_strip). A suspect departs from what all other steps say; it is
- *   named and has no weight.
+ *   the one is less than 20 times as likely as the other; and D (1 - 1/gamma) where gamma is near
+ *   1 but not 1, as all of the wedge's densities may be off by that. So is light that fell along
+ *   the wedge, as squares (`lamp` of ww_measure_strip). A suspect departs from what all other steps
+ *   say; it is named and has no weight.
  *
  *   The wedge's densities are taken as off by `wedge sd` (certified and no sd: 0.01, 95 %), each
  *   step on its own and besides all of them one way, which no scan can tell. A nominal wedge, or

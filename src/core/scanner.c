@@ -40,6 +40,11 @@ bool ww__scanner_is_encoded(const ww_scanner *scanner) {
     return scanner->encoding == WW_ENCODING_SRGB || scanner->gamma.value >= encoded_from;
 }
 
+double ww__scanner_scale_off(const ww_scanner *scanner, double density) {
+    return ww__scanner_is_encoded(scanner) ? 0.0
+                                           : fabs(density * (1.0 - 1.0 / scanner->gamma.value));
+}
+
 bool ww__scanner_is_strange(const ww_scanner *scanner) {
     const ww_quantity g = scanner->gamma;
     if (scanner->encoding == WW_ENCODING_SRGB || !ww__scanner_is_encoded(scanner))

@@ -53,6 +53,18 @@ ww__scanner_light ww__scanner_light_of(const ww_scanner *scanner, ww_channel cha
 bool ww__scanner_is_encoded(const ww_scanner *scanner);
 bool ww__scanner_is_strange(const ww_scanner *scanner);
 
+/*
+ * ww__scanner_scale_off - D by which a density is off where codes are light, and a power near 1 is
+ *                         none of the scanner's but all of the wedge file's densities are too great
+ *                         or too small:
+ *
+ *   |D (1 - 1/gamma)|
+ *
+ * Source    closed form, of 10^(-D / gamma)
+ * Returned  0 where codes were encoded on purpose
+ */
+double ww__scanner_scale_off(const ww_scanner *scanner, double density);
+
 /* ww__scanner_ends_black - whether steps denser than all that count are clipped at code 0: it is
  *                          the codes that end there, not the wedge. */
 bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel);

@@ -86,7 +86,7 @@ static double with_wedge(const ww__scanner_wedge *wedge, double density, double 
     return wedge->nominal ? fmax(fitted, off) : hypot(fitted, off);
 }
 
-static ww_status fill_points(fit *f, size_t strip, double white, double lamp,
+static ww_status fill_points(fit *f, size_t strip, const ww_scanner *scanner, double lamp,
                              ww_scanner_channel *channel, ww_error *err) {
     const ww__scanner_strip *rows = &f->settled.strips.strip[strip];
     calibration c = {f, strip, ww__scanner_model_light(&f->settled.model, strip), range_of(rows),
@@ -109,10 +109,11 @@ static ww_status fill_points(fit *f, size_t strip, double white, double lamp,
         const double share = share_at(&c, density, &sd, &correction);
         (void)ww__scanner_share(&c.light, density, &slope);
         const double apart = ww__scanner_model_apart(&f->settled.model, strip, density);
-        const double fitted = WW__SCANNER_95 * hypot(sd / slope, lamp) + apart;
+        const double fitted = WW__SCANNER_95 * hypot(sd / slope, lamp) + apart +
+                              ww__scanner_scale_off(scanner, density);
         f->story.apart = fmax(f->story.apart, apart);
         channel->point[i] =
-            (ww_scanner_point){.code = white * share,
+            (ww_scanner_point){.code = scanner->white * share,
                                .density = density,
                                .doubt = with_wedge(&f->settled.strips.wedge, density, fitted)};
         if (ww__scanner_rest_amplitude(f->settled.rest[strip]) > 0.0 &&
@@ -270,7 +271,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
     const ww_lamp *lamp = &measured->lamp[strip->channel];
     ww_status status = fill_points(
-        f, s, measured->white,
+        f, s, scanner,
         hypot(lamp->along, lamp->across) * f->settled.model.gamma / sqrt(12.0), channel, err);
     if (status == WW_OK)
         status = fill_steps(f, s, measured->white, channel, err);

@@ -31,11 +31,12 @@ static ww_status add_scale(ww_scanner *scanner, ww_error *err) {
     char value[NUMBER], low[NUMBER], high[NUMBER], off[NUMBER];
     return ww_notes_add(
         &scanner->notes, err,
-        "Codes are most likely light, but the wedge's densities are %s %% %s than they say "
-        "(light as code to the power of %s, %s to %s, and no export encodes so): its file is off "
-        "by that throughout, or the scanner is not linear. Densities follow the wedge; check its "
-        "file, or calibrate on another wedge.",
-        number(100.0 * fabs(gamma.value - 1.0), 1, off), gamma.value > 1.0 ? "greater" : "less",
+        "Codes are most likely light, but the wedge's densities are %s %% %s than its file says "
+        "(light as code to the power of %s, %s to %s, and no export encodes so): the file is off "
+        "by that throughout, or the scanner is not linear. Densities follow the file, and their "
+        "doubts hold the other; check the file, or calibrate on another wedge.",
+        number(100.0 * fabs(1.0 - 1.0 / gamma.value), 1, off),
+        gamma.value > 1.0 ? "less" : "greater",
         number(gamma.value, 3, value), number(gamma.low, 3, low), number(gamma.high, 3, high));
 }
 

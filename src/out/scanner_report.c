@@ -106,7 +106,7 @@ static void add_gamma(ww__text *text, const ww_scanner *scanner) {
         ww__text_add(text, "codes are linear");
     } else if (!ww__scanner_is_encoded(scanner)) {
         ww__text_add(text, "codes are linear, but the wedge or the scanner is off by ");
-        ww__text_add_number(text, 100.0 * fabs(gamma.value - 1.0), 1);
+        ww__text_add_number(text, 100.0 * fabs(1.0 - 1.0 / gamma.value), 1);
         ww__text_add(text, " %");
     } else {
         ww__text_add(text, "codes are not light but encoded, gamma ");

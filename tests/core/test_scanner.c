@@ -183,6 +183,40 @@ static void codes_that_have_no_density(void **state) {
     }
 }
 
+/* Source: closed form. Codes are light, and all densities of a certified wedge's file are too great
+ * or too small by a factor: which of the two is at fault no scan can tell, and doubts hold both. */
+static void a_wedge_off_by_a_factor_is_in_every_doubt(void **state) {
+    static const double factors[] = {0.96, 1.0, 1.02, 1.03, 1.05, 1.07};
+    const made_truth truth = made_usual(1.0);
+    (void)state;
+    for (size_t f = 0; f < COUNT(factors); f++) {
+        made_scan s;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        ww_error err = WW_ERROR_INIT;
+        uint64_t seed = made_seed(41);
+        made_wedge(&s, 21, 0.05, 0.15, 16);
+        s.wedge.meta.wedge_sd = (ww_optional){true, 0.005};
+        made_scan_channel(&s, WW_VISUAL, &truth, 0.003, &seed);
+        for (size_t i = 0; i < s.wedge.n; i++)
+            s.row[i].cell[WW_VISUAL].value *= factors[f];
+        test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
+                    &err);
+        test_true("told", test_noted(&scanner.notes, "than its file says") == (factors[f] != 1.0));
+        for (double density = 0.1; density < 2.75; density += 0.1) {
+            ww_quantity q = WW_QUANTITY_INIT;
+            test_status("density",
+                        ww_scanner_density(&scanner, WW_VISUAL,
+                                           scanner.white * made_share(&truth, density), &q, &err),
+                        WW_OK, &err);
+            test_true("as it is", q.low <= density && density <= q.high);
+            test_true("as the file says",
+                      q.low <= density * factors[f] && density * factors[f] <= q.high);
+            test_true("no more than that", q.high - q.value < 0.03 + 0.1 * density);
+        }
+        ww_scanner_release(&scanner);
+    }
+}
+
 static void release_takes_anything(void **state) {
     ww_scanner scanner = WW_SCANNER_INIT;
     (void)state;
@@ -203,6 +237,7 @@ int main(void) {
         cmocka_unit_test(slopes_are_those_of_the_model),
         cmocka_unit_test(densities_between_and_beyond_the_points),
         cmocka_unit_test(codes_that_have_no_density),
+        cmocka_unit_test(a_wedge_off_by_a_factor_is_in_every_doubt),
         cmocka_unit_test(release_takes_anything),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

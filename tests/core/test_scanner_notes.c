@@ -107,7 +107,8 @@ static const case_of_notes cases[] = {
     {"sd", 1, .002, 0, 0, 16, as_it_is, "off by 0.003 D (one sd)"},
     {"visual for red", 1, .002, 0, 0, 16, as_it_is, "no column for (red); its visual"},
     {"relative", 1, .002, 0, 0, 16, relative, "densities are relative"},
-    {"scaled", 1, .002, 0, 0, 16, scaled, "Codes are most likely light, but the wedge's densities"},
+    {"scaled", 1, .002, 0, 0, 16, scaled, "most likely light, but the wedge's densities are 2."},
+    {"scaled which way", 1, .002, 0, 0, 16, scaled, " % less than its file says"},
     {"scattered", 1, .002, 0, 0, 16, scattered, "said to be off by 0.003 D (one sd), but its"},
     {"bent", 1, .0002, 0, .04, 16, as_it_is, "smooth correction of up to 0.0"},
 };
