@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/density_notes.h"
 
+#include "core/scanner.h"
 #include "image/density.h"
 #include "image/fault.h"
 #include "image/grain.h"
@@ -128,6 +129,20 @@ static ww_status note_misfit(ww_measured *m, const ww_scanner *scanner, ww_error
     return ww_notes_add(&m->notes, err, WW__DENSITY_MISFIT);
 }
 
+/* Or the scanner: ww__scanner_scale_off of 1 D. */
+static ww_status note_scale(ww_measured *m, const ww_scanner *scanner, ww_error *err) {
+    const double off = ww__scanner_scale_off(scanner, 1.0);
+    char percent[32];
+    if (scanner->misfit || !(off > 0.0))
+        return WW_OK;
+    return ww_notes_add(&m->notes, err,
+                        "The wedge that the scanner was calibrated on is off by %s %% throughout, "
+                        "or the scanner is, as the notes of its calibration say: densities follow "
+                        "the wedge's file, and their doubts hold the other; calibrate on another "
+                        "wedge",
+                        ww_number_format(100.0 * off, 1, percent, sizeof percent));
+}
+
 /* Those by which all densities are off; or else those that only lack the wedge's base. */
 static ww_status note_below_0(ww_measured *m, const char *what, const ww_scanner *scanner,
                               ww_error *err) {
@@ -200,6 +215,8 @@ ww_status ww__density_notes(ww_measured *measured, const char *what,
     status = note_none(measured, what, scanner, err);
     if (status == WW_OK)
         status = note_misfit(measured, scanner, err);
+    if (status == WW_OK)
+        status = note_scale(measured, scanner, err);
     if (status == WW_OK)
         status = note_below_0(measured, what, scanner, err);
     for (size_t i = 0; i < sizeof reaches / sizeof reaches[0] && status == WW_OK; i++)

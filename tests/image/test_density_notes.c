@@ -191,6 +191,17 @@ static void clipped_pixels_are_not_to_be_cleaned(void **state) {
          "and none is given; scan with more exposure");
 }
 
+static void set_scale(struct scan_case *made, struct scanner_case *scanner) {
+    (void)made;
+    scanner->scanner.gamma = (ww_quantity){1.05, 1.04, 1.06, WW_FITTED};
+}
+
+/* Source: closed form, 1 - 1/1.05 = 4.8 %. */
+static void a_wedge_off_by_a_factor_is_told(void **state) {
+    (void)state;
+    note(set_scale, false, "is off by 4.8 % throughout, or the scanner is");
+}
+
 static void leave_out_base(struct scan_case *made, struct scanner_case *scanner) {
     ww_patch_channel *first = &made->patch[0].channel[WW_VISUAL];
     scanner->scanner.channel[WW_VISUAL].surround = (ww_optional){true, scan_case_code(-0.0295)};
@@ -210,6 +221,7 @@ int main(void) {
         cmocka_unit_test(note_and_number_agree),
         cmocka_unit_test(a_misfit_of_the_scanner_file_is_told),
         cmocka_unit_test(clipped_pixels_are_not_to_be_cleaned),
+        cmocka_unit_test(a_wedge_off_by_a_factor_is_told),
         cmocka_unit_test(a_base_that_is_left_out_puts_nothing_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
