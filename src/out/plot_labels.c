@@ -97,8 +97,9 @@ static int find_place(const struct board *board, size_t i, int rings, ww__plot_l
 }
 
 /* First those that find a place beside their discs. What has none yet is out of everybody's way. */
-void ww__plot_labels_place(ww__plot_label label[], size_t n, double width, double height) {
-    const struct board board = {label, n, width, height};
+void ww__plot_labels_place(ww__plot_label label[], size_t n, size_t fixed, double width,
+                           double height) {
+    const struct board board = {label, n + fixed, width, height};
     for (size_t i = 0; i < n; i++) {
         label[i].at_x = label[i].at_y = HUGE_VAL;
         label[i].led = label[i].shown = false;

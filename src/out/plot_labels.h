@@ -20,9 +20,11 @@ typedef struct ww__plot_label {
  *                         over the edge; lines cross other discs only where they must, and not
  *                         many. In a crowd, labels without such a place are left away.
  *
- * Given     label          what is placed need not be set
+ * Given     label          n, of which what is placed need not be set; behind them `fixed` more
+ *                          that stand: labels and other rectangles, without a disc (radius 0)
  *           width, height  of the picture
  */
-void ww__plot_labels_place(ww__plot_label label[], size_t n, double width, double height);
+void ww__plot_labels_place(ww__plot_label label[], size_t n, size_t fixed, double width,
+                           double height);
 
 #endif

@@ -259,19 +259,40 @@ static ww__plot_label label_of(const struct picture *picture, const ww_patch *pa
         .height = line_height};
 }
 
-/* Behind n labels of a strip; returns how many there are then. */
+/* What a step takes up with its line and its label, in px of the PNG. */
+static ww__plot_label box_of(const struct picture *picture, const ww_patch *patch) {
+    const double line = 2.0 * half_line_px(picture) * picture->px;
+    const double wide = letter_width * (double)letters_of(patch) + label_gap;
+    double x[2] = {patch->x * picture->px - line, (patch->x + patch->width) * picture->px + line};
+    double y[2] = {patch->y * picture->px - line, (patch->y + patch->height) * picture->px + line};
+    if (picture->upright)
+        x[!picture->other] += picture->other ? -wide : wide;
+    else
+        y[picture->other] += picture->other ? line_height : -line_height;
+    return (ww__plot_label){.at_x = 0.5 * (x[0] + x[1]),
+                            .at_y = 0.5 * (y[0] + y[1]),
+                            .width = x[1] - x[0],
+                            .height = y[1] - y[0],
+                            .shown = true};
+}
+
+/* Behind n labels of a strip; returns how many there are then. They may stand beside a picture that
+ * is narrower than the words around it. */
 static size_t add_spot_labels(const struct picture *picture, size_t n) {
     const ww_overlay *overlay = picture->overlay;
     const ww_patch *spot = overlay->measured->patch + picture->steps;
     const size_t n_spots = overlay->measured->n_spots;
-    ww__plot_label *label = calloc(n_spots + 1, sizeof *label);
+    const double width = picture->zoom * (double)overlay->width;
+    ww__plot_label *label = calloc(overlay->measured->n + 1, sizeof *label);
     if (!label) {
         picture->script->failed = true;
         return 0;
     }
     for (size_t i = 0; i < n_spots; i++)
         label[i] = label_of(picture, &spot[i]);
-    ww__plot_labels_place(label, n_spots, picture->zoom * (double)overlay->width,
+    for (size_t i = 0; i < picture->steps; i++)
+        label[n_spots + i] = box_of(picture, &overlay->measured->patch[i]);
+    ww__plot_labels_place(label, n_spots, picture->steps, fmax(width, width_least),
                           picture->zoom * (double)overlay->height);
     for (size_t i = 0; i < n_spots; i++)
         if (label[i].shown)

@@ -254,11 +254,10 @@ static void labels_keep_clear(void **state) {
     (void)state;
     scan_case_strip(&made, false);
     make_copy(&made.measured);
-    for (size_t i = 0; i < SCAN_CASE_STEPS;
-         i++) { /* a strip of a third of the length, at the top */
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++) {
         made.patch[i].centre_x /= 3;
         made.patch[i].x /= 3;
-        made.patch[i].y = 3;
+        made.patch[i].y = 3; /* at the top, a third of the length */
     }
     make_data(&script, &tail, &size);
     /* 16.7 px of the scan are 13.3 of the picture; two digits need 30: every third. */
@@ -277,7 +276,7 @@ static void labels_keep_clear(void **state) {
     ww__text_release(&tail);
 }
 
-/* A strip of 20 and the base below it: frames, a circle, and a label of each, behind each other. */
+/* A strip of 20 and the base; its label, 64 px of the scan, would lie on step 1 at the right. */
 static void a_spot_beside_a_strip(void **state) {
     static char base[] = "base";
     static rows found;
@@ -287,12 +286,13 @@ static void a_spot_beside_a_strip(void **state) {
     (void)state;
     scan_case_strip(&made, false);
     made.measured.n_spots = 1;
-    made.patch[20] = (ww_patch){.step = base, .centre_x = 600.0, .centre_y = 700.0, .radius = 25.0};
+    made.patch[20] = (ww_patch){.step = base, .centre_x = 45.0, .centre_y = 435.0, .radius = 25.0};
     make_copy(&made.measured);
     make_data(&script, &tail, &size);
     rows_of(script.bytes, "outline", -1, &found);
     assert_int_equal(found.n, 5 * 20 + 49);
     test_holds("named", script.bytes, "label_name[21] = 'base'");
+    test_true("clear", number_between(script.bytes, "label_x", 21) + 32.0 < made.patch[0].x);
     ww__text_release(&script);
     ww__text_release(&tail);
 }
