@@ -156,7 +156,8 @@ typedef struct ww_measure_request {
  *                 taken to be a tenth of the patch wide, so that 100 pieces of it are averaged
  *
  *   Where more than a third was left out, or the last three terms alone make over 0.05 D (0.10 at
- *   95 %), it is no reading: there is no density.
+ *   95 %) and over what the scanner's noise may make of a mean there (6 sd; both as squares), it is
+ *   no reading: there is no density.
  *
  * Source    common practice, the level too; the weights of the last three terms are this program's
  * Given     request  wedge (repeats of a step count once, base rows don't), or steps >= 3; spot: as

@@ -2,6 +2,7 @@
 #include "image/density.h"
 
 #include "core/scanner_steps.h"
+#include "image/grain.h"
 #include <assert.h>
 #include <math.h>
 
@@ -101,6 +102,13 @@ static double own_doubt(const ww_scanner *scanner, ww_channel channel, const ww_
     return sqrt(uneven * uneven + meant(patch) * out * out + texture / pieces);
 }
 
+/* More than that the patch itself may add, or seem to by the scanner's noise, is no one density. */
+static double most_own(const ww_scanner *scanner, ww_channel channel, const ww_patch *patch) {
+    const double noise =
+        ww_scanner_noise_at(&scanner->channel[channel], patch->channel[channel].density.value);
+    return hypot(WW__DENSITY_UNEVEN, WW__GRAIN_SURELY * noise / sqrt((double)patch->n));
+}
+
 /* Whether the mean itself is of clipped pixels; those that were left out are none of it. */
 static bool is_clipped(double white, const ww_patch_channel *p, bool *light) {
     *light = p->code > 0.5 * white;
@@ -138,7 +146,7 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
         const double own = own_doubt(scanner, channel, patch, slope);
         p->density.sd.value =
             hypot(hypot(p->density.sd.value, level), hypot(hypot(mean, cut), own));
-        if (own > WW__DENSITY_UNEVEN)
+        if (own > most_own(scanner, channel, patch))
             p->reach = WW_REACH_NONE;
     }
     if (p->reach == WW_REACH_NONE)

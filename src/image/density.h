@@ -7,7 +7,7 @@
 /* From where on a patch has no one density. */
 #define WW__DENSITY_LEFT_OUT (1.0 / 3.0) /* share of its pixels */
 #define WW__DENSITY_DUST 0.05            /* share up to which what was left out is none of it */
-#define WW__DENSITY_UNEVEN 0.05          /* D, one sd of what the patch itself adds to the doubt */
+#define WW__DENSITY_UNEVEN 0.05          /* D, one sd of what a patch but for noise adds to doubt */
 
 /* From where on clipped pixels leave a limit only, at either end, as they exclude a step from a
  * calibration. By fewer a mean is off by less than 0.004 of the noise of a pixel. */

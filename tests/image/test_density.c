@@ -168,6 +168,29 @@ static void what_is_no_reading_is_none(void **state) {
     }
 }
 
+/* Source: closed form. Light at code 6600 of a scanner whose read noise is that of its pixels: 4000
+ * codes or 0.263 D, of 900 pixels 0.0088, of which quarters may seem uneven by six: 0.053. On a
+ * clean scanner the same pixels have no one density. */
+static void noise_makes_no_patch_uneven(void **state) {
+    (void)state;
+    for (int clean = 0; clean < 2; clean++) {
+        ww_scanner_point point[2];
+        const ww_scanner scanner = plain_scanner(point, clean ? 0.0 : 4000.0 / 65535.0);
+        ww_patch patch = {.n = 900};
+        ww_patch_channel *p = &patch.channel[WW_VISUAL];
+        *p = (ww_patch_channel){.code = 6600.0,
+                                .all = 6600.0,
+                                .sd = 4000.0,
+                                .low = 1.0,
+                                .high = 30000.0,
+                                .uneven = 850.0}; /* 0.056 D */
+        ww__density_of_patch(&scanner, WW_VISUAL, &patch);
+        test_true(clean ? "uneven" : "noise",
+                  p->reach == (clean ? WW_REACH_NONE : WW_REACH_WITHIN));
+        test_true("doubted", clean || p->density.sd.value > 0.056);
+    }
+}
+
 /* Source: the formula of ww_measure_strip, by hand: at code 6553.5, D 1, a code is 6.627e-5 D. An 8
  * bit scan in 16 bit, all one code: rounding 257 / sqrt 12 and evenness 3.3 make 0.00492, half of
  * half a step 0.00426, the level 0.00222, the calibration 0.0100. */
@@ -276,6 +299,7 @@ int main(void) {
         cmocka_unit_test(points_give_back_their_densities),
         cmocka_unit_test(beyond_the_wedge_is_the_model_s_or_a_limit),
         cmocka_unit_test(doubt_grows_with_what_was_seen),
+        cmocka_unit_test(noise_makes_no_patch_uneven),
         cmocka_unit_test(coarse_codes_are_doubtful),
         cmocka_unit_test(what_is_no_reading_is_none),
         cmocka_unit_test(intervals_hold_the_truth),
