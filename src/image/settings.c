@@ -15,6 +15,7 @@ typedef struct evidence {
     bool exposure; /* open light is as it was */
     bool encoding; /* the profile is, or a mask beside: levels and encoding move what is dark */
     double mask;   /* D by which the mask is lighter, where masks differ most */
+    double glass;  /* D by which what may be bare glass is darker than open light was; 0: none is */
 } evidence;
 
 /* Where light comes back there is no open light that could be laid bare. */
@@ -60,12 +61,30 @@ static bool compare_masks(const ww_measured *m, int c, const ww_scanner *scanner
     return was > 0.0 && is > 0.0;
 }
 
+/* D by which what lies beside is darker than open light was; 0 where that is no bare glass: it is
+ * as light, no lighter than some step, as the margin of a film, or darker by over a stop. */
+static double dark_glass(const ww_measured *m, int c, const ww_scanner *scanner) {
+    const ww_surround *beside = &m->surround[c];
+    double limit;
+    if (!beside->seen)
+        return 0.0;
+    for (size_t i = 0; i < m->n; i++)
+        if (m->patch[i].channel[c].code >= beside->code)
+            return 0.0;
+    const double darker = -ww__surround_above(scanner, c, beside->code, &limit);
+    return darker > limit && darker < log10(2.0) ? darker : 0.0;
+}
+
 static evidence collect(const ww_measured *m, const ww_scanner *scanner) {
     evidence e = {.exposure = true, .encoding = true};
+    bool glass = has_open_light(scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         double lighter = 0.0;
         if (!m->has[c])
             continue;
+        const double darker = dark_glass(m, c, scanner);
+        glass = glass && darker > 0.0;
+        e.glass = glass ? fmax(e.glass, darker) : 0.0;
         e.exposure = e.exposure && shows_open_light(m, c, scanner);
         e.encoding = e.encoding && compare_masks(m, c, scanner, &lighter) &&
                      fabs(lighter) <= WW__SETTINGS_MASK;
@@ -77,9 +96,15 @@ static evidence collect(const ww_measured *m, const ww_scanner *scanner) {
 
 static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww_notes *notes,
                                 ww_error *err) {
-    char by[32], mask[160] = "";
+    char by[32], mask[160] = "", glass[240] = "";
     if (e->exposure && e->encoding)
         return WW_OK;
+    if (e->glass > 0.0)
+        snprintf(glass, sizeof glass,
+                 ". What lies beside the strip is %s D darker than open light was when the scanner "
+                 "was calibrated: if it is bare glass and no film, exposure, lamp or levels have "
+                 "changed, and all densities here are too dense by about that",
+                 ww_number_format(e->glass, 2, by, sizeof by));
     if (fabs(e->mask) > WW__SETTINGS_MASK)
         snprintf(mask, sizeof mask,
                  ". The mask is %s D %s than the wedge's was: unless it is another one, they have "
@@ -94,13 +119,13 @@ static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww
                             mask);
     return ww_notes_add(notes, err,
                         "Nothing in this scan shows whether exposure%s are those of the scanner "
-                        "file, and the trust holds only if they are: %s%s",
+                        "file, and the trust holds only if they are: %s%s%s",
                         e->encoding ? " and levels" : ", levels and encoding",
                         has_open_light(scanner)
                             ? "a --spot named glass, on bare glass, would check the exposure, and "
                               "a scan of the wedge all of them"
                             : "a scan of the wedge would check them",
-                        mask);
+                        mask, glass);
 }
 
 /* What is named glass is open light, or the scan was exposed otherwise. */

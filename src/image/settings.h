@@ -20,7 +20,9 @@
  *   and encoding are by an embedded profile, which both scans have, or by a mask beside both that
  *   is alike within 0.05 D; a known wedge in the scan checks all. What is left unchecked is told,
  *   and by how much the surround is lighter or darker than that of the wedge, as light with flare
- *   and dark, where both are masks.
+ *   and dark, where both are masks. So is by how much it is darker than open light was then, beyond
+ *   the limit and by less than a stop, where no step is as light: whether that is bare glass, which
+ *   would show another exposure, or clear film, nobody can tell.
  *
  *   A spot named glass, by transmitted light, must be open light: where it departs by more than the
  *   limit, all densities are off, and a note says by how much.

@@ -35,6 +35,9 @@ static const struct {
     {"then masked, now open", 0.0, 9.0, 3.6, false, true, 1, "density 2.00 by 0.30 D if 1 %"},
     {"half open", 0.301, 0.0, 3.6, false, true, 1, "2.00 by 0.18 D if"},
     {"then open, now masked", 3.6, 0.0, 0.0, false, true, 1, "dense steps may read denser"},
+    {"darker glass", 0.1, 9.0, 0.0, false, false, 1, "strip is 0.10 D darker than open light was"},
+    {"glass hardly darker, then a mask", 0.05, 9.0, 3.6, false, true, 2, "is 0.05 D darker than"},
+    {"as light as the film", 0.26, 9.0, 0.0, false, false, 2, "holds only if they are"},
     {"a known wedge, now open", 0.0, 9.0, 3.6, true, false, 1, "lies 100 % of open light"},
 };
 
@@ -66,6 +69,8 @@ static void settings_that_nothing_checks_are_told(void **state) {
         test_true(shown[i].name,
                   !shown[i].words || test_noted(&made->measured.notes, shown[i].words));
         test_true(shown[i].name, !made->measured.off);
+        test_true(shown[i].name, test_noted(&made->measured.notes, "darker than open light was") ==
+                                     (shown[i].beside > 0.04 && shown[i].beside < 0.25));
         const double share = shown[i].beside < 9.0 && shown[i].wedge < 9.0
                                  ? pow(10.0, -shown[i].beside) - pow(10.0, -shown[i].wedge)
                                  : 0.0;
