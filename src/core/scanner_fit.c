@@ -271,8 +271,8 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
     const ww_lamp *lamp = &measured->lamp[strip->channel];
     ww_status status = fill_points(
-        f, s, scanner,
-        hypot(lamp->along, lamp->across) * f->settled.model.gamma / sqrt(12.0), channel, err);
+        f, s, scanner, hypot(lamp->along, lamp->across) * f->settled.model.gamma / sqrt(12.0),
+        channel, err);
     if (status == WW_OK)
         status = fill_steps(f, s, measured->white, channel, err);
     if (status != WW_OK)

@@ -36,8 +36,8 @@ static ww_status add_scale(ww_scanner *scanner, ww_error *err) {
         "by that throughout, or the scanner is not linear. Densities follow the file, and their "
         "doubts hold the other; check the file, or calibrate on another wedge.",
         number(100.0 * fabs(1.0 - 1.0 / gamma.value), 1, off),
-        gamma.value > 1.0 ? "less" : "greater",
-        number(gamma.value, 3, value), number(gamma.low, 3, low), number(gamma.high, 3, high));
+        gamma.value > 1.0 ? "less" : "greater", number(gamma.value, 3, value),
+        number(gamma.low, 3, low), number(gamma.high, 3, high));
 }
 
 static ww_status add_encoding(ww_scanner *scanner, ww_error *err) {

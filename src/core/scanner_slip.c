@@ -178,8 +178,7 @@ ww_status ww__scanner_slip_note(const ww__scanner_slip *slip, const ww_readings 
                         "of the %s: was a row %s? The model leaves %s D (rms of all steps), and "
                         "%s D where they are moved by a row. Put the file right and calibrate "
                         "again; until then trust nothing that is read by this calibration",
-                        slip->label,
-                        ww__scanner_wedge_name(wedge, shown, sizeof shown),
+                        slip->label, ww__scanner_wedge_name(wedge, shown, sizeof shown),
                         slip->next ? "next row" : "row before",
                         slip->next ? "left out" : "typed twice", before, left);
 }
