@@ -138,6 +138,18 @@ for steps in 11 21; do
     has 'the other is told' out "Another strip, of $((32 - steps)) steps, lies about "
 done
 
+# Two steps exchanged in a strip of 0.15 D a step: with flare and dark as light, by log10((10^-1.55 + 0.0035 + 0.0006 / 0.93) /
+# (10^-1.7 + 0.0035 + 0.0006 / 0.93)) = 0.128 D
+{ sed '/^strip/d' "$demo/strip.scene"
+    echo 'strip 446 190 790 170 -1.6 0.2 0.35 0.5 0.65 0.8 0.95 1.1 1.25 1.4 1.7 1.55 1.85 2 2.15 2.3'; } >exchanged.scene
+"$MAKE_SCANS" exchanged.scene exchanged.tif || bad 'exchanged steps'
+run measure exchanged.tif --steps 15 --scanner s.json --json
+exits 0 'two steps exchanged'
+has 'are told' out "Step '11': out of order with the step before it, by 0.13 D of light"
+near 'and read as they lie' 1.70 "$(value out rows.9.density.visual)" 0.01
+run measure strip.tif --steps 21 --scanner s.json --json
+holds 'in order nothing is said' sh -c "! grep -q 'out of order' out"
+
 # A file of two pages
 "$MAKE_SCANS" "$demo/strip.scene" pages.tif "$demo/negative.scene" pages.tif || bad 'two pages'
 run measure pages.tif --steps 21 --scanner s.json
