@@ -42,6 +42,7 @@ typedef struct ww_scan_merge_channel {
 typedef struct ww_scan_merge_shift {
     size_t places; /* that had enough to see, of 9 over the picture; 0: could not be checked */
     double x, y;   /* px, of the place that is furthest off: right and down */
+    size_t unlike; /* places of the 9 where both hold detail that does not match */
 } ww_scan_merge_shift;
 
 typedef struct ww_scan_merge {
@@ -77,7 +78,7 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *                    embedded profile says otherwise
  * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
  *           neither is the longer in all channels, they are more than 1 px apart (err says how
- *           far), the scanner file is for other settings; WW_EINPUT codes are encoded and no
+ *           far), at most places their detail does not match, the scanner file is for other settings; WW_EINPUT codes are encoded and no
  *           scanner file tells how; WW_ENODATA too little that both hold: which exposures would do;
  *           WW_EMEMORY; what reading returns
  */

@@ -87,6 +87,17 @@ ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place
         place->x, place->y);
 }
 
+ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,
+                                  size_t unlike, ww_error *err) {
+    return ww_error_set_at(
+        err, WW_EMISMATCH, longer->file, 0,
+        "does not show what '%.200s' shows: at %zu of %d places looked at both hold detail that "
+        "matches nowhere within %d px; give two scans of one negative in one frame, neither of "
+        "them turned, inverted or edited, scanned without touching film or holder in between",
+        shorter->file ? shorter->file : "the other scan", unlike, WW__MERGE_PLACES,
+        WW__MERGE_REACH);
+}
+
 /* ---------------------------------------------------------------------------------------- notes */
 
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
@@ -94,6 +105,11 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
     const char *name = ww_channel_name(channel);
     char text[32];
     ww_status status = WW_OK;
+    if (line->ratio < other_longer && channel == WW_VISUAL)
+        return ww_error_set(err, WW_EMISMATCH,
+                            "the two scans are in no proportion: the one that is lighter as a "
+                            "whole is darker where both hold light; give two scans of one "
+                            "negative, neither of them turned, inverted or edited");
     if (line->ratio < other_longer)
         return ww_error_set(err, WW_EMISMATCH,
                             "neither scan is the longer exposure in all channels: in %s it is the "
@@ -130,6 +146,11 @@ static ww_status note_shift(ww_scan_merge *merge, ww_error *err) {
         return ww_notes_add(&merge->notes, err,
                             "Whether both scans lie on each other could not be checked: too little "
                             "detail that both hold.");
+    if (merge->shift.unlike > 0)
+        return ww_notes_add(&merge->notes, err,
+                            "At %zu of %d places both scans hold detail that does not match: has "
+                            "something moved between them? Look there before using the file.",
+                            merge->shift.unlike, WW__MERGE_PLACES);
     if (shift <= moved_from)
         return WW_OK;
     ww_number_format(shift, 1, far, sizeof far);

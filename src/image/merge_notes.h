@@ -20,6 +20,10 @@ ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_
 ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place *place,
                                  ww_error *err);
 
+/* WW_EMISMATCH: at more places than lie on each other both hold detail that does not match. */
+ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,
+                                  size_t unlike, ww_error *err);
+
 /* Notes of one channel: its ratio is in the merge. Status WW_OK; WW_EMEMORY; WW_EMISMATCH the other
  * scan is the longer one in this channel */
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,

@@ -12,6 +12,8 @@ enum { ROW = 3 };                    /* places side by side, and one below the o
 static const double alike = 0.7;     /* correlation */
 static const double sure = 0.15;     /* px, one sd */
 static const double smoothing = 2.5; /* by which smoothed noise makes an sd too small */
+static const double crooked = 0.1;   /* share of variance that differing tones may leave open */
+static const double visible = 0.02;  /* share of the light that detail varies by, one sd */
 
 /* Codes of one channel as shares of white; NAN where they are clipped. */
 typedef struct window {
@@ -225,6 +227,59 @@ static void refine(const pair *p, const peak *top, ww__merge_place *place) {
     place->down = (double)top->down + term[1] / gain;
 }
 
+/*
+ * Share of a smoothed window's variance that is no noise, which is what pixels are off the middle
+ * of two neighbours at a distance where smoothing left them independent; the greater of both
+ * directions, for streaks are noise. 0 where there is too little to see.
+ */
+static double detail_of(const window *w) {
+    enum { APART = 3 };
+    double n = 0.0, sum = 0.0, squares = 0.0, off[2] = {0.0, 0.0}, tried[2] = {0.0, 0.0};
+    for (ptrdiff_t y = 0; y < (ptrdiff_t)w->height; y++)
+        for (ptrdiff_t x = 0; x < (ptrdiff_t)w->width; x++) {
+            const double here = (double)at(w, x, y);
+            if (isnan(here))
+                continue;
+            n += 1.0;
+            sum += here;
+            squares += here * here;
+            for (size_t way = 0; way < 2; way++) {
+                const ptrdiff_t dx = way == 0 ? APART : 0, dy = APART - dx;
+                const double bend =
+                    (double)(at(w, x - dx, y - dy) + at(w, x + dx, y + dy)) - 2.0 * here;
+                if (isnan(bend))
+                    continue;
+                off[way] += bend * bend / 6.0;
+                tried[way] += 1.0;
+            }
+        }
+    if (4.0 * n < (double)(w->width * w->height) || !(tried[0] > 0.0 && tried[1] > 0.0))
+        return 0.0;
+    const double mean = sum / n, variance = squares / n - mean * mean;
+    if (!(variance > visible * visible * mean * mean))
+        return 0.0;
+    return fmax(1.0 - fmax(off[0] / tried[0], off[1] / tried[1]) / variance, 0.0);
+}
+
+/*
+ * Whether two whose best correlation is `best` would correlate better if they lay on each other:
+ * it leaves twice the variance open that noise does, and more than tones can. Spoils them.
+ */
+static bool should_match_better(pair *p, double best) {
+    for (size_t i = 0; i < p->b.width * p->b.height; i++) {
+        const ptrdiff_t x = (ptrdiff_t)(i % p->b.width) - p->left;
+        const ptrdiff_t y = (ptrdiff_t)(i / p->b.width) - p->top;
+        if (isnan(at(&p->a, x, y)))
+            p->b.value[i] = NAN;
+    }
+    for (size_t i = 0; i < p->a.width * p->a.height; i++)
+        if (isnan(at(&p->b, (ptrdiff_t)(i % p->a.width) + p->left,
+                     (ptrdiff_t)(i / p->a.width) + p->top)))
+            p->a.value[i] = NAN;
+    const double noise = 1.0 - detail_of(&p->a) * detail_of(&p->b);
+    return 1.0 - fmax(best, 0.0) * fmax(best, 0.0) > 2.0 * noise + crooked;
+}
+
 /* The two are read. Smooths them. False where there is no memory. */
 static bool compare(pair *p, ww__merge_place *place) {
     const size_t in_x = (size_t)p->left % COARSE, in_y = (size_t)p->top % COARSE;
@@ -242,6 +297,7 @@ static bool compare(pair *p, ww__merge_place *place) {
         }
         if (top.height > alike)
             refine(p, &top, place);
+        place->unlike = !place->known && should_match_better(p, top.height);
     }
     free(coarse.a.value);
     free(coarse.b.value);

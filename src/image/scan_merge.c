@@ -127,12 +127,15 @@ static ww_status measure_shift(job *j, ww_error *err) {
     const ww_status status = ww__merge_shift_find(shorter, longer, channel, place, err);
     for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i++) {
         const ww__merge_place *p = &place[i];
+        shift->unlike += p->unlike;
         if (!p->known)
             continue;
         shift->places++;
         if (!worst || hypot(p->right, p->down) > hypot(worst->right, worst->down))
             worst = p;
     }
+    if (status == WW_OK && shift->unlike > shift->places)
+        return ww__merge_refuse_unlike(longer, shorter, shift->unlike, err);
     if (status != WW_OK || !worst)
         return status;
     shift->x = worst->right;

@@ -46,11 +46,15 @@ static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
     return gain;
 }
 
-static void add_act(ww__text *text, const ww_scan_merge_channel *channel, ww_channel name) {
+static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name) {
+    const ww_scan_merge_channel *channel = &merge->channel[name];
     const ww_scan_merge_gain *gain = telling(channel);
     ww__text_add(text, "merged, ");
     ww__text_add_number(text, channel->stops.value, 2);
-    ww__text_add(text, " stops apart: noise of a pixel ");
+    ww__text_add(text, " stops apart");
+    if (merge->shift.places == 0)
+        ww__text_add(text, " and not checked to lie on each other");
+    ww__text_add(text, ": noise of a pixel ");
     ww__text_add_number(text, gain->below, 2);
     ww__text_add(text, " D below full scale falls from ");
     ww__text_add_number(text, gain->shorter, 4);
@@ -129,7 +133,7 @@ void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report) {
     const ww_channel name = main_channel(merge);
     ww__text sentence = WW__TEXT_INIT;
     if (name < WW_CHANNEL_COUNT) {
-        add_act(&sentence, &merge->channel[name], name);
+        add_act(&sentence, merge, name);
         ww__report_act(report, &sentence);
         add_why(&sentence, merge, &merge->channel[name]);
         ww__report_why(report, &sentence);

@@ -18,6 +18,8 @@ static void lines_are_remarked_on(void **state) {
     test_true("bent", test_noted(&m.notes, "off by 5.0 %"));
     test_status("other", ww__merge_note_line(&m, WW_BLUE, &other, &err), WW_EMISMATCH, &err);
     test_holds("other", err.msg, "in blue it is the other one");
+    test_status("grey", ww__merge_note_line(&m, WW_VISUAL, &other, &err), WW_EMISMATCH, &err);
+    test_holds("grey", err.msg, "the two scans are in no proportion");
     ww_scan_merge_release(&m);
 }
 
@@ -27,14 +29,20 @@ static void the_whole_is_remarked_on(void **state) {
     (void)state;
     m.channel[WW_VISUAL] =
         (ww_scan_merge_channel){.present = true, .ratio.value = 4.0, .read = 1e-6};
-    m.shift = (ww_scan_merge_shift){9, 0.6, 0.0};
+    m.shift = (ww_scan_merge_shift){9, 0.6, 0.0, 0};
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
     test_true("apart", test_noted(&m.notes, "up to 0.6 px apart"));
     test_true("codes", test_noted(&m.notes, "half a code of 16 bits"));
     test_true("longer", !test_noted(&m.notes, "same exposure"));
     ww_scan_merge_release(&m);
+    m.shift = (ww_scan_merge_shift){7, 0.6, 0.0, 2};
+    assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
+    test_true("unlike", test_noted(&m.notes, "At 2 of 9 places both scans hold detail"));
+    ww_scan_merge_release(&m);
     m.channel[WW_VISUAL].ratio.value = 1.01;
+    m.shift.places = 0;
+    m.shift.unlike = 0;
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("same", test_noted(&m.notes, "same exposure"));
     test_true("unchecked", test_noted(&m.notes, "could not be checked"));

@@ -15,6 +15,7 @@ static const struct {
             {"some", 480, 330, -6.2, 9.7, 5},
             {"up to the reach", 480, 330, 22.0, -21.0, 3},
             {"small picture", 110, 100, 0.0, 1.2, 1},
+            {"as far again", 480, 330, 55.0, 40.0, 0},
             {"too small", 90, 95, 0.0, 0.0, 0}};
 
 static void displacements_are_found(void **state) {
@@ -69,8 +70,67 @@ static void edges_one_way_are_not_enough(void **state) {
     ww_picture_release(&b);
 }
 
+/* A smooth surface through random heights 9 px apart. */
+static double height_at(double u, double v) {
+    double sum = 0.0;
+    for (size_t i = 0; i < 4; i++) {
+        const double x = floor(u / 9.0) + (double)(i % 2), y = floor(v / 9.0) + (double)(i / 2);
+        uint64_t seed = ((uint64_t)x * 1009u + (uint64_t)y + 1u) * 0x9e3779b97f4a7c15u;
+        const double near_x = 1.0 - fabs(u / 9.0 - x), near_y = 1.0 - fabs(v / 9.0 - y);
+        sum += near_x * near_y * (2.0 * made_random(&seed) - 1.0);
+    }
+    return sum;
+}
+
+/* Source: definition. Detail mirrored is other detail; noise alone, white or in streaks, is no detail. */
+typedef struct texture {
+    const char *name;
+    double detail, white, streaks; /* shares of the light */
+    bool mirrored;
+} texture;
+
+static ww_picture drawn(const texture *t, double light, bool second, uint64_t seed) {
+    ww_picture p = array_picture_new(300, 300, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    seed = (seed + 1u) * 0x9e3779b97f4a7c15u;
+    for (size_t y = 0; y < 300; y++) {
+        const double streak = t->streaks * made_normal_of(&seed);
+        for (size_t x = 0; x < 300; x++) {
+            const double u = (double)(second && t->mirrored ? 299 - x : x), v = (double)y;
+            array_set(&p, x, y, 0,
+                      floor(light * (1.0 + t->detail * height_at(u, v) + streak +
+                                     t->white * made_normal_of(&seed))));
+        }
+    }
+    return p;
+}
+
+static void detail_that_does_not_match_is_told(void **state) {
+    static const texture rows_of[] = {{"as drawn", 0.3, 0.01, 0.0, false},
+                                      {"mirrored", 0.3, 0.01, 0.0, true},
+                                      {"noise alone", 0.0, 0.3, 0.0, false},
+                                      {"streaks", 0.0, 0.01, 0.1, false},
+                                      {"detail below noise", 0.02, 0.3, 0.0, true}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows_of / sizeof rows_of[0]; i++) {
+        ww_picture a = drawn(&rows_of[i], 6000.0, false, 2 * i);
+        ww_picture b = drawn(&rows_of[i], 15000.0, true, 2 * i + 1);
+        ww__merge_place place[WW__MERGE_PLACES];
+        size_t unlike = 0, known = 0;
+        assert_int_equal(ww__merge_shift_find(&a, &b, 0, place, NULL), WW_OK);
+        for (size_t k = 0; k < WW__MERGE_PLACES; k++) {
+            unlike += place[k].unlike;
+            known += place[k].known;
+        }
+        test_close(rows_of[i].name, (double)known, i == 0 ? WW__MERGE_PLACES : 0.0, 0.0);
+        test_true(rows_of[i].name, i == 1 ? unlike >= 6 : unlike == 0);
+        ww_picture_release(&a);
+        ww_picture_release(&b);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(displacements_are_found),
-                                       cmocka_unit_test(edges_one_way_are_not_enough)};
+                                       cmocka_unit_test(edges_one_way_are_not_enough),
+                                       cmocka_unit_test(detail_that_does_not_match_is_told)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -211,6 +211,24 @@ static void what_cannot_be_merged_is_refused(void **state) {
     }
 }
 
+static void another_picture_is_refused(void **state) {
+    ww_picture a = made_scan(&sixteen, false, 7), b = made_scan(&sixteen, true, 8);
+    ww_picture turned = array_picture_new(b.width, b.height, 1, b.sample, ARRAY_ROWS);
+    const size_t row = b.width * sizeof(uint16_t);
+    ww_scan_merge report = WW_SCAN_MERGE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    for (size_t y = 0; y < b.height; y++)
+        memcpy(((array_pixels *)turned.handle)->sample + y * row,
+               ((array_pixels *)b.handle)->sample + (b.height - 1 - y) * row, row);
+    test_status("upside down", ww_scan_merge_measure(&a, &turned, NULL, &report, &err),
+                WW_EMISMATCH, &err);
+    test_holds("upside down", err.msg, "matches nowhere within 24 px");
+    ww_picture_release(&a);
+    ww_picture_release(&b);
+    ww_picture_release(&turned);
+}
+
 static void equal_exposures_are_averaged(void **state) {
     const made_pair m = with("same", same);
     ww_scan_merge report = WW_SCAN_MERGE_INIT;
@@ -342,6 +360,7 @@ int main(void) {
         cmocka_unit_test(noise_is_measured_on_the_pair),
         cmocka_unit_test(noise_is_the_least_and_there_is_no_step),
         cmocka_unit_test(what_cannot_be_merged_is_refused),
+        cmocka_unit_test(another_picture_is_refused),
         cmocka_unit_test(equal_exposures_are_averaged),
         cmocka_unit_test(encoded_codes_need_a_scanner_file),
         cmocka_unit_test(pictures_must_match),

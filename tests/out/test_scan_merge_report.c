@@ -38,6 +38,8 @@ static void other_pairs(void **state) {
         merge.channel[WW_GREEN].gain[i].shorter *= 12.0;
     ww__scan_merge_report(&merge, &report);
     test_holds("where it sees", ww__text_string(&report.act), "1.00 D below full scale");
+    test_holds("unchecked", ww__text_string(&report.act),
+               "Merged, 0.01 stops apart and not checked to lie on each other: noise");
     test_holds("alike", ww__text_string(&report.why),
                "the longer scan got as much light as the shorter one, measured at 1734 places that "
                "both hold; 20.0 %");
