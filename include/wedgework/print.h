@@ -301,7 +301,9 @@ void ww_print_plan_release(ww_print_plan *plan);
  *           down to what either exposure does alone) or, of nominal papers, "nominal curve" (a
  *           tenth of the log H from test to aim, but no less than 0.05 or, nearer than that, the
  *           whole of it), "process" (repeatability by the local slope), "timer" (half a step; of
- *           each exposure of a split), "earlier prints" (1.96 sd of the offset) and, of two tests
+ *           each exposure of a split), "earlier prints" (1.96 sd of the offset) or, where such were
+ *           made on another contrast of the paper alone, "another contrast" (all of their offset:
+ *           the lamp, or that filter) and, of two tests
  *           that differ by more than their readings and the curve explain, "tests apart" (half of
  *           that; see Test). With a test print only what differs between test and aim counts, and
  *           log h0 drops out; so it does where earlier prints were made by it. The last of those is

@@ -267,6 +267,7 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
     const ww_meta *meta = &sheet->curve->meta;
     const double fit = fit_width(d);
     const double shift = fabs(ww__print_shifted_time(request, sheet, d->log_h, d->test));
+    const ww_print_offset *sister = ww__print_offset_sister(request, sheet);
     add_line(paper, "readings", WW__PRINT_95 * hypot(print_sd(d, WW_READING_SD), negative_sd(d)));
     if (!sheet->nominal)
         add_line(paper, "wedge", wedge_width(d));
@@ -284,6 +285,8 @@ static void add_lines(const doubt *d, ww_print_paper *paper) {
                            : timer_width(request, paper->time_s.value));
     if (sheet->offset)
         add_line(paper, "earlier prints", WW__PRINT_95 * sheet->offset->sd);
+    else if (sister) /* whether it was the lamp, which lights this contrast too, nobody can tell */
+        add_line(paper, "another contrast", fabs(sister->log_h));
     add_against(d, paper);
     if (ww__print_budget_tests_apart(d->test) && !d->tie.taught)
         add_line(paper, "tests apart", 0.5 * fabs(d->test->disagree));

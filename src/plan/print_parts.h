@@ -446,8 +446,10 @@ typedef ww_status (*ww__print_remark)(const ww__print_subject *s, ww_notes *note
 /* Which steps of the paper were moved, and the time without that. */
 ww_status ww__print_shifted_say(const ww__print_subject *s, ww_notes *notes, ww_error *err);
 
-/* Notes about the time: what it rests on, what is odd about it, its doubt. */
-ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err);
+/* Notes about the time: what it rests on, what is odd about it, its doubt, and what that of other
+ * papers in the table lacks. The choice is the first of the candidates. */
+ww_status ww__print_remarks_time(const ww__print_subject *s, const ww__print_candidate candidate[],
+                                 size_t n, ww_notes *notes, ww_error *err);
 
 /* Notes about the negative: what it sets that it should not, odd readings, fog, glints, too little
  * range (print_remarks_negative.c). The choice is the first of the candidates. */

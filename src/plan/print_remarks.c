@@ -342,7 +342,7 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
     if (status == WW_OK)
         status = say_order(candidate, n, notes, err);
     if (status == WW_OK)
-        status = ww__print_remarks_time(&s, notes, err);
+        status = ww__print_remarks_time(&s, candidate, n, notes, err);
     for (size_t i = 0; i < sizeof after / sizeof after[0] && status == WW_OK; i++)
         status = after[i](&s, notes, err);
     if (status == WW_OK)

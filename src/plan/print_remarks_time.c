@@ -153,7 +153,8 @@ static ww_status say_sister(const subject *s, ww_notes *notes, ww_error *err) {
         return WW_OK;
     return ww__print_say(notes, err,
                          "In contrast '%s' '%s' came out %.2f stop %s than foretold, which is not "
-                         "used on '%s'. If it was the lamp or the timer, it holds here as well: "
+                         "used on '%s' but stands in its doubt. If it was the lamp or the timer, "
+                         "it holds here as well: "
                          "make a test print.",
                          ww__print_show(offset->contrast).text, s->paper.text,
                          fabs(offset->log_h) / WW__PRINT_LOG_STOP,
@@ -312,7 +313,21 @@ static ww_status say_size(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
-ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww_error *err) {
+/* What is known of the choice alone, where the table shows its paper in other contrasts. */
+static ww_status say_others(const ww__print_candidate candidate[], size_t n, ww_notes *notes,
+                            ww_error *err) {
+    for (size_t i = 1; i < n; i++)
+        if (candidate[0].sheet->offset && has_line(&candidate[i].paper, "another contrast"))
+            return ww__print_say(notes, err,
+                                 "In the table, contrasts of '%s' without prints of their own do "
+                                 "not have that in their times, but in their doubt: if it was the "
+                                 "lamp or the timer, it holds there as well. A test print tells.",
+                                 ww__print_show(candidate[i].sheet->name).text);
+    return WW_OK;
+}
+
+ww_status ww__print_remarks_time(const ww__print_subject *s, const ww__print_candidate candidate[],
+                                 size_t n, ww_notes *notes, ww_error *err) {
     static const ww__print_remark remarks[] = {
         say_time,  ww__print_shifted_say, say_offset, say_odds,
         say_tests, say_reciprocity,       say_doubt,  say_drying,
@@ -320,5 +335,5 @@ ww_status ww__print_remarks_time(const ww__print_subject *s, ww_notes *notes, ww
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof remarks / sizeof remarks[0] && status == WW_OK; i++)
         status = remarks[i](s, notes, err);
-    return status;
+    return status == WW_OK ? say_others(candidate, n, notes, err) : status;
 }

@@ -310,11 +310,32 @@ static void test_witness(void **state) {
     }
 }
 
+/* A print on one contrast of a paper may have shown the lamp, which lights the other too: all of it
+ * is doubt there, and none of it is in the time. */
+static void test_other_contrast(void **state) {
+    const ww_print_offset entry = {
+        .paper = gloss, .contrast = filter_2, .log_h = -0.1807, .sd = 0.01, .prints = 1};
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c);
+    c.paper[0].meta.contrast = filter_3;
+    c.request.offset = &entry;
+    c.request.n_offsets = 1;
+    print_case_make("other contrast", &c, &plan);
+    test_close("time", log10(plan.paper[0].time_s.value), print_case_log_h(1.05, 0.3, 0.10) + 1.39,
+               1e-9);
+    test_close("doubt", print_case_budget(&plan.paper[0], "another contrast"), 0.1807 / log10(2.0),
+               1e-9);
+    ww_print_plan_release(&plan);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_which),  cmocka_unit_test(test_range),
-        cmocka_unit_test(test_log_h0), cmocka_unit_test(test_refused),
-        cmocka_unit_test(test_place),  cmocka_unit_test(test_witness),
+        cmocka_unit_test(test_which),          cmocka_unit_test(test_range),
+        cmocka_unit_test(test_log_h0),         cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_place),          cmocka_unit_test(test_witness),
+        cmocka_unit_test(test_other_contrast),
     };
     return cmocka_run_group_tests_name("print_offset", tests, NULL, NULL);
 }

@@ -132,6 +132,14 @@ static void set_other_contrast(print_case *c) {
     taught.contrast = soft;
     c->paper[0].meta.contrast = hard;
 }
+/* The contrast that was printed is the choice, and the other stands in the table. */
+static void set_contrast_beside(print_case *c) {
+    static char two[] = "2", five[] = "5";
+    set_darker(c);
+    taught.contrast = two;
+    c->paper[0].meta.contrast = two;
+    print_case_paper(c, "heron", 0.62, 0.0)->meta.contrast = five;
+}
 static void set_other_lot(print_case *c) {
     set_darker(c);
     taught.lot = lot_b;
@@ -211,6 +219,9 @@ static const struct {
      true}, /* of 0.2 log H */
     {"a print since, by the test", set_confirmed_test, "made by that test has shown since", true},
     {"a print since, by the test", set_confirmed_test, "until then the doubt holds", false},
+    {"another contrast in the table", set_contrast_beside, "contrasts of 'heron' without prints",
+     true},
+    {"no other contrast in the table", set_darker, "contrasts of 'heron' without prints", false},
     {"two at odds that agree", set_two, "it is the curve's seconds that are off", true},
     {"so far that no timer has the time", set_odder_test, "were the same.", true},
     {"no test print", set_nothing, "rests on the test print", false},
@@ -234,7 +245,7 @@ static const struct {
     {"another paper", set_other_paper, "Earlier prints", false},
     {"another contrast, which is said", set_other_contrast,
      "In contrast '1' 'heron' came out 0.25 stop darker than foretold, which is not used on "
-     "'4'.",
+     "'4' but stands in its doubt.",
      true},
     {"another lot", set_other_lot, "Earlier prints", false},
     {"another lot, which is said", set_other_lot,
