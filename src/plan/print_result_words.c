@@ -36,6 +36,7 @@ static void add_range(ww__text *text, const ww_miss_hypothesis *h) {
 /* Seconds that the tone got beyond its plan, by what came out; not where the paper is level. */
 static void add_seconds(ww__text *text, const ww__result *result, const ww__print_spot *spot) {
     const double work = ww__result_work(result, spot);
+    const double planned = result->time_s * (pow(10.0, work) - 1.0);
     for (size_t i = 0; i < result->n; i++) {
         const ww__result_point *point = &result->point[i];
         double log_h = 0.0, net = 0.0, slope = 0.0, s;
@@ -45,6 +46,10 @@ static void add_seconds(ww__text *text, const ww__result *result, const ww__prin
             slope < WW__RESULT_LEVEL)
             continue;
         s = result->time_s * pow(10.0, work) * (pow(10.0, log_h - point->log_h) - 1.0);
+        if (s * planned < 0.0 && fabs(s) >= fabs(planned)) { /* none is shorter than nothing */
+            ww__text_add(text, ", as if it had not been made");
+            return;
+        }
         ww__text_add_format(text, ", %.2g s too %s", fabs(s),
                             (s > 0.0) == (work > 0.0) ? "long" : "short");
         return;

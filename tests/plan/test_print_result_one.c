@@ -60,13 +60,19 @@ static double print_burned(print_trial *trial, dice *d, double scatter, double s
     return burn_s;
 }
 
-/* A burn twice as long: told as that, with its seconds; the others say that the time was right. */
+/* A burn twice as long: told as that, with its seconds; the others say that the time was right. One
+ * that the cloud shows less than nothing of can't be short by seconds that it never had. */
 static void test_burn(void **state) {
     ww_print_miss miss = WW_PRINT_MISS_INIT;
     print_trial trial;
     dice d = {1};
     char words[64];
     (void)state;
+    print_burned(&trial, &d, 0.0, -0.1);
+    print_trial_explain(&trial, &miss);
+    if (!strstr(miss.why, "its burn, as if it had not been made"))
+        fail_msg("'%s' gives seconds of a burn that was not made", miss.why);
+    ww_print_miss_release(&miss);
     print_burned(&trial, &d, 0.0, 1.0);
     print_trial_explain(&trial, &miss);
     test_true("as planned", miss.n_supported == 1 && miss.best == WW_MISS_NOTHING);
