@@ -108,10 +108,11 @@ static void show_ends(const paper_view *view, const ww__print_spot *spot, ww_pri
 }
 
 /* A tone read as a whole that more than a print takes would not bring to the first tone that shows:
- * white on any paper, for papers differ by far less there. */
-static bool is_glint(const paper_view *view, const ww__print_spot *spot, double log_h) {
+ * white on any paper, for papers differ by far less there. So is one whose aim was refused. */
+static bool is_glint(const paper_view *view, const ww__print_spot *spot, const ww_print_tone *tone,
+                     double log_h) {
     double first_tone = 0.0;
-    return !spot->aim.set && ww__print_tones_whole(spot) &&
+    return (!spot->aim.set || tone->refused_stops.set) && ww__print_tones_whole(spot) &&
            ww__print_papers_log_h(view->sheet, WW__PRINT_FIRST_TONE, &first_tone) &&
            first_tone - log_h > WW__PRINT_MOST_MOVE * WW__PRINT_LOG_STOP;
 }
@@ -129,7 +130,7 @@ static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spo
         return WW_FALLS_BLACK;
     if (log_h > view->sheet->high)
         return WW_FALLS_DARKER;
-    if (is_glint(view, spot, log_h))
+    if (is_glint(view, spot, tone, log_h))
         return WW_FALLS_GLINT;
     if (print < WW__PRINT_DETAIL)
         return WW_FALLS_WHITE;

@@ -15,8 +15,8 @@ static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err
     if (next && next->fate.given_up + choice->fate.given_up > 0)
         status = ww__print_say(
             notes, err,
-            "The choice gives up %zu tone%s that another paper might hold, with "
-            "%.1f %s of local work; next, '%s'%s%s would give up %zu, with "
+            "The choice gives up %zu tone%s, with %.1f %s of local work; next, '%s'%s%s would give "
+            "up %zu, with "
             "%.1f %s.",
             choice->fate.given_up, choice->fate.given_up == 1 ? "" : "s", choice->paper.work_stops,
             ww__print_stops(choice->paper.work_stops), ww__print_show(next->sheet->name).text,

@@ -75,9 +75,10 @@ static void test_fewest_lost(void **state) {
     print_case_make("both lose", &c, &plan);
     test_true("nothing holds", !plan.holds);
     test_text("fewest", plan.paper[0].paper, "less hard");
-    test_true("said", print_case_noted(&plan, "The choice gives up 1 tone that another paper might "
-                                              "hold, with 0.0 stop of local work; next, 'hard' "
-                                              "would give up 2"));
+    test_true("said",
+              print_case_noted(
+                  &plan, "The choice gives up 1 tone, with 0.0 stop of local work; next, 'hard' "
+                         "would give up 2"));
     test_true("what it wants", print_case_noted(&plan, "about 0.28 log H softer than this"));
     ww_print_plan_release(&plan);
 }

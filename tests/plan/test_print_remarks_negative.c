@@ -46,9 +46,36 @@ static void set_sun_alone(print_case *c) {
     set_sun(c);
     c->request.n_places = 0;
 }
-static void set_densest(print_case *c) {
+static void set_densest(print_case *c) { /* 1.8 stops over the cloud's middle, 1.35 */
+    print_case_tone(c, "sail", WW_PART_WHOLE, 1.90);
+    c->request.n_places = 0;
+}
+/* 3.8 stops over it. Without it the negative gives 0.95, with it 2.10, and the paper takes
+ * (ln 24 + ln 9) 1.05 / 6.089 = 0.93 from net 0.08 to 90 % of black. */
+static void set_glint_alone(print_case *c) {
     print_case_tone(c, "sail", WW_PART_WHOLE, 2.50);
     c->request.n_places = 0;
+}
+static void set_glint_held(print_case *c) { /* the same on paper that takes 2.40 */
+    set_glint_alone(c);
+    c->request.n_papers = 0;
+    print_case_paper(c, "reed", 2.40, 0.0);
+}
+static void set_glint_of_many(print_case *c) { /* the rest would not fit either: 1.60 */
+    set_glint_alone(c);
+    print_case_tone(c, "deep", WW_PART_WHOLE, -0.20);
+}
+/* Its dense end lies 2.45 - 1.35 - 0.163 = 0.937 log H, 3.1 stops, short of the first tone: a burn
+ * adds 2^3.11 - 1 = 7.7 times. Its thin end, 0.75 thinner, then stands 0.587 log H further on than
+ * net 0.10, where the shadow, 0.95 on, is darker and a wall of 1.05, 0.30 on, is not. */
+static void set_two_ended_sun(print_case *c) {
+    print_case_tone(c, "sun", WW_PART_THIN, 1.70);
+    print_case_tone(c, "sun", WW_PART_DENSE, 2.45);
+    print_case_tone(c, "wall", WW_PART_WHOLE, 1.05);
+}
+static void set_two_ended_cloud(print_case *c) { /* 2.9 stops */
+    print_case_tone(c, "sun", WW_PART_THIN, 1.70);
+    print_case_tone(c, "sun", WW_PART_DENSE, 2.38);
 }
 /* The one placed is the thinnest, so that the densest sets the contrast. */
 static void set_sun_contrast(print_case *c) {
@@ -76,6 +103,23 @@ static void set_stain(print_case *c) {
  * negative gives 0.50. */
 static void set_flat(print_case *c) {
     c->row[0].cell[WW_COLUMN_VISUAL].value = 0.85;
+}
+static void set_flat_fogged(print_case *c) { /* net 0.30 */
+    set_flat(c);
+    print_case_tone(c, "base", WW_PART_WHOLE, 0.55);
+}
+static void set_flat_thin(print_case *c) { /* net 0.06 */
+    set_flat(c);
+    for (int i = 0; i < 3; i++)
+        c->row[i].cell[WW_COLUMN_VISUAL].value -= 0.49;
+    print_case_tone(c, "base", WW_PART_WHOLE, 0.30);
+}
+/* On paper of range 0.74 they are 0.887 x 0.74 / 1.05 = 0.625: 0.125 over what the negative gives.
+ */
+static void set_little_flat(print_case *c) {
+    set_flat(c);
+    c->request.n_papers = 0;
+    print_case_paper(c, "reed", 0.74, 0.0);
 }
 static void set_flat_choice(print_case *c) { /* that very negative on two papers */
     set_flat(c);
@@ -108,10 +152,20 @@ static void test_remarks(void **state) {
         {"4 stops beyond", set_far_sun, "a glint", true},
         {"under 4 stops beyond", set_near_sun, "a glint", false},
         {"read at both ends", set_sun_with_detail, "a glint", false},
-        {"placed", set_placed_sun, "a glint", false},
+        {"placed, and refused", set_placed_sun, "a glint", true},
         {"sets the time", set_sun_alone, "sets the time only because it is the densest", true},
         {"what instead", set_sun_alone, "place 'cloud' instead, with --place cloud=0.08", true},
         {"only the densest", set_densest, "only because", false},
+        {"the paper would hold the rest", set_glint_alone,
+         "'sail' lets 3.8 stops less light through than 'cloud', the next tone, and sets the time "
+         "only because",
+         true},
+        {"a paper that holds both", set_glint_held, "only because", false},
+        {"nothing holds the rest", set_glint_of_many, "only because", false},
+        {"two ends of a sun", set_two_ended_sun, "Burning 'sun' adds 8 times the base exposure",
+         true},
+        {"what overtakes what", set_two_ended_sun, ", darker than 'wall', which is thinner", true},
+        {"a burn of a cloud", set_two_ended_cloud, "times the base exposure", false},
         {"sets the contrast", set_sun_contrast, "sets the contrast only because", true},
         {"sets neither", set_sun, "only because", false},
         {"base", set_base, "base+fog reads", false},
@@ -121,6 +175,14 @@ static void test_remarks(void **state) {
         {"flat", set_flat, "too flat for the hardest paper at hand: 'shadow' misses", true},
         {"by how much", set_flat, "by 1.3 stop", true},
         {"what would match", set_flat, "one that takes about 0.50 log H, would hold more", true},
+        {"the next film", set_flat, "Give the next film more development.", true},
+        {"flat by fog", set_flat_fogged,
+         "More development would raise the fog as well: look for its cause.", true},
+        {"no more of it", set_flat_fogged, "Give the next film more development.", false},
+        {"flat by want of light", set_flat_thin,
+         "'shadow' is only 0.06 over the film's base: give the next film more exposure.", true},
+        {"too little light", set_flat_thin, "more development", false},
+        {"flat by a third of a stop", set_little_flat, "by 0.4 stop", true},
         {"the harder of two", set_flat_choice, "too flat for the hardest paper", true},
         {"hard enough", set_harder, "too flat", false},
         {"flat beyond all grades", set_flat_nominal, "too flat for the hardest paper", true},
