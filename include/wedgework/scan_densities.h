@@ -29,6 +29,7 @@ typedef struct ww_scan_densities_channel {
 typedef struct ww_scan_densities {
     char *file;  /* that was read, NULL: a picture without */
     bool scaled; /* 16 bits by the scale above; else D itself */
+    bool off;    /* all densities are off, as a note says: by another exposure, say */
     ww_scan_densities_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;
 } ww_scan_densities;
@@ -44,6 +45,10 @@ ww_picture_form ww_scan_densities_form(const ww_picture *picture);
 /*
  * ww_scan_densities_rows - the densities, row by row. Memory is less than 64 MiB with what reading
  *                          takes; the picture's progress is told.
+ *
+ *   Where 0.1 % of pixels or more are lighter than open light was when the scanner was calibrated,
+ *   beyond the scale's doubt and their own noise, the scan was exposed otherwise, or is another
+ *   scanner's: all densities are off.
  *
  * Status    WW_OK; WW_EMISMATCH the scanner file is for other bits, channels or a profile of
  *           another name; WW_ENODATA a channel was not calibrated; WW_EMEMORY; what reading or the

@@ -230,7 +230,8 @@ const ww_command ww__commands[] = {
          "longer exposure, what is clipped there from the shorter, by their measured ratio and "
          "with the weights of their noise; scans more than a pixel apart are refused. With "
          "--densities every code of a scan becomes a density: 10000 D + 5000 in 16 bits, or D "
-         "itself where the scan is in floating point.",
+         "itself where the scan is in floating point; the exit status is 1 where they are all off, "
+         "as where pixels are lighter than open light was.",
      .example = "wedgework scan negative.csv --scanner flatbed.json --keep cloud",
      .files_least = 0, /* cmd_scan.c counts, for each of the things that it does */
      .files_most = SIZE_MAX,

@@ -187,7 +187,7 @@ ww_status ww__scan_made_densities(const ww_arguments *arguments, ww_outcome *out
     ww__progress_begin(&j.progress, arguments);
     if (status == WW_OK)
         status = densities(arguments, &j, err);
-    outcome->holds = !j.scanner.misfit;
+    outcome->holds = !j.densities.off;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
     release(&j);

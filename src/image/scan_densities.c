@@ -6,6 +6,8 @@
 #include "image/fault.h"
 #include "image/measure.h"
 #include "image/patch.h"
+#include "image/settings.h"
+#include "image/surround.h"
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
@@ -14,7 +16,8 @@
 #include <wedgework/scan_densities.h>
 
 enum { CHANNELS = 3, HALVINGS = 60 };
-static const double told_from = 0.001; /* share of pixels beyond an end that a note tells */
+static const double told_from = 0.001;  /* share of pixels beyond an end that a note tells */
+static const double noise_reach = 3.09; /* sd that as many of a normal distribution exceed */
 
 void ww_scan_densities_release(ww_scan_densities *densities) {
     if (!densities)
@@ -43,14 +46,20 @@ ww_picture_form ww_scan_densities_form(const ww_picture *picture) {
 typedef struct meaning {
     const ww_scanner *scanner;
     ww_channel channel;
-    double darkest, lightest; /* codes */
-    uint16_t *table;          /* by code; NULL for floating point */
+    double darkest, lightest;     /* codes */
+    double open_from, open_until; /* codes that open light may have */
+    uint16_t *table;              /* by code; NULL for floating point */
 } meaning;
+
+/* Pixels of a channel: beyond either end, as light as open light or lighter, and lighter still. */
+typedef struct counts {
+    size_t denser, thinner, open, lighter;
+} counts;
 
 typedef struct job {
     const ww_picture *picture;
     meaning meaning[CHANNELS];
-    size_t denser[WW__THREADS_MOST][CHANNELS], thinner[WW__THREADS_MOST][CHANNELS];
+    counts count[WW__THREADS_MOST][CHANNELS];
 } job;
 
 static bool is_told(const meaning *m, double code) {
@@ -89,6 +98,16 @@ static uint16_t scaled(double density) {
     return (uint16_t)(fmin(fmax(code, 0.0), 65535.0) + 0.5);
 }
 
+/* One pixel in a thousand of bare glass is lighter by its noise than `noise_reach`. */
+static void find_open(meaning *m) {
+    const ww_scanner_channel *channel = &m->scanner->channel[m->channel];
+    double limit;
+    (void)ww__surround_above(m->scanner, (int)m->channel, m->lightest, &limit);
+    const double until = limit + noise_reach * ww_scanner_noise_at(channel, 0.0);
+    m->open_from = ww__surround_code(m->scanner, (int)m->channel, -limit);
+    m->open_until = ww__surround_code(m->scanner, (int)m->channel, until);
+}
+
 static ww_status find_meaning(const ww_picture *picture, const ww_scanner *scanner,
                               ww_channel channel, meaning *m, ww_error *err) {
     const ww_scanner_channel *c = &scanner->channel[channel];
@@ -98,6 +117,7 @@ static ww_status find_meaning(const ww_picture *picture, const ww_scanner *scann
         return ww_scanner_density(scanner, channel, 0.0, &density, err);
     m->darkest = end_towards(m, c->point[0].code, 0.0);
     m->lightest = end_towards(m, c->point[c->n_points - 1].code, scanner->white);
+    find_open(m);
     if (picture->sample == WW_SAMPLE_FLOAT)
         return WW_OK;
     const size_t codes = picture->sample == WW_SAMPLE_8 ? 1 << 8 : 1 << 16;
@@ -111,24 +131,32 @@ static ww_status find_meaning(const ww_picture *picture, const ww_scanner *scann
 
 /* -------------------------------------------------------------------------------------- mapping */
 
+static void add(counts *to, const counts *some) {
+    to->denser += some->denser;
+    to->thinner += some->thinner;
+    to->open += some->open;
+    to->lighter += some->lighter;
+}
+
 static void map(const void *const pixel[], size_t n, void *made, size_t worker, void *context) {
     job *j = context;
     const size_t channels = j->picture->channels;
     const ww_block block = {.kind = j->picture->sample, .sample = pixel[0]};
     for (size_t c = 0; c < channels; c++) {
         const meaning *m = &j->meaning[c];
-        size_t denser = 0, thinner = 0;
+        counts count = {0, 0, 0, 0};
         for (size_t i = c; i < n * channels; i += channels) {
             const double code = ww_block_code(&block, (ptrdiff_t)i);
-            denser += code < m->darkest;
-            thinner += code > m->lightest;
+            count.denser += code < m->darkest;
+            count.thinner += code > m->lightest;
+            count.open += code >= m->open_from;
+            count.lighter += code > m->open_until;
             if (m->table)
                 ((uint16_t *)made)[i] = m->table[(size_t)code];
             else
                 ((float *)made)[i] = (float)density_of(m, code);
         }
-        j->denser[worker][c] += denser;
-        j->thinner[worker][c] += thinner;
+        add(&j->count[worker][c], &count);
     }
 }
 
@@ -148,25 +176,69 @@ static ww_status note_end(ww_scan_densities *d, ww_channel channel, bool dense, 
                         dense ? "denser" : "thinner", end);
 }
 
+static counts count_of(const job *j, size_t c) {
+    counts all = {0, 0, 0, 0};
+    for (size_t i = 0; i < WW__THREADS_MOST; i++)
+        add(&all, &j->count[i][c]);
+    return all;
+}
+
+static double share_of(const job *j, size_t pixels) {
+    return (double)pixels / ((double)j->picture->width * (double)j->picture->height);
+}
+
 static ww_status report_channel(const job *j, size_t c, ww_scan_densities *d, ww_error *err) {
     const meaning *m = &j->meaning[c];
-    const double all = (double)j->picture->width * (double)j->picture->height;
-    size_t denser = 0, thinner = 0;
-    ww_status status;
-    for (size_t i = 0; i < WW__THREADS_MOST; i++) {
-        denser += j->denser[i][c];
-        thinner += j->thinner[i][c];
-    }
+    const counts count = count_of(j, c);
     const ww_quantity thin = quantity_of(m, m->lightest), dense = quantity_of(m, m->darkest);
     d->channel[m->channel] = (ww_scan_densities_channel){.present = true,
                                                          .thin = thin.value,
                                                          .dense = dense.value,
                                                          .thin_doubt = thin.high - thin.value,
                                                          .dense_doubt = dense.high - dense.value,
-                                                         .thinner = (double)thinner / all,
-                                                         .denser = (double)denser / all};
-    status = note_end(d, m->channel, false, err);
+                                                         .thinner = share_of(j, count.thinner),
+                                                         .denser = share_of(j, count.denser)};
+    const ww_status status = note_end(d, m->channel, false, err);
     return status == WW_OK ? note_end(d, m->channel, true, err) : status;
+}
+
+/* Nothing on a glass is lighter than open light; the channel that shows most of it is told. */
+static ww_status note_lighter(const job *j, ww_scan_densities *d, ww_error *err) {
+    size_t most = 0, at = 0;
+    char words[WW__SURROUND_WORDS], percent[32];
+    for (size_t c = 0; c < j->picture->channels; c++) {
+        const counts count = count_of(j, c);
+        if (count.lighter > most) {
+            most = count.lighter;
+            at = c;
+        }
+    }
+    const meaning *m = &j->meaning[at];
+    const double share = share_of(j, most);
+    if (share < told_from || !ww__surround_below_0(m->scanner, (int)m->channel,
+                                                   nextafter(m->open_until, HUGE_VAL), words))
+        return WW_OK;
+    d->off = true;
+    return ww_notes_add(&d->notes, err, "%s %% of pixels (%s) are %s",
+                        ww__fault_percent(share, percent, sizeof percent),
+                        ww_channel_name(m->channel), words);
+}
+
+/* Whether the scan was made as the wedge was: it may show that it was not, or that it may be. */
+static ww_status note_settings(const job *j, const ww_scanner *scanner, ww_scan_densities *d,
+                               ww_error *err) {
+    bool open = true;
+    ww_status status = WW_OK;
+    if (scanner->misfit) {
+        d->off = true;
+        return ww_notes_add(&d->notes, err, "Do not trust these: " WW__DENSITY_MISFIT ".");
+    }
+    status = note_lighter(j, d, err);
+    for (size_t c = 0; c < j->picture->channels; c++)
+        open = open && share_of(j, count_of(j, c).open) >= told_from;
+    return status != WW_OK || d->off
+               ? status
+               : ww__settings_pixels_note(open, j->picture->profile, scanner, &d->notes, err);
 }
 
 static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densities *d,
@@ -177,8 +249,8 @@ static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densiti
         status = ww__readings_text_copy(j->picture->file, &d->file, err);
     if (status == WW_OK)
         status = ww_notes_copy(&j->picture->notes, &d->notes, err);
-    if (status == WW_OK && scanner->misfit)
-        status = ww_notes_add(&d->notes, err, "Do not trust these: " WW__DENSITY_MISFIT ".");
+    if (status == WW_OK)
+        status = note_settings(j, scanner, d, err);
     for (size_t c = 0; c < j->picture->channels && status == WW_OK; c++)
         status = report_channel(j, c, d, err);
     if (status == WW_OK)

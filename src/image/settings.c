@@ -117,15 +117,16 @@ static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww
                             "exposure; nothing shows whether levels and encoding are, and the "
                             "trust holds only if they are: a scan of the wedge would check them%s",
                             mask);
-    return ww_notes_add(notes, err,
-                        "Nothing in this scan shows whether exposure%s are those of the scanner "
-                        "file, and the trust holds only if they are: %s%s%s",
-                        e->encoding ? " and levels" : ", levels and encoding",
-                        has_open_light(scanner)
-                            ? "a --spot named glass, on bare glass, would check the exposure, and "
-                              "a scan of the wedge all of them"
-                            : "a scan of the wedge would check them",
-                        mask, glass);
+    return ww_notes_add(
+        notes, err,
+        "Nothing in this scan shows whether exposure%s are those of the scanner "
+        "file, and the trust holds only if they are: %s%s%s",
+        e->encoding ? " and levels" : ", levels and encoding",
+        has_open_light(scanner)
+            ? "`measure` with a --spot named glass, on bare glass, would check the exposure, and "
+              "a scan of the wedge all of them"
+            : "a scan of the wedge would check them",
+        mask, glass);
 }
 
 /* What is named glass is open light, or the scan was exposed otherwise. */
@@ -214,13 +215,19 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
     return status == WW_OK ? note_flare(measured, scanner, err) : status;
 }
 
+ww_status ww__settings_pixels_note(bool open, const char *profile, const ww_scanner *scanner,
+                                   ww_notes *notes, ww_error *err) {
+    const evidence shown = {.exposure = open, .encoding = profile && scanner->profile};
+    return note_unchecked(&shown, scanner, notes, err);
+}
+
 ww_status ww__settings_whole_note(ww_whole *whole, const char *profile, const ww_scanner *scanner,
                                   ww_error *err) {
-    evidence shown = {.exposure = true, .encoding = profile && scanner->profile};
+    bool open = true;
     assert(whole && scanner);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        shown.exposure = shown.exposure &&
-                         (!whole->has[c] || is_open(scanner, c, whole->code[c][WW_WHOLE_P99]) ||
-                          is_open(scanner, c, whole->code[c][WW_WHOLE_P99_9]));
-    return whole->off ? WW_OK : note_unchecked(&shown, scanner, &whole->notes, err);
+        open = open && (!whole->has[c] || is_open(scanner, c, whole->code[c][WW_WHOLE_P99]) ||
+                        is_open(scanner, c, whole->code[c][WW_WHOLE_P99_9]));
+    return whole->off ? WW_OK
+                      : ww__settings_pixels_note(open, profile, scanner, &whole->notes, err);
 }

@@ -41,6 +41,15 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
                             ww_error *err);
 
 /*
+ * ww__settings_pixels_note - the same of pixels that somebody else has counted.
+ *
+ * Given     open     open light was seen in each channel
+ *           profile  embedded in the scan, NULL where none
+ */
+ww_status ww__settings_pixels_note(bool open, const char *profile, const ww_scanner *scanner,
+                                   ww_notes *notes, ww_error *err);
+
+/*
  * ww__settings_whole_note - the same of all pixels of a scan: checked by open light where 1 % or
  *                           0.1 % of them are as light (the percentiles 99 and 99.9).
  *

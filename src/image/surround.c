@@ -112,6 +112,13 @@ double ww__surround_above(const ww_scanner *scanner, int c, double code, double 
     return now > 0.0 ? log10(now / channel->k) - fmax(beside, 0.0) : -HUGE_VAL;
 }
 
+double ww__surround_code(const ww_scanner *scanner, int c, double above) {
+    const ww_scanner_channel *channel = &scanner->channel[c];
+    const double open = pow(10.0, above + fmax(beside_above_0(scanner, c), 0.0));
+    return ww_scanner_code(scanner,
+                           channel->k * (open + channel->flare.value) + channel->dark.value);
+}
+
 bool ww__surround_below_0(const ww_scanner *scanner, int c, double code,
                           char words[WW__SURROUND_WORDS]) {
     double limit;

@@ -34,6 +34,9 @@ double ww__surround_light(const ww_scanner *scanner, int channel, double code);
  */
 double ww__surround_above(const ww_scanner *scanner, int channel, double code, double *limit);
 
+/* ww__surround_code - the code that lies so far above, in D: the inverse of ww__surround_above. */
+double ww__surround_code(const ww_scanner *scanner, int channel, double above);
+
 /*
  * ww__surround_below_0 - what a density below 0 means, which no film has: words that follow "are".
  *

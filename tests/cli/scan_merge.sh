@@ -123,6 +123,11 @@ run scan --densities coded-short.tif --scanner power.json -o densities.tif --rep
 has 'the act' out 'Densities written in 16 bits, code = 10000 D + 5000; trust +-'
 has 'a page' densities.html '<h1>Densities written in 16 bits, '
 has 'what it says of itself' densities.tif 'densities: code = 10000 D + 5000'
+has 'whether settings are the same' out 'Nothing in this scan shows whether exposure'
+run scan --densities coded-long.tif --scanner power.json -o densities.tif
+exits 1 'lighter than open light was: another exposure'
+has 'all are off' out 'code = 10000 D + 5000; all of them are off'
+has 'and why' out ') are lighter than open light was when'
 
 # 5. What is refused leaves nothing, and an old file as it was
 mkdir kept

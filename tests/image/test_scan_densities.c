@@ -114,6 +114,50 @@ static void every_code_gets_its_density(void **state) {
     ww_scan_densities_release(NULL);
 }
 
+/* A picture of density 0.5 with so many pixels of a thousand at another light. */
+static ww_scan_densities with_light(const char *row, double light, size_t per_mille) {
+    ww_picture p = array_picture_new(100, 100, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    ww_scanner scanner;
+    ww_scanner_point point[POINTS];
+    ww_scan_densities d = WW_SCAN_DENSITIES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    made_rows to = {.row_bytes = 200, .bytes = malloc((size_t)100 * 200)};
+    calibrate(&scanner, point, 65535.0, false);
+    for (size_t i = 0; i < 10000; i++)
+        array_set(&p, i % 100, i / 100, 0,
+                  floor(65535.0 * (i % 1000 < per_mille ? light : 0.9 * pow(10.0, -0.5))));
+    test_status(row, ww_scan_densities_rows(&p, &scanner, (ww_row_sink){made_take, &to}, &d, &err),
+                WW_OK, &err);
+    free(to.bytes);
+    ww_picture_release(&p);
+    return d;
+}
+
+/* Source: definition. Open light is 0.9 of full scale; 0.02 D more may be the same, 0.04 may not:
+ * half a doubt of 0.01 D more at a wedge that begins at 0.05. */
+static void what_is_lighter_than_open_light_puts_all_off(void **state) {
+    static const struct {
+        const char *name;
+        double above; /* D */
+        size_t per_mille;
+        bool off;
+        const char *note;
+    } rows[] = {
+        {"lighter", 0.04, 2, true, "0.2 % of pixels (visual) are lighter than open light"},
+        {"of all", 0.04, 1000, true, "100 % of pixels (visual) are lighter than open"},
+        {"too few", 0.04, 0, false, "Nothing in this scan shows whether exposure, levels"},
+        {"open", 0.01, 2, false, "Open light here is as it was for the scanner file"},
+        {"darker", -0.3, 500, false, "Nothing in this scan shows whether exposure, levels"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_scan_densities d =
+            with_light(rows[i].name, 0.9 * pow(10.0, rows[i].above), rows[i].per_mille);
+        test_true(rows[i].name, d.off == rows[i].off);
+        test_true(rows[i].name, test_noted(&d.notes, rows[i].note));
+        ww_scan_densities_release(&d);
+    }
+}
+
 static void other_scans_are_refused(void **state) {
     ww_picture p = every_code(WW_SAMPLE_16, 1);
     ww_scanner scanner;
@@ -137,7 +181,9 @@ static void other_scans_are_refused(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(every_code_gets_its_density),
-                                       cmocka_unit_test(other_scans_are_refused)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(every_code_gets_its_density),
+        cmocka_unit_test(what_is_lighter_than_open_light_puts_all_off),
+        cmocka_unit_test(other_scans_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

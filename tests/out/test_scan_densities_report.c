@@ -22,6 +22,19 @@ static void sentences_and_table(void **state) {
     ww_scan_densities_release(&densities);
 }
 
+static void off_is_the_first_word(void **state) {
+    ww_scan_densities densities = scan_made_densities("scan.tif", true);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    densities.off = true;
+    ww__scan_densities_report(&densities, &report);
+    test_text("act", ww__text_string(&report.act),
+              "Densities written in 16 bits, code = 10000 D + 5000; all of them are off, as the "
+              "notes say.");
+    ww__report_release(&report);
+    ww_scan_densities_release(&densities);
+}
+
 static void floating_point(void **state) {
     ww_scan_densities densities = scan_made_densities(NULL, false);
     ww__report report = WW__REPORT_INIT;
@@ -40,6 +53,7 @@ static void floating_point(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_table),
+                                       cmocka_unit_test(off_is_the_first_word),
                                        cmocka_unit_test(floating_point)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
