@@ -209,6 +209,18 @@ static double greatest_code(const ww_measured *m) {
     return most;
 }
 
+static ww_status find_lamp(const ww_picture *picture, const ww_measure_request *request,
+                           const steps *s, ww_measured *made, ww_error *err) {
+    ww__lamp_cores cores;
+    ww_status status = ww__lamp_read(picture, s->area, s->n, middle, request->scanner,
+                                     request->threads, &cores, err);
+    if (status != WW_OK)
+        return status;
+    status = ww__lamp_find(made, middle, &cores, request->scanner, err);
+    free(cores.patch);
+    return status;
+}
+
 static ww_status measure(const ww_picture *picture, const ww_measure_request *request, steps *s,
                          const ww__strip_found *found, ww_measured *made, ww_error *err) {
     ww_status status = find_direction(picture, request, s, found, &made->reversed, err);
@@ -221,7 +233,7 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     made->end_assumed = !found->certain;
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
     if (status == WW_OK)
-        status = ww__lamp_find(made, middle, request->scanner, err);
+        status = find_lamp(picture, request, s, made, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
     if (status == WW_OK && request->scanner && request->wedge)
