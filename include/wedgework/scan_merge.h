@@ -15,8 +15,9 @@
  *   v_s = read^2 + shot^2 L_s,   v_l = (read^2 + shot^2 L_l) / ratio^2
  *
  * The fade falls from 1 to 0 over the last 0.1 D below where the longer one clips (98 % of full
- * scale). Noise that stays where it is on the sensor is the same share of light in both, and moves
- * no weight. The result is in the shorter scan's scale and encoding, so that its profile holds.
+ * scale, or of the last code where codes end below it with a heap of pixels). Noise that stays
+ * where it is on the sensor is the same share of light in both, and moves no weight. The result is
+ * in the shorter scan's scale and encoding, so that its profile holds.
  */
 
 enum { WW_SCAN_MERGE_GAINS = 41 };
@@ -52,6 +53,7 @@ typedef struct ww_scan_merge {
     bool noise_measured;              /* on the pair itself; else the scanner file's */
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;
+    double clips; /* share of white from which on a code may be clipped */
     ww_notes notes;
 } ww_scan_merge;
 
@@ -78,7 +80,8 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *                    embedded profile says otherwise
  * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
  *           neither is the longer in all channels, they are more than 1 px apart (err says how
- *           far), at most places their detail does not match, the scanner file is for other settings; WW_EINPUT codes are encoded and no
+ *           far), at most places their detail does not match, their lights are not in one
+ *           proportion, the scanner file is for other settings; WW_EINPUT codes are encoded and no
  *           scanner file tells how; WW_ENODATA too little that both hold: which exposures would do;
  *           WW_EMEMORY; what reading returns
  */

@@ -10,6 +10,7 @@ enum { WW__MERGE_BLOCK = 8, WW__MERGE_PIXELS = 64, WW__MERGE_CHANNELS = 3 };
 typedef struct ww__merge_block {
     double x, y;
     double var_x, var_y, cov;
+    double top; /* greatest code of a pixel in either */
 } ww__merge_block;
 
 typedef struct ww__merge_blocks {
@@ -22,10 +23,11 @@ void ww__merge_blocks_release(ww__merge_blocks blocks[WW__MERGE_CHANNELS]);
 /*
  * Places of two scans of one size, in up to 32 bands spread over the height; one `blocks` a
  * channel, to release. x is of `a`, y of `b`.
+ * Where the longer scan's codes end below white with a heap of pixels at the last one, light->clips
+ * becomes that of the heap.
  * Status WW_OK; WW_EMEMORY; as ww_picture_visit
  */
-ww_status ww__merge_blocks_read(const ww_picture *a, const ww_picture *b,
-                                const ww__merge_light *light,
+ww_status ww__merge_blocks_read(const ww_picture *a, const ww_picture *b, ww__merge_light *light,
                                 ww__merge_blocks blocks[WW__MERGE_CHANNELS], ww_error *err);
 
 /* Makes x of y and y of x. */

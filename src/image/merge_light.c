@@ -10,6 +10,7 @@ ww_status ww__merge_light_new(const ww_picture *picture, const ww_scanner *scann
                               ww__merge_light *light, ww_error *err) {
     assert(picture && light);
     ww__merge_light made = {.scanner = scanner, .kind = picture->sample, .white = picture->white};
+    made.clips = WW__MERGE_CLIPPED * made.white;
     if (made.kind != WW_SAMPLE_FLOAT) {
         made.codes = made.kind == WW_SAMPLE_8 ? 1 << 8 : 1 << 16;
         made.light = malloc(made.codes * sizeof *made.light);
@@ -45,5 +46,5 @@ double ww__merge_light_code(const ww__merge_light *light, const void *sample, si
 }
 
 bool ww__merge_light_holds(const ww__merge_light *light, double code) {
-    return code > 0.0 && code < WW__MERGE_CLIPPED * light->white;
+    return code > 0.0 && code < light->clips;
 }

@@ -14,6 +14,7 @@ typedef struct ww__merge_light {
     const ww_scanner *scanner; /* NULL: codes are light */
     ww_sample kind;
     double white;
+    double clips; /* the code from which on one may be clipped */
     float *light; /* by code; NULL for floating point */
     size_t codes;
 } ww__merge_light;
@@ -33,7 +34,7 @@ double ww__merge_light_share(const ww__merge_light *light, double value);
 /* The code of the sample, whatever its kind. */
 double ww__merge_light_code(const ww__merge_light *light, const void *sample, size_t at);
 
-/* Whether both ends of the scale are far enough: above 0 and below WW__MERGE_CLIPPED. */
+/* Whether both ends of the scale are far enough: above 0 and below `clips`. */
 bool ww__merge_light_holds(const ww__merge_light *light, double code);
 
 #endif

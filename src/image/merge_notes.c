@@ -10,7 +10,8 @@
 
 static const double encoded_from = 1.2; /* power from which on codes were encoded on purpose */
 static const double other_longer = 0.97, equal_until = 1.03; /* ratio */
-static const double uneven = 0.02;                           /* share of light off the line */
+static const double uneven = 0.02;                           /* share of light off the line: told */
+static const double no_line = 0.2;                           /* and refused */
 static const double moved_from = 0.3;                        /* px, said */
 
 /* ------------------------------------------------------------------------------------- refusals */
@@ -116,6 +117,13 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
                             "other one; expose all channels of one scan longer than those of the "
                             "other",
                             name);
+    if (fabs(line->bent) > no_line)
+        return ww_error_set(err, WW_EMISMATCH,
+                            "the two scans are in no proportion (%s: off by %s %% of the light at "
+                            "some level, and 20 %% would show as a step); give two scans with "
+                            "exposure locked and nothing corrected, and --scanner where codes are "
+                            "encoded",
+                            name, ww__fault_percent(fabs(line->bent), text, sizeof text));
     if (line->through_dark)
         status = ww_notes_add(&merge->notes, err,
                               "Tones that both scans hold are too alike to tell a difference of "
@@ -137,6 +145,16 @@ static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *c
     return ww_notes_add(&merge->notes, err,
                         "Both scans have the same exposure: merging averages them, which makes "
                         "noise 1.4 times less, no more.");
+}
+
+static ww_status note_clips(ww_scan_merge *merge, const ww_picture *picture, ww_error *err) {
+    if (!(merge->clips > 0.0 && merge->clips < 0.99 * WW__MERGE_CLIPPED))
+        return WW_OK;
+    return ww_notes_add(&merge->notes, err,
+                        "Codes of the longer scan end at %.0f of %.0f with many pixels there, "
+                        "which is taken for where "
+                        "the scanner clips.",
+                        merge->clips * picture->white / WW__MERGE_CLIPPED, picture->white);
 }
 
 static ww_status note_shift(ww_scan_merge *merge, ww_error *err) {
@@ -183,6 +201,8 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
                                                  : "");
     if (status == WW_OK)
         status = note_ratio(merge, channel, err);
+    if (status == WW_OK)
+        status = note_clips(merge, picture, err);
     if (status == WW_OK)
         status = note_shift(merge, err);
     if (status == WW_OK)

@@ -85,9 +85,9 @@ static inline float encode(const float encoded[], float light) {
 ww_status ww__merge_rows_new(const ww__merge_light *light, const ww__merge_rule rule[],
                              size_t channels, ww__merge_rows *rows, ww_error *err) {
     assert(light && rule && rows && channels <= WW__MERGE_CHANNELS);
-    const double clipped = ww__merge_light_of(light, WW__MERGE_CLIPPED * light->white);
+    const double clipped = ww__merge_light_of(light, light->clips);
     ww__merge_rows made = {.light = light, .rule = rule, .channels = channels};
-    made.clips_from = WW__MERGE_CLIPPED * light->white;
+    made.clips_from = light->clips;
     made.fades_from = light->white * ww__merge_light_share(light, clipped * pow(10.0, -blend));
     if (light->kind != WW_SAMPLE_FLOAT) {
         bool room = fill_weights(&made);

@@ -37,9 +37,10 @@ static bool window_new(size_t width, size_t height, window *w) {
     return w->value != NULL;
 }
 
-static bool fill_window(const ww_picture *picture, ww_region region, size_t channel,
+static bool fill_window(const ww_picture *picture, ww_region region, size_t channel, double clips,
                         const void *pixel, window *w) {
-    const ww__merge_light light = {.kind = picture->sample, .white = picture->white};
+    const ww__merge_light light = {
+        .kind = picture->sample, .white = picture->white, .clips = clips};
     if (!window_new(region.width, region.height, w))
         return false;
     for (size_t i = 0; i < region.width * region.height; i++) {
@@ -319,7 +320,7 @@ static ww_region around(const ww_picture *picture, const ww__merge_place *place,
 
 /* Side by side: a file that has to be decoded down to them is, once. */
 static ww_status read_row(const ww_picture *picture, const ww_region region[ROW], size_t channel,
-                          window w[ROW], ww_error *err) {
+                          double clips, window w[ROW], ww_error *err) {
     void *pixel[ROW];
     bool room = true;
     ww_status status = WW_OK;
@@ -330,15 +331,15 @@ static ww_status read_row(const ww_picture *picture, const ww_region region[ROW]
     if (room)
         status = ww__bands_read_several(picture, region, ROW, pixel, err);
     for (size_t i = 0; i < ROW; i++) {
-        room =
-            room && (status != WW_OK || fill_window(picture, region[i], channel, pixel[i], &w[i]));
+        room = room && (status != WW_OK ||
+                        fill_window(picture, region[i], channel, clips, pixel[i], &w[i]));
         free(pixel[i]);
     }
     return room ? status : ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
 }
 
 /* Places that lie in one row. */
-static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t channel,
+static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t channel, double clips,
                           ww__merge_place place[ROW], ww_error *err) {
     const size_t half_x = least(SIDE, a->width / 3) / 2, half_y = least(SIDE, a->height / 3) / 2;
     ww_region in_a[ROW], in_b[ROW];
@@ -347,9 +348,9 @@ static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t chann
         in_a[i] = around(a, &place[i], half_x, half_y);
         in_b[i] = around(b, &place[i], half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);
     }
-    ww_status status = read_row(a, in_a, channel, of_a, err);
+    ww_status status = read_row(a, in_a, channel, clips, of_a, err);
     if (status == WW_OK)
-        status = read_row(b, in_b, channel, of_b, err);
+        status = read_row(b, in_b, channel, clips, of_b, err);
     for (size_t i = 0; i < ROW; i++) {
         pair p = {of_a[i], of_b[i], (ptrdiff_t)(in_a[i].x - in_b[i].x),
                   (ptrdiff_t)(in_a[i].y - in_b[i].y)};
@@ -362,7 +363,8 @@ static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t chann
 }
 
 ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t channel,
-                               ww__merge_place place[WW__MERGE_PLACES], ww_error *err) {
+                               double clips, ww__merge_place place[WW__MERGE_PLACES],
+                               ww_error *err) {
     assert(a->width == b->width && a->height == b->height && channel < a->channels);
     ww_status status = WW_OK;
     for (size_t i = 0; i < WW__MERGE_PLACES; i++)
@@ -371,6 +373,6 @@ ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t 
     if (a->width < ROW * SIDE_LEAST || a->height < ROW * SIDE_LEAST)
         return WW_OK;
     for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i += ROW)
-        status = find_row(a, b, channel, &place[i], err);
+        status = find_row(a, b, channel, clips, &place[i], err);
     return status;
 }

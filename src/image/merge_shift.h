@@ -31,9 +31,11 @@ enum { WW__MERGE_PLACES = 9 };
  *
  * Source    common practice (normalised correlation; gradients)
  * Given     channel  that is looked at
+ *           clips    code from which on one may be clipped
  * Status    WW_OK; WW_EMEMORY; as ww_picture_visit
  */
 ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t channel,
-                               ww__merge_place place[WW__MERGE_PLACES], ww_error *err);
+                               double clips, ww__merge_place place[WW__MERGE_PLACES],
+                               ww_error *err);
 
 #endif

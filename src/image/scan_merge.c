@@ -113,7 +113,7 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         .places = blocks->n,
         .read = sqrt(noise.read),
         .shot = sqrt(noise.shot)};
-    fill_gains(out, &noise, ww__merge_light_of(&j->light, WW__MERGE_CLIPPED * j->light.white));
+    fill_gains(out, &noise, ww__merge_light_of(&j->light, j->light.clips));
     return ww__merge_note_line(&j->merge, channel, &line, err);
 }
 
@@ -124,7 +124,8 @@ static ww_status measure_shift(job *j, ww_error *err) {
     const ww_picture *shorter = j->merge.longer_first ? j->b : j->a;
     const size_t channel = j->a->channels / 2;
     const ww__merge_place *worst = NULL;
-    const ww_status status = ww__merge_shift_find(shorter, longer, channel, place, err);
+    const ww_status status =
+        ww__merge_shift_find(shorter, longer, channel, j->light.clips, place, err);
     for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i++) {
         const ww__merge_place *p = &place[i];
         shift->unlike += p->unlike;
@@ -165,6 +166,7 @@ static ww_status measure(job *j, ww_error *err) {
     ww_status status = ww__merge_light_new(j->a, j->scanner, &j->light, err);
     if (status == WW_OK)
         status = ww__merge_blocks_read(j->a, j->b, &j->light, j->blocks, err);
+    j->merge.clips = j->light.clips / j->a->white;
     if (status == WW_OK)
         status = order_exposures(j, err);
     if (status == WW_OK)
@@ -268,6 +270,7 @@ ww_status ww_scan_merge_rows(const ww_picture *a, const ww_picture *b, const ww_
     ww__merge_rows rows = WW__MERGE_ROWS_INIT;
     fill_rules(a, scanner, merge, rule);
     ww_status status = ww__merge_light_new(a, scanner, &light, err);
+    light.clips = merge->clips * a->white;
     if (status == WW_OK)
         status = ww__merge_rows_new(&light, rule, a->channels, &rows, err);
     if (status == WW_OK)

@@ -18,6 +18,7 @@ typedef struct made_pair {
     double right, down; /* px by which the second is displaced */
     double flat;        /* 1: no detail, one level; 0: a scene */
     double extra;       /* offset of the second alone */
+    double ends;        /* share of white at which codes end; 0: at white */
 } made_pair;
 
 static inline double made_random(uint64_t *seed) {
@@ -47,7 +48,7 @@ static inline double made_ratio(const made_pair *m, size_t c) {
 }
 
 static inline double made_code_of(const made_pair *m, const ww_picture *p, double light) {
-    const double held = fmin(fmax(light, 0.0), 1.0);
+    const double held = fmin(fmax(light, 0.0), m->ends > 0.0 ? m->ends : 1.0);
     const double code = p->white * (m->gamma > 0.0 ? pow(held, 1.0 / m->gamma) : held);
     return p->sample == WW_SAMPLE_FLOAT ? code : floor(code + 0.5);
 }

@@ -16,6 +16,9 @@ static void lines_are_remarked_on(void **state) {
     test_true("level", test_noted(&m.notes, "too alike"));
     assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &bent, NULL), WW_OK);
     test_true("bent", test_noted(&m.notes, "off by 5.0 %"));
+    const ww__merge_line no_line = {.ratio = 3.0, .bent = 0.31};
+    test_status("no line", ww__merge_note_line(&m, WW_GREEN, &no_line, &err), WW_EMISMATCH, &err);
+    test_holds("no line", err.msg, "off by 31 % of the light");
     test_status("other", ww__merge_note_line(&m, WW_BLUE, &other, &err), WW_EMISMATCH, &err);
     test_holds("other", err.msg, "in blue it is the other one");
     test_status("grey", ww__merge_note_line(&m, WW_VISUAL, &other, &err), WW_EMISMATCH, &err);

@@ -33,7 +33,7 @@ static void displacements_are_found(void **state) {
         ww_picture a = made_scan(&m, false, i), b = made_scan(&m, true, i + 50);
         ww__merge_place place[WW__MERGE_PLACES];
         size_t known = 0;
-        assert_int_equal(ww__merge_shift_find(&a, &b, 0, place, NULL), WW_OK);
+        assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
         for (size_t k = 0; k < WW__MERGE_PLACES; k++) {
             if (!place[k].known)
                 continue;
@@ -63,7 +63,7 @@ static void edges_one_way_are_not_enough(void **state) {
         for (size_t x = 0; x < 300; x++)
             array_set(&b, x, y, 0,
                       6000.0 + 4000.0 * (double)(x / 20 % 2) + 20.0 * made_random(&seed));
-    assert_int_equal(ww__merge_shift_find(&a, &b, 0, place, NULL), WW_OK);
+    assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
     for (size_t k = 0; k < WW__MERGE_PLACES; k++)
         test_true("not known", !place[k].known);
     ww_picture_release(&a);
@@ -82,7 +82,8 @@ static double height_at(double u, double v) {
     return sum;
 }
 
-/* Source: definition. Detail mirrored is other detail; noise alone, white or in streaks, is no detail. */
+/* Source: definition. Detail mirrored is other detail; noise alone, white or in streaks, is no
+ * detail. */
 typedef struct texture {
     const char *name;
     double detail, white, streaks; /* shares of the light */
@@ -116,7 +117,7 @@ static void detail_that_does_not_match_is_told(void **state) {
         ww_picture b = drawn(&rows_of[i], 15000.0, true, 2 * i + 1);
         ww__merge_place place[WW__MERGE_PLACES];
         size_t unlike = 0, known = 0;
-        assert_int_equal(ww__merge_shift_find(&a, &b, 0, place, NULL), WW_OK);
+        assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
         for (size_t k = 0; k < WW__MERGE_PLACES; k++) {
             unlike += place[k].unlike;
             known += place[k].known;

@@ -229,6 +229,28 @@ static void another_picture_is_refused(void **state) {
     ww_picture_release(&turned);
 }
 
+/* Both end below white, at a code of their own or at the last of 14 bits. */
+static void codes_that_end_below_white_are_clipped(void **state) {
+    static const double ends[] = {0.9, 0.25};
+    (void)state;
+    for (size_t i = 0; i < 2; i++) {
+        made_pair m = sixteen;
+        ww_scan_merge report = WW_SCAN_MERGE_INIT;
+        double mean, sd;
+        m.ends = ends[i];
+        uint16_t *merged = merge(&m, &report);
+        test_close("ratio", report.channel[WW_VISUAL].ratio.value, m.ratio, 0.005 * m.ratio);
+        test_close("clips", report.clips, 0.98 * m.ends, 1e-4);
+        test_true("said", test_noted(&report.notes, "with many pixels there"));
+        for (size_t x = 160; x < 480; x += 40) {
+            look(&m, merged, x, x + 40, &mean, &sd);
+            test_close("no step", mean, 0.0, 0.003);
+        }
+        ww_scan_merge_release(&report);
+        free(merged);
+    }
+}
+
 static void equal_exposures_are_averaged(void **state) {
     const made_pair m = with("same", same);
     ww_scan_merge report = WW_SCAN_MERGE_INIT;
@@ -361,6 +383,7 @@ int main(void) {
         cmocka_unit_test(noise_is_the_least_and_there_is_no_step),
         cmocka_unit_test(what_cannot_be_merged_is_refused),
         cmocka_unit_test(another_picture_is_refused),
+        cmocka_unit_test(codes_that_end_below_white_are_clipped),
         cmocka_unit_test(equal_exposures_are_averaged),
         cmocka_unit_test(encoded_codes_need_a_scanner_file),
         cmocka_unit_test(pictures_must_match),
