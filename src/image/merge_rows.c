@@ -160,15 +160,24 @@ static void mix_channel(const ww__merge_rows *rows, size_t c, const void *shorte
         mix_integers(rows, c, shorter, longer, false, coded, n, merged, count);
 }
 
+/* Whether a sample is a number, and not further below dark than noise goes. */
+static bool means_light(const ww__merge_rows *rows, size_t c, double code) {
+    enum { FAR = 10 }; /* sd */
+    const ww__merge_rule *rule = &rows->rule[c];
+    const double beyond = ww__merge_light_of(rows->light, code) - rule->dark;
+    return isfinite(code) && beyond >= -FAR * sqrt(rule->noise.read) - fabs(rule->offset);
+}
+
 static float mix_one(const ww__merge_rows *rows, size_t c, double shorter, double longer) {
     const ww__merge_rule *rule = &rows->rule[c];
     const double s = ww__merge_light_of(rows->light, shorter);
     const double l = (ww__merge_light_of(rows->light, longer) - rule->offset) / rule->ratio;
-    double mixed = s + weight_of(rows, c, longer) * (l - s);
-    if (isnan(longer))
-        mixed = s;
-    else if (isnan(shorter))
-        mixed = l;
+    const bool clipped = !(longer < rows->clips_from);
+    double mixed = s;
+    if (!means_light(rows, c, shorter))
+        mixed = !clipped && means_light(rows, c, longer) ? l : (double)NAN;
+    else if (!clipped && means_light(rows, c, longer))
+        mixed = s + weight_of(rows, c, longer) * (l - s);
     /* Floating point keeps what is below 0, where it means light. */
     if (rows->light->scanner && !isnan(mixed))
         mixed = ww__merge_light_share(rows->light, mixed);

@@ -45,7 +45,8 @@ void ww__merge_rows_release(ww__merge_rows *rows);
 
 /*
  * Merges n pixels, channels side by side: uint16_t, 65535 being white, or float, 1 being white
- * where the scans are floating point. A pixel that one scan has no number for is the other's.
+ * where the scans are floating point. There a sample that is no number, infinite or further below
+ * dark than noise goes is the other scan's; NAN where that one is no better, or clipped.
  */
 void ww__merge_rows_mix(const ww__merge_rows *rows, const void *shorter, const void *longer,
                         size_t n, void *merged, ww__merge_count *count);

@@ -90,18 +90,21 @@ static void eight_bits_become_sixteen(void **state) {
 static void floats_that_are_no_number(void **state) {
     const ww_picture picture = {.sample = WW_SAMPLE_FLOAT, .white = 1.0};
     const ww__merge_rule rule = {4.0, 0.0, 0.0, {1e-6, 0.0}};
-    const float shorter[] = {0.1f, NAN, 0.1f, NAN, -0.001f},
-                longer[] = {0.4f, 0.4f, NAN, NAN, -0.004f};
-    static const double want[] = {0.1, 0.1, 0.1, (double)NAN, -0.001};
-    float got[5];
+    enum { N = 10 };
+    /* In both; of one; of none; noise below dark; without an end; far below dark; clipped. */
+    const float shorter[N] = {0.1f, NAN, 0.1f, NAN, -0.001f, 0.1f, 0.1f, -0.8f, NAN, INFINITY},
+                longer[N] = {0.4f, 0.4f, NAN, NAN, -0.004f, -INFINITY, -0.8f, 0.4f, 1.0f, 0.4f};
+    static const double want[N] = {0.1, 0.1, 0.1, (double)NAN, -0.001,
+                                   0.1, 0.1, 0.1, (double)NAN, 0.1};
+    float got[N];
     ww__merge_light light;
     ww__merge_rows rows;
     ww__merge_count count = {{0}, {0}};
     (void)state;
     assert_int_equal(ww__merge_light_new(&picture, NULL, &light, NULL), WW_OK);
     assert_int_equal(ww__merge_rows_new(&light, &rule, 1, &rows, NULL), WW_OK);
-    ww__merge_rows_mix(&rows, shorter, longer, 5, got, &count);
-    for (size_t i = 0; i < 5; i++)
+    ww__merge_rows_mix(&rows, shorter, longer, N, got, &count);
+    for (size_t i = 0; i < N; i++)
         if (isnan(want[i]))
             test_true("neither", isnan(got[i]));
         else
