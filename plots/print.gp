@@ -55,9 +55,9 @@ set lmargin at screen toe_left
 set rmargin at screen toe_right
 set bmargin at screen toe_bottom
 set tmargin at screen toe_top
-set xrange [x_from:toe_to]
+set xrange [toe_from:toe_to]
 set yrange [0:toe_density]
-set xtics toe_to - x_from > 0.65 ? 0.2 : 0.1
+set xtics toe_to - toe_from > 1.3 ? 0.4 : toe_to - toe_from > 0.65 ? 0.2 : 0.1
 set ytics 0.05
 set ylabel 'toe, enlarged (D)'
 do for [k = 1:n_toe_ticks] {

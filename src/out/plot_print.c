@@ -14,6 +14,7 @@ static const double left = 86, bottom = 58, slope_height = 130, gap = 46, middle
 static const double main_size_max = 500, toe_width = 300, toe_height = 230, right = 24;
 static const double name_height = 15, letter_width = 7.2, title_height = 52;
 
+static const double toe_start = 0.005;  /* above paper: what is thinner looks like it */
 static const double toe_density = 0.30; /* the enlarged part ends here, above paper */
 static const double grid = 0.30;
 
@@ -34,7 +35,7 @@ struct picture {
     size_t n;
     size_t n_beyond;  /* ticks that fall outside the paper's measured range */
     size_t n_unnamed; /* that there is no room to name */
-    double x_from, x_to, y_to, toe_to;
+    double x_from, x_to, y_to, toe_from, toe_to;
     double unit; /* px a log unit */
     ww__text *script;
 };
@@ -80,6 +81,15 @@ static ww_status find_ticks(struct picture *picture, ww_error *err) {
     return WW_OK;
 }
 
+/* The enlarged part begins where the curve leaves paper white, or at a tone to the left of that. */
+static void find_toe_start(struct picture *picture) {
+    double from = picture->x_from;
+    (void)find_log_h(picture, toe_start, &from);
+    if (picture->n > 0)
+        from = fmin(from, picture->tick[0].log_h);
+    picture->toe_from = fmax(picture->x_from, floor(from / 0.1) * 0.1);
+}
+
 static void find_limits(struct picture *picture) {
     const ww_channel_curve *curve = picture->curve;
     double low_y;
@@ -91,6 +101,7 @@ static void find_limits(struct picture *picture) {
     if (!find_log_h(picture, toe_density, &picture->toe_to))
         picture->toe_to = picture->x_to;
     picture->toe_to = fmin(picture->x_to, ceil(picture->toe_to / 0.1) * 0.1);
+    find_toe_start(picture);
 }
 
 /* Where more ticks lie than have room for their names, those stay unnamed that lie closest to the
@@ -112,7 +123,7 @@ static void thin_names(struct tick tick[], size_t n, size_t room) {
 
 /* Names beside each other: each as near to its tick as the one before it leaves room, then back
  * from the right edge. */
-static size_t place_names(struct picture *picture, double to, double width) {
+static size_t place_names(struct picture *picture, double from, double to, double width) {
     struct tick *tick = picture->tick;
     double next = -HUGE_VAL, last = width;
     size_t n = 0;
@@ -120,7 +131,7 @@ static size_t place_names(struct picture *picture, double to, double width) {
         tick[n].named = true;
     thin_names(tick, n, (size_t)(width / name_height) + 1);
     for (size_t i = 0; i < n; i++) {
-        tick[i].name_px = width * (tick[i].log_h - picture->x_from) / (to - picture->x_from);
+        tick[i].name_px = width * (tick[i].log_h - from) / (to - from);
         if (!tick[i].named)
             continue;
         tick[i].name_px = fmax(tick[i].name_px, next);
@@ -169,8 +180,9 @@ static double find_band(const struct picture *picture) {
 
 /* One panel's ticks: $PANEL_ticks of log H and net density, the same as arrays PANEL_x and PANEL_y,
  * and the names with the log H above which each stands. */
-static void add_ticks(struct picture *picture, const char *panel, double to, double width) {
-    const size_t n = place_names(picture, to, width);
+static void add_ticks(struct picture *picture, const char *panel, double from, double to,
+                      double width) {
+    const size_t n = place_names(picture, from, to, width);
     char array[32];
     ww__text_add_format(picture->script, "$%s_ticks << END_OF_TABLE\n", panel);
     for (size_t i = 0; i < n; i++)
@@ -186,7 +198,7 @@ static void add_ticks(struct picture *picture, const char *panel, double to, dou
         ww__text_add_format(picture->script,
                             "%s_x[%zu] = %.9f\n%s_y[%zu] = %.9f\n%s_at[%zu] = %.9f\n", panel, i + 1,
                             tick->log_h, panel, i + 1, tick->net, panel, i + 1,
-                            picture->x_from + tick->name_px / width * (to - picture->x_from));
+                            from + tick->name_px / width * (to - from));
     }
 }
 
@@ -249,10 +261,10 @@ static void add_layout(struct picture *picture, ww__plot_size *size) {
     ww__plot_set_panel(
         picture->script, "toe",
         (ww__plot_panel){toe_left, toe_left + toe_width, main_top - toe_height, main_top}, *size);
-    add_ticks(picture, "main", picture->x_to, width);
+    add_ticks(picture, "main", picture->x_from, picture->x_to, width);
     for (size_t i = 0; i < picture->n; i++)
         picture->n_unnamed += picture->tick[i].named ? 0 : 1;
-    add_ticks(picture, "toe", picture->toe_to, toe_width);
+    add_ticks(picture, "toe", picture->toe_from, picture->toe_to, toe_width);
     ww__plot_set_number(picture->script, "x_step", picture->unit * grid >= 40 ? grid : 2 * grid);
 }
 
@@ -268,6 +280,7 @@ static void add_words(const struct picture *picture, const ww_curve *paper) {
     ww__plot_set_number(picture->script, "x_from", picture->x_from);
     ww__plot_set_number(picture->script, "x_to", picture->x_to);
     ww__plot_set_number(picture->script, "y_to", picture->y_to);
+    ww__plot_set_number(picture->script, "toe_from", picture->toe_from);
     ww__plot_set_number(picture->script, "toe_to", picture->toe_to);
     ww__plot_set_number(picture->script, "toe_density", toe_density);
     ww__text_add_format(picture->script, "n_beyond = %zu\n", picture->n_beyond);

@@ -50,6 +50,21 @@ static void tones_drop_onto_the_curve(void **state) {
     ww_curve_release(&paper);
 }
 
+/* From the tenth of log H before 0.005 D above paper, by the closed form above. */
+static void the_toe_starts_where_the_curve_does(void **state) {
+    struct made_plan made;
+    ww_curve paper = make_paper();
+    ww__plot_size size;
+    char *script;
+    (void)state;
+    make_plan(&made);
+    script = make(&made, &paper, &size);
+    test_close("from", number_of(script, "toe_from"), floor(10.0 * log_h_at(0.005)) / 10.0, 1e-9);
+    test_true("not all", number_of(script, "toe_from") > number_of(script, "x_from") + 0.09);
+    free(script);
+    ww_curve_release(&paper);
+}
+
 static void axes_are_equal(void **state) {
     struct made_plan made;
     ww_curve paper = make_paper();
@@ -254,6 +269,7 @@ static void hostile_names_stay_in_quotes(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(tones_drop_onto_the_curve),
+        cmocka_unit_test(the_toe_starts_where_the_curve_does),
         cmocka_unit_test(axes_are_equal),
         cmocka_unit_test(names_do_not_overlap),
         cmocka_unit_test(names_without_room_are_counted),
