@@ -25,8 +25,9 @@ static const double beside = 0.85; /* of a step, from the middle of the last to 
 /* One way over the strip. */
 typedef struct way {
     bool across;
-    double reach; /* px, of the whole picture */
+    double reach; /* px, of the whole picture, or of the strip's length where that is more */
     double strip; /* px, of the strip */
+    bool beyond;  /* the picture */
 } way;
 
 /* Changes within the steps of a channel, as far as they would go on over the picture, what noise
@@ -52,7 +53,8 @@ static way way_of(const ww_measured *m, double share, bool across) {
     const double reach =
         (fabs(to[0] - from[0]) * (double)m->width + fabs(to[1] - from[1]) * (double)m->height) /
         side_of(p, across);
-    return (way){across, fmax(reach, length), across ? side_of(p, true) / share : length};
+    return (way){across, fmax(reach, length), across ? side_of(p, true) / share : length,
+                 length > reach};
 }
 
 static double density_of(const ww_measured *m, const ww_scanner *scanner, double code) {
@@ -209,12 +211,14 @@ static ww_status note(ww_measured *m, const way *w, double by, ww_error *err) {
                             : "upper");
     ww_number_format(strip, strip < 0.0095 ? 3 : 2, over, sizeof over);
     ww_number_format(fabs(by), 2, all, sizeof all);
-    return ww_notes_add(&m->notes, err,
-                        "%s the strip the light falls by about %s D towards %s, as it does a "
-                        "little within every step; over the whole picture that is %s D, and "
-                        "densities are the more doubtful. Lay the strip and the scanner's wedge in "
-                        "the same place, where the lamp is even",
-                        w->across ? "Across" : "Along", over, where, all);
+    return ww_notes_add(
+        &m->notes, err,
+        "%s the strip the light falls by about %s D towards %s, as it does a "
+        "little within every step; over %s that is %s D, and densities are the more "
+        "doubtful. Lay the strip and the scanner's wedge in the same place, where "
+        "the lamp is even",
+        w->across ? "Across" : "Along", over, where,
+        w->beyond ? "as much glass as the strip is long" : "the whole picture", all);
 }
 
 /* All channels, one way. */

@@ -55,8 +55,8 @@ ww_status ww__lamp_read(const ww_picture *picture, const ww__area area[], size_t
  *   mean; so has the wedge of the scanner file, to whose points as much is added when they are
  *   made. A fall that is told counts in full, another up to 0.03 D.
  *
- * Source    definition; least squares, weighted by noise; median of a normal distribution: its error
- *           is 1.2533 that of the mean; variance of what is uniform over a length
+ * Source    definition; least squares, weighted by noise; median of a normal distribution: its
+ *           error is 1.2533 that of the mean; variance of what is uniform over a length
  * Given     share     of a step, along and across, that was read; 0 to 1
  *           cores     NULL: nothing leaks
  *           scanner   NULL: codes are light
