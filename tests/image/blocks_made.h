@@ -24,9 +24,10 @@ static inline ww__merge_blocks made_blocks(double ratio, double offset,
             yy += b * b;
             xy += a * b;
         }
-        all.block[i] = (ww__merge_block){level + x / 64.0, ratio * level + offset + y / 64.0,
-                                         (xx - x * x / 64.0) / 63.0, (yy - y * y / 64.0) / 63.0,
-                                         (xy - x * y / 64.0) / 63.0};
+        all.block[i] =
+            (ww__merge_block){level + x / 64.0,           ratio * level + offset + y / 64.0,
+                              (xx - x * x / 64.0) / 63.0, (yy - y * y / 64.0) / 63.0,
+                              (xy - x * y / 64.0) / 63.0, 0.0};
     }
     return all;
 }
