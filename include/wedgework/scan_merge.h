@@ -16,8 +16,9 @@
  *
  * The fade falls from 1 to 0 over the last 0.1 D below where the longer one clips (98 % of full
  * scale, or of the last code where codes end below it with a heap of pixels). Noise that stays
- * where it is on the sensor is the same share of light in both, and moves no weight. The result is
- * in the shorter scan's scale and encoding, so that its profile holds.
+ * where it is on the sensor is the same share of light in both, and moves no weight; both noises of
+ * a gain hold it where the scanner file does. The result is in the shorter scan's scale and
+ * encoding, so that its profile holds.
  */
 
 enum { WW_SCAN_MERGE_GAINS = 41 };

@@ -70,19 +70,22 @@ static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_bloc
                              known->shot * known->shot};
 }
 
-/* `clips`: light from which on the longer one says nothing. */
-static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double clips) {
+/* `clips`: light from which on the longer one says nothing. `fixed`: noise that is the same share
+ * of light in both, pixel by pixel, which no mean makes less. */
+static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double fixed,
+                       double clips) {
     const double r = channel->ratio.value;
     for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
         const double below = (double)i / 10.0;
         const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
         const double v_s = ww__merge_noise_of(noise, light);
         const double v_l = ww__merge_noise_of(noise, r * light) / (r * r);
+        const double v_f = fixed * fixed * light * light;
         const double w =
             v_s / (v_s + v_l) * ww__merge_rule_fade(r * light + channel->offset, clips);
-        channel->gain[i] =
-            (ww_scan_merge_gain){below, sqrt(v_s) * in_density,
-                                 sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l) * in_density};
+        channel->gain[i] = (ww_scan_merge_gain){
+            below, sqrt(v_s + v_f) * in_density,
+            sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l + v_f) * in_density};
     }
 }
 
@@ -113,7 +116,8 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         .places = blocks->n,
         .read = sqrt(noise.read),
         .shot = sqrt(noise.shot)};
-    fill_gains(out, &noise, ww__merge_light_of(&j->light, j->light.clips));
+    fill_gains(out, &noise, j->scanner ? j->scanner->channel[channel].noise.fixed : 0.0,
+               ww__merge_light_of(&j->light, j->light.clips));
     return ww__merge_note_line(&j->merge, channel, &line, err);
 }
 
