@@ -194,11 +194,17 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
         &merge->channel[picture->channels == 1 ? WW_VISUAL : WW_GREEN];
     ww_status status = WW_OK;
     if (!scanner && !picture->gamma.set)
+        status =
+            ww_notes_add(&merge->notes, err,
+                         "Nothing says how codes are encoded: they are taken as light%s. If "
+                         "they are not (gamma, sRGB), stops and noise are wrong, and a step "
+                         "may show where the scans meet: give --scanner with a file made from "
+                         "a scan with these settings.",
+                         picture->bits <= 8 ? ", which in files of 8 bits they seldom are" : "");
+    if (status == WW_OK && !scanner)
         status = ww_notes_add(&merge->notes, err,
-                              "Nothing says how codes are encoded: they are taken as light%s.",
-                              picture->bits <= 8 ? ", which in files of 8 bits they seldom are; "
-                                                   "--scanner would tell"
-                                                 : "");
+                              "Noise is what the two scans differ by: a pattern of the sensor that "
+                              "both have alike is not in it, and merging leaves it.");
     if (status == WW_OK)
         status = note_ratio(merge, channel, err);
     if (status == WW_OK)

@@ -35,6 +35,8 @@ static void the_whole_is_remarked_on(void **state) {
     m.shift = (ww_scan_merge_shift){9, 0.6, 0.0, 0};
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
+    test_true("remedy", test_noted(&m.notes, "stops and noise are wrong"));
+    test_true("pattern", test_noted(&m.notes, "a pattern of the sensor that both have alike"));
     test_true("apart", test_noted(&m.notes, "up to 0.6 px apart"));
     test_true("codes", test_noted(&m.notes, "half a code of 16 bits"));
     test_true("longer", !test_noted(&m.notes, "same exposure"));
