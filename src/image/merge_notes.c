@@ -12,7 +12,8 @@ static const double encoded_from = 1.2; /* power from which on codes were encode
 static const double other_longer = 0.97, equal_until = 1.03; /* ratio */
 static const double uneven = 0.02;                           /* share of light off the line: told */
 static const double no_line = 0.2;                           /* and refused */
-static const double moved_from = 0.3;                        /* px, said */
+static const double resolutions_alike = 0.005, mm_per_inch = 25.4;
+static const double moved_from = 0.3; /* px, said */
 
 /* ------------------------------------------------------------------------------------- refusals */
 
@@ -136,6 +137,20 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
                               "locked? Look for a step where they meet.",
                               name, ww__fault_percent(fabs(line->bent), text, sizeof text));
     return status;
+}
+
+ww_status ww__merge_note_resolution(ww_scan_merge *merge, const ww_picture *shorter,
+                                    const ww_picture *longer, ww_error *err) {
+    const ww_optional one = ww__measure_resolution(shorter), two = ww__measure_resolution(longer);
+    char of_one[32], of_two[32];
+    if (!one.set || !two.set || fabs(one.value - two.value) <= resolutions_alike * one.value)
+        return WW_OK;
+    return ww_notes_add(&merge->notes, err,
+                        "The shorter scan says that it has %s px an inch, the longer one %s: scans "
+                        "of one frame have one resolution. The merged file says what the shorter "
+                        "does.",
+                        ww_number_format(mm_per_inch * one.value, 0, of_one, sizeof of_one),
+                        ww_number_format(mm_per_inch * two.value, 0, of_two, sizeof of_two));
 }
 
 static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *channel,

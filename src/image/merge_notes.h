@@ -29,6 +29,10 @@ ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *sh
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
                               ww_error *err);
 
+/* What the files say of their resolution, if it differs. Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_note_resolution(ww_scan_merge *merge, const ww_picture *shorter,
+                                    const ww_picture *longer, ww_error *err);
+
 /* Notes of the whole. Status WW_OK; WW_EMEMORY */
 ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
                          ww_error *err);

@@ -162,6 +162,8 @@ static ww_status name_them(job *j, ww_error *err) {
         status = ww_notes_copy(&longer->notes, &j->merge.notes, err);
     if (status == WW_OK)
         status = ww_notes_copy(&shorter->notes, &j->merge.notes, err);
+    if (status == WW_OK)
+        status = ww__merge_note_resolution(&j->merge, shorter, longer, err);
     return status == WW_OK ? ww__measure_profile_note(j->a, j->scanner, &j->merge.notes, err)
                            : status;
 }

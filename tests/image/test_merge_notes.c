@@ -54,6 +54,22 @@ static void the_whole_is_remarked_on(void **state) {
     ww_scan_merge_release(&m);
 }
 
+/* Source: 94.488 px a mm are 2400 an inch, 47.244 are 1200. */
+static void other_resolutions_are_told(void **state) {
+    const ww_optional fine = {true, 94.488}, coarse = {true, 47.244}, none = {false, 0.0};
+    const ww_picture a = {.px_per_mm_x = fine, .px_per_mm_y = fine};
+    const ww_picture b = {.px_per_mm_x = coarse, .px_per_mm_y = coarse};
+    const ww_picture c = {.px_per_mm_x = none, .px_per_mm_y = none};
+    ww_scan_merge m = WW_SCAN_MERGE_INIT;
+    (void)state;
+    assert_int_equal(ww__merge_note_resolution(&m, &a, &a, NULL), WW_OK);
+    assert_int_equal(ww__merge_note_resolution(&m, &a, &c, NULL), WW_OK);
+    assert_int_equal(m.notes.n, 0);
+    assert_int_equal(ww__merge_note_resolution(&m, &a, &b, NULL), WW_OK);
+    test_true("told", test_noted(&m.notes, "has 2400 px an inch, the longer one 1200"));
+    ww_scan_merge_release(&m);
+}
+
 static void other_profiles_are_refused(void **state) {
     ww_picture a = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
     ww_picture b = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -74,8 +90,8 @@ static void other_profiles_are_refused(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(lines_are_remarked_on),
-                                       cmocka_unit_test(the_whole_is_remarked_on),
-                                       cmocka_unit_test(other_profiles_are_refused)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(lines_are_remarked_on), cmocka_unit_test(the_whole_is_remarked_on),
+        cmocka_unit_test(other_resolutions_are_told), cmocka_unit_test(other_profiles_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
