@@ -20,7 +20,8 @@ static ww_status count_pages(ww__tiff_handle *handle, const char *file, ww_pictu
     if (handle->said[0] == '\0' && handle->warned[0] == '\0')
         return WW_OK;
     return ww_error_set_at(err, WW_EINPUT, file, 0,
-                           "its list of pages breaks off after page %zu: %s", picture->pages, again);
+                           "its list of pages breaks off after page %zu: %s", picture->pages,
+                           again);
 }
 
 static ww_status go_to_page(ww__tiff_handle *handle, const char *file, size_t page,
