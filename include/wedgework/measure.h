@@ -61,6 +61,7 @@ typedef struct ww_surround {
     bool seen;
     double code;
     double clipped; /* share of its pixels at code 0 or at the greatest code */
+    double sd;      /* of one kept pixel, in codes */
 } ww_surround;
 
 /* D by which the light falls over the whole picture, as the steps of a strip show it within
@@ -87,6 +88,8 @@ typedef struct ww_measured {
     size_t n;
     ww_surround surround[WW_CHANNEL_COUNT]; /* of a strip */
     ww_lamp lamp[WW_CHANNEL_COUNT];         /* over a strip */
+    ww_optional clips[WW_CHANNEL_COUNT];    /* code below `white` at which the codes end, where a
+                                               strip shows it */
     double angle_deg; /* of the strip's long side, + turned clockwise as seen; |angle| <= 45 */
     bool upright;     /* the strip stands */
     bool reversed;    /* step 1 lies at the right (at the bottom of an upright strip) */

@@ -78,6 +78,7 @@ typedef struct ww_scan_channel {
     size_t base;                    /* the tone that stands at 95 % */
     bool stands_in;                 /* it is not the film's base but the thinnest tone */
     double base_density, base_code; /* of its thin end where its ends were read */
+    double ends;                    /* code at which the codes end: white, or less */
     size_t highlight;               /* the densest tone to be kept */
     bool seen;                      /* the sight of one scan there is 1 or more */
     bool beyond;                    /* denser than the wedge that calibrated the scanner */

@@ -45,11 +45,11 @@ typedef struct ww_scanner_step {
     char *step;
     double density; /* the wedge's own */
     double code, sd;
-    double fitted;  /* density that the model without correction gives the code; `density` where
+    double fitted;   /* density that the model without correction gives the code; `density` where
                        the step is clipped */
-    bool clipped;   /* at the greatest code or at 0: plays no part */
+    bool clipped;    /* at the greatest code or at 0: plays no part */
     bool compressed; /* over half of its light is flare and dark: read with growing doubt */
-    bool suspect;   /* departs from the model by more than 3.5 robust deviations, 0.02 D and one
+    bool suspect;    /* departs from the model by more than 3.5 robust deviations, 0.02 D and one
                        code */
 } ww_scanner_step;
 
@@ -57,6 +57,7 @@ typedef struct ww_scanner_channel {
     bool present;
     double k;
     ww_quantity dark, flare;
+    ww_optional clips;    /* code at which the codes end, where that is below white and was seen */
     ww_optional surround; /* code of the lightest that lay beside the wedge, clipped or not */
     ww_scanner_noise noise;
     ww_quantity dmax;        /* density where signal/noise of a pixel falls to 1, rounding to whole
@@ -72,7 +73,7 @@ typedef struct ww_scanner_channel {
 } ww_scanner_channel;
 
 typedef struct ww_scanner {
-    char *name; /* the scan that it was made from */
+    char *name;    /* the scan that it was made from */
     char *profile; /* that was embedded in it, NULL where none */
     unsigned bits;
     double white;
@@ -84,8 +85,8 @@ typedef struct ww_scanner {
     ww_wedge_kind wedge;
     ww_optional wedge_sd;
     ww_density_kind density; /* the wedge's: by transmitted or reflected light, so far as it says */
-    bool dark_scan; /* dark was measured on a scan of its own */
-    bool misfit;    /* the model is far from the wedge, or an encoding that no export makes, as the
+    bool dark_scan;          /* dark was measured on a scan of its own */
+    bool misfit; /* the model is far from the wedge, or an encoding that no export makes, as the
                        first note says: whatever is read by it is off */
     ww_scanner_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;

@@ -201,6 +201,14 @@ double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most
 
 /* ------------------------------------------------------------------------------------- stops */
 
+double ww_scan_pass_ends(const ww_scanner *scanner, ww_channel channel) {
+    return ww__scanner_end(scanner, channel);
+}
+
+double ww_scan_pass_most(const ww_scanner *scanner, ww_channel channel) {
+    return ww_scanner_light(scanner, ww__scanner_end(scanner, channel));
+}
+
 double ww_scan_pass_stops_to(const ww_scanner *scanner, ww_channel channel, double density,
                              double share) {
     const ww_scan_pass pass = {scanner, channel, 0.0, 1.0};

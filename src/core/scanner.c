@@ -53,6 +53,11 @@ bool ww__scanner_is_strange(const ww_scanner *scanner) {
     return g.value + width < exports_least || g.value - width > exports_most;
 }
 
+double ww__scanner_end(const ww_scanner *scanner, ww_channel channel) {
+    const ww_optional clips = scanner->channel[channel].clips;
+    return clips.set ? clips.value : scanner->white;
+}
+
 bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel) {
     const ww_scanner_channel *c = &scanner->channel[channel];
     for (size_t i = 0; i < c->n_steps && c->n_points > 0; i++)
@@ -155,7 +160,7 @@ static ww_status refuse(const ww_scanner *scanner, ww_channel channel, double co
     const ww_scanner_point *dense = &c->point[0], *thin = &c->point[c->n_points - 1];
     char given[32], name[32];
     ww_number_format(code, scanner->white > 1.0 ? 0 : 5, given, sizeof given);
-    if (code >= scanner->white)
+    if (code >= ww__scanner_end(scanner, channel))
         return ww_error_set(err, WW_EDOMAIN,
                             "code %s (%s) is the greatest there is: the place is clipped; scan it "
                             "with less exposure",

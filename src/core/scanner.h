@@ -65,6 +65,9 @@ bool ww__scanner_is_strange(const ww_scanner *scanner);
  */
 double ww__scanner_scale_off(const ww_scanner *scanner, double density);
 
+/* ww__scanner_end - the code at which a channel's codes end: clips, or white. */
+double ww__scanner_end(const ww_scanner *scanner, ww_channel channel);
+
 /* ww__scanner_ends_black - whether steps denser than all that count are clipped at code 0: it is
  *                          the codes that end there, not the wedge. */
 bool ww__scanner_ends_black(const ww_scanner *scanner, ww_channel channel);

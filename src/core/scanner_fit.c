@@ -269,6 +269,7 @@ static ww_status fill_channel(fit *f, size_t s, const ww_measured *measured,
     channel->present = true;
     f->story.scatter[strip->channel] = f->settled.scatter[s];
     channel->surround = (ww_optional){beside->seen, beside->seen ? beside->code : 0.0};
+    channel->clips = measured->clips[strip->channel];
     const ww_lamp *lamp = &measured->lamp[strip->channel];
     ww_status status = fill_points(
         f, s, scanner, hypot(lamp->along, lamp->across) * f->settled.model.gamma / sqrt(12.0),

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/density.h"
 
+#include "core/scanner.h"
 #include "core/scanner_steps.h"
 #include "image/grain.h"
 #include <assert.h>
@@ -110,9 +111,9 @@ static double most_own(const ww_scanner *scanner, ww_channel channel, const ww_p
 }
 
 /* Whether the mean itself is of clipped pixels; those that were left out are none of it. */
-static bool is_clipped(double white, const ww_patch_channel *p, bool *light) {
-    *light = p->code > 0.5 * white;
-    return p->clipped > WW__DENSITY_CLIPPED && (*light ? p->high >= white : p->low <= 0.0);
+static bool is_clipped(double end, const ww_patch_channel *p, bool *light) {
+    *light = p->code > 0.5 * end;
+    return p->clipped > WW__DENSITY_CLIPPED && (*light ? p->high >= end : p->low <= 0.0);
 }
 
 double ww__density_clipped(const ww_measured *m, size_t i, bool *light) {
@@ -120,7 +121,8 @@ double ww__density_clipped(const ww_measured *m, size_t i, bool *light) {
     bool end;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_patch_channel *p = &m->patch[i].channel[c];
-        if (m->has[c] && is_clipped(m->white, p, &end) && p->clipped > most)
+        const double most_code = m->clips[c].set ? m->clips[c].value : m->white;
+        if (m->has[c] && is_clipped(most_code, p, &end) && p->clipped > most)
             most = p->clipped, *light = end;
     }
     return most;
@@ -132,7 +134,7 @@ void ww__density_of_patch(const ww_scanner *scanner, ww_channel channel, ww_patc
     p->reach = ww__density_of_code(scanner, channel, p->code, &p->density);
     if (patch->rejected > WW__DENSITY_LEFT_OUT) {
         p->reach = WW_REACH_NONE;
-    } else if (is_clipped(scanner->white, p, &light)) {
+    } else if (is_clipped(ww__scanner_end(scanner, channel), p, &light)) {
         p->reach = light ? WW_REACH_LIGHT : WW_REACH_DARK;
         p->density =
             light ? less_than(scanner, channel, p->code) : (ww_cell){.state = WW_CELL_OVER};

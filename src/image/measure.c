@@ -89,8 +89,11 @@ static ww_status begin(const ww_picture *picture, const ww_scanner *scanner, siz
     m->bits = picture->bits;
     m->white = picture->white;
     m->px_per_mm = ww__measure_resolution(picture);
-    for (size_t c = 0; c < picture->channels; c++)
-        m->has[ww__patch_channel(picture, c)] = true;
+    for (size_t i = 0; i < picture->channels; i++) {
+        const ww_channel c = ww__patch_channel(picture, i);
+        m->has[c] = true;
+        m->clips[c] = scanner ? scanner->channel[c].clips : (ww_optional){.set = false};
+    }
     if (picture->file)
         status = ww__readings_text_copy(picture->file, &m->file, err);
     if (status == WW_OK && picture->profile)

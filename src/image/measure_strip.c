@@ -9,6 +9,7 @@
 #include "image/lamp.h"
 #include "image/measure.h"
 #include "image/measure_notes.h"
+#include "image/plateau.h"
 #include "image/settings.h"
 #include "image/sharpened.h"
 #include "image/staircase.h"
@@ -233,6 +234,11 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
     made->end_assumed = !found->certain;
     status = ww__measure_patches(picture, request, s->area, s->name, s->n, "step", made, err);
     if (status == WW_OK)
+        status = ww__surround_read(picture, found, request->scanner, request->threads,
+                                   made->surround, err);
+    if (status == WW_OK)
+        status = ww__plateau_find(made, err);
+    if (status == WW_OK)
         status = find_lamp(picture, request, s, made, err);
     if (status == WW_OK && request->scanner && request->wedge)
         status = ww__encoding_check(made, &s->wedge, request->scanner, err);
@@ -261,9 +267,6 @@ static ww_status measure(const ww_picture *picture, const ww_measure_request *re
         status = ww__measure_base_note(made, &s->wedge, request->scanner, err);
     if (status == WW_OK)
         status = ww__measure_beside(picture, request, made, err);
-    if (status == WW_OK)
-        status = ww__surround_read(picture, found, request->scanner, request->threads,
-                                   made->surround, err);
     if (status == WW_OK)
         status =
             ww__measure_dim_note(made->bits, made->white, greatest_code(made), &made->notes, err);

@@ -2,6 +2,7 @@
 #include "base/threads.h"
 #include "core/picture.h"
 #include "core/readings.h"
+#include "core/scanner.h"
 #include "core/scanner_steps.h"
 #include "image/density.h"
 #include "image/measure.h"
@@ -98,10 +99,11 @@ static ww_status describe(const ww__histogram *h, const ww_picture *picture,
     const ww_status status = ww__picture_scale_check(picture, ww__histogram_quantile(h, 500), err);
     if (status != WW_OK)
         return status;
+    const double end = scanner ? ww__scanner_end(scanner, channel) : picture->white;
     whole->left_out[channel] = h->strange;
     whole->mean[channel] = ww__histogram_moments_of(h, -HUGE_VAL, HUGE_VAL).mean;
     whole->clipped_low[channel] = ww__histogram_share(h, -HUGE_VAL, 0.0);
-    whole->clipped_high[channel] = ww__histogram_share(h, picture->white, HUGE_VAL);
+    whole->clipped_high[channel] = ww__histogram_share(h, end, HUGE_VAL);
     whole->has[channel] = true;
     return WW_OK;
 }

@@ -2,6 +2,7 @@
 #include "image/patch.h"
 
 #include "base/threads.h"
+#include "core/scanner.h"
 #include "image/patch_step.h"
 #include <assert.h>
 #include <math.h>
@@ -278,11 +279,12 @@ static ww_status value(const reading *r, size_t i, const ww_scanner *scanner, do
     ww__area_quarters(&r->area[i], &r->box[i], quarter);
     place(&r->area[i], &r->box[i], &made);
     for (size_t c = 0; c < r->picture->channels && status == WW_OK; c++) {
+        const ww_channel channel = ww__patch_channel(r->picture, c);
+        const double end = scanner ? ww__scanner_end(scanner, channel) : r->picture->white;
         uint64_t kept = 0;
         double rejected = 0.0;
-        status = ww__patch_value(
-            counts_of(r, 0, i, c), &r->area[i], quarter, scanner, r->picture->white, step,
-            &made.channel[ww__patch_channel(r->picture, c)], &kept, &rejected, err);
+        status = ww__patch_value(counts_of(r, 0, i, c), &r->area[i], quarter, scanner, end, step,
+                                 &made.channel[channel], &kept, &rejected, err);
         made.n = kept < made.n ? (size_t)kept : made.n;
         made.rejected = fmax(made.rejected, rejected);
     }

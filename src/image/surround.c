@@ -71,7 +71,7 @@ ww_status ww__surround_read(const ww_picture *picture, const ww__strip_found *fo
             const bool tells =
                 patch[i].n >= WW__NOTES_PIXELS && patch[i].rejected <= WW__DENSITY_LEFT_OUT;
             if (tells && !(surround[c].seen && seen->code <= surround[c].code))
-                surround[c] = (ww_surround){true, seen->code, seen->clipped};
+                surround[c] = (ww_surround){true, seen->code, seen->clipped, seen->sd};
         }
     return status;
 }

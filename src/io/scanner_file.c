@@ -63,6 +63,8 @@ static void write_channel(ww__json_writer *writer, const char *key,
     write_points(writer, channel);
     ww__json_write_number(writer, "k", channel->k);
     ww__json_write_optional(writer, "surround", channel->surround);
+    if (channel->clips.set)
+        ww__json_write_number(writer, "clips", channel->clips.value);
     write_noise(writer, &channel->noise);
     ww__json_write_quantity(writer, "dark", channel->dark);
     ww__json_write_quantity(writer, "flare", channel->flare);

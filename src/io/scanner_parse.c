@@ -208,6 +208,8 @@ static void read_channel(ww__json_reader *reader, const ww__json_place *place, d
     channel->k = ww__json_number_of(reader, place, "k", k_least, light_most);
     const ww__json_place surround = ww__json_key(place, "surround");
     channel->surround = ww__json_read_optional(reader, &surround, -DBL_MAX, DBL_MAX);
+    const ww__json_place clips = ww__json_key(place, "clips");
+    channel->clips = ww__json_read_optional(reader, &clips, white / 256.0, white);
     read_noise(reader, place, &channel->noise);
     channel->dark = quantity_of(reader, place, "dark", -1.0, 1.0);
     channel->flare = quantity_of(reader, place, "flare", 0.0, light_most);

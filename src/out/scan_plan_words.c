@@ -214,7 +214,8 @@ void ww__words_scan_why(ww__text *text, const ww_scan_plan *plan) {
     const ww_scan_tone *tone = ww__scan_plan_highlight(worst);
     ww__text_add(text, "Why: ");
     add_name(text, worst->tone[worst->base].tone);
-    ww__text_add(text, " stands at 95 % of full scale");
+    ww__text_add(text, worst->ends < plan->white ? " stands at 95 % of where codes end"
+                                                 : " stands at 95 % of full scale");
     ww__text_add(text, plan->encoded ? " as light, just under clipping" : ", just under clipping");
     if (!tone->over) {
         ww__text_add(text, "; there ");

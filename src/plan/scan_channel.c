@@ -14,8 +14,10 @@ static bool beyond_wedge(const ww_scanner_channel *calibrated, double density) {
 static void find_stops(const ww_scan_request *request, ww_channel channel, double error,
                        ww_scan_channel *made) {
     const double base = made->base_density;
-    const double stops = ww_scan_pass_stops_to(request->scanner, channel, base, WW_SCAN_BASE);
-    made->doubt = ww_scan_pass_doubt(request->scanner, channel, base, error, WW_SCAN_BASE);
+    made->ends = ww_scan_pass_ends(request->scanner, channel);
+    const double share = WW_SCAN_BASE * ww_scan_pass_most(request->scanner, channel);
+    const double stops = ww_scan_pass_stops_to(request->scanner, channel, base, share);
+    made->doubt = ww_scan_pass_doubt(request->scanner, channel, base, error, share);
     const double half =
         hypot(hypot(made->doubt.readings, made->doubt.calibration), made->doubt.dark);
     made->stops = (ww_quantity){stops, stops - half, stops + half, WW_FITTED};
@@ -39,7 +41,7 @@ static void fill_tones(const ww_scan_pass *pass, ww_scan_channel *made) {
         ww_scan_tone *tone = &made->tone[i];
         if (tone->over)
             continue;
-        tone->code = fmin(ww_scan_pass_code(pass, tone->density), pass->scanner->white);
+        tone->code = fmin(ww_scan_pass_code(pass, tone->density), made->ends);
         tone->snr = ww_scan_pass_snr(pass, tone->density);
         tone->noise = ww_scan_pass_noise(pass, tone->density);
     }

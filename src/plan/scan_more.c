@@ -22,10 +22,11 @@ static void start(const ww_scan_request *request, ww_channel channel, const ww_s
                   view *v) {
     *v = (view){.once = {request->scanner, channel, made->stops.value, 1.0},
                 .highlight = made->tone[made->highlight].density};
+    const double share = WW_SCAN_BASE * ww_scan_pass_most(request->scanner, channel);
     for (int thirds = 1; thirds <= THIRDS_MOST; thirds++) {
         ww_scan_pass second = v->once;
         second.stops += thirds / 3.0;
-        v->clear[thirds] = ww_scan_pass_lightest(&second, WW_SCAN_BASE) + WW__SCAN_BLEND;
+        v->clear[thirds] = ww_scan_pass_lightest(&second, share) + WW__SCAN_BLEND;
     }
 }
 

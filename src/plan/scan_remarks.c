@@ -94,6 +94,16 @@ static ww_status note_status(const ww_scan_request *request, ww_scan_plan *plan,
         status == WW_STATUS_UNKNOWN ? "" : ww_density_status_name(status));
 }
 
+static ww_status note_end(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = &plan->channel[plan->weakest];
+    if (!(worst->ends < plan->white))
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "The scanner's codes (%s) end at %.0f of %.0f, as bare glass or thin "
+                         "steps showed when it was calibrated: stops are counted to there.",
+                         ww_channel_name(plan->weakest), worst->ends, plan->white);
+}
+
 static ww_status note_scanner(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     const ww_scanner *scanner = request->scanner;
     ww_status status = WW_OK;
@@ -342,7 +352,7 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
         "and preview puts all densities off by 0.30 D. In the scan '%s' must come out near code "
         "%.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself.",
         ww__print_show(channel->tone[channel->base].tone).text, plan->white > 1.0 ? 0 : 3,
-        channel->base_code, plan->white, trust);
+        channel->base_code, channel->ends, trust);
     if (status != WW_OK || !(trust > 2.0 * room))
         return status;
     return ww__print_say(&plan->notes, err,
@@ -355,7 +365,7 @@ ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, w
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
         note_highlight, note_base,  note_clear_base, note_columns, note_detail,
         note_flare,     note_apart, note_no_way,     note_ways,    note_merging,
-        note_codes,     note_gain,  note_auto};
+        note_codes,     note_end,   note_gain,       note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

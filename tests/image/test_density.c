@@ -121,6 +121,27 @@ static void doubt_grows_with_what_was_seen(void **state) {
     }
 }
 
+/* Source: definition: at the code at which the scanner file says that codes end, all is clipped; a
+ * code below it is none of it. */
+static void codes_that_end_below_full_scale(void **state) {
+    (void)state;
+    for (int i = 0; i < 2; i++) {
+        const double code = i == 0 ? 20000.0 : 19990.0;
+        ww_scanner_point point[2];
+        ww_scanner scanner = plain_scanner(point, 200.0 / 65535.0);
+        ww_patch patch = {.n = 1000};
+        scanner.channel[WW_VISUAL].clips = (ww_optional){true, 20000.0};
+        patch.channel[WW_VISUAL] = (ww_patch_channel){.code = code,
+                                                      .all = code,
+                                                      .low = code - 1.5,
+                                                      .high = code + 1.5,
+                                                      .clipped = i == 0 ? 1.0 : 0.0};
+        ww__density_of_patch(&scanner, WW_VISUAL, &patch);
+        test_true("reach",
+                  patch.channel[WW_VISUAL].reach == (i == 0 ? WW_REACH_LIGHT : WW_REACH_WITHIN));
+    }
+}
+
 /* Source: the limits of the header; densities by the closed form above. 0.1 D thinner than the
  * file's first point its doubt has doubled. */
 static void what_is_no_reading_is_none(void **state) {
@@ -301,6 +322,7 @@ int main(void) {
         cmocka_unit_test(doubt_grows_with_what_was_seen),
         cmocka_unit_test(noise_makes_no_patch_uneven),
         cmocka_unit_test(coarse_codes_are_doubtful),
+        cmocka_unit_test(codes_that_end_below_full_scale),
         cmocka_unit_test(what_is_no_reading_is_none),
         cmocka_unit_test(intervals_hold_the_truth),
     };

@@ -55,7 +55,7 @@ static void settings_that_nothing_checks_are_told(void **state) {
             made->patch[SCAN_CASE_STEPS - 1].channel[WW_VISUAL].code =
                 scan_case_code(shown[i].spot);
         made->measured.surround[WW_VISUAL] =
-            (ww_surround){shown[i].beside < 9.0, scan_case_code(shown[i].beside), 0.0};
+            (ww_surround){shown[i].beside < 9.0, scan_case_code(shown[i].beside), 0.0, 0.0};
         scanner->scanner.channel[WW_VISUAL].surround =
             (ww_optional){shown[i].wedge < 9.0, scan_case_code(shown[i].wedge)};
         double was[SCAN_CASE_STEPS];
@@ -138,7 +138,7 @@ static void clipped_light_shows_no_exposure(void **state) {
     scan_case_scanner(scanner, false);
     for (size_t k = 0; k < SCAN_CASE_STEPS; k++)
         made->patch[k].channel[WW_VISUAL].code = scan_case_code(scan_case_density(k) + 0.2);
-    made->measured.surround[WW_VISUAL] = (ww_surround){true, scan_case_code(0.0), 0.5};
+    made->measured.surround[WW_VISUAL] = (ww_surround){true, scan_case_code(0.0), 0.5, 0.0};
     assert_int_equal(ww__settings_note(&made->measured, false, &scanner->scanner, NULL), WW_OK);
     assert_true(test_noted(&made->measured.notes, "shows whether exposure"));
     ww_notes_release(&made->measured.notes);

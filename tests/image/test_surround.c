@@ -87,7 +87,7 @@ static void light_that_was_none_is_told(void **state) {
         scan_case_strip(made, false);
         scan_case_scanner(scanner, false);
         made->measured.surround[WW_VISUAL] =
-            (ww_surround){true, scan_case_code(-rows[i].by), rows[i].clipped};
+            (ww_surround){true, scan_case_code(-rows[i].by), rows[i].clipped, 0.0};
         if (rows[i].was > -9.0)
             scanner->scanner.channel[WW_VISUAL].surround =
                 (ww_optional){true, scan_case_code(-rows[i].was)};

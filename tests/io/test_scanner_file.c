@@ -40,6 +40,8 @@ static void same_channel(const char *row, const ww_scanner_channel *a,
     test_close(row, a->k, b->k, 0.0);
     assert_int_equal(a->surround.set, b->surround.set);
     test_close(row, a->surround.value, b->surround.value, 0.0);
+    assert_int_equal(a->clips.set, b->clips.set);
+    test_close(row, a->clips.value, b->clips.value, 0.0);
     assert_memory_equal(&a->noise, &b->noise, sizeof a->noise);
     same_quantity(row, a->dark, b->dark);
     same_quantity(row, a->flare, b->flare);
@@ -102,11 +104,12 @@ static void fitted_scanners_come_back(void **state) {
         made_wedge(&s, 21, 0.05, 0.15, 16);
         made_scan_channel(&s, WW_RED, &truth, 0.004, &seed);
         made_scan_channel(&s, WW_BLUE, &truth, 0.004, &seed);
-        s.measured.surround[WW_BLUE] = (ww_surround){true, 61234.5, 0.0};
+        s.measured.surround[WW_BLUE] = (ww_surround){true, 61234.5, 0.0, 0.0};
         s.patch[0].channel[WW_RED].clipped = 0.3;
         s.patch[7].channel[WW_BLUE].code *= 0.7;
         test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
                     &err);
+        scanner.channel[WW_RED].clips = (ww_optional){true, 16383.0};
         round_trip("fitted", &scanner);
         ww_scanner_release(&scanner);
     }

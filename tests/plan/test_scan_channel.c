@@ -30,6 +30,27 @@ static void figures(void **state) {
     ww_scan_plan_release(&plan);
 }
 
+/* Source: hand calculation: codes that end at a quarter of the scale take two stops less. */
+static void codes_that_end_below_full_scale(void **state) {
+    scan_plan_case c;
+    ww_scan_plan plan;
+    (void)state;
+    scan_plan_case_start(&c, (scan_pixels_truth){0.2, 0.0, 0.0, 1e-3, 0.0, 0.0, 16, 1.0});
+    scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.25);
+    scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 1.5);
+    c.made.scanner.channel[WW_VISUAL].clips = (ww_optional){true, 65535.0 / 4.0};
+    scan_plan_case_make("ends", &c, &plan);
+    const ww_scan_channel *channel = &plan.channel[WW_VISUAL];
+    test_close("stops", channel->stops.value, log2(0.95 / 4.0 / 0.2) + 0.25 / 0.30102999566, 1e-6);
+    test_close("base", channel->base_code, 0.95 * 65535.0 / 4.0, 1e-3);
+    test_close("ends", channel->ends, 65535.0 / 4.0, 1e-9);
+    bool told = false;
+    for (size_t i = 0; i < plan.notes.n; i++)
+        told = told || strstr(plan.notes.text[i], "(visual) end at 16384 of 65535");
+    test_true("told", told);
+    ww_scan_plan_release(&plan);
+}
+
 /* Source: definition of the 95 % interval, hand calculation: reading 0.01 D and calibration 0.006 D
  * (95 %), both over log10 2. */
 static void doubt(void **state) {
@@ -78,7 +99,8 @@ static void ends_of_sight(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(figures), cmocka_unit_test(doubt),
-                                       cmocka_unit_test(flare), cmocka_unit_test(ends_of_sight)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(figures), cmocka_unit_test(codes_that_end_below_full_scale),
+        cmocka_unit_test(doubt), cmocka_unit_test(flare), cmocka_unit_test(ends_of_sight)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
