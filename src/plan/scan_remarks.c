@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/text.h"
 #include "plan/print_parts.h"
+#include "plan/scan_end.h"
 #include "plan/scan_parts.h"
 #include <math.h>
 
@@ -92,16 +93,6 @@ static ww_status note_status(const ww_scan_request *request, ww_scan_plan *plan,
         "and dyes differ, so see that the base comes out at its code.",
         status == WW_STATUS_UNKNOWN ? "of no status said" : "status ",
         status == WW_STATUS_UNKNOWN ? "" : ww_density_status_name(status));
-}
-
-static ww_status note_end(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = &plan->channel[plan->weakest];
-    if (!(worst->ends < plan->white))
-        return WW_OK;
-    return ww__print_say(&plan->notes, err,
-                         "The scanner's codes (%s) end at %.0f of %.0f, as bare glass or thin "
-                         "steps showed when it was calibrated: stops are counted to there.",
-                         ww_channel_name(plan->weakest), worst->ends, plan->white);
 }
 
 static ww_status note_scanner(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
@@ -365,10 +356,12 @@ ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, w
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
         note_highlight, note_base,  note_clear_base, note_columns, note_detail,
         note_flare,     note_apart, note_no_way,     note_ways,    note_merging,
-        note_codes,     note_end,   note_gain,       note_auto};
+        note_codes,     note_gain,  note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);
+    if (status == WW_OK)
+        status = ww__scan_end_note(request, plan, err);
     if (status == WW_OK)
         status = note_status(request, plan, err);
     return status == WW_OK ? note_scanner(request, plan, err) : status;
