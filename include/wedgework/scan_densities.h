@@ -22,6 +22,7 @@
 typedef struct ww_scan_densities_channel {
     bool present;
     double thin, dense;             /* D, the ends of what the calibration tells */
+    double wedge;                   /* D, its dense end: up to `dense` the model alone speaks */
     double thin_doubt, dense_doubt; /* D, 95 % half-widths there; a pixel's noise comes on top */
     double thinner, denser;         /* shares of pixels beyond them */
 } ww_scan_densities_channel;

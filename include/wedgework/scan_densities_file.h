@@ -13,12 +13,12 @@
  *   { "wedgework": 1, "kind": "scan densities", "file": "scan.tif", "sample": "16 bit" | "float",
  *     "scale": 10000, "zero": 5000, "channels": { "red": C, ... }, "notes": ["..."] }
  *
- *   C  { "thin": 0.05, "thin_doubt": 0.01, "dense": 3.05, "dense_doubt": 0.04,
- *        "thinner": 0.001, "denser": 0 }
+ *   C  { "thin": 0.05, "thin_doubt": 0.01, "dense": 3.15, "dense_doubt": 0.04,
+ *        "wedge": 3.05, "thinner": 0.001, "denser": 0 }
  *
  * sample = scale D + zero; floating point has scale 1 and zero 0. "thin" and "dense" are the ends
- * of the calibration, "thinner" and "denser" the shares of pixels beyond them, which have the
- * density of that end.
+ * of the calibration, "wedge" is the dense end of its wedge, "thinner" and "denser" the shares of
+ * pixels beyond the ends, which have the density of that end.
  *
  * Status    WW_OK; WW_EDOMAIN a number is not finite; WW_EMEMORY. On failure *text and *n are
  *           untouched.

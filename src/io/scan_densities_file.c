@@ -10,6 +10,7 @@ static void write_channel(ww__json_writer *writer, const ww_scan_densities_chann
     ww__json_write_number(writer, "thin_doubt", channel->thin_doubt);
     ww__json_write_number(writer, "dense", channel->dense);
     ww__json_write_number(writer, "dense_doubt", channel->dense_doubt);
+    ww__json_write_number(writer, "wedge", channel->wedge);
     ww__json_write_number(writer, "thinner", channel->thinner);
     ww__json_write_number(writer, "denser", channel->denser);
 }

@@ -3,6 +3,8 @@
 #include "out/scan_words.h"
 #include <math.h>
 
+#define BEYOND 0.005 /* [D] told of the model beyond the wedge */
+
 static ww_channel main_channel(const ww_scan_densities *densities) {
     bool has[WW_CHANNEL_COUNT];
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
@@ -44,7 +46,13 @@ static void add_why(ww__text *text, const ww_scan_densities *densities, ww_chann
     ww__text_add_number(text, channel->thin, 2);
     ww__text_add(text, " to ");
     ww__text_add_number(text, channel->dense, 2);
-    ww__text_add_format(text, " D (%s); ", ww_channel_name(name));
+    ww__text_add_format(text, " D (%s)", ww_channel_name(name));
+    if (channel->dense - channel->wedge >= BEYOND) {
+        ww__text_add(text, ", beyond ");
+        ww__text_add_number(text, channel->wedge, 2);
+        ww__text_add(text, " D, where the wedge ends, by the model alone");
+    }
+    ww__text_add(text, "; ");
     ww__words_share(text, beyond(&densities->channel[worst]));
     ww__text_add_format(text, " %% of pixels%s%s%s lie beyond and have the density of the end.",
                         worst == name ? "" : " (", worst == name ? "" : ww_channel_name(worst),

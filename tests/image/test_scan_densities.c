@@ -115,7 +115,7 @@ static void every_code_gets_its_density(void **state) {
 }
 
 /* A picture of density 0.5 with so many pixels of a thousand at another light. */
-static ww_scan_densities with_light(const char *row, double light, size_t per_mille) {
+static ww_scan_densities with_light(const char *row, double light, size_t per_mille, double read) {
     ww_picture p = array_picture_new(100, 100, 1, WW_SAMPLE_16, ARRAY_ROWS);
     ww_scanner scanner;
     ww_scanner_point point[POINTS];
@@ -123,6 +123,7 @@ static ww_scan_densities with_light(const char *row, double light, size_t per_mi
     ww_error err = WW_ERROR_INIT;
     made_rows to = {.row_bytes = 200, .bytes = malloc((size_t)100 * 200)};
     calibrate(&scanner, point, 65535.0, false);
+    scanner.channel[WW_VISUAL].noise.read = read;
     for (size_t i = 0; i < 10000; i++)
         array_set(&p, i % 100, i / 100, 0,
                   floor(65535.0 * (i % 1000 < per_mille ? light : 0.9 * pow(10.0, -0.5))));
@@ -151,11 +152,26 @@ static void what_is_lighter_than_open_light_puts_all_off(void **state) {
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww_scan_densities d =
-            with_light(rows[i].name, 0.9 * pow(10.0, rows[i].above), rows[i].per_mille);
+            with_light(rows[i].name, 0.9 * pow(10.0, rows[i].above), rows[i].per_mille, 0.0);
         test_true(rows[i].name, d.off == rows[i].off);
         test_true(rows[i].name, test_noted(&d.notes, rows[i].note));
         ww_scan_densities_release(&d);
     }
+}
+
+/* Source: hand calculation. ln 10 / 2 sd^2 is 0.005 D, by the second term of the series, at an sd
+ * of 0.0659 D, which 0.0004 x 10^D / (0.9 ln 10) is at 2.533 D; the next point lies at 2.57 D. A
+ * quarter of that noise is 0.029 D at the wedge's last step, 2.78 D. */
+static void noise_skews_the_dense_end(void **state) {
+    (void)state;
+    ww_scan_densities d = with_light("noisy", 0.3, 0, 0.0004);
+    test_close("the wedge's end", d.channel[WW_VISUAL].wedge, 2.78, 1e-12);
+    test_true("beyond it", d.channel[WW_VISUAL].dense > 2.78);
+    test_true("noisy", test_noted(&d.notes, "From 2.57 D (visual) on noise of a pixel is"));
+    ww_scan_densities_release(&d);
+    d = with_light("calm", 0.3, 0, 0.0001);
+    test_true("calm", !test_noted(&d.notes, "noise of a pixel"));
+    ww_scan_densities_release(&d);
 }
 
 static void other_scans_are_refused(void **state) {
@@ -184,6 +200,6 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_code_gets_its_density),
         cmocka_unit_test(what_is_lighter_than_open_light_puts_all_off),
-        cmocka_unit_test(other_scans_are_refused)};
+        cmocka_unit_test(noise_skews_the_dense_end), cmocka_unit_test(other_scans_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

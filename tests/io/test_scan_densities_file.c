@@ -39,6 +39,7 @@ static void keys_and_figures(void **state) {
     assert_int_equal(json_object_size(channels), 3);
     test_close("thin", number(blue, "thin"), 0.07, 0.0);
     test_close("dense", number(blue, "dense"), 2.85, 0.0);
+    test_close("wedge", number(blue, "wedge"), 2.85, 0.0);
     test_close("doubt", number(blue, "dense_doubt"), 0.069, 0.0);
     test_close("denser", number(blue, "denser"), 0.031, 0.0);
     assert_int_equal(json_array_size(json_object_get(root, "notes")), 1);

@@ -13,8 +13,9 @@ static void sentences_and_table(void **state) {
               "Densities written in 16 bits, code = 10000 D + 5000; trust +-0.02 at the thin end, "
               "+-0.07 at the dense end, beside a pixel's own noise.");
     test_text("why", ww__text_string(&report.why),
-              "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green); 3.1 % of "
-              "pixels (blue) lie beyond and have the density of the end.");
+              "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green), beyond 2.80 D, "
+              "where the wedge ends, by the model alone; 3.1 % of pixels (blue) lie beyond and "
+              "have the density of the end.");
     expect_row("red", &report, reach, 2, "red|0.05|0.01|3.05|0.04|0.15|0.20");
     expect_row("blue", &report, reach, 4, "blue|0.07|0.02|2.85|0.07|0.00|3.10");
     test_true("notes", find_block(&report, "Notes")->n == 1);
@@ -40,6 +41,7 @@ static void floating_point(void **state) {
     ww__report report = WW__REPORT_INIT;
     (void)state;
     densities.channel[WW_BLUE].denser = 0.0;
+    densities.channel[WW_GREEN].wedge = densities.channel[WW_GREEN].dense;
     densities.channel[WW_RED].denser = densities.channel[WW_RED].thinner = 0.0;
     ww__scan_densities_report(&densities, &report);
     test_holds("act", ww__text_string(&report.act),

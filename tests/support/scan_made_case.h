@@ -51,9 +51,12 @@ static inline ww_scan_merge scan_made_merge(const char *longer, const char *shor
 
 static inline ww_scan_densities scan_made_densities(const char *file, bool scaled) {
     ww_scan_densities d = {.file = file ? strdup(file) : NULL, .scaled = scaled};
-    d.channel[WW_RED] = (ww_scan_densities_channel){true, 0.05, 3.05, 0.012, 0.041, 0.0015, 0.002};
-    d.channel[WW_GREEN] = (ww_scan_densities_channel){true, 0.06, 2.95, 0.013, 0.043, 0.0, 0.001};
-    d.channel[WW_BLUE] = (ww_scan_densities_channel){true, 0.07, 2.85, 0.016, 0.069, 0.0, 0.031};
+    d.channel[WW_RED] =
+        (ww_scan_densities_channel){true, 0.05, 3.05, 2.95, 0.012, 0.041, 0.0015, 0.002};
+    d.channel[WW_GREEN] =
+        (ww_scan_densities_channel){true, 0.06, 2.95, 2.8, 0.013, 0.043, 0.0, 0.001};
+    d.channel[WW_BLUE] =
+        (ww_scan_densities_channel){true, 0.07, 2.85, 2.85, 0.016, 0.069, 0.0, 0.031};
     assert_int_equal(ww_notes_add(&d.notes, NULL, "An invented note."), WW_OK);
     return d;
 }
