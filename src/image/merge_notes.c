@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_notes.h"
 
+#include "core/scanner.h"
 #include "image/fault.h"
 #include "image/measure.h"
 #include <math.h>
@@ -203,6 +204,22 @@ static ww_status note_bits(ww_scan_merge *merge, const ww_scan_merge_channel *ch
                         "merged into floating point.");
 }
 
+/* A power of light in proportion is in proportion, too: the scans themselves do not show that a
+ * scanner file decodes what was never encoded. The stops that were set do. */
+static ww_status note_decoded(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
+                              const ww_picture *picture, const ww_scanner *scanner, ww_error *err) {
+    char stops[32], light[32];
+    if (!scanner || !ww__scanner_is_encoded(scanner) || picture->gamma.set)
+        return WW_OK;
+    return ww_notes_add(
+        &merge->notes, err,
+        "Nothing in the scans says that their codes are encoded as the scanner file holds it: if "
+        "they are light, these scans are about %s stops apart, not %s, and the merged file is "
+        "wrong. See which was set, and in the first case leave --scanner out.",
+        ww_number_format(channel->stops.value / scanner->gamma.value, 1, light, sizeof light),
+        ww_number_format(channel->stops.value, 1, stops, sizeof stops));
+}
+
 ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
                          ww_error *err) {
     const ww_scan_merge_channel *channel =
@@ -216,6 +233,8 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
                          "may show where the scans meet: give --scanner with a file made from "
                          "a scan with these settings.",
                          picture->bits <= 8 ? ", which in files of 8 bits they seldom are" : "");
+    if (status == WW_OK)
+        status = note_decoded(merge, channel, picture, scanner, err);
     if (status == WW_OK && !scanner)
         status = ww_notes_add(&merge->notes, err,
                               "Noise is what the two scans differ by: a pattern of the sensor that "

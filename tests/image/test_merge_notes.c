@@ -54,6 +54,29 @@ static void the_whole_is_remarked_on(void **state) {
     ww_scan_merge_release(&m);
 }
 
+/* Source: light to the power of 2.2 has 2.2 times the stops: 4.4 of 2.0. */
+static void what_is_decoded_may_be_light(void **state) {
+    ww_scan_merge m = WW_SCAN_MERGE_INIT;
+    ww_picture picture = {.sample = WW_SAMPLE_16, .bits = 16, .white = 65535.0, .channels = 1};
+    ww_scanner scanner = {.gamma = {2.2, 2.2, 2.2, WW_GIVEN}};
+    (void)state;
+    m.channel[WW_VISUAL] =
+        (ww_scan_merge_channel){.present = true, .ratio.value = 21.1, .stops.value = 4.4};
+    assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("told", test_noted(&m.notes, "they are light, these scans are about 2.0 stops apart, "
+                                           "not 4.4"));
+    ww_scan_merge_release(&m);
+    scanner.gamma.value = 1.0;
+    assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("linear", !test_noted(&m.notes, "they are light"));
+    ww_scan_merge_release(&m);
+    scanner.gamma.value = 2.2;
+    picture.gamma = (ww_optional){true, 2.2};
+    assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("its profile says so", !test_noted(&m.notes, "they are light"));
+    ww_scan_merge_release(&m);
+}
+
 /* Source: 94.488 px a mm are 2400 an inch, 47.244 are 1200. */
 static void other_resolutions_are_told(void **state) {
     const ww_optional fine = {true, 94.488}, coarse = {true, 47.244}, none = {false, 0.0};
@@ -92,6 +115,7 @@ static void other_profiles_are_refused(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(lines_are_remarked_on), cmocka_unit_test(the_whole_is_remarked_on),
+        cmocka_unit_test(what_is_decoded_may_be_light),
         cmocka_unit_test(other_resolutions_are_told), cmocka_unit_test(other_profiles_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
