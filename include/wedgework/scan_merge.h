@@ -33,6 +33,8 @@ typedef struct ww_scan_merge_channel {
     bool present;
     ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it */
     double offset;                   /* share of full scale */
+    double darkest;                  /* D below full scale, in tenths: so dark or darker is a
+                                        hundredth of the places that both hold */
     size_t places;                   /* of 8 x 8 px, that both scans hold and the ratio rests on */
     double read, shot;               /* noise of one pixel as light: variance read^2 + shot^2 L */
     double longer, blended, shorter; /* shares of pixels: by weights of noise, in the fade, from the

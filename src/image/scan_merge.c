@@ -14,6 +14,7 @@
 #include <wedgework/scan_merge.h>
 
 enum { PLACES_LEAST = 40 };
+#define DARKEST 0.01 /* share of places */
 static const double normal_95 = 1.959963984540054;
 
 void ww_scan_merge_release(ww_scan_merge *merge) {
@@ -70,6 +71,19 @@ static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_bloc
                              known->shot * known->shot};
 }
 
+/* In the shorter scan, by tenths: what a hundredth of the places reach, as fewer may be dust. */
+static double darkest_of(const ww__merge_blocks *blocks, double dark) {
+    size_t count[WW_SCAN_MERGE_GAINS] = {0}, i = WW_SCAN_MERGE_GAINS - 1;
+    for (size_t b = 0; b < blocks->n; b++) {
+        const double below = -10.0 * log10(fmax(blocks->block[b].x - dark, DBL_MIN));
+        count[(size_t)fmin(fmax(below, 0.0), WW_SCAN_MERGE_GAINS - 1)]++;
+    }
+    size_t as_dark = count[i];
+    while (i > 0 && (double)as_dark < DARKEST * (double)blocks->n)
+        as_dark += count[--i];
+    return (double)i / 10.0;
+}
+
 /* `clips`: light from which on the longer one says nothing. `fixed`: noise that is the same share
  * of light in both, pixel by pixel, which no mean makes less. */
 static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double fixed,
@@ -113,6 +127,7 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         .ratio = ratio,
         .stops = {log2(ratio.value), log2(fmax(ratio.low, DBL_MIN)), log2(ratio.high), WW_MEASURED},
         .offset = line.offset,
+        .darkest = darkest_of(blocks, dark),
         .places = blocks->n,
         .read = sqrt(noise.read),
         .shot = sqrt(noise.shot)};

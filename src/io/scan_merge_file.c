@@ -30,6 +30,7 @@ static void write_channel(ww__json_writer *writer, const ww_scan_merge_channel *
     ww__json_write_quantity(writer, "stops", channel->stops);
     ww__json_write_quantity(writer, "ratio", channel->ratio);
     ww__json_write_number(writer, "offset", channel->offset);
+    ww__json_write_number(writer, "darkest", channel->darkest);
     ww__json_write_integer(writer, "places", (long)channel->places);
     ww__json_write_number(writer, "read", channel->read);
     ww__json_write_number(writer, "shot", channel->shot);

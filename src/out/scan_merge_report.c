@@ -36,13 +36,12 @@ static ww_channel main_channel(const ww_scan_merge *merge) {
     return ww__scan_main_channel(has);
 }
 
-/* Of those shown, the densest at which the shorter scan sees anything: there a second one is wanted
+/* The densest of the picture at which the shorter scan sees anything: there a second one is wanted
  * most. */
 static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
-    const ww_scan_merge_gain *gain = &channel->gain[shown[0]];
-    for (size_t i = 1; i < SHOWN; i++)
-        if (channel->gain[shown[i]].shorter < signal_is_noise)
-            gain = &channel->gain[shown[i]];
+    const ww_scan_merge_gain *gain = channel->gain + lround(10.0 * channel->darkest);
+    while (gain > channel->gain && !(gain->shorter < signal_is_noise))
+        gain--;
     return gain;
 }
 
@@ -56,7 +55,8 @@ static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name)
         ww__text_add(text, " and not checked to lie on each other");
     ww__text_add(text, ": noise of a pixel ");
     ww__text_add_number(text, gain->below, 2);
-    ww__text_add(text, " D below full scale falls from ");
+    ww__text_add_format(text, " D below full scale%s falls from ",
+                        gain->below < channel->darkest ? "" : ", its darkest,");
     ww__text_add_number(text, gain->shorter, 4);
     ww__text_add(text, " to ");
     ww__text_add_number(text, gain->merged, 4);
@@ -106,6 +106,9 @@ static void add_exposures(const ww_scan_merge *merge, ww__report *report) {
         take_share(report, channel->blended);
         take_share(report, channel->shorter);
     }
+    ww__report_list(report, "Marks", false);
+    ww__report_item(report, "Offset is what the longer scan has beside its share of the shorter "
+                            "one's light: the blacks of the two differ. Merging takes it off.");
 }
 
 static void add_noise(const ww_scan_merge *merge, ww__report *report) {

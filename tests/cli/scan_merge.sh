@@ -77,7 +77,11 @@ else
     skip 'gnuplot is not installed'
 fi
 has 'a page' merge.html '<h1>Merged, 2.00 stops apart: '
-has 'the act' out 'Merged, 2.00 stops apart: noise of a pixel 3.00 D below full scale falls from'
+# The darkest hundredth of the 172800 px is the last 0.05 D of the fade, 73600 px over 2.2 D: D 2.35
+# and more, -log10(0.8 (10^-2.35 + 0.001) + 0.0005) = 2.31 below full scale.
+has 'the act, at the darkest' out \
+    'Merged, 2.00 stops apart: noise of a pixel 2.30 D below full scale, its darkest,'
+has 'what the offset is' out 'Offset is what the longer scan has beside its share'
 has 'why' out "Why: 'long.tif' got more light than 'short.tif', measured at "
 has 'codes are taken as light' out 'Nothing says how codes are encoded: they are taken as light.'
 
@@ -94,6 +98,7 @@ run scan --merge coded-short.tif coded-long.tif --scanner power.json -o coded.ti
 exits 0 'by a scanner file'
 same 'its noise' 'scanner file' "$(value out noise_from)"
 near 'stops' 2 "$(value out channels.green.stops.value)" 0.02
+has 'what if codes are light: 2 / 2.2' out 'these scans are about 0.9 stops apart, not 2.0'
 # shellcheck disable=SC2086
 run measure coded.tif $spots --json
 near 'dense, in the same encoding' "$(calc "65535 * ($(code 0.8 2.0) / 65535) ^ (1 / 2.2)")" \

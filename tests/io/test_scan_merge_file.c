@@ -40,6 +40,7 @@ static void keys_and_figures(void **state) {
     assert_int_equal(json_object_size(channels), 3);
     test_close("ratio", number(json_object_get(green, "ratio"), "value"), 4.0, 0.0);
     test_close("stops", number(json_object_get(green, "stops"), "high"), 2.1, 0.0);
+    test_close("darkest", number(green, "darkest"), 2.5, 0.0);
     test_close("places", number(green, "places"), 1734.0, 0.0);
     test_close("share", number(json_object_get(green, "shares"), "blended"), 0.05, 0.0);
     assert_int_equal(json_array_size(noise), WW_SCAN_MERGE_GAINS);

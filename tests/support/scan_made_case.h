@@ -23,6 +23,7 @@ static inline ww_scan_merge_channel scan_made_merge_channel(double stops) {
                                .ratio = {ratio, 0.9 * ratio, 1.1 * ratio, WW_MEASURED},
                                .stops = {stops, stops - 0.1, stops + 0.1, WW_MEASURED},
                                .offset = -0.0015,
+                               .darkest = 2.5,
                                .places = 1734,
                                .read = 0.0009,
                                .longer = 0.75,
