@@ -107,7 +107,7 @@ static void add_no_way(ww__text *text, const ww_scan_plan *plan) {
     } else if (!worst->seen) {
         ww__text_add(text, "this scanner does not see ");
         add_tone(text, plan);
-        ww__text_add(text, ": it ");
+        ww__text_add(text, " in one scan: it ");
         add_sight(text, plan);
     } else {
         ww__words_told(text, plan->separate);

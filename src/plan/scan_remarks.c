@@ -298,12 +298,36 @@ static ww_status note_ways(ww_scan_plan *plan, ww_error *err) {
                          ww__print_show(highlight_of(worst)->tone).text);
 }
 
+/* Whether all channels' highlights are told by the second exposure, whatever the first. */
+static bool second_tells(const ww_scan_plan *plan) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present && !(plan->channel[c].second_stops > 0.0))
+            return false;
+    return true;
+}
+
+/* Several of the first are for tones that nobody asked to keep, thinner than the highlight. */
+static ww_status note_first(ww_scan_plan *plan, ww_error *err) {
+    const ww_scan_channel *worst = weakest(plan);
+    if (plan->first < 2 || plan->second == 0 || !second_tells(plan))
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "For '%s' one scan of the first exposure is enough: %u more tell "
+                         "%.2g D apart up to %.2f D (%s), where the second begins. Leave them out "
+                         "if tones there need not hold as much.",
+                         ww__print_show(highlight_of(worst)->tone).text, plan->first - 1,
+                         plan->separate, worst->switch_at, ww_channel_name(plan->weakest));
+}
+
 static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
     ww_status status = WW_OK;
     if (plan->first > 1 || plan->second > 1)
         status = ww_notes_add(&plan->notes, err,
                               "Averaging takes off what differs from scan to scan. Leave the film "
-                              "where it is: scans that lie a pixel apart are blurred.");
+                              "where it is: scans that lie a pixel apart are blurred. Let the "
+                              "scanner take the mean of so many passes if it can, or make it of "
+                              "2, 4 or 8 scans alike with `scan --merge`: of two, then of two such "
+                              "means, and so on; more scans than planned do no harm.");
     if (status != WW_OK || plan->second == 0)
         return status;
     return ww__print_say(&plan->notes, err,
@@ -355,8 +379,8 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
         note_highlight, note_base,  note_clear_base, note_columns, note_detail,
-        note_flare,     note_apart, note_no_way,     note_ways,    note_merging,
-        note_codes,     note_gain,  note_auto};
+        note_flare,     note_apart, note_no_way,     note_ways,    note_first,
+        note_merging,   note_codes, note_gain,       note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

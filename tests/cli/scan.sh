@@ -182,9 +182,10 @@ run scan neg.csv --scanner blind.json
 exits 1 'a scanner that does not see the cloud'
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan, but this scanner does not see 'cloud'
-(1.30 D, visual): it stops seeing at 0.98 D (visual); trust +-0.1 stop.
+(1.30 D, visual) in one scan: it stops seeing at 0.98 D (visual); trust +-0.1
+stop.
 END
-head -n 2 out >first
+head -n 3 out >first
 holds 'told' cmp want first
 run scan neg.csv --scanner blind.json --json
 same 'and holds is false' false "$(value out holds)"

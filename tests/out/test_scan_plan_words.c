@@ -135,8 +135,8 @@ static void no_way(void **state) {
     act_is(
         "blind", &plan,
         "open up 1.3 stops from the wedge's scan, but this scanner does not see 'cloud' (2.03 D, "
-        "blue): it stops seeing at 2.50 D (red), 2.70 D (blue, beyond its wedge); trust +-0.2 "
-        "stop.");
+        "blue) in one scan: it stops seeing at 2.50 D (red), 2.70 D (blue, beyond its wedge); "
+        "trust +-0.2 stop.");
     why_holds("blind", &plan, "at one pixel", false);
     tone[1].over = true;
     act_is("over", &plan,

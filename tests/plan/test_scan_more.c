@@ -75,6 +75,8 @@ static void a_second_exposure_averaged(void **state) {
         const ww_scan_channel *channel = &plan.channel[WW_VISUAL];
         test_text("way", ww_scan_way_name(plan.way), "both");
         test_close("first", plan.first, rows[i].first, 0.0);
+        test_true("for the cloud",
+                  test_noted(&plan.notes, "For 'cloud' one scan") == (rows[i].first > 1));
         test_close("second", plan.second, rows[i].second, 0.0);
         test_close("in all", plan.passes, rows[i].first + rows[i].second, 0.0);
         test_close("stops", channel->second_stops, rows[i].stops, 1e-12);
@@ -111,6 +113,9 @@ static void the_least_of_sixteen_scans(void **state) {
     c.request.separate = 17.0 * unit;
     scan_plan_case_make("asked for that", &c, &plan);
     test_true("two and 14", plan.holds && plan.first == 2 && plan.second == 14);
+    test_true("but for the cloud", test_noted(&plan.notes, "For 'cloud' one scan of the first "
+                                                           "exposure is enough: 1 more tell"));
+    test_true("how to make means", test_noted(&plan.notes, "of 2, 4 or 8 scans alike with `scan"));
     ww_scan_plan_release(&plan);
 }
 
