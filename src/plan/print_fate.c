@@ -137,15 +137,28 @@ static ww_print_falls falls_of(const paper_view *view, const ww__print_spot *spo
     return log_h < view->sheet->low ? WW_FALLS_LIGHTER : WW_FALLS_ON_PAPER;
 }
 
+/* More than a print takes: what its aim asks for, or what moves by hand bring it to. */
+static void count_work(const ww__print_spot *spot, const ww_print_tone *tone, double work,
+                       ww__print_fate *fate) {
+    const double asked = work / WW__PRINT_LOG_STOP + tone->refused_stops.value;
+    const bool by_hand = tone->hand_stops.set && !tone->refused_stops.set;
+    if (isinf(work)) {
+        if (fate->held_back++ == 0)
+            fate->held_back_tone = spot->name;
+    } else if (fabs(asked) > WW__PRINT_MOST_MOVE) {
+        size_t *count = by_hand ? &fate->overdone : &fate->overworked;
+        if ((*count)++ == 0)
+            *(by_hand ? &fate->overdone_tone : &fate->overworked_tone) = spot->name;
+    }
+}
+
 static void count_fate(const ww__print_negative *negative, const ww__print_spot *spot,
                        const ww_print_tone *tone, double work, ww__print_fate *fate) {
     if (tone->verdict == WW_VERDICT_BLOCKED && fate->blocked++ == 0)
         fate->blocked_tone = spot->name;
     if (tone->verdict == WW_VERDICT_LOST && !tone->refused_stops.set && fate->lost++ == 0)
         fate->lost_tone = spot->name;
-    const double asked = work / WW__PRINT_LOG_STOP + tone->refused_stops.value;
-    if (fabs(asked) > WW__PRINT_MOST_MOVE && fate->overworked++ == 0)
-        fate->overworked_tone = spot->name;
+    count_work(spot, tone, work, fate);
     if (!spot->aim.set && tone->falls == WW_FALLS_BLACK && fate->merged++ == 0)
         fate->merged_tone = spot->name;
     if (!spot->aim.set && negative->contrast && spot == &negative->spot[negative->other] &&
@@ -156,7 +169,7 @@ static void count_fate(const ww__print_negative *negative, const ww__print_spot 
 /* Ways in which tones are given up so far. */
 static size_t losses(const ww__print_fate *fate) {
     return fate->unreached + fate->lost + fate->blocked + fate->merged + fate->bare +
-           fate->overworked;
+           fate->overworked + fate->overdone + fate->held_back;
 }
 
 static char *copy_name(const char *name) {

@@ -268,12 +268,16 @@ typedef struct ww__print_fate {
     size_t bare;           /* the tone that sets the contrast unplaced, and falls to paper white */
     size_t given_up;       /* tones of all these that another paper might hold */
     size_t overworked;     /* tones that ask for more local work than a hand gives */
+    size_t overdone;       /* that get more, with moves by hand */
+    size_t held_back;      /* that get no light at all, with those */
     const char *lost_tone; /* the first of each */
     const char *blocked_tone;
     const char *merged_tone;
     const char *bare_tone;
     const char *unreached_tone;
     const char *overworked_tone;
+    const char *overdone_tone;
+    const char *held_back_tone;
 } ww__print_fate;
 
 /* Range, mismatch, tones, verdicts. paper->tone is allocated here. first_log_h is set already. */

@@ -153,6 +153,10 @@ ww_status ww__print_words_why(const ww__print_negative *negative, const ww__prin
     add_loss(&text, fate->overworked, fate->overworked_tone,
              "it asks for over 4 stops of burning or dodging, which no print takes; check its "
              "reading and its aim");
+    add_loss(&text, fate->overdone, fate->overdone_tone,
+             "with its moves by hand it gets over 4 stops, which no print takes; move it less");
+    add_loss(&text, fate->held_back, fate->held_back_tone,
+             "with its moves by hand it is held back the whole time; hold it back less");
     add_loss(&text, fate->merged, fate->merged_tone, "merges into black");
     add_loss(&text, fate->bare, fate->bare_tone,
              "sets the contrast and falls to paper white; place it where it matters");

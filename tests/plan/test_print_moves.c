@@ -114,6 +114,28 @@ static void test_overdone(void **state) {
     tone = print_case_find(&plan.paper[0], "shadow");
     test_close("the plan's", tone->burn_stops.value, -1.3, 1e-8);
     test_true("no print", !tone->print_after.set && !plan.holds);
+    test_true("by hand", strstr(plan.paper[0].why, "'shadow': with its moves by hand it is held "
+                                                   "back the whole time; hold it back less"));
+    test_true("not by its aim", !strstr(plan.paper[0].why, "check its reading"));
+    ww_print_plan_release(&plan);
+}
+
+/* Two burns of 4 stops add to log2 31 = 4.95. Source: closed form; over 4 stops no print takes. */
+static void test_over_most(void **state) {
+    static const ww_print_move moves[] = {{"wall", 4.0}, {"wall", 4.0}};
+    print_case c;
+    ww_print_plan plan = WW_PRINT_PLAN_INIT;
+    (void)state;
+    start(&c);
+    c.request.move = moves;
+    c.request.n_moves = 2;
+    print_case_make("over 4 stops", &c, &plan);
+    test_close("in seconds", print_case_find(&plan.paper[0], "wall")->hand_stops.value, log2(31.0),
+               1e-12);
+    test_true("no print takes it", !plan.holds);
+    test_true("by hand", strstr(plan.paper[0].why, "'wall': with its moves by hand it gets over 4 "
+                                                   "stops, which no print takes; move it less"));
+    test_true("not by its aim", !strstr(plan.paper[0].why, "check its reading"));
     ww_print_plan_release(&plan);
 }
 
@@ -174,9 +196,10 @@ static void test_refused(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_applied),  cmocka_unit_test(test_besides_the_plan),
-        cmocka_unit_test(test_overdone), cmocka_unit_test(test_sum),
-        cmocka_unit_test(test_order),    cmocka_unit_test(test_refused),
+        cmocka_unit_test(test_applied),   cmocka_unit_test(test_besides_the_plan),
+        cmocka_unit_test(test_overdone),  cmocka_unit_test(test_sum),
+        cmocka_unit_test(test_over_most), cmocka_unit_test(test_order),
+        cmocka_unit_test(test_refused),
     };
     return cmocka_run_group_tests_name("print_moves", tests, NULL, NULL);
 }
