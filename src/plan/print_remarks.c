@@ -225,6 +225,38 @@ static ww_status say_refused(const subject *s, ww_notes *notes, ww_error *err) {
     return status;
 }
 
+/* Whether moves by hand are what keeps a placed tone from its aim on this paper; that they hold
+ * back the whole time stands in the why. */
+static bool is_off_aim(const subject *s, const ww_print_tone *tone) {
+    const double work = ww__print_moves_sum(tone->burn_stops, tone->hand_stops);
+    double log_h = 0.0;
+    if (!tone->aim.set || !tone->hand_stops.set || tone->refused_stops.set || isinf(work) ||
+        fabs(tone->hand_stops.value) < WW__PRINT_LEAST_MOVE ||
+        !ww__print_papers_log_h(s->choice->sheet, tone->aim.value, &log_h))
+        return false;
+    return !tone->print_after.set ||
+           fabs(tone->print_after.value - tone->aim.value) >= WW__PRINT_DETAIL;
+}
+
+/* A move by hand is as the printer wants it, but comes on top of what the plan gives. */
+static ww_status say_off_aim(const subject *s, ww_notes *notes, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < s->choice->paper.n_tones && status == WW_OK; i++) {
+        const ww_print_tone *tone = &s->choice->paper.tone[i];
+        char print[64] = "beyond what was measured of this paper";
+        if (!is_off_aim(s, tone))
+            continue;
+        if (tone->print_after.set)
+            ww__print_format(print, sizeof print, "%.2f above white", tone->print_after.value);
+        status = ww__print_say(notes, err,
+                               "By hand '%s' is taken off its aim, %.*f: it prints %s. Where the "
+                               "aim is meant, take its moves out of the recipe.",
+                               ww__print_show(tone->tone).text, ww__text_decimals(tone->aim.value),
+                               tone->aim.value, print);
+    }
+    return status;
+}
+
 static const char *label_of(const ww__print_sheet *sheet) {
     return sheet->curve->meta.contrast ? sheet->curve->meta.contrast : "";
 }
@@ -332,7 +364,7 @@ ww_status ww__print_remarks_add(const ww_print_request *request, const ww__print
                                 ww_error *err) {
     static const ww__print_remark before[] = {say_compromise, say_light_ends, say_correction,
                                               say_half};
-    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_refused,
+    static const ww__print_remark after[] = {say_beyond, say_thin_lights, say_refused, say_off_aim,
                                              say_burns,  say_geometry,    say_paper};
     const subject s = {request, negative, &candidate[0], n > 1 ? &candidate[1] : NULL,
                        ww__print_show(candidate[0].sheet->name)};

@@ -58,6 +58,7 @@ static void test_applied(void **state) {
     test_close("dodged", tone->print_after.value, net_at(0.35, dodged), 1e-9);
     tone = print_case_find(&plan.paper[0], "face");
     test_close("off its aim, as asked", tone->print_after.value, net_at(0.80, 0.25), 1e-9);
+    test_true("and told", print_case_noted(&plan, "'face' is taken off its aim, 0.60: it prints"));
     tone = print_case_find(&plan.paper[0], "wall");
     test_true("none by hand", !tone->hand_stops.set);
     test_close("as it is", tone->print_after.value, net_at(1.40, 0.0), 1e-9);
@@ -117,6 +118,7 @@ static void test_overdone(void **state) {
     test_true("by hand", strstr(plan.paper[0].why, "'shadow': with its moves by hand it is held "
                                                    "back the whole time; hold it back less"));
     test_true("not by its aim", !strstr(plan.paper[0].why, "check its reading"));
+    test_true("told once", !print_case_noted(&plan, "off its aim"));
     ww_print_plan_release(&plan);
 }
 

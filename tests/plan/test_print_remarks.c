@@ -83,6 +83,24 @@ static void set_dark_end(print_case *c) {
     set_light_ends(c);
     print_case_place(c, "shadow", 1.10); /* over half of 2.0 */
 }
+/* The plan would burn or dodge the shadow to its aim. Two dodges of half a stop add in seconds. */
+static void set_hand(print_case *c, double shadow_aim, double stops) {
+    static ww_print_move moves[2];
+    moves[0] = moves[1] = (ww_print_move){"shadow", stops};
+    print_case_place(c, "shadow", shadow_aim);
+    c->request.move = moves;
+    c->request.n_moves = 2;
+}
+static void set_off_aim(print_case *c) {
+    set_hand(c, 1.50, -0.25);
+}
+static void set_no_off_aim(print_case *c) {
+    set_hand(c, 1.50, 0.0);
+}
+static void set_off_paper(print_case *c) {
+    c->paper[0].channel[WW_VISUAL].domain_high = 0.4;
+    set_hand(c, 1.70, 2.0);
+}
 /* 0.01 D on the film is no detail. Beside the cloud, 1.35 at 0.10, what is far denser falls under
  * 0.09 without a burn, and what is a little denser over 0.05 without a dodge. */
 static void set_blocked(print_case *c, double density, double aim) {
@@ -141,6 +159,10 @@ static void test_remarks(void **state) {
          "burning for 'mist': without detail on the film it would only turn grey", true},
         {"blocked, dodged", set_blocked_dodge,
          "dodging for 'mist': without detail on the film it would only print lighter", true},
+        {"off its aim by hand", set_off_aim,
+         "By hand 'shadow' is taken off its aim, 1.50: it prints ", true},
+        {"off the paper", set_off_paper, "1.70: it prints beyond what was measured", true},
+        {"moves of nothing", set_no_off_aim, "off its aim", false},
         {"burns", set_burn, "add in seconds, not in stops", true},
         {"no burns", set_nothing, "add in seconds", false},
     };
