@@ -36,8 +36,9 @@ static void doubts(void **state) {
     static const struct {
         double stops;
         const char *want;
-    } rows[] = {{0.17, "1/6 stop"}, {0.0, "1/12 stop"},  {0.12, "1/6 stop"}, {0.10, "1/12 stop"},
-                {-0.2, "1/4 stop"}, {0.01, "1/12 stop"}, {1.02, "1 stop"}};
+    } rows[] = {{0.17, "1/6 stop"},   {0.0, "1/12 stop"}, {0.12, "1/6 stop"}, {0.10, "1/6 stop"},
+                {0.087, "1/12 stop"}, {0.26, "1/4 stop"}, {0.27, "1/3 stop"}, {-0.2, "1/4 stop"},
+                {0.01, "1/12 stop"},  {1.02, "1 stop"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         ww__text text = WW__TEXT_INIT;
