@@ -138,6 +138,7 @@ static double take_leak(changes *of) {
 typedef struct fall {
     double by; /* D over the picture, from left to right or from top to bottom */
     bool told; /* surely none of noise */
+    bool soft; /* but it may be of neighbours that run into each step */
 } fall;
 
 /* What noise alone would make of it is taken off, as squares; what then is left and may still be
@@ -145,7 +146,7 @@ typedef struct fall {
  * noise lets them be. */
 static fall fall_of(changes *of, double leak_variance, double sure) {
     if (of->n < STEPS_LEAST)
-        return (fall){0.0, false};
+        return (fall){0.0, false, false};
     keep_quiet(of);
     const double middle = median_of(of->change, of), leak = median_of(of->leak, of);
     for (size_t i = 0; i < of->n; i++)
@@ -155,17 +156,14 @@ static fall fall_of(changes *of, double leak_variance, double sure) {
     const double error = hypot(of_median * sd / sqrt((double)of->n), leak * sqrt(leak_variance));
     const bool told = fabs(middle) > sure * error && fabs(middle) > WW__LAMP_FALL;
     const double by = sqrt(fmax(middle * middle - error * error, 0.0));
-    return (fall){copysign(told ? by : fmin(by, WW__LAMP_UNTOLD), middle), told};
+    return (fall){copysign(told ? by : fmin(by, WW__LAMP_UNTOLD), middle), told, false};
 }
 
-/* What a leak explains is no fall, and where it explains the most the rest is none surely; a leak
- * that few steps show makes none. */
-static fall lesser(fall plain, fall rest) {
-    if (plain.by * rest.by <= 0.0)
-        return (fall){0.0, false};
-    const bool told = plain.told && rest.told && fabs(rest.by) > 0.5 * fabs(plain.by);
-    const double by = fmin(fabs(plain.by), fabs(rest.by));
-    return (fall){copysign(told ? by : fmin(by, WW__LAMP_UNTOLD), plain.by), told};
+/* Where a leak explains most of it, or nothing tells the two apart, it may be either, and no less
+ * doubtful for that. */
+static fall beside_a_leak(fall plain, fall rest) {
+    plain.soft = plain.told && !(rest.told && rest.by / plain.by > 0.5);
+    return plain;
 }
 
 /* The middles say less than the whole steps, but hardly what leaks in. That grows darker towards
@@ -180,11 +178,11 @@ static fall find_fall(const ww_measured *m, int c, const way *w, const ww__lamp_
     middles.patch = cores->patch + 1;
     collect(&middles, c, w, cores, scanner, of);
     if (of->n == 0)
-        return lesser(plain, (fall){0.0, false});
+        return beside_a_leak(plain, (fall){0.0, false, false});
     if (plain.by * median_of(of->leak, of) < 0.0)
         return plain;
     const double variance = take_leak(of);
-    return lesser(plain, fall_of(of, variance, beside_leak));
+    return beside_a_leak(plain, fall_of(of, variance, beside_leak));
 }
 
 static void doubt(ww_measured *m, int c) {
@@ -196,42 +194,43 @@ static void doubt(ww_measured *m, int c) {
     }
 }
 
-static ww_status note(ww_measured *m, const way *w, double by, ww_error *err) {
+static ww_status note(ww_measured *m, const way *w, fall f, ww_error *err) {
     char over[32], all[32], where[64];
-    if (by == 0.0)
+    if (f.by == 0.0)
         return WW_OK;
-    const double strip = fabs(by) * w->strip / w->reach;
-    const bool at_first = (by > 0.0) == m->reversed;
+    const double strip = fabs(f.by) * w->strip / w->reach;
+    const bool at_first = (f.by > 0.0) == m->reversed;
     if (!w->across)
         snprintf(where, sizeof where, "step '%.40s'", m->patch[at_first ? 0 : m->n - 1].step);
     else
         snprintf(where, sizeof where, "its %s side",
-                 m->upright ? (by > 0.0 ? "right" : "left")
-                 : by > 0.0 ? "lower"
-                            : "upper");
+                 m->upright   ? (f.by > 0.0 ? "right" : "left")
+                 : f.by > 0.0 ? "lower"
+                              : "upper");
     ww_number_format(strip, strip < 0.0095 ? 3 : 2, over, sizeof over);
-    ww_number_format(fabs(by), 2, all, sizeof all);
+    ww_number_format(fabs(f.by), 2, all, sizeof all);
     return ww_notes_add(
         &m->notes, err,
-        "%s the strip the light falls by about %s D towards %s, as it does a "
-        "little within every step; over %s that is %s D, and densities are the more "
-        "doubtful. Lay the strip and the scanner's wedge in the same place, where "
-        "the lamp is even",
+        "%s the strip the light falls by about %s D towards %s, as it does a little within every "
+        "step%s; over %s that is %s D, and densities are the more doubtful. Lay the strip and the "
+        "scanner's wedge in the same place, where the lamp is even%s",
         w->across ? "Across" : "Along", over, where,
-        w->beyond ? "as much glass as the strip is long" : "the whole picture", all);
+        f.soft ? ", or the steps run into their neighbours, by blur or a halo" : "",
+        w->beyond ? "as much glass as the strip is long" : "the whole picture", all,
+        f.soft ? ", and see to the focus" : "");
 }
 
 /* All channels, one way. */
 static ww_status look(ww_measured *m, const way *w, const ww__lamp_cores *cores,
                       const ww_scanner *scanner, changes *of, ww_error *err) {
-    double worst = 0.0;
+    fall worst = {0.0, false, false};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         if (!m->has[c])
             continue;
         const fall f = find_fall(m, c, w, cores, scanner, of);
         *(w->across ? &m->lamp[c].across : &m->lamp[c].along) = f.by;
-        if (f.told && fabs(f.by) > fabs(worst))
-            worst = f.by;
+        if (f.told && fabs(f.by) > fabs(worst.by))
+            worst = f;
     }
     return note(m, w, worst, err);
 }

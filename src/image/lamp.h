@@ -47,9 +47,9 @@ ww_status ww__lamp_read(const ww_picture *picture, const ww__area area[], size_t
  *
  *   is fitted to the middles of the steps: what lies beyond the ends, a mask or bare glass, makes
  *   leak another there than within the strip, and tells the two apart. A fall is told where the
- *   steps show it by four errors and, h leak taken off, the middles by two and a half, with over
- *   half of it left; it is the lesser of both. One towards the lighter neighbours is no leak. Where
- *   nothing tells them apart none is told.
+ *   steps show it by four errors. It is surely the lamp's where, h leak taken off, the middles show
+ *   over half of it by two and a half. One towards the lighter neighbours is no leak. Elsewhere the
+ *   note names both, and the doubt holds all of it.
  *
  *   Where a strip lies anywhere in such a light, it has a deviation of fall / root of 12 from its
  *   mean; so has the wedge of the scanner file, to whose points as much is added when they are

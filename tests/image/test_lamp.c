@@ -179,10 +179,9 @@ static ww_picture draw_soft(const soft_strip *s) {
 
 /*
  * Source: as drawn. Neighbours run into a step from both sides, most from the lighter one: it
- * changes within itself without a lamp that is uneven. Before that was taken off, the first three
- * were told to fall.
+ * changes within itself without a lamp that is uneven, and the note says that it may be that.
  */
-static void light_of_neighbours_is_no_lamp(void **state) {
+static void light_of_neighbours_may_be_no_lamp(void **state) {
     static const soft_strip strips[] = {
         {"soft", 0.12, 0.0, 0.0, 0.0, 3.5, false},
         {"softer", 0.15, 0.0, 0.0, 0.0, 3.5, false},
@@ -199,8 +198,10 @@ static void light_of_neighbours_is_no_lamp(void **state) {
         ww_error err = WW_ERROR_INIT;
         ww_picture p = draw_soft(s);
         test_status(s->name, ww_measure_strip(&p, &request, &m, &err), WW_OK, &err);
-        test_true(s->name, test_noted(&m.notes, "Along the strip the light falls") == s->told);
-        test_close(s->name, m.lamp[WW_VISUAL].along, s->fall, s->told ? 0.03 : WW__LAMP_UNTOLD);
+        test_true(s->name, test_noted(&m.notes, "Along the strip the light falls"));
+        test_true(s->name, test_noted(&m.notes, "by blur or a halo") == !s->told);
+        if (s->told)
+            test_close(s->name, m.lamp[WW_VISUAL].along, s->fall, 0.03);
         ww_measured_release(&m);
         ww_picture_release(&p);
     }
@@ -210,7 +211,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(light_that_falls_is_told),
         cmocka_unit_test(few_steps_are_no_surer_than_their_noise),
-        cmocka_unit_test(light_of_neighbours_is_no_lamp),
+        cmocka_unit_test(light_of_neighbours_may_be_no_lamp),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

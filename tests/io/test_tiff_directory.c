@@ -186,8 +186,8 @@ static const struct {
     {"strip runs out of the file", "ends after the file", 16, 8, 16, 1, 600, 8, 256, 0},
     {"bytes are there, but miscounted", NULL, 16, 8, 16, 1, 300, 8, 255, 0},
     {"nowhere", "", 16, 8, 16, 5, 0, 8, 256, 0},
-    {"page loop", NULL, 16, 8, 16, 1, 300, 8, 256, 8},
-    {"next page beyond the file", NULL, 16, 8, 16, 1, 300, 8, 256, 4000000000u},
+    {"page loop", "list of pages breaks off", 16, 8, 16, 1, 300, 8, 256, 8},
+    {"next page beyond the file", "breaks off", 16, 8, 16, 1, 300, 8, 256, 4000000000u},
 };
 
 static void lies_are_found_out(void **state) {
@@ -218,7 +218,7 @@ static void lies_are_found_out(void **state) {
             test_text(lies[i].name, err.file, "a.tif");
         } else {
             test_true(lies[i].name, picture.pages == 1);
-            test_true(lies[i].name, picture.notes.n == (lies[i].next ? 1 : 0));
+            test_true(lies[i].name, picture.notes.n == 0);
             release(&tiff, &picture);
         }
     }
