@@ -197,9 +197,9 @@ ww_status ww_measure_spots(const ww_picture *picture, const ww_spot spot[], size
  *
  *   Rows are steps (spots: tones; a spot called base is the base row, `cloud/thin` and
  *   `cloud/dense` are the two ends of the tone cloud, and one called glass, open light, is no row).
- *   Of spots beside a strip the base alone is a
- *   row: the others are neither steps nor tones of a picture. With a scanner file the columns are
- *   densities to 0.001 with `sd`, status scanner; without one there is nothing to write.
+ *   Of spots beside a strip the base alone is a row: the others are neither steps nor tones of a
+ *   picture. With a scanner file the columns are densities to 0.001 with `sd`, status scanner;
+ *   without one there is nothing to write.
  *
  * Given     through  readings of the wedge that the strip was exposed through; NULL: none
  * Status    WW_OK; WW_ENODATA not calibrated, or glass alone; as ww_readings_through; WW_EMEMORY

@@ -17,10 +17,12 @@
 #define WW_SCAN_SEPARATE_LEAST 0.001
 #define WW_SCAN_SEPARATE_MOST 1.0
 #define WW_SCAN_PASSES 16     /* scans that anyone would make of one negative: common practice */
+#define WW_SCAN_APART 0.1     /* [stops] less is one exposure for all channels */
 #define WW_SCAN_SECOND_MOST 4 /* [stops] that a second exposure may have more: common practice */
-#define WW_SCAN_PATCH                                                                              \
-    9.0 /* pixels over which it is to be told apart: 3 x 3. Noise of 0.01 D in a
-                             pixel, which the trade works to, then tells 0.0093 D */
+
+/* Pixels over which it is to be told apart: 3 x 3. Noise of 0.01 D in a pixel, which the trade
+ * works to, then tells 0.0093 D. */
+#define WW_SCAN_PATCH 9.0
 
 /* Bits whose codes are compared. */
 enum { WW_SCAN_BITS = 5 };
@@ -49,7 +51,7 @@ typedef enum ww_scan_way {
 /* "one scan", "second scan", "average", "both", "none" */
 const char *ww_scan_way_name(ww_scan_way way);
 
-/* ww_scan_trust - half-width of stops as it is shown: in whole tenths, a quarter of one let go. */
+/* ww_scan_trust - half-width of stops as it is shown: in tenths (ww_doubt_shown). */
 double ww_scan_trust(ww_quantity stops);
 
 /* ww_scan_asked - a difference that may well be asked for where `least` is told: two figures of it,
@@ -128,6 +130,11 @@ typedef struct ww_scan_plan {
     { .holds = false }
 
 void ww_scan_plan_release(ww_scan_plan *plan);
+
+/* ww_scan_plan_trust - of the channel that is least sure.
+ * ww_scan_plan_apart - whether a channel wants over WW_SCAN_APART more than the plan's `stops`. */
+double ww_scan_plan_trust(const ww_scan_plan *plan);
+bool ww_scan_plan_apart(const ww_scan_plan *plan);
 
 /*
  * ww_scan_plan_make - stops, codes, noise, and how many scans it takes.

@@ -96,9 +96,8 @@ double ww_scan_pass_sight(const ww_scan_pass *pass, double density);
 double ww_scan_pass_reaches_sight(const ww_scan_pass *pass);
 double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most);
 
-/* ww_scan_pass_ends - the code at which a channel's codes end: white, or less where the scanner
- *                     file says so; ww_scan_pass_most: the same as light, 1 or less. */
-double ww_scan_pass_ends(const ww_scanner *scanner, ww_channel channel);
+/* ww_scan_pass_most - the light at which a channel's codes end: 1, or less where the scanner file
+ *                     says so. */
 double ww_scan_pass_most(const ww_scanner *scanner, ww_channel channel);
 
 /*

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <math.h>
 #include <wedgework/quantity.h>
 
 bool ww_quantity_present(ww_quantity quantity) {
@@ -19,4 +20,9 @@ const char *ww_quantity_how_name(ww_how how) {
         break;
     }
     return "absent";
+}
+
+double ww_doubt_shown(double doubt, double step) {
+    const double steps = fabs(doubt) / step;
+    return step * fmax(ceil(steps - fmin(0.25, 0.05 * steps)), 1.0);
 }

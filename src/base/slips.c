@@ -1,14 +1,11 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/slips.h"
+#include "base/sizes.h"
 #include <stdint.h>
 #include <string.h>
 
 static char small(char letter) {
     return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
-}
-
-static size_t least(size_t a, size_t b) {
-    return a < b ? a : b;
 }
 
 /* A swap looks back two rows, so three rows of the usual table are kept. */
@@ -25,9 +22,9 @@ size_t ww__slips(const char *a, const char *b) {
         here[0] = i;
         for (size_t j = 1; j <= m; j++) {
             const char x = small(a[i - 1]), y = small(b[j - 1]);
-            here[j] = least(least(above[j], here[j - 1]) + 1, above[j - 1] + (x != y));
+            here[j] = ww__least(ww__least(above[j], here[j - 1]) + 1, above[j - 1] + (x != y));
             if (i > 1 && j > 1 && x == small(b[j - 2]) && small(a[i - 2]) == y)
-                here[j] = least(here[j], two_above[j - 2] + 1);
+                here[j] = ww__least(here[j], two_above[j - 2] + 1);
         }
     }
     return row[n % 3][m];

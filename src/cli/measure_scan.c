@@ -5,6 +5,7 @@
 #include "cli/hold.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
+#include "core/picture.h"
 #include <stdlib.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>
@@ -100,10 +101,7 @@ static uint64_t pixels(const ww_measure_scan *scan) {
 }
 
 uint64_t ww__measure_scan_size(const ww_measure_scan *scan) {
-    const uint64_t sample = scan->picture.sample == WW_SAMPLE_8    ? 1
-                            : scan->picture.sample == WW_SAMPLE_16 ? 2
-                                                                   : 4;
-    return pixels(scan) * scan->picture.channels * sample;
+    return pixels(scan) * scan->picture.channels * ww__picture_sample_bytes(scan->picture.sample);
 }
 
 /* Measured on scans of 0.2 to 7 million pixels; looking for a strip keeps small copies of it. They

@@ -67,6 +67,16 @@ ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_err
                            most, picture->white);
 }
 
+size_t ww__picture_sample_bytes(ww_sample kind) {
+    return kind == WW_SAMPLE_8    ? sizeof(uint8_t)
+           : kind == WW_SAMPLE_16 ? sizeof(uint16_t)
+                                  : sizeof(float);
+}
+
+size_t ww__picture_codes(ww_sample kind) {
+    return kind == WW_SAMPLE_8 ? 1 << 8 : kind == WW_SAMPLE_16 ? 1 << 16 : 0;
+}
+
 double ww__picture_quantum(const ww_picture *picture) {
     return picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
 }

@@ -11,6 +11,10 @@ ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, 
  * Floating point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err);
 
+/* Bytes of a sample, and how many codes it can have; 0 of floating point. */
+size_t ww__picture_sample_bytes(ww_sample kind);
+size_t ww__picture_codes(ww_sample kind);
+
 /* ww__picture_quantum - one code as a share of white; 0 in floating point, which has none. */
 double ww__picture_quantum(const ww_picture *picture);
 

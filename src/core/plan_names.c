@@ -41,7 +41,22 @@ const char *ww_scan_way_name(ww_scan_way way) {
 }
 
 double ww_scan_trust(ww_quantity stops) {
-    return fmax(ceil(10.0 * (stops.high - stops.value) - 0.25), 1.0) / 10.0;
+    return ww_doubt_shown(stops.high - stops.value, 0.1);
+}
+
+double ww_scan_plan_trust(const ww_scan_plan *plan) {
+    double trust = 0.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
+    return trust;
+}
+
+bool ww_scan_plan_apart(const ww_scan_plan *plan) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present && plan->channel[c].stops.value - plan->stops > WW_SCAN_APART)
+            return true;
+    return false;
 }
 
 double ww_scan_asked(double least) {

@@ -156,17 +156,22 @@ double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n) {
 
 /* ------------------------------------------------------------------------ densities looked for */
 
-/* Where a figure that falls with density has fallen to `least`. */
-static double falls_to(const ww_scan_pass *pass, double (*figure)(const ww_scan_pass *, double),
-                       double least) {
+/* What holds up to a density. */
+typedef struct wanted {
+    const ww_scan_pass *pass;
+    double limit, n;
+    bool (*holds)(const struct wanted *w, double density);
+} wanted;
+
+static double last_of(const wanted *w) {
     double thin = thinnest, dense = densest;
-    if (!(figure(pass, thin) >= least))
+    if (!w->holds(w, thin))
         return -HUGE_VAL;
-    if (figure(pass, dense) >= least)
+    if (w->holds(w, dense))
         return HUGE_VAL;
     for (int i = 0; i < 60; i++) {
         const double middle = 0.5 * (thin + dense);
-        if (figure(pass, middle) >= least)
+        if (w->holds(w, middle))
             thin = middle;
         else
             dense = middle;
@@ -174,36 +179,32 @@ static double falls_to(const ww_scan_pass *pass, double (*figure)(const ww_scan_
     return thin;
 }
 
+static bool is_seen(const wanted *w, double density) {
+    return ww_scan_pass_sight(w->pass, density) >= w->limit;
+}
+
+static bool is_as_light(const wanted *w, double density) {
+    return ww_scan_pass_light(w->pass, density) >= w->limit;
+}
+
+static bool is_told(const wanted *w, double density) {
+    return ww_scan_pass_told(w->pass, density, w->n) <= w->limit;
+}
+
 double ww_scan_pass_reaches_sight(const ww_scan_pass *pass) {
-    return falls_to(pass, ww_scan_pass_sight, 1.0);
+    return last_of(&(wanted){pass, 1.0, 1.0, is_seen});
 }
 
 double ww_scan_pass_lightest(const ww_scan_pass *pass, double share) {
-    const double found = falls_to(pass, ww_scan_pass_light, share);
+    const double found = last_of(&(wanted){pass, share, 1.0, is_as_light});
     return found < HUGE_VAL ? found : -HUGE_VAL;
 }
 
 double ww_scan_pass_reaches_told(const ww_scan_pass *pass, double n, double most) {
-    double thin = thinnest, dense = densest;
-    if (ww_scan_pass_told(pass, thin, n) > most)
-        return -HUGE_VAL;
-    if (ww_scan_pass_told(pass, dense, n) <= most)
-        return HUGE_VAL;
-    for (int i = 0; i < 60; i++) {
-        const double middle = 0.5 * (thin + dense);
-        if (ww_scan_pass_told(pass, middle, n) <= most)
-            thin = middle;
-        else
-            dense = middle;
-    }
-    return thin;
+    return last_of(&(wanted){pass, most, n, is_told});
 }
 
 /* ------------------------------------------------------------------------------------- stops */
-
-double ww_scan_pass_ends(const ww_scanner *scanner, ww_channel channel) {
-    return ww__scanner_end(scanner, channel);
-}
 
 double ww_scan_pass_most(const ww_scanner *scanner, ww_channel channel) {
     return ww_scanner_light(scanner, ww__scanner_end(scanner, channel));

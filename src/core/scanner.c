@@ -6,7 +6,6 @@
 #include <stdlib.h>
 #include <wedgework/number.h>
 
-static const double encoded_from = 1.1; /* power: no wedge is off by 10 % */
 static const double exports_least = 1.8, exports_most = 2.4;
 static const double nearly = 0.05; /* of a power, by curves that are not quite one */
 static const double reach = 0.1;   /* D that a base may be thinner than the thinnest step */
@@ -37,7 +36,7 @@ const char *ww_encoding_name(ww_encoding encoding) {
 }
 
 bool ww__scanner_is_encoded(const ww_scanner *scanner) {
-    return scanner->encoding == WW_ENCODING_SRGB || scanner->gamma.value >= encoded_from;
+    return scanner->encoding == WW_ENCODING_SRGB || scanner->gamma.value >= WW__SCANNER_ENCODED;
 }
 
 double ww__scanner_scale_off(const ww_scanner *scanner, double density) {

@@ -6,6 +6,7 @@
 #include <wedgework/scanner.h>
 
 #define WW__SCANNER_LN10 2.302585092994045684
+#define WW__SCANNER_ENCODED 1.1          /* power: no wedge is off by 10 % */
 #define WW__SCANNER_95 1.959963984540054 /* half-width of 95 % of a normal, in sd */
 #define WW__SCANNER_SURELY (3.290526731491926 / WW__SCANNER_95) /* 99.9 % by that */
 

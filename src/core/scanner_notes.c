@@ -187,17 +187,25 @@ static ww_status add_dark(const ww__scanner_story *story, ww_scanner *scanner, w
                         "would tell.");
 }
 
-static ww_status add_few(const ww__scanner_strip *strip, ww_scanner *scanner, ww_error *err) {
-    size_t n = 0;
-    for (size_t i = 0; i < strip->n; i++)
-        n += !strip->row[i].clipped && !strip->row[i].suspect;
-    if (n >= USUAL_LEAST)
+/* Of the channel that has the fewest. */
+static ww_status add_few(const ww__scanner_strips *strips, ww_scanner *scanner, ww_error *err) {
+    const ww__scanner_strip *fewest = NULL;
+    size_t least = USUAL_LEAST;
+    for (size_t s = 0; s < strips->n; s++) {
+        const ww__scanner_strip *strip = &strips->strip[s];
+        size_t n = 0;
+        for (size_t i = 0; i < strip->n; i++)
+            n += !strip->row[i].clipped && !strip->row[i].suspect;
+        if (n < least)
+            least = n, fewest = strip;
+    }
+    if (!fewest)
         return WW_OK;
     return ww_notes_add(&scanner->notes, err,
                         "Only %zu steps (%s) carry the calibration, where %d or more are usual: "
                         "few can tell a wrong one among them, or how much flare there is. A wedge "
                         "of more steps, all of them within what the scanner sees, tells more.",
-                        n, ww_channel_name(strip->channel), USUAL_LEAST);
+                        least, ww_channel_name(fewest->channel), USUAL_LEAST);
 }
 
 static ww_status add_correction(const ww__scanner_story *story, ww_scanner *scanner,
@@ -222,11 +230,11 @@ ww_status ww__scanner_notes_add(const ww__scanner_story *story, const ww_reading
         status = add_encoding(scanner, err);
     if (status == WW_OK)
         status = add_rivals(story, scanner, err);
+    if (status == WW_OK)
+        status = add_few(story->strips, scanner, err);
     for (size_t s = 0; s < story->strips->n && status == WW_OK; s++) {
         const ww_channel channel = story->strips->strip[s].channel;
         status = ww__scanner_step_notes_add(scanner, channel, err);
-        if (status == WW_OK)
-            status = add_few(&story->strips->strip[s], scanner, err);
         if (status == WW_OK)
             status = add_correction(story, scanner, channel, err);
     }

@@ -1,8 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/bands.h"
 
+#include "base/sizes.h"
+#include "core/picture.h"
+
 #include <assert.h>
-#include <stdint.h>
 #include <string.h>
 
 enum {
@@ -10,14 +12,8 @@ enum {
     READING = 24 * 1024 * 1024 /* bytes that the threads of one visit may take together */
 };
 
-size_t ww__bands_sample(ww_sample kind) {
-    return kind == WW_SAMPLE_8    ? sizeof(uint8_t)
-           : kind == WW_SAMPLE_16 ? sizeof(uint16_t)
-                                  : sizeof(float);
-}
-
 size_t ww__bands_pixel(const ww_picture *picture) {
-    return picture->channels * ww__bands_sample(picture->sample);
+    return picture->channels * ww__picture_sample_bytes(picture->sample);
 }
 
 size_t ww__bands_rows(const ww_picture *const picture[], size_t n, size_t most) {
@@ -42,14 +38,6 @@ typedef struct reading {
     void *const *pixel;
 } reading;
 
-static size_t most_of(size_t a, size_t b) {
-    return a > b ? a : b;
-}
-
-static size_t least_of(size_t a, size_t b) {
-    return a < b ? a : b;
-}
-
 /* n pixels of a block's row, `next` bytes from one to the next, each with `bytes` of channels. */
 static void copy_row(const unsigned char *from, ptrdiff_t next, size_t bytes, unsigned char *to,
                      size_t pixel, size_t n) {
@@ -66,9 +54,9 @@ static void put_region(const reading *r, size_t i, const ww_block *block) {
     const ww_region *region = &r->region[i];
     const size_t pixel = r->channels * r->size;
     const ptrdiff_t size = (ptrdiff_t)r->size;
-    const size_t left = most_of(block->x, region->x), top = most_of(block->y, region->y);
-    const size_t right = least_of(block->x + block->width, region->x + region->width);
-    const size_t bottom = least_of(block->y + block->height, region->y + region->height);
+    const size_t left = ww__most(block->x, region->x), top = ww__most(block->y, region->y);
+    const size_t right = ww__least(block->x + block->width, region->x + region->width);
+    const size_t bottom = ww__least(block->y + block->height, region->y + region->height);
     unsigned char *const to = r->pixel[i];
     for (size_t y = top; y < bottom && left < right; y++) {
         const ptrdiff_t at = (ptrdiff_t)(left - block->x) * block->next_x +
@@ -92,14 +80,14 @@ static ww_status put(const ww_block *block, size_t worker, void *context, ww_err
 /* 0: as many as there are processors. */
 static size_t threads_for(const ww_picture *picture) {
     enum { PROCESSORS = 8 }; /* where each may take that, no limit is worth while */
-    const size_t fit = READING / most_of(picture->reading_bytes, 1);
-    return fit >= PROCESSORS ? 0 : most_of(fit, 1);
+    const size_t fit = READING / ww__most(picture->reading_bytes, 1);
+    return fit >= PROCESSORS ? 0 : ww__most(fit, 1);
 }
 
 ww_status ww__bands_read_several(const ww_picture *picture, const ww_region region[], size_t n,
                                  void *const pixel[], ww_error *err) {
     assert(picture && region && pixel && n > 0);
-    reading r = {region, n, picture->channels, ww__bands_sample(picture->sample), pixel};
+    reading r = {region, n, picture->channels, ww__picture_sample_bytes(picture->sample), pixel};
     ww_picture quiet = *picture;
     quiet.progress = NULL;
     return ww_picture_visit(&quiet, region, n, threads_for(picture), put, &r, err);

@@ -9,8 +9,7 @@
  * codes, channels side by side, rows without gaps.
  */
 
-/* Bytes of a sample, and of a pixel with all its channels. */
-size_t ww__bands_sample(ww_sample kind);
+/* Bytes of a pixel with all its channels. */
 size_t ww__bands_pixel(const ww_picture *picture);
 
 /*

@@ -23,8 +23,8 @@ static ww_cell less_than(const ww_scanner *scanner, ww_channel channel, double c
     return (ww_cell){.state = WW_CELL_LESS, .value = c->point[c->n_points - 1].density};
 }
 
-double ww__density_light(const ww_measured *measured, const ww_scanner *scanner, double code) {
-    return scanner ? ww_scanner_light(scanner, code) : code / measured->white;
+double ww__density_light(const ww_scanner *scanner, double white, double code) {
+    return scanner ? ww_scanner_light(scanner, code) : code / white;
 }
 
 ww_reach ww__density_of_code(const ww_scanner *scanner, ww_channel channel, double code,

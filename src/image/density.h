@@ -17,9 +17,9 @@
  * have been rounded to, or cut off. Converters of 12 bits fill a 16 bit file in steps of 16. */
 #define WW__DENSITY_COARSE 16.0 /* codes */
 
-/* ww__density_light - light of a code, through the encoding where the scanner is known, else as if
- *                     codes were light. */
-double ww__density_light(const ww_measured *measured, const ww_scanner *scanner, double code);
+/* ww__density_light - light of a code, through the encoding where the scanner is known; else (NULL)
+ *                     its share of white, as if codes were light. */
+double ww__density_light(const ww_scanner *scanner, double white, double code);
 
 /*
  * ww__density_of_code - density of a code without noise.

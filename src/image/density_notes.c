@@ -61,8 +61,8 @@ static double uneven(const ww_measured *m, size_t i, int c, const ww_scanner *sc
     const ww_patch_channel *channel = &m->patch[i].channel[c];
     const double surely = WW__GRAIN_SURELY * ww__grain_drift_error(m, i, c);
     const double half = 0.5 * fabs(channel->drift);
-    const double low = ww__density_light(m, scanner, channel->code - half);
-    const double high = ww__density_light(m, scanner, channel->code + half);
+    const double low = ww__density_light(scanner, m->white, channel->code - half);
+    const double high = ww__density_light(scanner, m->white, channel->code + half);
     return 2.0 * half > surely && low > 0.0 ? log10(high / low) : 0.0;
 }
 

@@ -1,5 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/grid.h"
+
+#include "base/sizes.h"
 #include "base/threads.h"
 
 #include <assert.h>
@@ -39,14 +41,6 @@ void ww__grid_release(ww__grid *grid) {
         return;
     free(grid->light);
     *grid = (ww__grid)WW__GRID_INIT;
-}
-
-static size_t larger(size_t a, size_t b) {
-    return a > b ? a : b;
-}
-
-static size_t smaller(size_t a, size_t b) {
-    return a < b ? a : b;
 }
 
 /* ------------------------------------------------------------------------------- of one block */
@@ -205,10 +199,10 @@ static ww_status add_block(const ww_block *block, size_t worker, void *context, 
     sums *s = context;
     const ww_region *l = &s->limits;
     desk *d = &s->desk[worker];
-    const size_t x = next_multiple(larger(block->x, l->x), s->skip);
-    const size_t y = next_multiple(larger(block->y, l->y), s->skip);
-    const size_t x_to = smaller(block->x + block->width, l->x + l->width);
-    const size_t y_to = smaller(block->y + block->height, l->y + l->height);
+    const size_t x = next_multiple(ww__most(block->x, l->x), s->skip);
+    const size_t y = next_multiple(ww__most(block->y, l->y), s->skip);
+    const size_t x_to = ww__least(block->x + block->width, l->x + l->width);
+    const size_t y_to = ww__least(block->y + block->height, l->y + l->height);
     if (x >= x_to || y >= y_to)
         return WW_OK;
     const ww_region part = {x, y, x_to - x, y_to - y};

@@ -58,24 +58,23 @@ static way way_of(const ww_measured *m, double share, bool across) {
 }
 
 static double density_of(const ww_measured *m, const ww_scanner *scanner, double code) {
-    const double light = ww__density_light(m, scanner, code);
+    const double light = ww__density_light(scanner, m->white, code);
     return light > 0.0 ? -log10(light) : HUGE_VAL;
-}
-
-static double light_of(const ww_scanner *scanner, double code) {
-    return scanner ? ww_scanner_light(scanner, code) : code;
 }
 
 /* By how much more light lies before a step than behind it, a share of the step's own; cores
  * without pixels tell nothing. */
-static bool leak_of(const ww__lamp_cores *cores, bool reversed, size_t i, int c,
+static bool leak_of(const ww_measured *m, const ww__lamp_cores *cores, size_t i, int c,
                     const ww_scanner *scanner, double *leak) {
-    const ww_patch *const before = &cores->patch[i], *const own = before + 1;
-    const double own_light = light_of(scanner, own->channel[c].code);
-    const double rise =
-        light_of(scanner, before[0].channel[c].code) - light_of(scanner, before[2].channel[c].code);
-    *leak = (reversed ? -rise : rise) / own_light;
-    return before[0].n > 0 && before[2].n > 0 && own->n > 0 && own_light > 0.0;
+    const ww_patch *const part = &cores->patch[i]; /* before, its own, behind */
+    double light[3];
+    bool seen = true;
+    for (size_t k = 0; k < 3; k++) {
+        light[k] = ww__density_light(scanner, m->white, part[k].channel[c].code);
+        seen = seen && part[k].n > 0;
+    }
+    *leak = (m->reversed ? light[2] - light[0] : light[0] - light[2]) / light[1];
+    return seen && light[1] > 0.0;
 }
 
 static void collect(const ww_measured *m, int c, const way *w, const ww__lamp_cores *cores,
@@ -85,8 +84,7 @@ static void collect(const ww_measured *m, int c, const way *w, const ww__lamp_co
         const ww_patch_channel *p = &m->patch[i].channel[c];
         const double half = 0.5 * (w->across ? p->across : p->along);
         of->leak[of->n] = 0.0;
-        if (p->clipped > 0.0 ||
-            (cores && !leak_of(cores, m->reversed, i, c, scanner, &of->leak[of->n])))
+        if (p->clipped > 0.0 || (cores && !leak_of(m, cores, i, c, scanner, &of->leak[of->n])))
             continue;
         const double error = ww__grain_drift_error(m, i, c);
         if (p->code <= fmax(fabs(half), error))

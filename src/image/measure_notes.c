@@ -218,8 +218,8 @@ static double rise(const ww_measured *m, size_t i, int c, const ww_scanner *scan
     const ww_patch *a = &m->patch[i], *b = &m->patch[i + 1];
     const ww_patch_channel *from = &a->channel[c], *to = &b->channel[c];
     const double noise = hypot(from->sd / sqrt((double)a->n), to->sd / sqrt((double)b->n));
-    const double low = ww__density_light(m, scanner, from->code);
-    const double high = ww__density_light(m, scanner, to->code);
+    const double low = ww__density_light(scanner, m->white, from->code);
+    const double high = ww__density_light(scanner, m->white, to->code);
     const bool surely = sign * (to->code - from->code) > fmax(6.0 * noise, to->step);
     return surely && low > 0.0 && high > 0.0 ? sign * log10(high / low) : 0.0;
 }

@@ -1,18 +1,31 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_light.h"
 
+#include "core/picture.h"
+#include "core/scanner.h"
+#include "image/density.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 
+/* Where the codes of the first channel that clips end. */
+static double end_of(const ww_picture *picture, const ww_scanner *scanner) {
+    double end = picture->white;
+    for (int c = 0; scanner && c < WW_CHANNEL_COUNT; c++)
+        if (scanner->channel[c].present)
+            end = fmin(end, ww__scanner_end(scanner, (ww_channel)c));
+    return end;
+}
+
 ww_status ww__merge_light_new(const ww_picture *picture, const ww_scanner *scanner,
                               ww__merge_light *light, ww_error *err) {
     assert(picture && light);
     ww__merge_light made = {.scanner = scanner, .kind = picture->sample, .white = picture->white};
-    made.clips = WW__MERGE_CLIPPED * made.white;
-    if (made.kind != WW_SAMPLE_FLOAT) {
-        made.codes = made.kind == WW_SAMPLE_8 ? 1 << 8 : 1 << 16;
+    made.clips = WW__MERGE_CLIPPED * end_of(picture, scanner);
+    made.codes = ww__picture_codes(made.kind);
+    if (made.codes > 0) {
         made.light = malloc(made.codes * sizeof *made.light);
         if (!made.light)
             return ww_error_set(err, WW_EMEMORY, "no memory for a table of codes");
@@ -31,7 +44,7 @@ void ww__merge_light_release(ww__merge_light *light) {
 }
 
 double ww__merge_light_of(const ww__merge_light *light, double code) {
-    return light->scanner ? ww_scanner_light(light->scanner, code) : code / light->white;
+    return ww__density_light(light->scanner, light->white, code);
 }
 
 double ww__merge_light_share(const ww__merge_light *light, double value) {

@@ -9,7 +9,6 @@
 #include <string.h>
 #include <wedgework/number.h>
 
-static const double encoded_from = 1.2; /* power from which on codes were encoded on purpose */
 static const double other_longer = 0.97, equal_until = 1.03; /* ratio */
 static const double uneven = 0.02;                           /* share of light off the line: told */
 static const double no_line = 0.2;                           /* and refused */
@@ -46,7 +45,8 @@ static ww_status check_encoding(const ww_picture *picture, const ww_scanner *sca
                                 ww_error *err) {
     char power[32];
     if (scanner || !picture->gamma.set ||
-        (picture->gamma.value < encoded_from && picture->gamma.value > 1.0 / encoded_from))
+        (picture->gamma.value < WW__SCANNER_ENCODED &&
+         picture->gamma.value > 1.0 / WW__SCANNER_ENCODED))
         return WW_OK;
     ww_number_format(picture->gamma.value, 1, power, sizeof power);
     return ww_error_set_at(err, WW_EINPUT, picture->file, 0,
@@ -163,14 +163,19 @@ static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *c
                         "noise 1.4 times less, no more.");
 }
 
-static ww_status note_clips(ww_scan_merge *merge, const ww_picture *picture, ww_error *err) {
+static ww_status note_clips(ww_scan_merge *merge, const ww_picture *picture,
+                            const ww_scanner *scanner, ww_error *err) {
+    bool known = false;
+    for (int c = 0; scanner && c < WW_CHANNEL_COUNT; c++)
+        known = known || scanner->channel[c].clips.set;
     if (!(merge->clips > 0.0 && merge->clips < 0.99 * WW__MERGE_CLIPPED))
         return WW_OK;
     return ww_notes_add(&merge->notes, err,
-                        "Codes of the longer scan end at %.0f of %.0f with many pixels there, "
-                        "which is taken for where "
-                        "the scanner clips.",
-                        merge->clips * picture->white / WW__MERGE_CLIPPED, picture->white);
+                        "Codes of the longer scan end at %.0f of %.0f%s.",
+                        merge->clips * picture->white / WW__MERGE_CLIPPED, picture->white,
+                        known ? ", where by the scanner file the scanner clips"
+                              : " with many pixels there, which is taken for where the scanner "
+                                "clips");
 }
 
 static ww_status note_shift(ww_scan_merge *merge, ww_error *err) {
@@ -242,7 +247,7 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
     if (status == WW_OK)
         status = note_ratio(merge, channel, err);
     if (status == WW_OK)
-        status = note_clips(merge, picture, err);
+        status = note_clips(merge, picture, scanner, err);
     if (status == WW_OK)
         status = note_shift(merge, err);
     if (status == WW_OK)

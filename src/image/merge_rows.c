@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_rows.h"
 
+#include "core/picture.h"
+
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
@@ -207,7 +209,7 @@ void ww__merge_rows_mix(const ww__merge_rows *rows, const void *shorter, const v
     for (size_t from = 0; from < samples; from += NEAR * rows->channels) {
         const size_t some =
             samples - from < NEAR * rows->channels ? samples - from : NEAR * rows->channels;
-        const size_t at = from * (rows->light->kind == WW_SAMPLE_16 ? 2 : 1);
+        const size_t at = from * ww__picture_sample_bytes(rows->light->kind);
         for (size_t c = 0; c < rows->channels; c++)
             mix_channel(rows, c, (const unsigned char *)shorter + at,
                         (const unsigned char *)longer + at, some, (uint16_t *)merged + from, count);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_shift.h"
 
+#include "base/sizes.h"
 #include "image/bands.h"
 #include "image/merge_light.h"
 #include <assert.h>
@@ -305,17 +306,13 @@ static bool compare(pair *p, ww__merge_place *place) {
     return room;
 }
 
-static size_t least(size_t a, size_t b) {
-    return a < b ? a : b;
-}
-
 /* Around a place, as far as the picture goes. */
 static ww_region around(const ww_picture *picture, const ww__merge_place *place, size_t half_x,
                         size_t half_y) {
     const size_t left = place->x > half_x ? place->x - half_x : 0;
     const size_t top = place->y > half_y ? place->y - half_y : 0;
-    return (ww_region){left, top, least(place->x + half_x, picture->width) - left,
-                       least(place->y + half_y, picture->height) - top};
+    return (ww_region){left, top, ww__least(place->x + half_x, picture->width) - left,
+                       ww__least(place->y + half_y, picture->height) - top};
 }
 
 /* Side by side: a file that has to be decoded down to them is, once. */
@@ -341,7 +338,8 @@ static ww_status read_row(const ww_picture *picture, const ww_region region[ROW]
 /* Places that lie in one row. */
 static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t channel, double clips,
                           ww__merge_place place[ROW], ww_error *err) {
-    const size_t half_x = least(SIDE, a->width / 3) / 2, half_y = least(SIDE, a->height / 3) / 2;
+    const size_t half_x = ww__least(SIDE, a->width / 3) / 2,
+                 half_y = ww__least(SIDE, a->height / 3) / 2;
     ww_region in_a[ROW], in_b[ROW];
     window of_a[ROW] = {{0, 0, NULL}}, of_b[ROW] = {{0, 0, NULL}};
     for (size_t i = 0; i < ROW; i++) {

@@ -2,6 +2,7 @@
 #include "image/patch.h"
 
 #include "base/threads.h"
+#include "core/picture.h"
 #include "core/scanner.h"
 #include "image/patch_step.h"
 #include <assert.h>
@@ -191,16 +192,12 @@ static ww__histogram *counts_of(const reading *r, size_t worker, size_t area, si
                       WW__AREA_QUARTERS];
 }
 
-static size_t sample_size(ww_sample kind) {
-    return kind == WW_SAMPLE_8 ? 1 : kind == WW_SAMPLE_16 ? 2 : 4;
-}
-
 /* A run of one quarter, of all channels of the block. */
 static ww_status count_run(const reading *r, const ww_block *block, size_t worker, size_t area,
                            const ww__area_run *run, size_t y, ww_error *err) {
     const ptrdiff_t at =
         (ptrdiff_t)(run->x - block->x) * block->next_x + (ptrdiff_t)(y - block->y) * block->next_y;
-    const ptrdiff_t size = (ptrdiff_t)sample_size(block->kind);
+    const ptrdiff_t size = (ptrdiff_t)ww__picture_sample_bytes(block->kind);
     ww_status status = WW_OK;
     for (size_t c = 0; c < block->channels && status == WW_OK; c++) {
         ww__histogram *h = &counts_of(r, worker, area, block->channel + c)[run->quarter];

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/plateau.h"
 
+#include "base/text.h"
 #include "core/scanner_steps.h"
 #include <assert.h>
 #include <math.h>
@@ -50,22 +51,27 @@ static void mark(ww_measured *m, int c) {
 }
 
 ww_status ww__plateau_find(ww_measured *m, ww_error *err) {
-    ww_status status = WW_OK;
+    ww__text ends = WW__TEXT_INIT;
     assert(m);
-    for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++) {
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         if (!m->has[c] || m->clips[c].set)
             continue;
         m->clips[c] = find(m, c);
         if (!m->clips[c].set)
             continue;
         mark(m, c);
-        status = ww_notes_add(&m->notes, err,
-                              "Codes (%s) end at %ld of %ld: the lightest has that code alone, and "
-                              "darker steps have noise. Either the scanner has fewer bits than its "
-                              "file, or codes were scaled after they clipped; what lies there is "
-                              "clipped, and more exposure makes more of it so",
-                              ww_channel_name((ww_channel)c), lround(m->clips[c].value),
-                              lround(m->white));
+        ww__text_add_format(&ends, "%s%ld (%s)", ends.n > 0 ? ", " : "", lround(m->clips[c].value),
+                            ww_channel_name((ww_channel)c));
     }
+    ww_status status = ww__text_status(&ends, err);
+    if (status == WW_OK && ends.n > 0)
+        status =
+            ww_notes_add(&m->notes, err,
+                         "Codes end at %s of %ld: the lightest has that code alone, and darker "
+                         "steps have noise. Either the scanner has fewer bits than its file, or "
+                         "codes were scaled after they clipped; what lies there is clipped, and "
+                         "more exposure makes more of it so",
+                         ww__text_string(&ends), lround(m->white));
+    ww__text_release(&ends);
     return status;
 }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "core/picture.h"
 #include "core/readings.h"
 #include "image/bands_map.h"
 #include "image/density.h"
@@ -121,7 +122,7 @@ static ww_status find_meaning(const ww_picture *picture, const ww_scanner *scann
     find_open(m);
     if (picture->sample == WW_SAMPLE_FLOAT)
         return WW_OK;
-    const size_t codes = picture->sample == WW_SAMPLE_8 ? 1 << 8 : 1 << 16;
+    const size_t codes = ww__picture_codes(picture->sample);
     m->table = malloc(codes * sizeof *m->table);
     if (!m->table)
         return ww_error_set(err, WW_EMEMORY, "no memory for a table of densities");
@@ -269,7 +270,7 @@ static ww_status note_settings(const job *j, const ww_scanner *scanner, ww_scan_
     ww_status status = WW_OK;
     if (scanner->misfit) {
         d->off = true;
-        return ww_notes_add(&d->notes, err, "Do not trust these: " WW__DENSITY_MISFIT ".");
+        return ww_notes_add(&d->notes, err, WW__DENSITY_MISFIT);
     }
     status = note_lighter(j, d, err);
     for (size_t c = 0; c < j->picture->channels; c++)
@@ -319,8 +320,9 @@ ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *sc
     for (size_t c = 0; c < picture->channels && status == WW_OK; c++)
         status = find_meaning(picture, scanner, ww__patch_channel(picture, c), &j->meaning[c], err);
     if (status == WW_OK)
-        status = ww__bands_map(&picture, 1, picture->channels * ww__bands_sample(form.sample), map,
-                               j, sink, err);
+        status =
+            ww__bands_map(&picture, 1, picture->channels * ww__picture_sample_bytes(form.sample),
+                          map, j, sink, err);
     if (status == WW_OK)
         status = report(j, scanner, &found, err);
     for (size_t c = 0; c < CHANNELS; c++)

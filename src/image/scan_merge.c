@@ -1,6 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/threads.h"
+#include "core/picture.h"
 #include "core/readings.h"
+#include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
 #include "image/merge_notes.h"
@@ -15,7 +17,6 @@
 
 enum { PLACES_LEAST = 40 };
 #define DARKEST 0.01 /* share of places */
-static const double normal_95 = 1.959963984540054;
 
 void ww_scan_merge_release(ww_scan_merge *merge) {
     if (!merge)
@@ -89,14 +90,15 @@ static double darkest_of(const ww__merge_blocks *blocks, double dark) {
 static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double fixed,
                        double clips) {
     const double r = channel->ratio.value;
+    const ww__merge_rule beyond_dark = {r, 0.0, 0.0, *noise};
     for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
         const double below = (double)i / 10.0;
         const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
         const double v_s = ww__merge_noise_of(noise, light);
         const double v_l = ww__merge_noise_of(noise, r * light) / (r * r);
         const double v_f = fixed * fixed * light * light;
-        const double w =
-            v_s / (v_s + v_l) * ww__merge_rule_fade(r * light + channel->offset, clips);
+        const double w = ww__merge_rule_weight(&beyond_dark, r * light) *
+                         ww__merge_rule_fade(r * light + channel->offset, clips);
         channel->gain[i] = (ww_scan_merge_gain){
             below, sqrt(v_s + v_f) * in_density,
             sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l + v_f) * in_density};
@@ -120,8 +122,8 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         return status;
     if (!j->scanner)
         noise = noise_of(j, channel, blocks, line.ratio);
-    const ww_quantity ratio = {line.ratio, line.ratio - normal_95 * line.sd,
-                               line.ratio + normal_95 * line.sd, WW_MEASURED};
+    const ww_quantity ratio = {line.ratio, line.ratio - WW__SCANNER_95 * line.sd,
+                               line.ratio + WW__SCANNER_95 * line.sd, WW_MEASURED};
     *out = (ww_scan_merge_channel){
         .present = true,
         .ratio = ratio,
@@ -270,7 +272,7 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
 static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww__merge_rows *rows,
                              ww_scan_merge *merge, ww_row_sink sink, ww_error *err) {
     const ww_picture *both[] = {merge->longer_first ? b : a, merge->longer_first ? a : b};
-    const size_t sample = ww__bands_sample(ww_scan_merge_form(a).sample);
+    const size_t sample = ww__picture_sample_bytes(ww_scan_merge_form(a).sample);
     mixing *m = calloc(1, sizeof *m);
     ww_status status;
     if (!m)

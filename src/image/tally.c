@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/tally.h"
 
+#include "core/picture.h"
 #include "image/area.h"
 #include <assert.h>
 #include <stdlib.h>
@@ -9,7 +10,7 @@ ww_status ww__tally_new(ww_sample kind, size_t channels, ww__tally *tally, ww_er
     assert(tally && channels >= 1 && channels <= WW__TALLY_CHANNELS);
     ww__tally t = {.channels = channels, .most = UINT32_MAX};
     ww_status status = WW_OK;
-    t.codes = kind == WW_SAMPLE_8 ? 1 << 8 : kind == WW_SAMPLE_16 ? 1 << 16 : 0;
+    t.codes = ww__picture_codes(kind);
     if (t.codes > 0) {
         t.table = calloc(t.codes * channels, sizeof *t.table);
         if (!t.table)

@@ -1,4 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/sizes.h"
+#include "core/picture.h"
 #include "io/tiff_write.h"
 #include <assert.h>
 #include <stdlib.h>
@@ -16,13 +18,9 @@ struct ww_picture_writer {
     size_t waiting;
 };
 
-static size_t least(size_t a, size_t b) {
-    return a < b ? a : b;
-}
-
 /* Rows of the strip that is to come. */
 static size_t next_strip(const ww_picture_writer *w) {
-    return least(w->rows_per_strip, w->height - w->done);
+    return ww__least(w->rows_per_strip, w->height - w->done);
 }
 
 static ww_status put(ww_picture_writer *w, const void *rows, size_t n, ww_error *err) {
@@ -37,7 +35,7 @@ static ww_status take(void *context, const void *rows, size_t n, ww_error *err) 
     ww_status status = WW_OK;
     assert(w->done + w->waiting + n <= w->height);
     while (n > 0 && status == WW_OK) {
-        const size_t whole = next_strip(w), now = least(n, whole - w->waiting);
+        const size_t whole = next_strip(w), now = ww__least(n, whole - w->waiting);
         if (now == whole) {
             status = put(w, from, whole, err);
         } else {
@@ -57,9 +55,9 @@ static ww_status take(void *context, const void *rows, size_t n, ww_error *err) 
 static ww_status start(const char *path, const ww_picture_form *form, ww_picture_writer *w,
                        ww_error *err) {
     w->height = form->height;
-    w->row_bytes = form->width * form->channels * (form->sample == WW_SAMPLE_16 ? 2 : 4);
+    w->row_bytes = form->width * form->channels * ww__picture_sample_bytes(form->sample);
     w->rows_per_strip = w->row_bytes < STRIP_MOST ? STRIP_MOST / w->row_bytes : 1;
-    w->strip = malloc(least(w->rows_per_strip, w->height) * w->row_bytes);
+    w->strip = malloc(ww__least(w->rows_per_strip, w->height) * w->row_bytes);
     if (!w->strip)
         return ww_error_set_at(err, WW_EMEMORY, path, 0, "no memory to write this file");
     const ww_status status = ww_output_begin(path, &w->output, err);

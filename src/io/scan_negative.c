@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "core/readings.h"
+#include "core/scanner.h"
 #include "io/input.h"
 #include "io/json.h"
 #include <assert.h>
@@ -87,7 +88,7 @@ static ww_cell read_code(job *j, const ww__json_place *values, ww_channel channe
     if (status == WW_OK) {
         cell.state = WW_CELL_VALUE;
         cell.value = density.value;
-        cell.sd = (ww_optional){true, (density.high - density.low) / (2.0 * 1.959963984540054)};
+        cell.sd = (ww_optional){true, (density.high - density.low) / (2.0 * WW__SCANNER_95)};
     } else if (status != WW_EDOMAIN) {
         j->reader.status = ww_error_set_at(j->reader.err, status, j->reader.file, 0, "%s", why.msg);
     }

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/tiff_plain.h"
+#include "base/sizes.h"
 #include "io/tiff_layout.h"
 #include <stdlib.h>
 #include <tiffio.h>
@@ -27,10 +28,6 @@ size_t ww__tiff_plain_pieces(const ww__tiff *tiff) {
     return tiff->planes * by.bands * tiff->across * by.parts;
 }
 
-static size_t least(size_t a, size_t b) {
-    return a < b ? a : b;
-}
-
 /* Width 0: a part that would lie in the padding of the last tile. */
 ww__tiff_piece ww__tiff_plain_piece(const ww__tiff *tiff, size_t number) {
     const cut by = cut_of(tiff);
@@ -39,10 +36,10 @@ ww__tiff_piece ww__tiff_plain_piece(const ww__tiff *tiff, size_t number) {
     const size_t band = in_plane % by.bands, plane = in_plane / by.bands;
     const size_t y = band * by.rows, left = column * tiff->chunk_width;
     const size_t x = left + part * by.columns;
-    const size_t right = least(left + tiff->chunk_width, tiff->turn.width);
+    const size_t right = ww__least(left + tiff->chunk_width, tiff->turn.width);
     return (ww__tiff_piece){plane,
-                            {x, y, x < right ? least(by.columns, right - x) : 0,
-                             least(by.rows, tiff->turn.height - y)}};
+                            {x, y, x < right ? ww__least(by.columns, right - x) : 0,
+                             ww__least(by.rows, tiff->turn.height - y)}};
 }
 
 uint64_t ww__tiff_plain_memory(const ww__tiff *tiff) {

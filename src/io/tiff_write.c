@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/tiff_write.h"
+#include "core/picture.h"
 #include "io/tiff.h"
 #include <errno.h>
 #include <string.h>
@@ -79,7 +80,7 @@ static ww_status failed(ww__tiff_write *write, ww_error *err) {
 
 static uint64_t bytes_of(const ww_picture_form *form) {
     return (uint64_t)form->width * form->height * form->channels *
-           (form->sample == WW_SAMPLE_16 ? 2 : 4);
+           ww__picture_sample_bytes(form->sample);
 }
 
 bool ww__tiff_write_is_big(const ww_picture_form *form) {

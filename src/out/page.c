@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
 #include "base/escape.h"
+#include <stdlib.h>
 #include <string.h>
 #include <wedgework/output.h>
 
@@ -35,9 +36,8 @@ static const char style[] =
     ".card { page: card; break-before: page; break-after: page; border: 2px solid #000;"
     " max-width: 34em; padding: .6em 1em; margin: 1.5em 0; font-size: 1.15em; }\n"
     ".card h2 { margin: 0; }\n.card .big { font-size: 2.4em; line-height: 1.1; margin: .2em 0; }\n"
-    ".card table { margin: .5em -1.1em; }\n.card td.r { font-size: 1.25em; }\n.card .blank { "
-    "display: "
-    "inline-block; width: 9em;"
+    ".card table { margin: .5em -1.1em; }\n.card td.r { font-size: 1.25em; }\n"
+    ".card .blank { display: inline-block; width: 9em;"
     " border-bottom: 1px solid #000; }\n"
     ".card .sketch { border: 1px solid #000; height: 9em; margin-top: .6em; padding: .2em .4em; "
     "}\n";
@@ -98,20 +98,30 @@ static void add_page(const ww__page *page, ww__text *html) {
     if (page->svg)
         add_drawing(page->svg, html);
     else
-        add_no_plot(page->no_plot, html);
+        add_no_plot(&page->no_plot, html);
     ww__report_set_html(page->result, html);
-    if (page->card)
-        ww__text_add(html, page->card);
+    if (page->card && page->card->n > 0)
+        ww__text_add(html, page->card->bytes);
     ww__text_add(html, "<div class=\"inputs\">\n");
     ww__report_set_html(page->inputs, html);
     ww__text_add(html, "</div>\n</main>\n<div class=\"veil\"></div>\n</body>\n</html>\n");
 }
 
-ww_status ww__page_write(const ww__page *page, const char *path, ww_error *err) {
+static void release(const ww__page *page) {
+    ww__report_release(page->result);
+    ww__report_release(page->inputs);
+    if (page->card)
+        ww__text_release(page->card);
+    free(page->svg);
+}
+
+ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err) {
     ww__text html = WW__TEXT_INIT;
     ww_status status = ww__report_status(page->result, err);
     if (status == WW_OK)
         status = ww__report_status(page->inputs, err);
+    if (status == WW_OK && page->card)
+        status = ww__text_status(page->card, err);
     if (status == WW_OK) {
         add_page(page, &html);
         status = ww__text_status(&html, err);
@@ -119,7 +129,8 @@ ww_status ww__page_write(const ww__page *page, const char *path, ww_error *err) 
     if (status == WW_OK)
         status = ww_output_write(path, ww__text_string(&html), html.n, err);
     ww__text_release(&html);
-    ww__report_release(page->result);
-    ww__report_release(page->inputs);
+    if (status == WW_OK && no_plot)
+        *no_plot = page->no_plot;
+    release(page);
     return status;
 }

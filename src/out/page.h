@@ -2,6 +2,7 @@
 #ifndef WEDGEWORK_OUT_PAGE_H
 #define WEDGEWORK_OUT_PAGE_H
 
+#include "base/text.h"
 #include "out/report.h"
 
 /*
@@ -11,14 +12,17 @@
  */
 typedef struct ww__page {
     const char *title;
-    ww__report *result, *inputs; /* released by the writer */
-    const char *svg;             /* the plot; NULL where there is none, and then why: */
-    const ww_error *no_plot;
-    const char *card; /* HTML of a card for the darkroom's wall, printed on a sheet of its own; NULL
-                         where the result is no recipe */
+    ww__report *result, *inputs;
+    char *svg; /* the plot; NULL where there is none, and then why: */
+    ww_error no_plot;
+    ww__text
+        *card; /* HTML of a card for the darkroom's wall, printed on a sheet of its own; NULL or
+                       empty where the result is no recipe */
 } ww__page;
 
-ww_status ww__page_write(const ww__page *page, const char *path, ww_error *err);
+/* Reports, plot and card are released. *no_plot (NULL: nobody asks) is the page's where it is
+ * written. */
+ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err);
 
 /* A row of a table of keys and values; none where nothing is said. */
 void ww__page_fact(ww__report *report, const char *key, const char *value);

@@ -43,20 +43,12 @@ static void add_points(const ww_curve *curve, ww__report *report) {
 
 ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = &why};
-    char *svg = NULL;
-    ww_status status;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(curve && path);
-    (void)ww_plot_curve_svg(curve, &svg, &why);
+    (void)ww_plot_curve_svg(curve, &page.svg, &page.no_plot);
     ww__curve_report(curve, &result);
     ww__page_meta(&curve->meta, "The material", &inputs);
     add_points(curve, &inputs);
     page.title = curve->meta.name && *curve->meta.name ? curve->meta.name : "Characteristic curve";
-    page.svg = svg;
-    status = ww__page_write(&page, path, err);
-    free(svg);
-    if (status == WW_OK && no_plot)
-        *no_plot = why;
-    return status;
+    return ww__page_write(&page, path, no_plot, err);
 }

@@ -59,31 +59,19 @@ ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *reque
                         const char *path, ww_error *no_plot, ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
     ww__text card = WW__TEXT_INIT;
-    ww_error why = WW_ERROR_INIT;
     const char *name = request->negative ? request->negative->meta.name : NULL;
-    char *svg = NULL;
-    ww_status status;
+    ww__page page = {.title = name && *name ? name : "Print plan",
+                     .result = &result,
+                     .inputs = &inputs,
+                     .no_plot = WW_ERROR_INIT,
+                     .card = &card};
     assert(plan && request && path);
     if (!(request->timer_step_s > 0) || !isfinite(request->timer_step_s))
         return ww_error_set(err, WW_EDOMAIN, "%g s is no timer step; give one above 0",
                             request->timer_step_s);
-    (void)ww_plot_print_svg(plan, request->paper, request->n_papers, &svg, &why);
+    (void)ww_plot_print_svg(plan, request->paper, request->n_papers, &page.svg, &page.no_plot);
     ww__print_report(plan, request->timer_step_s, &result);
     add_inputs(request, &inputs);
     ww__print_card(plan, request, &card);
-    status = ww__text_status(&card, err);
-    if (status == WW_OK) {
-        const ww__page page = {.title = name && *name ? name : "Print plan",
-                               .result = &result,
-                               .inputs = &inputs,
-                               .svg = svg,
-                               .no_plot = &why,
-                               .card = card.n > 0 ? ww__text_string(&card) : NULL};
-        status = ww__page_write(&page, path, err);
-    }
-    ww__text_release(&card);
-    free(svg);
-    if (status == WW_OK && no_plot)
-        *no_plot = why;
-    return status;
+    return ww__page_write(&page, path, no_plot, err);
 }

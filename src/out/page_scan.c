@@ -16,28 +16,10 @@ static ww_optional is(double value) {
     return (ww_optional){true, value};
 }
 
-static void take_number(ww__report *report, double value, int decimals) {
-    ww__text text = WW__TEXT_INIT;
-    ww__text_add_number(&text, value, decimals);
-    ww__report_take(report, &text);
-}
-
 static void take_code(ww__report *report, double code, double white) {
     ww__text text = WW__TEXT_INIT;
     ww__words_code(&text, code, white);
     ww__report_take(report, &text);
-}
-
-/* The plot, then everything else; the report and the inputs are made already. */
-static ww_status finish(const char *title, ww__report *result, ww__report *inputs, char *svg,
-                        const ww_error *why, const char *path, ww_error *no_plot, ww_error *err) {
-    const ww__page page = {
-        .title = title, .result = result, .inputs = inputs, .svg = svg, .no_plot = why};
-    const ww_status status = ww__page_write(&page, path, err);
-    free(svg);
-    if (status == WW_OK && no_plot)
-        *no_plot = *why;
-    return status;
 }
 
 /* -------------------------------------------------------------------------------- scanner */
@@ -58,15 +40,15 @@ static void add_scanner_steps(const ww_scanner *scanner, ww__report *report) {
             const ww_scanner_step *step = &channel->step[i];
             ww__report_item(report, ww_channel_name((ww_channel)c));
             ww__report_item(report, step->step);
-            take_number(report, step->density, 3);
+            ww__report_number(report, step->density, 3);
             take_code(report, step->code, scanner->white);
             take_code(report, step->sd, scanner->white);
             if (step->clipped) {
                 ww__report_item(report, "-");
                 ww__report_item(report, "-");
             } else {
-                take_number(report, step->fitted, 3);
-                take_number(report, step->density - step->fitted, 3);
+                ww__report_number(report, step->fitted, 3);
+                ww__report_number(report, step->density - step->fitted, 3);
             }
             ww__report_item(report, remark_on(step));
         }
@@ -76,10 +58,9 @@ static void add_scanner_steps(const ww_scanner *scanner, ww__report *report) {
 ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error *no_plot,
                           ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(scanner && path);
-    (void)ww_plot_scanner_svg(scanner, &svg, &why);
+    (void)ww_plot_scanner_svg(scanner, &page.svg, &page.no_plot);
     ww__scanner_report(scanner, &result);
     begin_facts("The scan of the wedge", &inputs);
     ww__page_fact(&inputs, "file", scanner->name);
@@ -91,7 +72,8 @@ ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error 
     ww__page_fact(&inputs, "dark",
                   scanner->dark_scan ? "measured on a scan without light" : "not measured");
     add_scanner_steps(scanner, &inputs);
-    return finish("Scanner calibration", &result, &inputs, svg, &why, path, no_plot, err);
+    page.title = "Scanner calibration";
+    return ww__page_write(&page, path, no_plot, err);
 }
 
 /* -------------------------------------------------------------------------------- measured */
@@ -130,10 +112,10 @@ static void add_places(const ww_measured *measured, ww__report *report) {
             if (!measured->has[c])
                 continue;
             ww__report_item(report, patch->step);
-            take_number(report, patch->x, 1);
-            take_number(report, patch->y, 1);
-            take_number(report, patch->width, 1);
-            take_number(report, patch->height, 1);
+            ww__report_number(report, patch->x, 1);
+            ww__report_number(report, patch->y, 1);
+            ww__report_number(report, patch->width, 1);
+            ww__report_number(report, patch->height, 1);
             ww__report_item(report, ww_channel_name((ww_channel)c));
             take_code(report, patch->channel[c].low, measured->white);
             take_code(report, patch->channel[c].high, measured->white);
@@ -143,10 +125,9 @@ static void add_places(const ww_measured *measured, ww__report *report) {
 ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_error *no_plot,
                            ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(measured && path);
-    (void)ww_plot_measured_svg(measured, &svg, &why);
+    (void)ww_plot_measured_svg(measured, &page.svg, &page.no_plot);
     ww__measured_report(measured, &result);
     begin_facts("The scan", &inputs);
     ww__page_fact(&inputs, "file", measured->file);
@@ -157,15 +138,15 @@ ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_err
     add_resolution(measured->px_per_mm, &inputs);
     ww__page_fact(&inputs, "profile", measured->profile);
     add_places(measured, &inputs);
-    return finish("Readings of a scan", &result, &inputs, svg, &why, path, no_plot, err);
+    page.title = "Readings of a scan";
+    return ww__page_write(&page, path, no_plot, err);
 }
 
 ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_plot, ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(whole && path);
-    (void)ww_plot_whole_svg(whole, &svg, &why);
+    (void)ww_plot_whole_svg(whole, &page.svg, &page.no_plot);
     ww__whole_report(whole, &result);
     begin_facts("The scan", &inputs);
     ww__page_fact(&inputs, "file", whole->file);
@@ -174,7 +155,8 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
     ww__page_number(&inputs, "greatest code", is(whole->white), "");
     add_resolution(whole->px_per_mm, &inputs);
     ww__page_fact(&inputs, "profile", whole->profile);
-    return finish("A whole scan", &result, &inputs, svg, &why, path, no_plot, err);
+    page.title = "A whole scan";
+    return ww__page_write(&page, path, no_plot, err);
 }
 
 /* ------------------------------------------------------------------- what is made of scans */
@@ -182,10 +164,9 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
 ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *no_plot,
                              ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(merge && path);
-    (void)ww_plot_scan_merge_svg(merge, &svg, &why);
+    (void)ww_plot_scan_merge_svg(merge, &page.svg, &page.no_plot);
     ww__scan_merge_report(merge, &result);
     begin_facts("The two scans", &inputs);
     ww__page_fact(&inputs, "longer exposure", merge->longer_file);
@@ -193,20 +174,21 @@ ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_er
     ww__page_fact(&inputs, "merged into", merge->real ? "floating point" : "16 bits");
     ww__page_fact(&inputs, "noise known from",
                   merge->noise_measured ? "the two scans" : "the scanner file");
-    return finish("Two scans merged", &result, &inputs, svg, &why, path, no_plot, err);
+    page.title = "Two scans merged";
+    return ww__page_write(&page, path, no_plot, err);
 }
 
 ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_scanner *scanner,
                                  const char *path, ww_error *no_plot, ww_error *err) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
+    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     assert(densities && scanner && path);
-    (void)ww_plot_scanner_svg(scanner, &svg, &why);
+    (void)ww_plot_scanner_svg(scanner, &page.svg, &page.no_plot);
     ww__scan_densities_report(densities, &result);
     begin_facts("The scan and the scanner", &inputs);
     ww__page_fact(&inputs, "file", densities->file);
     ww__page_fact(&inputs, "scanner calibrated on", scanner->name);
     ww__page_number(&inputs, "bits of the scan", is(scanner->bits), "");
-    return finish("Densities of a scan", &result, &inputs, svg, &why, path, no_plot, err);
+    page.title = "Densities of a scan";
+    return ww__page_write(&page, path, no_plot, err);
 }

@@ -10,11 +10,12 @@ ww_status ww_page_scan_plan(const ww_scan_plan *plan, const ww_scan_request *req
     const ww_readings *negative = request->negative;
     const ww_scanner *scanner = request->scanner;
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww_error why = WW_ERROR_INIT;
-    char *svg = NULL;
-    ww_status status;
+    ww__page page = {.title = "Exposure of a scan",
+                     .result = &result,
+                     .inputs = &inputs,
+                     .no_plot = WW_ERROR_INIT};
     assert(plan && path && negative && scanner);
-    (void)ww_plot_scan_plan_svg(plan, scanner, &svg, &why);
+    (void)ww_plot_scan_plan_svg(plan, scanner, &page.svg, &page.no_plot);
     ww__scan_plan_report(plan, &result);
     ww__page_meta(&negative->meta, "The negative and the scanner", &inputs);
     ww__page_fact(&inputs, "file", negative->file);
@@ -22,14 +23,5 @@ ww_status ww_page_scan_plan(const ww_scan_plan *plan, const ww_scan_request *req
     ww__page_number(&inputs, "bits", (ww_optional){true, scanner->bits}, "");
     ww__page_number(&inputs, "to tell apart", (ww_optional){true, request->separate}, "D");
     ww__page_readings(negative, "Readings", &inputs);
-    const ww__page page = {.title = "Exposure of a scan",
-                           .result = &result,
-                           .inputs = &inputs,
-                           .svg = svg,
-                           .no_plot = &why};
-    status = ww__page_write(&page, path, err);
-    free(svg);
-    if (status == WW_OK && no_plot)
-        *no_plot = why;
-    return status;
+    return ww__page_write(&page, path, no_plot, err);
 }

@@ -1,12 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/plot_script.h"
+#include "out/scan_words.h"
 #include <math.h>
 
 /* Layout [px]. */
 static const double left = 92, right = 24, bottom = 118, wide = 640, high = 380, top = 24;
-
-/* Noise of one pixel [D] that is as large as the signal: log10 e. */
-static const double signal_is_noise = 0.43429448190325183;
 
 /* Channel, density below full scale, noise of the shorter scan, noise of the merged one. */
 static void add_rows(const ww_scan_merge *merge, ww__text *script) {
@@ -39,13 +37,13 @@ static void add_legend(const ww_scan_merge *merge, ww__text *script) {
 
 /* The least noise, and the density at which the merged scan no longer sees in any channel. */
 static void add_limits(const ww_scan_merge *merge, ww__text *script) {
-    double least = signal_is_noise, to = 0.0;
+    double least = WW__SIGNAL_IS_NOISE, to = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         for (size_t i = 0; merge->channel[c].present && i < WW_SCAN_MERGE_GAINS; i++) {
             const ww_scan_merge_gain *gain = &merge->channel[c].gain[i];
             if (gain->merged > 0.0)
                 least = fmin(least, gain->merged);
-            if (gain->merged < signal_is_noise)
+            if (gain->merged < WW__SIGNAL_IS_NOISE)
                 to = fmax(to, gain->below);
         }
     double from, end;
@@ -53,8 +51,8 @@ static void add_limits(const ww_scan_merge *merge, ww__text *script) {
     ww__plot_set_number(script, "x_from", from);
     ww__plot_set_number(script, "x_to", end);
     ww__plot_set_number(script, "y_from", 0.5 * least);
-    ww__plot_set_number(script, "y_to", 2.0 * signal_is_noise);
-    ww__plot_set_number(script, "signal_is_noise", signal_is_noise);
+    ww__plot_set_number(script, "y_to", 2.0 * WW__SIGNAL_IS_NOISE);
+    ww__plot_set_number(script, "signal_is_noise", WW__SIGNAL_IS_NOISE);
 }
 
 ww_status ww__plot_scan_merge_data(const ww_scan_merge *merge, ww__text *script,

@@ -2,6 +2,7 @@
 #include "base/escape.h"
 #include "out/plot_script.h"
 #include "out/scan_plan_words.h"
+#include "out/scan_words.h"
 #include <float.h>
 #include <math.h>
 #include <stdlib.h>
@@ -11,9 +12,6 @@ static const double left = 92, right = 24, bottom = 144, wide = 640, high = 380,
                     name_step = 15;
 
 enum { CURVE_POINTS = 200, NAME_SIZE = 24 };
-
-/* Noise of one pixel [D] that is as large as the signal: log10 e. */
-static const double signal_is_noise = 0.43429448190325183;
 
 struct picture {
     const ww_scan_plan *plan;
@@ -35,7 +33,7 @@ static ww_scan_pass pass_of(const struct picture *picture, int c, double more, u
 }
 
 static void find_limits(struct picture *picture) {
-    double low = DBL_MAX, most = -DBL_MAX, noise = signal_is_noise;
+    double low = DBL_MAX, most = -DBL_MAX, noise = WW__SIGNAL_IS_NOISE;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_channel *channel = &picture->plan->channel[c];
         for (size_t i = 0; channel->present && i < channel->n_tones; i++) {
@@ -253,10 +251,10 @@ static void add_words(const struct picture *picture) {
     set_words(picture, "names_text", &names_of);
     set_more_text(picture);
     set_level(picture);
-    ww__plot_set_number(picture->script, "signal_is_noise", signal_is_noise);
+    ww__plot_set_number(picture->script, "signal_is_noise", WW__SIGNAL_IS_NOISE);
     ww__plot_set_number(picture->script, "x_from", picture->x_from);
     ww__plot_set_number(picture->script, "x_to", picture->x_to);
-    ww__plot_set_number(picture->script, "y_to", 2.0 * signal_is_noise);
+    ww__plot_set_number(picture->script, "y_to", 2.0 * WW__SIGNAL_IS_NOISE);
 }
 
 ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *scanner,

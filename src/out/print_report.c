@@ -28,7 +28,6 @@ static void add_seconds(ww__report *report, ww_optional seconds, bool sign, doub
     ww__report_take(report, &cell);
 }
 
-/* The heading says "contrast", so the word grade is left away. */
 static void add_contrast(const char *label, ww__report *report) {
     char shown[64];
     ww__text cell = WW__TEXT_INIT;

@@ -78,6 +78,12 @@ void ww__report_take(ww__report *report, ww__text *text) {
     ww__text_release(text);
 }
 
+void ww__report_number(ww__report *report, double value, int decimals) {
+    ww__text text = WW__TEXT_INIT;
+    ww__text_add_number(&text, value, decimals);
+    ww__report_take(report, &text);
+}
+
 void ww__report_name(ww__report *report, const char *name) {
     char shown[64];
     ww__report_item(report, name ? ww__escape_message(name, shown, sizeof shown) : "");

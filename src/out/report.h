@@ -54,6 +54,7 @@ void ww__report_list(ww__report *report, const char *title, bool warning);
 /* The next cell or item; _take empties `text` into it, so that one text serves for many. */
 void ww__report_item(ww__report *report, const char *string);
 void ww__report_take(ww__report *report, ww__text *text);
+void ww__report_number(ww__report *report, double value, int decimals);
 /* A name at a length that a table bears; NULL is an empty cell. */
 void ww__report_name(ww__report *report, const char *name);
 /* Cuts the unit from the end of a cell: it stands in the heading. */

@@ -72,12 +72,10 @@ static void add_channels(const ww_scan_densities *densities, ww__report *report)
         if (!channel->present)
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
-        ww__text_add_number(&text, channel->thin, 2);
-        ww__report_take(report, &text);
+        ww__report_number(report, channel->thin, 2);
         ww__words_trust(&text, channel->thin_doubt);
         ww__report_take(report, &text);
-        ww__text_add_number(&text, channel->dense, 2);
-        ww__report_take(report, &text);
+        ww__report_number(report, channel->dense, 2);
         ww__words_trust(&text, channel->dense_doubt);
         ww__report_take(report, &text);
         ww__words_share_cell(&text, channel->thinner);

@@ -5,18 +5,9 @@
 
 #define ALIKE 0.05 /* [stops] that are no difference */
 
-/* Noise of one pixel [D] that is as large as the signal: log10 e. */
-static const double signal_is_noise = 0.43429448190325183;
-
 /* 0.5, 1, 2 and 3 D below full scale. */
 enum { SHOWN = 4 };
 static const size_t shown[SHOWN] = {5, 10, 20, 30};
-
-static void take_number(ww__report *report, double value, int decimals) {
-    ww__text text = WW__TEXT_INIT;
-    ww__text_add_number(&text, value, decimals);
-    ww__report_take(report, &text);
-}
 
 static void take_share(ww__report *report, double share) {
     ww__text text = WW__TEXT_INIT;
@@ -24,9 +15,8 @@ static void take_share(ww__report *report, double share) {
     ww__report_take(report, &text);
 }
 
-/* Rounded up, at least a hundredth. */
 static double trust_of(ww_quantity stops) {
-    return fmax(ceil(100.0 * (stops.high - stops.value) - 0.25), 1.0) / 100.0;
+    return ww_doubt_shown(stops.high - stops.value, 0.01);
 }
 
 static ww_channel main_channel(const ww_scan_merge *merge) {
@@ -40,7 +30,7 @@ static ww_channel main_channel(const ww_scan_merge *merge) {
  * most. */
 static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
     const ww_scan_merge_gain *gain = channel->gain + lround(10.0 * channel->darkest);
-    while (gain > channel->gain && !(gain->shorter < signal_is_noise))
+    while (gain > channel->gain && !(gain->shorter < WW__SIGNAL_IS_NOISE))
         gain--;
     return gain;
 }
@@ -99,9 +89,9 @@ static void add_exposures(const ww_scan_merge *merge, ww__report *report) {
         if (!channel->present)
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
-        take_number(report, channel->stops.value, 2);
-        take_number(report, trust_of(channel->stops), 2);
-        take_number(report, 100.0 * channel->offset, 3);
+        ww__report_number(report, channel->stops.value, 2);
+        ww__report_number(report, trust_of(channel->stops), 2);
+        ww__report_number(report, 100.0 * channel->offset, 3);
         take_share(report, channel->longer);
         take_share(report, channel->blended);
         take_share(report, channel->shorter);
@@ -124,11 +114,11 @@ static void add_noise(const ww_scan_merge *merge, ww__report *report) {
         for (size_t i = 0; merge->channel[c].present && i < SHOWN; i++) {
             const ww_scan_merge_gain *gain = &merge->channel[c].gain[shown[i]];
             ww__report_item(report, ww_channel_name((ww_channel)c));
-            take_number(report, gain->below, 2);
-            take_number(report, gain->shorter, 4);
-            take_number(report, gain->merged, 4);
-            take_number(report, gain->shorter > 0.0 ? 100.0 * gain->merged / gain->shorter : 100.0,
-                        0);
+            ww__report_number(report, gain->below, 2);
+            ww__report_number(report, gain->shorter, 4);
+            ww__report_number(report, gain->merged, 4);
+            ww__report_number(
+                report, gain->shorter > 0.0 ? 100.0 * gain->merged / gain->shorter : 100.0, 0);
         }
 }
 

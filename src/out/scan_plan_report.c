@@ -5,15 +5,9 @@
 #include "out/words.h"
 #include <math.h>
 
-static void take_number(ww__report *report, double value, int decimals) {
-    ww__text text = WW__TEXT_INIT;
-    ww__text_add_number(&text, value, decimals);
-    ww__report_take(report, &text);
-}
-
 static void take_optional(ww__report *report, bool set, double value, int decimals) {
     if (set)
-        take_number(report, value, decimals);
+        ww__report_number(report, value, decimals);
     else
         ww__report_item(report, "-");
 }
@@ -76,12 +70,12 @@ static void add_exposures(const ww_scan_plan *plan, ww__report *report) {
         const ww_scan_channel *channel = &plan->channel[c];
         if (!begin_row(plan, c, report))
             continue;
-        take_number(report, channel->stops.value, 1);
-        take_number(report, exp2(channel->stops.value), 2);
-        take_number(report, ww_scan_trust(channel->stops), 1);
-        take_number(report, channel->light, 2);
+        ww__report_number(report, channel->stops.value, 1);
+        ww__report_number(report, exp2(channel->stops.value), 2);
+        ww__report_number(report, ww_scan_trust(channel->stops), 1);
+        ww__report_number(report, channel->light, 2);
         ww__report_name(report, channel->tone[channel->base].tone);
-        take_number(report, channel->base_density, 2);
+        ww__report_number(report, channel->base_density, 2);
         take_code(report, true, channel->base_code, plan->white);
     }
 }
@@ -103,7 +97,7 @@ static void add_highlights(const ww_scan_plan *plan, ww__report *report) {
         const bool known = !tone->over;
         ww__report_name(report, tone->tone);
         if (known)
-            take_number(report, tone->density, 2);
+            ww__report_number(report, tone->density, 2);
         else
             ww__report_item(report, "over");
         take_code(report, known, tone->code, plan->white);
@@ -155,7 +149,7 @@ static void add_bits(const ww_scan_plan *plan, ww__report *report) {
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
         for (size_t i = 0; i < WW_SCAN_BITS; i++)
-            take_number(report, channel->step[i], 4);
+            ww__report_number(report, channel->step[i], 4);
     }
 }
 
@@ -172,9 +166,9 @@ static void add_budget(const ww_scan_plan *plan, ww__report *report) {
         const ww_scan_doubt *doubt = &plan->channel[c].doubt;
         if (!begin_row(plan, c, report))
             continue;
-        take_number(report, doubt->readings, 2);
-        take_number(report, doubt->calibration, 2);
-        take_number(report, doubt->dark, 2);
+        ww__report_number(report, doubt->readings, 2);
+        ww__report_number(report, doubt->calibration, 2);
+        ww__report_number(report, doubt->dark, 2);
         ww__report_item(report, doubt->readings >= fmax(doubt->calibration, doubt->dark)
                                     ? "readings"
                                 : doubt->calibration >= doubt->dark ? "calibration"
@@ -197,7 +191,7 @@ static void add_tones(const ww_scan_plan *plan, ww__report *report) {
             if (tone->over)
                 ww__report_item(report, "over");
             else
-                take_number(report, tone->density, 2);
+                ww__report_number(report, tone->density, 2);
             take_code(report, !tone->over, tone->code, plan->white);
             take_snr(report, !tone->over, tone->snr);
             take_optional(report, !tone->over, tone->noise, 4);

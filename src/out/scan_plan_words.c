@@ -4,8 +4,7 @@
 #include "out/words.h"
 #include <math.h>
 
-#define NO_STOP 0.05    /* [stops] shown in tenths */
-#define NAMES_APART 0.1 /* [stops] less is one exposure for all channels */
+#define NO_STOP 0.05 /* [stops] shown in tenths */
 
 const ww_scan_tone *ww__scan_plan_highlight(const ww_scan_channel *channel) {
     return &channel->tone[channel->highlight];
@@ -21,13 +20,6 @@ void ww__words_snr(ww__text *text, double snr) {
 static void add_name(ww__text *text, const char *name) {
     char shown[64];
     ww__text_add_format(text, "'%s'", ww__escape_message(name, shown, sizeof shown));
-}
-
-static bool are_apart(const ww_scan_plan *plan) {
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present && plan->channel[c].stops.value - plan->stops > NAMES_APART)
-            return true;
-    return false;
 }
 
 /* " (red 0.7, green 1.2, blue 1.9)", with signs where one closes down. */
@@ -53,7 +45,7 @@ static void add_stops(ww__text *text, double stops) {
 
 /* Stops count from the scan that the scanner file was made from. */
 static void add_exposure(ww__text *text, const ww_scan_plan *plan) {
-    const bool moves = fabs(plan->stops) >= NO_STOP, apart = are_apart(plan);
+    const bool moves = fabs(plan->stops) >= NO_STOP, apart = ww_scan_plan_apart(plan);
     if (moves) {
         ww__text_add(text, plan->stops > 0.0 ? "open up " : "close down ");
         add_stops(text, plan->stops);
@@ -185,14 +177,10 @@ static void add_way(ww__text *text, const ww_scan_plan *plan) {
 }
 
 void ww__words_scan_act(ww__text *text, const ww_scan_plan *plan) {
-    double trust = 0.0;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present)
-            trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
     add_exposure(text, plan);
     add_way(text, plan);
     ww__text_add(text, "; trust +-");
-    add_stops(text, trust);
+    add_stops(text, ww_scan_plan_trust(plan));
     ww__text_add(text, ".");
 }
 

@@ -102,7 +102,7 @@ void ww__words_share_cell(ww__text *text, double share) {
 }
 
 void ww__words_trust(ww__text *text, double half_width) {
-    ww__text_add_number(text, fmax(ceil(100.0 * half_width - 0.25), 1.0) / 100.0, 2);
+    ww__text_add_number(text, ww_doubt_shown(half_width, 0.01), 2);
 }
 
 void ww__words_trust_ends(ww__text *text, double thin, double dense) {

@@ -15,6 +15,9 @@ ww_channel ww__scan_scanner_channel(const ww_scanner *scanner);
 /* What was read of a scan, as the heading of a column: "step", "spot", or "step, spot". */
 const char *ww__words_patches(const ww_measured *measured);
 
+/* Noise of one pixel [D] that is as large as the signal: log10 e. */
+#define WW__SIGNAL_IS_NOISE 0.43429448190325183
+
 /* A file's name without its folders, escaped for a message; `otherwise` where there is none. */
 void ww__words_file(ww__text *text, const char *file, const char *otherwise);
 /* The same in quotes, which `otherwise` does not get. */
@@ -42,7 +45,7 @@ void ww__words_share(ww__text *text, double share);
 /* The same in a column: two decimals, so that its numbers lie below each other. */
 void ww__words_share_cell(ww__text *text, double share);
 
-/* A half-width in D, rounded up but for a quarter of the last place, at least 0.01: "0.02". */
+/* A half-width in D, as ww_doubt_shown: "0.02". */
 void ww__words_trust(ww__text *text, double half_width);
 
 /* "0.02 at the thin end, +-0.05 at the dense end"; one number where both are written alike. */

@@ -41,11 +41,8 @@ void ww__words_stops(ww__text *text, double stops, bool sign) {
     ww__text_add(text, n >= 2 * TWELFTHS || n <= -2 * TWELFTHS ? " stops" : " stop");
 }
 
-/* Rounded up: a doubt is not made to look smaller than it is, but for what no reader would miss. */
 void ww__words_doubt(ww__text *text, double stops) {
-    const double steps = fabs(stops) * TWELFTHS;
-    const double let_go = fmin(0.25, 0.05 * steps);
-    ww__words_stops(text, fmax(ceil(steps - let_go), 1.0) / TWELFTHS, false);
+    ww__words_stops(text, ww_doubt_shown(stops, 1.0 / TWELFTHS), false);
 }
 
 /* Decimals that write every multiple of the step, 4 at most: 0 for 1, 1 for 0.1, 2 for 0.25. */

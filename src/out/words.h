@@ -12,8 +12,7 @@
  * half of 1/12: "0 stop". */
 void ww__words_stops(ww__text *text, double stops, bool sign);
 
-/* A doubt in 1/12 stop, rounded up but for 1/48 or a twentieth of itself, whichever is less: "1/6
- * stop"; never less than "1/12 stop". */
+/* A doubt in 1/12 stop, as ww_doubt_shown: "1/6 stop". */
 void ww__words_doubt(ww__text *text, double stops);
 
 /* On the timer's step, with its decimals: "18.4 s". step_s > 0. */

@@ -16,8 +16,7 @@ static ww_status say_compromise(const subject *s, ww_notes *notes, ww_error *err
         status = ww__print_say(
             notes, err,
             "The choice gives up %zu tone%s, with %.1f %s of local work; next, '%s'%s%s would give "
-            "up %zu, with "
-            "%.1f %s.",
+            "up %zu, with %.1f %s.",
             choice->fate.given_up, choice->fate.given_up == 1 ? "" : "s", choice->paper.work_stops,
             ww__print_stops(choice->paper.work_stops), ww__print_show(next->sheet->name).text,
             *next->paper.contrast ? ", " : "", ww__print_show(next->paper.contrast).text,

@@ -143,20 +143,12 @@ static ww_status say_long_burns(const subject *s, ww_notes *notes, ww_error *err
     return status;
 }
 
-/* The film's base+fog where it was read; else NULL. */
-static const ww__print_spot *find_base(const ww__print_negative *negative) {
-    for (size_t i = 0; i < negative->n; i++)
-        if (negative->spot[i].base && negative->spot[i].known)
-            return &negative->spot[i];
-    return NULL;
-}
-
 /* Absolute density of a silver film's base+fog; a colour film's mask and a stain are no fog. */
 static bool find_base_fog(const ww__print_negative *negative, double *base_fog) {
     const ww_meta *meta = &negative->pooled.meta;
     const bool silver = meta->grain == WW_GRAIN_SILVER ||
                         (meta->grain == WW_GRAIN_UNKNOWN && negative->channel == WW_VISUAL);
-    const ww__print_spot *base = find_base(negative);
+    const ww__print_spot *base = ww__print_tones_base(negative);
     if (!base || !negative->absolute || !silver || meta->emulsion == WW_EMULSION_COLOUR_NEGATIVE)
         return false;
     *base_fog = base->density;
@@ -180,7 +172,7 @@ static ww_status say_fog(const subject *s, ww_notes *notes, ww_error *err) {
 /* What the next film wants. More development adds to contrast, and to fog, and brings nothing where
  * the film got too little light. */
 static void write_remedy(const ww__print_negative *negative, ww__text *text) {
-    const ww__print_spot *base = find_base(negative), *thinnest = NULL;
+    const ww__print_spot *base = ww__print_tones_base(negative), *thinnest = NULL;
     double base_fog = 0.0;
     for (size_t i = 0; i < negative->n; i++) {
         const ww__print_spot *spot = &negative->spot[i];
@@ -219,8 +211,7 @@ static ww_status say_flat(const ww__print_negative *negative, const ww__print_ca
         status = ww__print_say(
             notes, err,
             "The negative is too flat for the hardest paper at hand: '%s' misses where it is to "
-            "print "
-            "by %.1f %s. A harder paper or filter, one that takes about %.2f log H, would "
+            "print by %.1f %s. A harder paper or filter, one that takes about %.2f log H, would "
             "hold more contrast; without one the print stays soft.%s",
             ww__print_show(other->name).text, choice->mismatch / WW__PRINT_LOG_STOP,
             ww__print_stops(choice->mismatch / WW__PRINT_LOG_STOP),

@@ -154,8 +154,7 @@ static ww_status say_sister(const subject *s, ww_notes *notes, ww_error *err) {
     return ww__print_say(notes, err,
                          "In contrast '%s' '%s' came out %.2f stop %s than foretold, which is not "
                          "used on '%s' but stands in its doubt. If it was the lamp or the timer, "
-                         "it holds here as well: "
-                         "make a test print.",
+                         "it holds here as well: make a test print.",
                          ww__print_show(offset->contrast).text, s->paper.text,
                          fabs(offset->log_h) / WW__PRINT_LOG_STOP,
                          offset->log_h < 0.0 ? "lighter" : "darker",

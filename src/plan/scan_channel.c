@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner.h"
 #include "plan/scan_parts.h"
 #include <math.h>
 
@@ -14,7 +15,7 @@ static bool beyond_wedge(const ww_scanner_channel *calibrated, double density) {
 static void find_stops(const ww_scan_request *request, ww_channel channel, double error,
                        ww_scan_channel *made) {
     const double base = made->base_density;
-    made->ends = ww_scan_pass_ends(request->scanner, channel);
+    made->ends = ww__scanner_end(request->scanner, channel);
     const double share = WW_SCAN_BASE * ww_scan_pass_most(request->scanner, channel);
     const double stops = ww_scan_pass_stops_to(request->scanner, channel, base, share);
     made->doubt = ww_scan_pass_doubt(request->scanner, channel, base, error, share);

@@ -7,7 +7,6 @@
 
 /* What a plan was made on, and what would undo it. */
 
-#define APART 0.1       /* [stops] */
 #define FLARE_TAKES 0.9 /* of the film's contrast: what flare leaves of it is told below that */
 
 static const ww_scan_channel *weakest(const ww_scan_plan *plan) {
@@ -24,14 +23,6 @@ static ww_channel first_of(const ww_scan_plan *plan) {
     while (c < WW_CHANNEL_COUNT - 1 && !plan->channel[c].present)
         c++;
     return (ww_channel)c;
-}
-
-/* Whether channels want exposures that differ by more than a tenth of a stop. */
-static bool wants_apart(const ww_scan_plan *plan) {
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present && plan->channel[c].stops.value - plan->stops > APART)
-            return true;
-    return false;
 }
 
 /* --- what it was made on ---------------------------------------------------------------------- */
@@ -192,7 +183,7 @@ static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
     const double under = worst->stops.value - plan->stops;
     ww__text light = WW__TEXT_INIT;
     ww_status status;
-    if (!wants_apart(plan))
+    if (!ww_scan_plan_apart(plan))
         return WW_OK;
     add_light(&light, plan);
     status = ww__text_status(&light, err);
@@ -356,12 +347,8 @@ static ww_status note_gain(ww_scan_plan *plan, ww_error *err) {
 static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
     const ww_scan_channel *channel = &plan->channel[first_of(plan)];
     const double room = log2(1.0 / WW_SCAN_BASE);
-    double trust = 0.0;
-    ww_status status;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present)
-            trust = fmax(trust, ww_scan_trust(plan->channel[c].stops));
-    status = ww__print_say(
+    const double trust = ww_scan_plan_trust(plan);
+    ww_status status = ww__print_say(
         &plan->notes, err,
         "Lock exposure, levels and sharpening for wedge, preview and scan: each stop between wedge "
         "and preview puts all densities off by 0.30 D. In the scan '%s' must come out near code "

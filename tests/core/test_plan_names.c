@@ -42,8 +42,9 @@ static void scans(void **state) {
     test_text("both", ww_scan_way_name(WW_SCAN_BOTH), "both");
     test_text("none", ww_scan_way_name(WW_SCAN_NO_WAY), "none");
     test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.99, 1.01, WW_FITTED}), 0.1, 0.0);
-    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.88, 1.12, WW_FITTED}), 0.1, 0.0);
-    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.87, 1.13, WW_FITTED}), 0.2, 0.0);
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.896, 1.104, WW_FITTED}), 0.1, 1e-12);
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.88, 1.12, WW_FITTED}), 0.2, 1e-12);
+    test_close("trust", ww_scan_trust((ww_quantity){1.0, 0.87, 1.13, WW_FITTED}), 0.2, 1e-12);
     test_close("asked", ww_scan_asked(0.00391), 0.0040, 1e-12);
     test_close("asked", ww_scan_asked(0.0121), 0.013, 1e-12);
     test_close("asked", ww_scan_asked(0.012), 0.012, 1e-12);

@@ -181,12 +181,14 @@ static void few_steps_are_told(void **state) {
         made_wedge(&s, steps, 0.05, 0.24, 16);
         s.wedge.meta.wedge_sd = (ww_optional){true, 0.003};
         made_scan_channel(&s, WW_RED, &truth, 0.003, &seed);
+        made_scan_channel(&s, WW_GREEN, &truth, 0.003, &seed);
         if (steps == 11) /* two of them clipped leave nine */
             brightened(&s);
         test_status("fit", ww_scanner_fit(&s.measured, &s.wedge, NULL, &scanner, &err), WW_OK,
                     &err);
         test_true("9 of 9, 10 of 10, 9 of 11",
                   test_noted(&scanner.notes, "Only 9 steps (red) carry") == (steps != 10));
+        test_true("once", !test_noted(&scanner.notes, "(green) carry"));
         ww_scanner_release(&scanner);
     }
 }

@@ -37,8 +37,24 @@ static void ends_are_not_held(void **state) {
     ww__merge_light_release(&light);
 }
 
+/* Where a channel's codes end below white, as the scanner file says, one may be clipped from 98 %
+ * of that on. */
+static void a_known_end_is_that_of_all(void **state) {
+    const ww_picture picture = {.sample = WW_SAMPLE_16, .white = 65535.0};
+    ww_scanner scanner = {.white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_GIVEN}};
+    ww__merge_light light;
+    (void)state;
+    scanner.channel[WW_RED].present = scanner.channel[WW_GREEN].present = true;
+    scanner.channel[WW_GREEN].clips = (ww_optional){true, 16383.0};
+    scanner.channel[WW_BLUE].clips = (ww_optional){true, 1000.0}; /* was not calibrated */
+    assert_int_equal(ww__merge_light_new(&picture, &scanner, &light, NULL), WW_OK);
+    test_close("clips", light.clips, 0.98 * 16383.0, 1e-9);
+    ww__merge_light_release(&light);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(codes_are_light_and_back),
-                                       cmocka_unit_test(ends_are_not_held)};
+                                       cmocka_unit_test(ends_are_not_held),
+                                       cmocka_unit_test(a_known_end_is_that_of_all)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -70,6 +70,27 @@ static void steps_that_lie_there_are_clipped(void **state) {
     free(made);
 }
 
+/* Channels that end are named in one note. */
+static void channels_share_a_note(void **state) {
+    struct scan_case *made = malloc(sizeof *made);
+    (void)state;
+    scan_case_strip(made, false);
+    made->measured.has[WW_RED] = true;
+    for (size_t i = 0; i < made->measured.n; i++) {
+        ww_patch_channel *p = made->patch[i].channel;
+        p[WW_VISUAL].sd = 40.0;
+        p[WW_VISUAL].code *= 0.25;
+        p[WW_RED] = p[WW_VISUAL];
+    }
+    made->measured.surround[WW_RED] = (ww_surround){true, 16380.0, 0.0, 0.0};
+    made->measured.surround[WW_VISUAL] = (ww_surround){true, 16383.0, 0.0, 0.0};
+    test_status("find", ww__plateau_find(&made->measured, NULL), WW_OK, NULL);
+    assert_int_equal(made->measured.notes.n, 1);
+    test_true("both", test_noted(&made->measured.notes, "16380 (red), 16383 (visual) of 65535"));
+    ww_notes_release(&made->measured.notes);
+    free(made);
+}
+
 /* What the scanner file says is kept. */
 static void a_known_end_is_left_alone(void **state) {
     struct scan_case *made = malloc(sizeof *made);
@@ -88,6 +109,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(codes_that_end_below_full_scale),
         cmocka_unit_test(steps_that_lie_there_are_clipped),
+        cmocka_unit_test(channels_share_a_note),
         cmocka_unit_test(a_known_end_is_left_alone),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -1,25 +1,29 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
 #include "page_read.h"
+#include <string.h>
 
 /* A page of an act, a reason and one note. */
 static char *write_page(const char *svg, const char *card) {
     ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__text text = WW__TEXT_INIT;
+    ww__text text = WW__TEXT_INIT, on_card = WW__TEXT_INIT;
     ww_error no_plot = WW_ERROR_INIT;
     char *folder = test_folder_new(), *path = test_path(folder, "page.html"), *html;
-    const ww__page page = {.title = "Strip <1>",
-                           .result = &result,
-                           .inputs = &inputs,
-                           .svg = svg,
-                           .no_plot = &no_plot,
-                           .card = card};
-    (void)ww_error_set(&no_plot, WW_ETOOL, "no plot: x < y");
+    ww__page page = {.title = "Strip <1>",
+                     .result = &result,
+                     .inputs = &inputs,
+                     .svg = svg ? strdup(svg) : NULL,
+                     .no_plot = WW_ERROR_INIT,
+                     .card = card ? &on_card : NULL};
+    (void)ww_error_set(&page.no_plot, WW_ETOOL, "no plot: x < y");
+    ww__text_add(&on_card, card ? card : "");
     ww__text_add(&text, "12.1 s & no less");
     ww__report_act(&result, &text);
     ww__report_list(&result, "Notes", false);
     ww__report_item(&result, "a <note>");
-    test_status("page", ww__page_write(&page, path, NULL), WW_OK, NULL);
+    test_status("page", ww__page_write(&page, path, &no_plot, NULL), WW_OK, NULL);
+    test_text("why", no_plot.msg, "no plot: x < y");
+    ww__text_release(&on_card);
     html = read_page(path);
     expect_balanced(html);
     expect_self_contained(html);

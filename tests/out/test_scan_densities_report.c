@@ -16,7 +16,7 @@ static void sentences_and_table(void **state) {
               "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green), beyond 2.80 D, "
               "where the wedge ends, by the model alone; 3.1 % of pixels (blue) lie beyond and "
               "have the density of the end.");
-    expect_row("red", &report, reach, 2, "red|0.05|0.01|3.05|0.04|0.15|0.20");
+    expect_row("red", &report, reach, 2, "red|0.05|0.02|3.05|0.04|0.15|0.20");
     expect_row("blue", &report, reach, 4, "blue|0.07|0.02|2.85|0.07|0.00|3.10");
     test_true("notes", find_block(&report, "Notes")->n == 1);
     ww__report_release(&report);
