@@ -20,8 +20,9 @@ static const char style[] =
     "h1 { font-size: 1.5em; line-height: 1.25; margin: 0 0 .3em; }\n"
     "h2 { font-size: 1.05em; margin: 1.4em 0 .3em; break-after: avoid; }\n"
     "section, figure { overflow-x: auto; }\n"
-    ".inputs { display: flex; flex-wrap: wrap; column-gap: 3em; }\n"
-    ".inputs section { max-width: 100%; }\n"
+    ".inputs { display: flex; flex-wrap: wrap; column-gap: 1.9em; }\n"
+    /* As wide as its table with the gap after the last column, or it could be scrolled by that. */
+    ".inputs section { max-width: 100%; box-sizing: border-box; padding-right: 1.1em; }\n"
     /* Lines with gaps, so that two headings side by side read as two. */
     "table { border-spacing: 1.1em 0; margin: 0 -1.1em; font-variant-numeric: tabular-nums; }\n"
     "th, td { padding: .15em 0; text-align: left; vertical-align: bottom; }\n"

@@ -172,6 +172,7 @@ static void add_way(ww__text *text, const ww_scan_plan *plan) {
     ww__words_told(text, plan->separate);
     ww__text_add(text, " apart in ");
     add_name(text, tone->tone);
+    ww__text_add(text, " over 3 x 3 pixels");
     if (plan->second > 0)
         add_switches(text, plan);
 }

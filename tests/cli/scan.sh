@@ -133,8 +133,8 @@ near 'passes' 1 "$(value out passes)" 0
 near 'no second' 0 "$(value out channels.visual.second_pass_stops)" 0
 run scan neg.csv --scanner hand.json
 cat >want <<'END'
-Open up 2.0 stops from the wedge's scan: one scan tells 0.010 D apart in
-'cloud'; trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan: one scan tells 0.010 D apart in 'cloud'
+over 3 x 3 pixels; trust +-0.1 stop.
 Why: 'base' stands at 95 % of full scale, just under clipping; there 'cloud'
 (1.30 D, visual) has a signal-to-noise of 95: 0.013 D is told apart at one
 pixel, 0.0043 D over 3 x 3; on the film it holds 0.08 D, 6.2 times what a pixel
@@ -147,8 +147,8 @@ run scan neg.csv --scanner hand.json --separate 0.0022
 exits 0 'a second scan'
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan, then scan again with 1 stop more: both
-tell 0.0022 D apart in 'cloud', the second from 1.01 D (visual) on; trust +-0.1
-stop.
+tell 0.0022 D apart in 'cloud' over 3 x 3 pixels, the second from 1.01 D
+(visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first
@@ -169,8 +169,8 @@ near 'stops more' "$(calc '4 / 3')" "$(value out channels.visual.second_pass_sto
 run scan neg.csv --scanner hand.json --separate 0.001
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan and average 2 scans, then average 3 with
-1 1/3 stop more: together they tell 0.0010 D apart in 'cloud', the later ones
-from 0.82 D (visual) on; trust +-0.1 stop.
+1 1/3 stop more: together they tell 0.0010 D apart in 'cloud' over 3 x 3 pixels,
+the later ones from 0.82 D (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first
