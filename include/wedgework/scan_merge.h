@@ -13,6 +13,7 @@
  *   merged = shorter + w ((longer - offset) / ratio - shorter)
  *   w = fade * v_s / (v_s + v_l)
  *   v_s = read^2 + shot^2 L_s,   v_l = (read^2 + shot^2 L_l) / ratio^2
+ *   v_l = v_s  where the longer one was amplified after its light was counted
  *
  * The fade falls from 1 to 0 over the last 0.1 D below where the longer one clips (98 % of full
  * scale, or of the last code where codes end below it with a heap of pixels). Noise that stays
@@ -29,9 +30,19 @@ typedef struct ww_scan_merge_gain {
     double shorter, merged; /* D */
 } ww_scan_merge_gain;
 
+/* What tells against a merge, though it can be made: the result does not hold. */
+typedef enum ww_scan_merge_flaw {
+    WW_SCAN_MERGE_SOUND,
+    WW_SCAN_MERGE_AMPLIFIED, /* the longer scan's noise is as much of its light as the shorter's */
+    WW_SCAN_MERGE_DECODED,   /* noise is not that of light, as the scanner file decodes it */
+    WW_SCAN_MERGE_UNEVEN     /* not in one proportion at all levels */
+} ww_scan_merge_flaw;
+
 typedef struct ww_scan_merge_channel {
     bool present;
-    ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it */
+    ww_scan_merge_flaw flaw;
+    ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it; what levels are off by the
+                                        line is in the doubt */
     double offset;                   /* share of full scale */
     double darkest;                  /* D below full scale, in tenths: so dark or darker is a
                                         hundredth of the places that both hold */
@@ -57,6 +68,7 @@ typedef struct ww_scan_merge {
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;
     double clips; /* share of white from which on a code may be clipped */
+    bool holds;   /* no channel has a flaw */
     ww_notes notes;
 } ww_scan_merge;
 
@@ -73,7 +85,8 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *   Where the places' lights are too alike for a line with an offset, it goes through the dark (the
  *   scanner file's, where that was measured, else 0), and a note says so. Without a scanner file
  *   noise is what the two scans differ by within places of little detail. The shift is that of the
- *   best correlation at 9 places, to a fraction of a pixel by its gradients.
+ *   best correlation at 9 places, to a fraction of a pixel by its gradients. How noise grows with
+ *   light tells whether the longer scan counted more, and whether codes are light at all.
  *
  * Source    line: York, Evensen, Martinez and Delgado, Am. J. Phys. 72 (2004) 367-375; bisquare:
  *           Beaton and Tukey, Technometrics 16 (1974) 147-185; weights: least variance; blending:
@@ -84,9 +97,9 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
  *           neither is the longer in all channels, they are more than 1 px apart (err says how
  *           far), at most places their detail does not match, their lights are not in one
- *           proportion, the scanner file is for other settings; WW_EINPUT codes are encoded and no
- *           scanner file tells how; WW_ENODATA too little that both hold: which exposures would do;
- *           WW_EMEMORY; what reading returns
+ *           proportion, both have the same noise, the scanner file is for other settings; WW_EINPUT
+ *           codes are encoded and no scanner file tells how; WW_ENODATA too little that both hold:
+ *           which exposures would do; WW_EMEMORY; what reading returns
  */
 ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
                                 ww_scan_merge *merge, ww_error *err);

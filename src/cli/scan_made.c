@@ -127,10 +127,10 @@ ww_status ww__scan_made_merge(const ww_arguments *arguments, ww_outcome *outcome
                               .page = merge_page,
                               .finish = finish};
     ww_status status = check_two(arguments, err);
-    outcome->holds = true;
     ww__progress_begin(&j.progress, arguments);
     if (status == WW_OK)
         status = merge(arguments, &j, err);
+    outcome->holds = status != WW_OK || j.merge.holds;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
     release(&j);

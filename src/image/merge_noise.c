@@ -5,7 +5,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { LEVELS = 20, PLACES_LEAST = 8 };
+enum { LEVELS = WW__MERGE_LEVELS, PLACES_LEAST = 8 };
 
 /* Median of chi^2 over its degrees of freedom, (1 - 2 / (9 * 63))^3. */
 static const double median_share = 0.98946;
@@ -14,7 +14,13 @@ double ww__merge_noise_of(const ww__merge_noise *noise, double light) {
     return noise->read + noise->shot * fmax(light, 0.0);
 }
 
-static int by_level(const void *a, const void *b) {
+ww__merge_noise ww__merge_noise_longer(const ww__merge_noise *shorter, double ratio,
+                                       bool amplified) {
+    return amplified ? (ww__merge_noise){ratio * ratio * shorter->read, ratio * shorter->shot}
+                     : *shorter;
+}
+
+int ww__merge_noise_by_level(const void *a, const void *b) {
     const double one = ((const ww__merge_block *)a)->x, other = ((const ww__merge_block *)b)->x;
     return (one > other) - (one < other);
 }
@@ -25,15 +31,17 @@ static int by_detail(const void *a, const void *b) {
     return (one > other) - (one < other);
 }
 
-/* The middle variance of the difference in the calmer half of some places. */
-static double middle_of(ww__merge_block *block, size_t n, double ratio) {
+double ww__merge_noise_difference(const ww__merge_block *block, double ratio) {
+    return block->var_y - 2.0 * ratio * block->cov + ratio * ratio * block->var_x;
+}
+
+double ww__merge_noise_middle(ww__merge_block *block, size_t n, double ratio) {
     double value[512];
     size_t half;
     qsort(block, n, sizeof *block, by_detail);
     half = n / 2 < 512 ? n / 2 : 512;
     for (size_t i = 0; i < half; i++) /* evenly over the half */
-        value[i] = block[i * (n / 2) / half].var_y - 2.0 * ratio * block[i * (n / 2) / half].cov +
-                   ratio * ratio * block[i * (n / 2) / half].var_x;
+        value[i] = ww__merge_noise_difference(&block[i * (n / 2) / half], ratio);
     return ww__order_median(value, half) / median_share;
 }
 
@@ -57,16 +65,19 @@ static ww__merge_noise solve(const sums *s) {
 }
 
 ww__merge_noise ww__merge_noise_fit(ww__merge_blocks *blocks, double ratio, double dark,
-                                    double least) {
+                                    double least, bool amplified) {
     const size_t n = blocks->n, levels = n / PLACES_LEAST < LEVELS ? n / PLACES_LEAST : LEVELS;
+    const ww__merge_noise longer =
+        ww__merge_noise_longer(&(ww__merge_noise){1.0, 1.0}, ratio, amplified);
     sums s = {0.0, 0.0, 0.0, 0.0, 0.0};
     ww__merge_noise noise;
-    qsort(blocks->block, n, sizeof *blocks->block, by_level);
+    qsort(blocks->block, n, sizeof *blocks->block, ww__merge_noise_by_level);
     for (size_t i = 0; i < levels; i++) {
         const size_t from = i * n / levels, to = (i + 1) * n / levels;
         const double level = fmax(blocks->block[(from + to) / 2].x - dark, 0.0);
-        const double a = 1.0 + ratio * ratio, b = level * ratio * (1.0 + ratio);
-        const double v = fmax(middle_of(blocks->block + from, to - from, ratio), least);
+        const double a = ratio * ratio + longer.read, b = level * ratio * (ratio + longer.shot);
+        const double v =
+            fmax(ww__merge_noise_middle(blocks->block + from, to - from, ratio), least);
         s.aa += a * a / (v * v);
         s.ab += a * b / (v * v);
         s.bb += b * b / (v * v);

@@ -11,10 +11,20 @@ typedef struct ww__merge_noise {
 
 double ww__merge_noise_of(const ww__merge_noise *noise, double light);
 
+/* Levels of light that noise is asked at. */
+enum { WW__MERGE_LEVELS = 20 };
+
+/* Variance of y - ratio x in a place; its middle in the calmer half of n > 1 places, which are put
+ * in another order; and the order by x, for qsort. */
+double ww__merge_noise_difference(const ww__merge_block *block, double ratio);
+double ww__merge_noise_middle(ww__merge_block *block, size_t n, double ratio);
+int ww__merge_noise_by_level(const void *a, const void *b);
+
 /*
  * Noise of two scans by what they differ by within places:
  *
  *   var(y - ratio x) = read (1 + ratio^2) + shot x ratio (1 + ratio)
+ *                    = 2 ratio^2 (read + shot x)  where y is amplified
  *
  * by weighted least squares through medians of 20 levels, no term below 0. Grain and detail are in
  * both and cancel; of places with detail only the calmer half counts, for the scans may be a
@@ -26,6 +36,10 @@ double ww__merge_noise_of(const ww__merge_noise *noise, double light);
  *           least   of a pixel's variance: rounding to codes
  */
 ww__merge_noise ww__merge_noise_fit(ww__merge_blocks *blocks, double ratio, double dark,
-                                    double least);
+                                    double least, bool amplified);
+
+/* That of the longer scan of a pair, for light of its own. */
+ww__merge_noise ww__merge_noise_longer(const ww__merge_noise *shorter, double ratio,
+                                       bool amplified);
 
 #endif

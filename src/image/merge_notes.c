@@ -103,6 +103,65 @@ ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *sh
 
 /* ---------------------------------------------------------------------------------------- notes */
 
+ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *line) {
+    if (kind == WW__MERGE_AMPLIFIED)
+        return WW_SCAN_MERGE_AMPLIFIED;
+    if (kind == WW__MERGE_DECODED)
+        return WW_SCAN_MERGE_DECODED;
+    return fabs(line->bent) > uneven ? WW_SCAN_MERGE_UNEVEN : WW_SCAN_MERGE_SOUND;
+}
+
+static ww_status refuse_same(const ww_scan_merge *merge, const ww_picture *longer,
+                             const ww_picture *shorter, ww_channel channel, ww_error *err) {
+    char ratio[32];
+    return ww_error_set_at(
+        err, WW_EMISMATCH, longer->file, 0,
+        "has the very noise of '%.200s' (%s), pixel by pixel: it is the same scan, its codes times "
+        "%s, and holds nothing that the other does not; scan the negative again with more light or "
+        "a longer time, not brighter by software",
+        shorter->file ? shorter->file : "the other scan", ww_channel_name(channel),
+        ww_number_format(merge->channel[channel].ratio.value, 2, ratio, sizeof ratio));
+}
+
+static ww_status refuse_encoded(const ww_picture *longer, ww_channel channel, ww_error *err) {
+    return ww_error_set_at(
+        err, WW_EINPUT, longer->file, 0,
+        "its codes are no light: their noise falls where they rise (%s), as in codes that are a "
+        "power of light (gamma, sRGB), and that of light never does; give --scanner with a file "
+        "made from a scan with these settings, or scan both linear",
+        ww_channel_name(channel));
+}
+
+ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
+                               const ww_picture *shorter, ww_channel channel, ww__merge_kind kind,
+                               ww_error *err) {
+    const char *name = ww_channel_name(channel);
+    switch (kind) {
+    case WW__MERGE_SAME:
+        return refuse_same(merge, longer, shorter, channel, err);
+    case WW__MERGE_ENCODED:
+        return refuse_encoded(longer, channel, err);
+    case WW__MERGE_AMPLIFIED:
+        return ww_notes_add(
+            &merge->notes, err,
+            "The longer scan has as much noise for its light as the shorter one (%s): its codes "
+            "were multiplied after the light was counted, by software or an amplifier, and no "
+            "photons were added. The two are averaged. More scans at the exposure of the shorter "
+            "one help as much; only a longer time or a brighter lamp helps more.",
+            name);
+    case WW__MERGE_DECODED:
+        return ww_notes_add(
+            &merge->notes, err,
+            "Noise grows faster from the shorter scan to the longer than light makes it (%s): "
+            "these scans do not seem to be encoded as the scanner file holds it. Make one with the "
+            "settings of these scans, or, if they are linear, leave --scanner out.",
+            name);
+    case WW__MERGE_SOUND:
+        break;
+    }
+    return WW_OK;
+}
+
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
                               ww_error *err) {
     const char *name = ww_channel_name(channel);
@@ -135,7 +194,8 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
         status = ww_notes_add(&merge->notes, err,
                               "The two scans are not in one proportion at all levels (%s: off by "
                               "%s %% of the light at some): were codes encoded, or exposures not "
-                              "locked? Look for a step where they meet.",
+                              "locked? There may be a step of as much where they meet; what they "
+                              "are off by is in the doubt of the stops.",
                               name, ww__fault_percent(fabs(line->bent), text, sizeof text));
     return status;
 }
@@ -170,8 +230,7 @@ static ww_status note_clips(ww_scan_merge *merge, const ww_picture *picture,
         known = known || scanner->channel[c].clips.set;
     if (!(merge->clips > 0.0 && merge->clips < 0.99 * WW__MERGE_CLIPPED))
         return WW_OK;
-    return ww_notes_add(&merge->notes, err,
-                        "Codes of the longer scan end at %.0f of %.0f%s.",
+    return ww_notes_add(&merge->notes, err, "Codes of the longer scan end at %.0f of %.0f%s.",
                         merge->clips * picture->white / WW__MERGE_CLIPPED, picture->white,
                         known ? ", where by the scanner file the scanner clips"
                               : " with many pixels there, which is taken for where the scanner "

@@ -2,6 +2,7 @@
 #ifndef WW_IMAGE_MERGE_NOTES_H
 #define WW_IMAGE_MERGE_NOTES_H
 
+#include "image/merge_growth.h"
 #include "image/merge_line.h"
 #include "image/merge_shift.h"
 #include <wedgework/scan_merge.h>
@@ -23,6 +24,15 @@ ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place
 /* WW_EMISMATCH: at more places than lie on each other both hold detail that does not match. */
 ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,
                                   size_t unlike, ww_error *err);
+
+/* The flaw that noise or the line tells of; WW_SCAN_MERGE_SOUND where they refuse the merge. */
+ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *line);
+
+/* What the noise of one channel tells. Status WW_OK; WW_EMEMORY; WW_EMISMATCH both scans have the
+ * same noise; WW_EINPUT their codes are no light */
+ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
+                               const ww_picture *shorter, ww_channel channel, ww__merge_kind kind,
+                               ww_error *err);
 
 /* Notes of one channel: its ratio is in the merge. Status WW_OK; WW_EMEMORY; WW_EMISMATCH the other
  * scan is the longer one in this channel */

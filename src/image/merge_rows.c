@@ -15,7 +15,7 @@ static const double blend = 0.1; /* D over which the longer scan fades out */
 double ww__merge_rule_weight(const ww__merge_rule *rule, double light) {
     const double r = rule->ratio, from_shorter = (light - rule->offset) / r;
     const double v_s = ww__merge_noise_of(&rule->noise, from_shorter - rule->dark);
-    const double v_l = ww__merge_noise_of(&rule->noise, light - rule->dark) / (r * r);
+    const double v_l = ww__merge_noise_of(&rule->longer, light - rule->dark) / (r * r);
     return v_s + v_l > 0.0 ? v_s / (v_s + v_l) : 0.5;
 }
 

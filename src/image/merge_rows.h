@@ -7,7 +7,7 @@
 /* How one channel is merged. */
 typedef struct ww__merge_rule {
     double ratio, offset, dark;
-    ww__merge_noise noise;
+    ww__merge_noise noise, longer; /* of the shorter scan and the longer */
 } ww__merge_rule;
 
 /* Weight of the longer scan where it shows a light, without the fade, and the fade. */

@@ -5,6 +5,7 @@
 #include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
+#include "image/merge_growth.h"
 #include "image/merge_notes.h"
 #include "image/merge_rows.h"
 #include "image/merge_shift.h"
@@ -43,6 +44,14 @@ typedef struct job {
     ww_scan_merge merge;
 } job;
 
+static const ww_picture *longer_of(const job *j) {
+    return j->merge.longer_first ? j->a : j->b;
+}
+
+static const ww_picture *shorter_of(const job *j) {
+    return j->merge.longer_first ? j->b : j->a;
+}
+
 /* Both scans have been asked for their light alone; swaps a channel's so that y is the longer. */
 static ww_status order_exposures(job *j, ww_error *err) {
     double x = 0.0, y = 0.0;
@@ -63,10 +72,10 @@ static ww_status order_exposures(job *j, ww_error *err) {
 }
 
 static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_blocks *blocks,
-                                double ratio) {
+                                double ratio, bool amplified) {
     const double step = j->light.kind == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / j->light.white;
     if (!j->scanner)
-        return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(step * step / 12.0, 1e-20));
+        return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(step * step / 12.0, 1e-20), amplified);
     const ww_scanner_noise *known = &j->scanner->channel[channel].noise;
     return (ww__merge_noise){fmax(known->read * known->read, step * step / 12.0),
                              known->shot * known->shot};
@@ -90,12 +99,14 @@ static double darkest_of(const ww__merge_blocks *blocks, double dark) {
 static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double fixed,
                        double clips) {
     const double r = channel->ratio.value;
-    const ww__merge_rule beyond_dark = {r, 0.0, 0.0, *noise};
+    const ww__merge_noise longer =
+        ww__merge_noise_longer(noise, r, channel->flaw == WW_SCAN_MERGE_AMPLIFIED);
+    const ww__merge_rule beyond_dark = {r, 0.0, 0.0, *noise, longer};
     for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
         const double below = (double)i / 10.0;
         const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
         const double v_s = ww__merge_noise_of(noise, light);
-        const double v_l = ww__merge_noise_of(noise, r * light) / (r * r);
+        const double v_l = ww__merge_noise_of(&longer, r * light) / (r * r);
         const double v_f = fixed * fixed * light * light;
         const double w = ww__merge_rule_weight(&beyond_dark, r * light) *
                          ww__merge_rule_fade(r * light + channel->offset, clips);
@@ -103,6 +114,15 @@ static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *no
             below, sqrt(v_s + v_f) * in_density,
             sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l + v_f) * in_density};
     }
+}
+
+/* What noise says of the exposures. */
+static ww__merge_kind kind_of(const job *j, ww__merge_blocks *blocks, double ratio, double dark) {
+    const ww_scan_merge_shift *shift = &j->merge.shift;
+    const bool decoded = j->scanner && ww__scanner_is_encoded(j->scanner);
+    const ww__merge_growth growth = ww__merge_growth_find(
+        blocks, &j->light, ratio, dark, shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
+    return ww__merge_growth_says(&growth, !decoded, decoded && !j->a->gamma.set);
 }
 
 /* Noise gives the line its weights, and the line's ratio the noise: twice is enough. */
@@ -115,17 +135,18 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
     ww__merge_line line = {.ratio = 1.0};
     ww_status status = ww__merge_line_start(blocks, &line.ratio, err);
     for (int round = 0; round < 2 && status == WW_OK; round++) {
-        noise = noise_of(j, channel, blocks, line.ratio);
+        noise = noise_of(j, channel, blocks, line.ratio, false);
         status = ww__merge_line_fit(blocks, &noise, dark, &line, err);
     }
     if (status != WW_OK)
         return status;
-    if (!j->scanner)
-        noise = noise_of(j, channel, blocks, line.ratio);
-    const ww_quantity ratio = {line.ratio, line.ratio - WW__SCANNER_95 * line.sd,
-                               line.ratio + WW__SCANNER_95 * line.sd, WW_MEASURED};
+    const ww__merge_kind kind = kind_of(j, blocks, line.ratio, dark);
+    noise = noise_of(j, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
+    const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
+    const ww_quantity ratio = {line.ratio, line.ratio - doubt, line.ratio + doubt, WW_MEASURED};
     *out = (ww_scan_merge_channel){
         .present = true,
+        .flaw = ww__merge_flaw(kind, &line),
         .ratio = ratio,
         .stops = {log2(ratio.value), log2(fmax(ratio.low, DBL_MIN)), log2(ratio.high), WW_MEASURED},
         .offset = line.offset,
@@ -135,14 +156,14 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
         .shot = sqrt(noise.shot)};
     fill_gains(out, &noise, j->scanner ? j->scanner->channel[channel].noise.fixed : 0.0,
                ww__merge_light_of(&j->light, j->light.clips));
-    return ww__merge_note_line(&j->merge, channel, &line, err);
+    status = ww__merge_note_noise(&j->merge, longer_of(j), shorter_of(j), channel, kind, err);
+    return status == WW_OK ? ww__merge_note_line(&j->merge, channel, &line, err) : status;
 }
 
 static ww_status measure_shift(job *j, ww_error *err) {
     ww__merge_place place[WW__MERGE_PLACES];
     ww_scan_merge_shift *shift = &j->merge.shift;
-    const ww_picture *longer = j->merge.longer_first ? j->a : j->b;
-    const ww_picture *shorter = j->merge.longer_first ? j->b : j->a;
+    const ww_picture *longer = longer_of(j), *shorter = shorter_of(j);
     const size_t channel = j->a->channels / 2;
     const ww__merge_place *worst = NULL;
     const ww_status status =
@@ -167,8 +188,7 @@ static ww_status measure_shift(job *j, ww_error *err) {
 
 /* Which is which, and what their files said. */
 static ww_status name_them(job *j, ww_error *err) {
-    const ww_picture *longer = j->merge.longer_first ? j->a : j->b;
-    const ww_picture *shorter = j->merge.longer_first ? j->b : j->a;
+    const ww_picture *longer = longer_of(j), *shorter = shorter_of(j);
     ww_status status = WW_OK;
     j->merge.real = ww_scan_merge_form(j->a).sample == WW_SAMPLE_FLOAT;
     if (longer->file)
@@ -198,13 +218,16 @@ static ww_status measure(job *j, ww_error *err) {
         status = name_them(j, err);
     for (size_t c = 0; c < j->a->channels && status == WW_OK; c++)
         status = measure_channel(j, c, err);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        j->merge.holds = j->merge.holds && j->merge.channel[c].flaw == WW_SCAN_MERGE_SOUND;
     return status == WW_OK ? ww__merge_note(&j->merge, j->a, j->scanner, err) : status;
 }
 
 ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
                                 ww_scan_merge *merge, ww_error *err) {
     assert(a && b && merge);
-    job j = {.a = a, .b = b, .scanner = scanner, .merge = {.noise_measured = !scanner}};
+    job j = {
+        .a = a, .b = b, .scanner = scanner, .merge = {.noise_measured = !scanner, .holds = true}};
     ww_status status = ww__merge_check(a, b, scanner, err);
     if (status == WW_OK)
         status = measure(&j, err);
@@ -262,10 +285,10 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
     for (size_t c = 0; c < picture->channels; c++) {
         const ww_channel name = ww__patch_channel(picture, c);
         const ww_scan_merge_channel *m = &merge->channel[name];
-        rule[c] = (ww__merge_rule){m->ratio.value,
-                                   m->offset,
-                                   dark_of(scanner, name),
-                                   {m->read * m->read, m->shot * m->shot}};
+        const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot};
+        rule[c] = (ww__merge_rule){
+            m->ratio.value, m->offset, dark_of(scanner, name), noise,
+            ww__merge_noise_longer(&noise, m->ratio.value, m->flaw == WW_SCAN_MERGE_AMPLIFIED)};
     }
 }
 

@@ -27,6 +27,8 @@ static void write_noise(ww__json_writer *writer, const ww_scan_merge_channel *ch
 }
 
 static void write_channel(ww__json_writer *writer, const ww_scan_merge_channel *channel) {
+    static const char *const flaw[] = {"none", "amplified", "decoded", "uneven"};
+    ww__json_write_text(writer, "flaw", flaw[channel->flaw]);
     ww__json_write_quantity(writer, "stops", channel->stops);
     ww__json_write_quantity(writer, "ratio", channel->ratio);
     ww__json_write_number(writer, "offset", channel->offset);
@@ -53,6 +55,7 @@ ww_status ww_scan_merge_file_text(const ww_scan_merge *merge, char **text, size_
     ww__json_write_outside(&writer, "shorter", merge->shorter_file);
     ww__json_write_text(&writer, "sample", merge->real ? "float" : "16 bit");
     ww__json_write_text(&writer, "noise_from", merge->noise_measured ? "pair" : "scanner file");
+    ww__json_write_bool(&writer, "holds", merge->holds);
     write_shift(&writer, &merge->shift);
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)

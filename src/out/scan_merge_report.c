@@ -35,6 +35,18 @@ static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
     return gain;
 }
 
+/* Of the first channel that has one. */
+static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
+    static const char *const words[] = {"", ", but the longer scan counted no more light",
+                                        ", if the scanner file holds for them, which noise denies",
+                                        ", but not in one proportion at all levels"};
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (merge->channel[c].flaw != WW_SCAN_MERGE_SOUND) {
+            ww__text_add(text, words[merge->channel[c].flaw]);
+            return;
+        }
+}
+
 static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name) {
     const ww_scan_merge_channel *channel = &merge->channel[name];
     const ww_scan_merge_gain *gain = telling(channel);
@@ -43,6 +55,7 @@ static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name)
     ww__text_add(text, " stops apart");
     if (merge->shift.places == 0)
         ww__text_add(text, " and not checked to lie on each other");
+    add_flaw(text, merge);
     ww__text_add(text, ": noise of a pixel ");
     ww__text_add_number(text, gain->below, 2);
     ww__text_add_format(text, " D below full scale%s falls from ",
@@ -67,8 +80,9 @@ static void add_why(ww__text *text, const ww_scan_merge *merge,
                     const ww_scan_merge_channel *channel) {
     ww__text_add(text, "Why: ");
     ww__words_file_quoted(text, merge->longer_file, "the longer scan");
-    ww__text_add(text,
-                 channel->stops.value < ALIKE ? " got as much light as " : " got more light than ");
+    ww__text_add(text, channel->flaw == WW_SCAN_MERGE_AMPLIFIED ? " has higher codes than "
+                       : channel->stops.value < ALIKE           ? " got as much light as "
+                                                                : " got more light than ");
     ww__words_file_quoted(text, merge->shorter_file, "the shorter one");
     ww__text_add_format(text, ", measured at %zu places that both hold", channel->places);
     add_shift(text, &merge->shift);

@@ -105,6 +105,17 @@ near 'dense, in the same encoding' "$(calc "65535 * ($(code 0.8 2.0) / 65535) ^ 
     "$(value out rows.0.code.green)" 40
 near 'thin' "$(calc "65535 * ($(code 0.8 0.2) / 65535) ^ (1 / 2.2)")" "$(value out rows.1.code.green)" 60
 
+run scan --merge coded-short.tif coded-long.tif -o kept.tif
+exits 3 'codes taken as light that are none'
+has 'told by their noise' err 'coded-long.tif: its codes are no light: their noise falls where they rise ('
+run scan --merge short.tif long.tif --scanner power.json -o kept.tif
+exits 1 'light taken for encoded'
+has 'told: dark, to a power, is in no proportion' out 'apart, but not in one proportion at all levels: noise'
+cp short.tif again.tif
+run scan --merge short.tif again.tif -o kept.tif
+exits 3 'one scan twice'
+has 'told' err ".tif: has the very noise of '"
+
 # 4. Densities
 run scan --densities coded-short.tif --scanner power.json -o densities.tif --json
 exits 0 'densities'

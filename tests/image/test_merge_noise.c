@@ -15,7 +15,7 @@ static void noise_of_two_scans(void **state) {
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         ww__merge_blocks blocks = made_blocks(rows[i].ratio, 0.0, &rows[i].noise, i);
-        const ww__merge_noise got = ww__merge_noise_fit(&blocks, rows[i].ratio, 0.0, 1e-12);
+        const ww__merge_noise got = ww__merge_noise_fit(&blocks, rows[i].ratio, 0.0, 1e-12, false);
         test_close(rows[i].name, got.read, rows[i].noise.read,
                    rows[i].read * rows[i].noise.read + 5e-8);
         test_close(rows[i].name, got.shot, rows[i].noise.shot,
@@ -27,7 +27,7 @@ static void noise_of_two_scans(void **state) {
 static void without_noise_there_is_that_of_rounding(void **state) {
     const ww__merge_noise none = {0.0, 0.0};
     ww__merge_blocks blocks = made_blocks(3.0, 0.0, &none, 9);
-    const ww__merge_noise got = ww__merge_noise_fit(&blocks, 3.0, 0.0, 1e-10);
+    const ww__merge_noise got = ww__merge_noise_fit(&blocks, 3.0, 0.0, 1e-10, false);
     (void)state;
     test_close("least", got.read, 1e-10, 1e-12);
     test_close("light", ww__merge_noise_of(&(ww__merge_noise){2.0, 3.0}, 0.5), 3.5, 1e-12);
@@ -35,8 +35,21 @@ static void without_noise_there_is_that_of_rounding(void **state) {
     free(blocks.block);
 }
 
+/* Source: light times 3 has 9 times the variance: 9 read + 9 shot x = 9 read + 3 shot y. */
+static void an_amplified_scan_has_more(void **state) {
+    const ww__merge_noise shorter = {2e-6, 5e-5};
+    const ww__merge_noise longer = ww__merge_noise_longer(&shorter, 3.0, true);
+    const ww__merge_noise same = ww__merge_noise_longer(&shorter, 3.0, false);
+    (void)state;
+    test_close("read", longer.read, 18e-6, 1e-18);
+    test_close("shot", longer.shot, 15e-5, 1e-18);
+    test_close("light alone: read", same.read, 2e-6, 0);
+    test_close("light alone: shot", same.shot, 5e-5, 0);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(noise_of_two_scans),
-                                       cmocka_unit_test(without_noise_there_is_that_of_rounding)};
+                                       cmocka_unit_test(without_noise_there_is_that_of_rounding),
+                                       cmocka_unit_test(an_amplified_scan_has_more)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

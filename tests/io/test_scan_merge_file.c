@@ -35,6 +35,7 @@ static void keys_and_figures(void **state) {
     test_text("longer", json_string_value(json_object_get(root, "longer")), "long.tif");
     test_text("shorter", json_string_value(json_object_get(root, "shorter")), "short.tif");
     test_text("sample", json_string_value(json_object_get(root, "sample")), "16 bit");
+    test_true("holds", json_is_true(json_object_get(root, "holds")));
     test_text("noise", json_string_value(json_object_get(root, "noise_from")), "pair");
     test_close("x", number(json_object_get(root, "shift"), "x"), 0.3, 0.0);
     assert_int_equal(json_object_size(channels), 3);
@@ -58,11 +59,18 @@ static void unknowns_and_bytes_that_are_no_text(void **state) {
     merge.shift.places = 0;
     merge.real = true;
     merge.noise_measured = false;
+    merge.holds = false;
+    merge.channel[WW_RED].flaw = WW_SCAN_MERGE_AMPLIFIED;
     json_t *root = document_of(&merge);
     test_true("a name all the same", json_is_string(json_object_get(root, "longer")));
     test_true("no name", json_is_null(json_object_get(root, "shorter")));
     test_true("not checked", json_is_null(json_object_get(json_object_get(root, "shift"), "x")));
     test_text("sample", json_string_value(json_object_get(root, "sample")), "float");
+    test_true("holds", json_is_false(json_object_get(root, "holds")));
+    test_text("flaw",
+              json_string_value(json_object_get(
+                  json_object_get(json_object_get(root, "channels"), "red"), "flaw")),
+              "amplified");
     test_text("noise", json_string_value(json_object_get(root, "noise_from")), "scanner file");
     json_decref(root);
     ww_scan_merge_release(&merge);

@@ -49,8 +49,33 @@ static void other_pairs(void **state) {
     ww_scan_merge_release(&merge);
 }
 
+static void flaws_are_in_the_first_sentence(void **state) {
+    static const struct {
+        ww_scan_merge_flaw flaw;
+        const char *act, *why;
+    } rows[] = {
+        {WW_SCAN_MERGE_AMPLIFIED, "stops apart, but the longer scan counted no more light: noise",
+         "has higher codes than"},
+        {WW_SCAN_MERGE_DECODED,
+         "apart, if the scanner file holds for them, which noise denies: ", "got more light than"},
+        {WW_SCAN_MERGE_UNEVEN, "apart, but not in one proportion at all levels: noise",
+         "got more light than"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_scan_merge merge = scan_made_merge(NULL, NULL);
+        ww__report report = WW__REPORT_INIT;
+        merge.channel[WW_GREEN].flaw = rows[i].flaw;
+        ww__scan_merge_report(&merge, &report);
+        test_holds("act", ww__text_string(&report.act), rows[i].act);
+        test_holds("why", ww__text_string(&report.why), rows[i].why);
+        ww__report_release(&report);
+        ww_scan_merge_release(&merge);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_tables),
-                                       cmocka_unit_test(other_pairs)};
+                                       cmocka_unit_test(other_pairs),
+                                       cmocka_unit_test(flaws_are_in_the_first_sentence)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

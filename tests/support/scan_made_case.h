@@ -42,6 +42,7 @@ static inline ww_scan_merge scan_made_merge(const char *longer, const char *shor
                        .shorter_file = shorter ? strdup(shorter) : NULL,
                        .longer_first = true,
                        .noise_measured = true,
+                       .holds = true,
                        .shift = {.places = 7, .x = 0.3, .y = -0.4}};
     m.channel[WW_RED] = scan_made_merge_channel(1.5);
     m.channel[WW_GREEN] = scan_made_merge_channel(2.0);
