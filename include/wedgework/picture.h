@@ -62,7 +62,7 @@ struct ww_picture {
     unsigned char *icc; /* the profile itself, NULL where none */
     size_t n_icc;       /* bytes */
     ww_optional gamma;  /* by its curves: the power that makes light of half of white; 1: linear */
-    size_t rows_together; /* rows from 0 on that are decoded at once; 1: each can be had alone */
+    size_t rows_together; /* rows from 0 on that are decoded at once; 1: they come one by one */
     size_t reading_bytes; /* memory that each thread that reads it takes; 0: next to none */
     ww_notes notes;
     /* Told the share done, 0 to 1, from the calling thread; NULL: nobody asks. */

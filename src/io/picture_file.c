@@ -49,7 +49,7 @@ static ww_status open_file(const char *path, int *fd, uint64_t *size, ww_error *
 }
 
 static size_t together(const ww__tiff *tiff) {
-    if (tiff->offset)
+    if (tiff->offset || (tiff->by_scanline && ww__tiff_turn_keeps_rows(&tiff->turn)))
         return 1;
     return ww__tiff_turn_swaps(&tiff->turn) ? tiff->chunk_width : tiff->chunk_height;
 }

@@ -211,7 +211,7 @@ ww_status ww__tiff_directory_read(const char *file, size_t page, ww__tiff *tiff,
     ww__tiff_handle handle;
     ww__tiff found = {.fd = tiff->fd, .size = tiff->size};
     ww_picture read = WW_PICTURE_INIT;
-    ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, &handle, err);
+    ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, false, &handle, err);
     if (status != WW_OK)
         return status;
     status = read_page(&handle, file, page, &found, &read, err);

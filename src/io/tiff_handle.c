@@ -1,9 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#define _DEFAULT_SOURCE /* madvise */
 #include "io/tiff_handle.h"
 #include "io/tiff.h"
 #include <errno.h>
 #include <stdio.h>
 #include <string.h>
+#include <sys/mman.h>
+#include <sys/stat.h>
 #include <sys/types.h>
 #include <tiffio.h>
 #include <unistd.h>
@@ -24,15 +27,17 @@ static ssize_t read_at(int fd, uint64_t at, void *bytes, size_t n) {
     return (ssize_t)done;
 }
 
+static ww_status ends_early(const char *file, ww_error *err) {
+    return ww_error_set_at(err, WW_EINPUT, file, 0,
+                           "ends before the pixels do; scan, export or copy it again");
+}
+
 ww_status ww__tiff_handle_pread(const char *file, int fd, uint64_t at, void *bytes, size_t n,
                                 ww_error *err) {
     const ssize_t got = read_at(fd, at, bytes, n);
     if (got < 0)
         return ww_error_set_system(err, WW_ESYSTEM, errno, file, "cannot be read");
-    if ((size_t)got < n)
-        return ww_error_set_at(err, WW_EINPUT, file, 0,
-                               "ends before the pixels do; scan, export or copy it again");
-    return WW_OK;
+    return (size_t)got < n ? ends_early(file, err) : WW_OK;
 }
 
 /* ------------------------------------------------------------------- what libtiff does by us */
@@ -73,6 +78,31 @@ static int client_close(thandle_t client) {
 
 static toff_t client_size(thandle_t client) {
     return ((const ww__tiff_handle *)client)->size;
+}
+
+static bool is_whole(const ww__tiff_handle *handle) {
+    struct stat now;
+    return fstat(handle->fd, &now) == 0 && (uint64_t)now.st_size >= handle->size;
+}
+
+static int client_map(thandle_t client, void **base, toff_t *size) {
+    ww__tiff_handle *handle = client;
+    void *map;
+    if (handle->size > SIZE_MAX || !is_whole(handle))
+        return 0;
+    map = mmap(NULL, (size_t)handle->size, PROT_READ, MAP_SHARED, handle->fd, 0);
+    if (map == MAP_FAILED) {
+        errno = 0; /* no memory is missing: libtiff reads the file instead */
+        return 0;
+    }
+    handle->map = *base = map;
+    *size = handle->size;
+    return 1;
+}
+
+static void client_unmap(thandle_t client, void *base, toff_t size) {
+    ((ww__tiff_handle *)client)->map = NULL;
+    munmap(base, (size_t)size);
 }
 
 static void keep(char *said, size_t size, const char *format, va_list args) WW_PRINTF(3, 0);
@@ -138,8 +168,8 @@ ww_status ww__tiff_handle_failed(const ww__tiff_handle *handle, const char *file
     return ww_error_set_at(err, WW_EINPUT, file, 0, "%s (%s); %s", what, said, remedy);
 }
 
-ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff_handle *handle,
-                               ww_error *err) {
+ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, bool mapped,
+                               ww__tiff_handle *handle, ww_error *err) {
     TIFFOpenOptions *options = TIFFOpenOptionsAlloc();
     if (!options)
         return ww_error_set_at(err, WW_EMEMORY, file, 0, "no memory to read this file");
@@ -149,12 +179,22 @@ ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff
     TIFFOpenOptionsSetMaxSingleMemAlloc(options, WW__TIFF_CHUNK_MOST);
     ww__tiff_handle_listen(handle);
     /* m: no mapping; c: a single strip stays one; h: no page yet */
-    handle->tiff = TIFFClientOpenExt("", "rmch", handle, client_read, client_write, client_seek,
-                                     client_close, client_size, NULL, NULL, options);
+    handle->tiff = TIFFClientOpenExt("", mapped ? "rch" : "rmch", handle, client_read, client_write,
+                                     client_seek, client_close, client_size, client_map,
+                                     client_unmap, options);
     TIFFOpenOptionsFree(options);
     if (!handle->tiff)
         return ww__tiff_handle_failed(handle, file, "is not a TIFF file", "export the scan as TIFF",
                                       err);
+    return WW_OK;
+}
+
+ww_status ww__tiff_handle_move_on(const ww__tiff_handle *handle, const char *file, ww_error *err) {
+    if (!handle->map)
+        return WW_OK;
+    if (!is_whole(handle))
+        return ends_early(file, err);
+    madvise(handle->map, (size_t)handle->size, MADV_DONTNEED);
     return WW_OK;
 }
 
@@ -166,5 +206,7 @@ bool ww__tiff_handle_arrived(ww__tiff_handle *handle, int returned) {
 void ww__tiff_handle_close(ww__tiff_handle *handle) {
     if (handle->tiff && !handle->abandoned)
         TIFFClose(handle->tiff);
+    else if (handle->map)
+        client_unmap(handle, handle->map, handle->size);
     handle->tiff = NULL;
 }

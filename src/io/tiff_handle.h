@@ -15,6 +15,7 @@ typedef struct ww__tiff_handle {
     struct tiff *tiff; /* NULL: not open */
     int fd;
     uint64_t size, at; /* bytes; place of the next read */
+    void *map;         /* where libtiff sees the file; NULL: it reads it */
     char said[200];    /* libtiff's first error since ww__tiff_handle_listen, "" where none */
     char warned[200];  /* the same for warnings */
     int sys;           /* errno of a read that failed, 0 where none */
@@ -24,10 +25,24 @@ typedef struct ww__tiff_handle {
 
 /*
  * Opens the file's header, no page yet. The handle must stay where it is until it is closed.
+ *
+ * `mapped` is for strips that are decompressed row by row: libtiff then takes the compressed bytes
+ * from where they lie, where it would else read those of a whole strip into memory. Where the
+ * system refuses to map the file, libtiff reads it.
+ *
  * Status WW_OK; WW_EINPUT not a TIFF file; WW_ESYSTEM; WW_EMEMORY
  */
-ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, ww__tiff_handle *handle,
-                               ww_error *err);
+ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, bool mapped,
+                               ww__tiff_handle *handle, ww_error *err);
+
+/*
+ * Between two readings of a mapped file, no more than WW__TIFF_BATCH apart: what was seen of it no
+ * longer counts as memory, and a file that has become shorter is told, since to look behind its end
+ * ends a program (SIGBUS). One that is cut in that moment, or that the disk refuses, still does so.
+ *
+ * Status WW_OK; WW_EINPUT the file ends before it did
+ */
+ww_status ww__tiff_handle_move_on(const ww__tiff_handle *handle, const char *file, ww_error *err);
 
 /*
  * After a call that went to a page, with what it returned: whether the page is there. Where memory

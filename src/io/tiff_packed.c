@@ -35,7 +35,9 @@ static uint64_t codec_size(const ww__tiff *tiff) {
 }
 
 uint64_t ww__tiff_packed_memory(const ww__tiff *tiff) {
-    return tiff->longest + rows_size(tiff) + room_size(tiff) + codec_size(tiff);
+    /* Row by row, a batch of the mapped file is seen at a time. */
+    const uint64_t packed = tiff->by_scanline ? WW__TIFF_BATCH : tiff->longest;
+    return packed + rows_size(tiff) + room_size(tiff) + codec_size(tiff);
 }
 
 static ww_status failed(const ww__tiff_job *job, const ww__tiff_worker *self, size_t number,
@@ -86,7 +88,8 @@ void ww__tiff_packed_end(ww__tiff *tiff) {
 static ww_status open_decoder(const ww__tiff_job *job, ww__tiff_decoder *decoder, ww_error *err) {
     const ww__tiff *tiff = job->tiff;
     const char *file = job->picture->file;
-    ww_status status = ww__tiff_handle_open(file, tiff->fd, tiff->size, &decoder->handle, err);
+    ww_status status =
+        ww__tiff_handle_open(file, tiff->fd, tiff->size, tiff->by_scanline, &decoder->handle, err);
     if (status != WW_OK)
         return status;
     ww__tiff_handle_listen(&decoder->handle);
@@ -153,6 +156,9 @@ static ww_status show_whole(ww__tiff_job *job, size_t worker, size_t number,
 static ww_status read_rows(const ww__tiff_job *job, ww__tiff_worker *self, size_t number,
                            size_t plane, size_t n, ww_error *err) {
     ww__tiff_decoder *decoder = self->decoder;
+    const ww_status status = ww__tiff_handle_move_on(&decoder->handle, job->picture->file, err);
+    if (status != WW_OK)
+        return status;
     ww__tiff_handle_listen(&decoder->handle);
     for (size_t i = 0; i < n; i++)
         if (TIFFReadScanline(decoder->handle.tiff, self->rows + i * (size_t)job->tiff->row_bytes,

@@ -26,6 +26,10 @@ bool ww__tiff_turn_swaps(const ww__tiff_turn *turn) {
     return way_of(turn)->swap;
 }
 
+bool ww__tiff_turn_keeps_rows(const ww__tiff_turn *turn) {
+    return !way_of(turn)->swap && !way_of(turn)->mirror_y;
+}
+
 static ww_region mirrored(const ww__tiff_turn *turn, ww_region region) {
     const struct way *way = way_of(turn);
     if (way->mirror_x)

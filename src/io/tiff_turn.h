@@ -14,6 +14,9 @@ typedef struct ww__tiff_turn {
 /* Whether stored rows are shown as columns. */
 bool ww__tiff_turn_swaps(const ww__tiff_turn *turn);
 
+/* Whether stored rows are shown as rows, the first at the top. */
+bool ww__tiff_turn_keeps_rows(const ww__tiff_turn *turn);
+
 /* A region of the stored picture as shown, and back. It lies inside. */
 ww_region ww__tiff_turn_shown(const ww__tiff_turn *turn, ww_region stored);
 ww_region ww__tiff_turn_stored(const ww__tiff_turn *turn, ww_region shown);

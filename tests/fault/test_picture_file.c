@@ -91,17 +91,20 @@ static void scans_bear_no_memory(void **state) {
 
 /* ------------------------------------------------------------------------------- bounded memory */
 
-/* Blank scans of 16-bit RGB; codec 1 is none, 8 Deflate. */
+/* Scans of 16-bit RGB; codec 1 is none, 5 LZW, 8 Deflate, 32773 PackBits. */
 static const struct {
     const char *name;
     uint32_t width, height, tile, rows;
     unsigned codec, threads;
+    bool noisy; /* else blank: the file is short */
 } scans[] = {
-    {"one strip of 600 MB", 10000, 10000, 0, 10000, 1, 1},
-    {"small strips, many threads", 10000, 10000, 0, 1, 1, 64},
-    {"one compressed strip of 240 MB", 8000, 5000, 0, 5000, 8, 1},
-    {"compressed strips of 8 MiB", 8000, 5000, 0, 174, 8, 64},
-    {"compressed tiles of 6 MiB, many threads", 8192, 4096, 1024, 0, 8, 64},
+    {"one strip of 600 MB", 10000, 10000, 0, 10000, 1, 1, false},
+    {"small strips, many threads", 10000, 10000, 0, 1, 1, 64, false},
+    {"one compressed strip of 240 MB", 8000, 5000, 0, 5000, 8, 1, false},
+    {"one strip of 120 MB that PackBits makes no shorter", 5000, 4000, 0, 4000, 32773, 1, true},
+    {"one strip of 120 MB that LZW makes longer", 5000, 4000, 0, 4000, 5, 1, true},
+    {"compressed strips of 8 MiB", 8000, 5000, 0, 174, 8, 64, false},
+    {"compressed tiles of 6 MiB, many threads", 8192, 4096, 1024, 0, 8, 64, false},
 };
 
 typedef struct scan {
@@ -124,19 +127,31 @@ static void set_tags(TIFF *tiff, size_t row) {
     made_tags(&tags, tiff);
 }
 
-static void write_blank(size_t row, const char *path) {
+/* The linear congruential generator of ISO C's example of rand. Whatever is there is its seed. */
+static void make_noise(unsigned char *codes, size_t n) {
+    uint32_t next = 2731 + codes[0];
+    for (size_t i = 0; i < n; i++) {
+        next = next * 1103515245 + 12345;
+        codes[i] = (unsigned char)(next >> 16);
+    }
+}
+
+static void write_scan(size_t row, const char *path) {
     TIFF *tiff = made_open(path, "wl");
-    unsigned char *zeros =
+    unsigned char *codes =
         calloc(scans[row].tile ? scans[row].tile * (size_t)scans[row].tile : scans[row].width, 6);
-    assert_non_null(zeros);
+    assert_non_null(codes);
     set_tags(tiff, row);
     if (scans[row].tile)
         for (uint32_t tile = 0; tile < TIFFNumberOfTiles(tiff); tile++)
-            assert_true(TIFFWriteEncodedTile(tiff, tile, zeros, TIFFTileSize(tiff)) > 0);
+            assert_true(TIFFWriteEncodedTile(tiff, tile, codes, TIFFTileSize(tiff)) > 0);
     else
-        for (uint32_t y = 0; y < scans[row].height; y++)
-            assert_true(TIFFWriteScanline(tiff, zeros, y, 0) == 1);
-    free(zeros);
+        for (uint32_t y = 0; y < scans[row].height; y++) {
+            if (scans[row].noisy)
+                make_noise(codes, scans[row].width * 6);
+            assert_true(TIFFWriteScanline(tiff, codes, y, 0) == 1);
+        }
+    free(codes);
     TIFFClose(tiff);
 }
 
@@ -155,7 +170,7 @@ static long high_water(void) {
 
 static int write_it(void *context) {
     const scan *the = context;
-    write_blank(the->row, the->path);
+    write_scan(the->row, the->path);
     return 0;
 }
 

@@ -27,7 +27,7 @@ static void handles_do_not_disturb_each_other(void **state) {
     assert_true(made_write(&small, path));
     fd = open_made(path, &size);
     for (int i = 0; i < 2; i++) {
-        assert_int_equal(ww__tiff_handle_open("a.tif", fd, size, &handle[i], NULL), WW_OK);
+        assert_int_equal(ww__tiff_handle_open("a.tif", fd, size, false, &handle[i], NULL), WW_OK);
         assert_int_equal(TIFFSetDirectory(handle[i].tiff, 0), 1);
     }
     for (uint32_t strip_number = 0; strip_number < 4; strip_number++)
@@ -50,6 +50,36 @@ static void handles_do_not_disturb_each_other(void **state) {
     test_folder_remove(folder);
 }
 
+/* A mapped file is told to be shorter than it was, by whoever asks before and after. */
+static void a_map_does_not_reach_beyond_its_file(void **state) {
+    char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
+    unsigned char strip[37 * 7 * 6], again[sizeof strip];
+    ww__tiff_handle handle;
+    ww_error err = WW_ERROR_INIT;
+    uint64_t size;
+    int fd;
+    (void)state;
+    assert_true(made_write(&small, path));
+    fd = open_made(path, &size);
+    assert_int_equal(ww__tiff_handle_open("a.tif", fd, size, true, &handle, NULL), WW_OK);
+    test_true("mapped", handle.map != NULL);
+    assert_int_equal(TIFFSetDirectory(handle.tiff, 0), 1);
+    assert_int_equal(TIFFReadEncodedStrip(handle.tiff, 1, strip, sizeof strip), sizeof strip);
+    test_status("whole", ww__tiff_handle_move_on(&handle, "a.tif", &err), WW_OK, &err);
+    assert_int_equal(TIFFReadEncodedStrip(handle.tiff, 1, again, sizeof again), sizeof again);
+    assert_memory_equal(strip, again, sizeof strip);
+    assert_int_equal(truncate(path, (off_t)size - 1), 0);
+    test_status("cut", ww__tiff_handle_move_on(&handle, "a.tif", &err), WW_EINPUT, &err);
+    ww__tiff_handle_close(&handle);
+    test_true("given back", handle.map == NULL);
+    assert_int_equal(ww__tiff_handle_open("a.tif", fd, size, true, &handle, NULL), WW_OK);
+    test_true("read instead", handle.map == NULL);
+    ww__tiff_handle_close(&handle);
+    close(fd);
+    free(path);
+    test_folder_remove(folder);
+}
+
 static void what_libtiff_says_is_kept(void **state) {
     char *folder = test_folder_new(), *path = test_path(folder, "a.tif");
     ww__tiff_handle handle;
@@ -59,7 +89,8 @@ static void what_libtiff_says_is_kept(void **state) {
     (void)state;
     test_file_write(path, "no TIFF at all");
     fd = open_made(path, &size);
-    test_status("text", ww__tiff_handle_open("a.tif", fd, size, &handle, &err), WW_EINPUT, &err);
+    test_status("text", ww__tiff_handle_open("a.tif", fd, size, false, &handle, &err), WW_EINPUT,
+                &err);
     test_true(err.msg, strstr(err.msg, "is not a TIFF file (") == err.msg);
     test_text("text", err.file, "a.tif");
     test_true("closed", handle.tiff == NULL);
@@ -91,7 +122,8 @@ static void a_refused_read_is_the_systems(void **state) {
     char byte;
     (void)state;
     assert_true(fd >= 0);
-    test_status("open", ww__tiff_handle_open("a.tif", fd, 4096, &handle, &err), WW_ESYSTEM, &err);
+    test_status("open", ww__tiff_handle_open("a.tif", fd, 4096, false, &handle, &err), WW_ESYSTEM,
+                &err);
     test_true("open", err.sys == EISDIR);
     test_status("read", ww__tiff_handle_pread("a.tif", fd, 0, &byte, 1, &err), WW_ESYSTEM, &err);
     close(fd);
@@ -117,6 +149,7 @@ static void reads_up_to_the_end(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(handles_do_not_disturb_each_other),
+        cmocka_unit_test(a_map_does_not_reach_beyond_its_file),
         cmocka_unit_test(what_libtiff_says_is_kept),
         cmocka_unit_test(a_refused_read_is_the_systems),
         cmocka_unit_test(reads_up_to_the_end),

@@ -13,8 +13,8 @@ static ww__tiff_tags read_tags(const char *path, size_t *profile) {
     struct stat about;
     const int fd = open(path, O_RDONLY);
     assert_true(fd >= 0 && fstat(fd, &about) == 0);
-    assert_int_equal(ww__tiff_handle_open("a.tif", fd, (uint64_t)about.st_size, &handle, NULL),
-                     WW_OK);
+    assert_int_equal(
+        ww__tiff_handle_open("a.tif", fd, (uint64_t)about.st_size, false, &handle, NULL), WW_OK);
     assert_int_equal(TIFFSetDirectory(handle.tiff, 0), 1);
     ww__tiff_tags_read(&handle, &tags);
     assert_true((ww__tiff_tags_profile(&handle, profile) != NULL) == (*profile > 0));

@@ -60,6 +60,16 @@ static void turns_a_part(void **state) {
     }
 }
 
+/* Source: TIFF 6.0, Orientation: in 1 and 2 the first row is the visual top. */
+static void knows_where_rows_stay(void **state) {
+    (void)state;
+    for (unsigned orientation = 1; orientation <= 8; orientation++) {
+        const ww__tiff_turn turn = {3, 2, orientation};
+        assert_int_equal(ww__tiff_turn_keeps_rows(&turn), orientation <= 2);
+        assert_int_equal(ww__tiff_turn_swaps(&turn), orientation >= 5);
+    }
+}
+
 /* Samples of two and four bytes are counted as samples. */
 static void turns_wide_samples(void **state) {
     const uint16_t words[2] = {27, 31};
@@ -93,6 +103,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(turns_a_picture),
         cmocka_unit_test(turns_a_part),
+        cmocka_unit_test(knows_where_rows_stay),
         cmocka_unit_test(turns_wide_samples),
         cmocka_unit_test(regions_go_there_and_back),
     };
