@@ -60,6 +60,13 @@ typedef struct ww_scan_merge_shift {
     size_t unlike; /* places of the 9 where both hold detail that does not match */
 } ww_scan_merge_shift;
 
+/* Places of 64 x 64 px at which the scans differ by more than noise and a displacement of one pixel
+ * make, known when rows are merged. */
+typedef struct ww_scan_merge_differ {
+    size_t places, of; /* that differ; that were looked at */
+    double x, y;       /* px, the middle of the one that differs most */
+} ww_scan_merge_differ;
+
 typedef struct ww_scan_merge {
     char *longer_file, *shorter_file; /* NULL: a picture without */
     bool longer_first;                /* of the two pictures as they were given */
@@ -67,8 +74,9 @@ typedef struct ww_scan_merge {
     bool noise_measured;              /* on the pair itself; else the scanner file's */
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;
+    ww_scan_merge_differ differ;
     double clips; /* share of white from which on a code may be clipped */
-    bool holds;   /* no channel has a flaw */
+    bool holds;   /* no channel has a flaw, and no place differs */
     ww_notes notes;
 } ww_scan_merge;
 
@@ -117,7 +125,7 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture);
  *                      takes. Progress is told to the picture that has one.
  *
  * Given     a, b, scanner  as they were measured
- * Returned  merge          the shares of pixels
+ * Returned  merge          the shares of pixels, where the scans differ, and what is noted of it
  * Status    WW_OK; WW_EMEMORY; what reading or the sink returns
  */
 ww_status ww_scan_merge_rows(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,

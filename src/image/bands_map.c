@@ -13,7 +13,7 @@ enum {
 typedef struct job {
     const ww_picture *const *picture;
     size_t n_pictures, width, height;
-    size_t rows; /* of the band that is in memory */
+    size_t first, rows; /* of the band that is in memory */
     size_t row_bytes[WW__BANDS_MAP_PICTURES], made_row_bytes;
     unsigned char *pixel[WW__BANDS_MAP_PICTURES], *made;
     ww__bands_mapping *mapping;
@@ -27,7 +27,7 @@ static ww_status map_part(size_t item, size_t worker, void *context, ww_error *e
     (void)err;
     for (size_t i = 0; i < j->n_pictures; i++)
         pixel[i] = j->pixel[i] + from * j->row_bytes[i];
-    j->mapping(pixel, (left < PART_ROWS ? left : PART_ROWS) * j->width,
+    j->mapping(pixel, j->first + from, (left < PART_ROWS ? left : PART_ROWS) * j->width,
                j->made + from * j->made_row_bytes, worker, j->context);
     return WW_OK;
 }
@@ -43,6 +43,7 @@ static void tell(const job *j, double done) {
 static ww_status run(job *j, size_t most, ww_row_sink sink, ww_error *err) {
     ww_status status = WW_OK;
     for (size_t y = 0; y < j->height && status == WW_OK; y += most) {
+        j->first = y;
         j->rows = j->height - y < most ? j->height - y : most;
         for (size_t i = 0; i < j->n_pictures && status == WW_OK; i++)
             status = ww__bands_read(j->picture[i], (ww_region){0, y, j->width, j->rows},

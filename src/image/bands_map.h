@@ -7,11 +7,12 @@
 enum { WW__BANDS_MAP_PICTURES = 2 };
 
 /*
- * Makes n pixels of those of one or two pictures, at the same place in each. Several threads call
- * it; what it counts goes into a place of its own for each `worker` (below WW__THREADS_MOST).
+ * Makes n pixels, whole rows from `row` on, of those of one or two pictures, at the same place in
+ * each. Several threads call it; what it counts goes into a place of its own for each `worker`
+ * (below WW__THREADS_MOST).
  */
-typedef void ww__bands_mapping(const void *const pixel[], size_t n, void *made, size_t worker,
-                               void *context);
+typedef void ww__bands_mapping(const void *const pixel[], size_t row, size_t n, void *made,
+                               size_t worker, void *context);
 
 /*
  * ww__bands_map - a picture made of one or two of the same size, from its top row to the last, into

@@ -214,6 +214,18 @@ ww_status ww__merge_note_resolution(ww_scan_merge *merge, const ww_picture *shor
                         ww_number_format(mm_per_inch * two.value, 0, of_two, sizeof of_two));
 }
 
+ww_status ww__merge_note_differ(ww_scan_merge *merge, ww_error *err) {
+    const ww_scan_merge_differ *differ = &merge->differ;
+    if (differ->places == 0)
+        return WW_OK;
+    merge->holds = false;
+    return ww_notes_add(&merge->notes, err,
+                        "At %zu of %zu places of 64 x 64 px the scans differ by more than noise "
+                        "and one pixel's displacement make, most at %.0f,%.0f: has something moved "
+                        "between them, or dust come or gone? Look there before using the file.",
+                        differ->places, differ->of, differ->x, differ->y);
+}
+
 static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
                             ww_error *err) {
     if (channel->ratio.value > equal_until)

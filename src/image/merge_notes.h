@@ -39,6 +39,10 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
                               ww_error *err);
 
+/* Where the scans differ, when rows are merged; then the merge does not hold. Status WW_OK;
+ * WW_EMEMORY */
+ww_status ww__merge_note_differ(ww_scan_merge *merge, ww_error *err);
+
 /* What the files say of their resolution, if it differs. Status WW_OK; WW_EMEMORY */
 ww_status ww__merge_note_resolution(ww_scan_merge *merge, const ww_picture *shorter,
                                     const ww_picture *longer, ww_error *err);

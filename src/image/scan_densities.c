@@ -140,7 +140,9 @@ static void add(counts *to, const counts *some) {
     to->lighter += some->lighter;
 }
 
-static void map(const void *const pixel[], size_t n, void *made, size_t worker, void *context) {
+static void map(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
+                void *context) {
+    (void)row;
     job *j = context;
     const size_t channels = j->picture->channels;
     const ww_block block = {.kind = j->picture->sample, .sample = pixel[0]};

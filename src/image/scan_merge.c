@@ -5,6 +5,7 @@
 #include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
+#include "image/merge_differ.h"
 #include "image/merge_growth.h"
 #include "image/merge_notes.h"
 #include "image/merge_rows.h"
@@ -257,12 +258,16 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture) {
 
 typedef struct mixing {
     const ww__merge_rows *rows;
+    ww__merge_map map;
+    size_t width;
     ww__merge_count count[WW__THREADS_MOST];
 } mixing;
 
-static void mix(const void *const pixel[], size_t n, void *made, size_t worker, void *context) {
+static void mix(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
+                void *context) {
     mixing *m = context;
     ww__merge_rows_mix(m->rows, pixel[0], pixel[1], n, made, &m->count[worker]);
+    ww__merge_map_add(&m->map, m->rows, pixel[0], pixel[1], row, n / m->width, m->width, worker);
 }
 
 static void fill_shares(const mixing *m, const ww_picture *picture, ww_scan_merge *merge) {
@@ -301,9 +306,17 @@ static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww_
     if (!m)
         return ww_error_set(err, WW_EMEMORY, "no memory to merge two scans");
     m->rows = rows;
-    status = ww__bands_map(both, 2, a->channels * sample, mix, m, sink, err);
+    m->width = a->width;
+    status = ww__merge_map_new(a, &m->map, err);
+    if (status == WW_OK)
+        status = ww__bands_map(both, 2, a->channels * sample, mix, m, sink, err);
+    if (status == WW_OK)
+        status = ww__merge_map_differ(&m->map, rows, &merge->differ, err);
+    if (status == WW_OK)
+        status = ww__merge_note_differ(merge, err);
     if (status == WW_OK)
         fill_shares(m, a, merge);
+    ww__merge_map_release(&m->map);
     free(m);
     return status;
 }

@@ -9,8 +9,19 @@ static void write_shift(ww__json_writer *writer, const ww_scan_merge_shift *shif
     const bool known = shift->places > 0;
     ww__json_open_object(writer, "shift", WW__JSON_FLAT);
     ww__json_write_integer(writer, "places", (long)shift->places);
+    ww__json_write_integer(writer, "unlike", (long)shift->unlike);
     ww__json_write_optional(writer, "x", (ww_optional){known, shift->x});
     ww__json_write_optional(writer, "y", (ww_optional){known, shift->y});
+    ww__json_close(writer);
+}
+
+static void write_differ(ww__json_writer *writer, const ww_scan_merge_differ *differ) {
+    const bool any = differ->places > 0;
+    ww__json_open_object(writer, "differ", WW__JSON_FLAT);
+    ww__json_write_integer(writer, "places", (long)differ->places);
+    ww__json_write_integer(writer, "of", (long)differ->of);
+    ww__json_write_optional(writer, "x", (ww_optional){any, differ->x});
+    ww__json_write_optional(writer, "y", (ww_optional){any, differ->y});
     ww__json_close(writer);
 }
 
@@ -56,7 +67,9 @@ ww_status ww_scan_merge_file_text(const ww_scan_merge *merge, char **text, size_
     ww__json_write_text(&writer, "sample", merge->real ? "float" : "16 bit");
     ww__json_write_text(&writer, "noise_from", merge->noise_measured ? "pair" : "scanner file");
     ww__json_write_bool(&writer, "holds", merge->holds);
+    ww__json_write_number(&writer, "clips", merge->clips);
     write_shift(&writer, &merge->shift);
+    write_differ(&writer, &merge->differ);
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (merge->channel[c].present) {

@@ -35,7 +35,7 @@ static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
     return gain;
 }
 
-/* Of the first channel that has one. */
+/* Of the first channel that has one, or of places. */
 static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
     static const char *const words[] = {"", ", but the longer scan counted no more light",
                                         ", if the scanner file holds for them, which noise denies",
@@ -45,6 +45,8 @@ static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
             ww__text_add(text, words[merge->channel[c].flaw]);
             return;
         }
+    if (merge->differ.places > 0)
+        ww__text_add(text, ", but the scans are not alike everywhere");
 }
 
 static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name) {

@@ -116,6 +116,14 @@ run scan --merge short.tif again.tif -o kept.tif
 exits 3 'one scan twice'
 has 'told' err ".tif: has the very noise of '"
 
+{ cat long.scene; echo 'disc 300 130 5 2.8'; } >dusty.scene
+make_scans dusty.scene dusty.tif
+run scan --merge short.tif dusty.tif -o kept.tif --json
+exits 1 'dust in one of them'
+same 'places of 64 x 64 px, of which 300,130 is in that from 256,128' 288,160 "$(value out differ.x),$(value out differ.y)"
+near 'places' 1 "$(value out differ.places)" 0
+has 'told' out 'has something moved between them, or dust come or gone?'
+
 # 4. Densities
 run scan --densities coded-short.tif --scanner power.json -o densities.tif --json
 exits 0 'densities'

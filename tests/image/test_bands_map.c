@@ -4,7 +4,9 @@
 
 /* Source: definition; sums by hand. */
 
-static void add(const void *const pixel[], size_t n, void *made, size_t worker, void *context) {
+static void add(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
+                void *context) {
+    (void)row;
     size_t *count = context;
     for (size_t i = 0; i < n; i++)
         ((uint16_t *)made)[i] = (uint16_t)(((const uint8_t *)pixel[0])[i] +

@@ -26,6 +26,9 @@ static double number(const json_t *object, const char *key) {
 
 static void keys_and_figures(void **state) {
     ww_scan_merge merge = scan_made_merge("long.tif", "short.tif");
+    merge.shift.unlike = 1;
+    merge.differ = (ww_scan_merge_differ){2, 90, 32.0, 96.0};
+    merge.clips = 0.882;
     json_t *root = document_of(&merge);
     const json_t *channels = json_object_get(root, "channels");
     const json_t *green = json_object_get(channels, "green");
@@ -37,6 +40,10 @@ static void keys_and_figures(void **state) {
     test_text("sample", json_string_value(json_object_get(root, "sample")), "16 bit");
     test_true("holds", json_is_true(json_object_get(root, "holds")));
     test_text("noise", json_string_value(json_object_get(root, "noise_from")), "pair");
+    test_close("unlike", number(json_object_get(root, "shift"), "unlike"), 1.0, 0.0);
+    test_close("differ", number(json_object_get(root, "differ"), "places"), 2.0, 0.0);
+    test_close("differ", number(json_object_get(root, "differ"), "y"), 96.0, 0.0);
+    test_close("clips", number(root, "clips"), 0.882, 0.0);
     test_close("x", number(json_object_get(root, "shift"), "x"), 0.3, 0.0);
     assert_int_equal(json_object_size(channels), 3);
     test_close("ratio", number(json_object_get(green, "ratio"), "value"), 4.0, 0.0);

@@ -73,9 +73,22 @@ static void flaws_are_in_the_first_sentence(void **state) {
     }
 }
 
+static void what_differs_is_in_the_first_sentence(void **state) {
+    ww_scan_merge merge = scan_made_merge(NULL, NULL);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    merge.differ = (ww_scan_merge_differ){2, 90, 32.0, 96.0};
+    ww__scan_merge_report(&merge, &report);
+    test_holds("act", ww__text_string(&report.act),
+               "stops apart, but the scans are not alike everywhere: noise");
+    ww__report_release(&report);
+    ww_scan_merge_release(&merge);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_tables),
                                        cmocka_unit_test(other_pairs),
-                                       cmocka_unit_test(flaws_are_in_the_first_sentence)};
+                                       cmocka_unit_test(flaws_are_in_the_first_sentence),
+                                       cmocka_unit_test(what_differs_is_in_the_first_sentence)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

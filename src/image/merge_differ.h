@@ -1,0 +1,42 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WW_IMAGE_MERGE_DIFFER_H
+#define WW_IMAGE_MERGE_DIFFER_H
+
+#include "image/merge_rows.h"
+#include <wedgework/scan_merge.h>
+
+/*
+ * Where two scans that are being merged differ by more than noise and a displacement of one pixel
+ * make, in places of 64 x 64 px: something moved, or dust came or went.
+ *
+ *   d = (longer - offset) / ratio - shorter
+ *   var(d) / (noise of d + mean square of the shorter one's gradient, noise taken off)
+ *
+ *   is below 1 where all is well; as a variance, it does not see a light that is off altogether. A
+ *   place differs from 2.25 on (1.5 px), times the middle of all places where that is above 1. Of
+ *   every four rows one is asked, and of channels the middle one; clipped pixels are left out.
+ *
+ * Source    definition
+ */
+typedef struct ww__merge_cell {
+    float n, s, d, dd, gg; /* pixels; sums of light, difference, its square, squared gradient */
+} ww__merge_cell;
+
+typedef struct ww__merge_map {
+    size_t across, down;
+    ww__merge_cell *cell; /* of each worker, one map after the other */
+} ww__merge_map;
+
+/* Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_map_new(const ww_picture *picture, ww__merge_map *map, ww_error *err);
+void ww__merge_map_release(ww__merge_map *map);
+
+/* Some rows of `width` pixels of both scans, from `row` on. */
+void ww__merge_map_add(ww__merge_map *map, const ww__merge_rows *rows, const void *shorter,
+                       const void *longer, size_t row, size_t n_rows, size_t width, size_t worker);
+
+/* What all rows came to; afterwards the map holds no sums. Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_map_differ(ww__merge_map *map, const ww__merge_rows *rows,
+                               ww_scan_merge_differ *differ, ww_error *err);
+
+#endif
