@@ -5,7 +5,7 @@
 
 #define ALIKE 0.05 /* [stops] that are no difference */
 
-/* 0.5, 1, 2 and 3 D below full scale. */
+/* 0.5, 1, 2 and 3 D below full scale, as far as the picture goes; then its darkest. */
 enum { SHOWN = 4 };
 static const size_t shown[SHOWN] = {5, 10, 20, 30};
 
@@ -126,9 +126,13 @@ static void add_noise(const ww_scan_merge *merge, ww__report *report) {
     ww__report_table(report, "Noise, one standard deviation", sizeof heading / sizeof heading[0],
                      "lrrrr");
     ww__report_headings(report, heading);
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        const size_t darkest = (size_t)lround(10.0 * merge->channel[c].darkest);
         for (size_t i = 0; merge->channel[c].present && i < SHOWN; i++) {
-            const ww_scan_merge_gain *gain = &merge->channel[c].gain[shown[i]];
+            if (i > 0 && shown[i - 1] >= darkest)
+                break;
+            const size_t at = shown[i] < darkest ? shown[i] : darkest;
+            const ww_scan_merge_gain *gain = &merge->channel[c].gain[at];
             ww__report_item(report, ww_channel_name((ww_channel)c));
             ww__report_number(report, gain->below, 2);
             ww__report_number(report, gain->shorter, 4);
@@ -136,6 +140,7 @@ static void add_noise(const ww_scan_merge *merge, ww__report *report) {
             ww__report_number(
                 report, gain->shorter > 0.0 ? 100.0 * gain->merged / gain->shorter : 100.0, 0);
         }
+    }
 }
 
 void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report) {

@@ -21,7 +21,7 @@ static void sentences_and_tables(void **state) {
               "pixels, clipped there, are from the shorter one alone.");
     expect_row("exposures", &report, where, 3, "green|2.00|0.10|-0.150|75.00|5.00|20.00");
     expect_row("both clip", &report, noise, 6, "green|0.50|0.0012|0.0012|100");
-    expect_row("noise", &report, noise, 9, "green|3.00|0.3909|0.0948|24");
+    expect_row("noise, at the darkest", &report, noise, 9, "green|2.50|0.1236|0.0300|24");
     test_holds("offset", find_block(&report, "Marks")->item[0], "Merging takes it off");
     test_true("notes", find_block(&report, "Notes")->n == 1);
     ww__report_release(&report);
