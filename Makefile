@@ -139,7 +139,8 @@ $(UNIT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 $(FAULT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(FAULT_OBJ_$(1)) $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	@mkdir -p $$(@D)
 	$$(call say,link)
-	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$(filter %.o,$$^) $(2)/libwedgework.a \
+	    $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
 
 $(BENCH:%=$(2)/%): $(2)/%: $(2)/obj/%.o $(2)/libwedgework.a
 	@mkdir -p $$(@D)
@@ -154,6 +155,9 @@ $(eval $(call build_mode,dev,$(OUT_dev),$$(CC)))
 $(eval $(call build_mode,san,$(OUT_san),$$(CC)))
 $(eval $(call build_mode,cov,$(OUT_cov),$$(CC)))
 $(eval $(call build_mode,fuzz,$(OUT_fuzz),$$(CLANG)))
+
+# How the program ends: with all of it but main.
+$(OUT_dev)/tests/fault/test_ended: $(filter-out %/main.o,$(CLI_OBJ_dev))
 
 # The gnuplot scripts as bytes: a string literal that long is not portable C.
 $(B)/gen/plots.c: $(PLOTS) $(wildcard plots) Makefile | $(FIRST)

@@ -27,8 +27,8 @@ ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_erro
  * The same for a file that is too long to be made in memory: begin, write into `fd` in any order,
  * then finish or drop. Until then nothing of it is seen. Where the file system can, the new file
  * has no name before it is finished: whatever ends the program leaves nothing behind. Where it
- * cannot, the file has a name of its own in the folder, `made`, and a program does well to hold
- * signals.
+ * cannot, the file has a name of its own in the folder, `made`, which a program that a signal may
+ * end does well to remove then.
  */
 typedef struct ww_output {
     int fd;       /* for writing and reading, at its beginning; -1: none */

@@ -33,7 +33,9 @@
  *   claims more than it can hold: more than its own length uncompressed, more than 32768 times its
  *   length compressed. Threads are started where there are 64 MiB to read (8 MiB to decompress).
  *   Several threads may visit one picture at a time. The file stays open; what another program
- *   changes in it meanwhile may be seen or be an error.
+ *   changes in it meanwhile may be seen or be an error. A file with long compressed strips is
+ *   mapped: one that is cut, or that its disk refuses, just as it is read gives SIGBUS, which is
+ *   the program's to catch.
  *
  * Source    TIFF 6.0, its technical notes 1 to 3, and BigTIFF
  * Given     path     of a regular file (not "-")

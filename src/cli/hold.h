@@ -18,4 +18,14 @@ void ww__hold_start(void);
 void ww__hold_begin(void);
 void ww__hold_end(void);
 
+/*
+ * ww__hold_file   - the name of an unfinished file written outside of them, which is removed
+ *                   before a signal ends the program; one at a time, NULL: none. Named between
+ *                   ww__hold_begin and ww__hold_end, with what makes it, so that no signal falls
+ *                   between the two.
+ * ww__hold_remove - removes it; may be called in a signal's handler.
+ */
+void ww__hold_file(const char *name);
+void ww__hold_remove(void);
+
 #endif

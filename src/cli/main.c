@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
 #include "cli/complain.h"
+#include "cli/cut_short.h"
 #include "cli/help.h"
 #include "cli/hold.h"
 #include "cli/outputs.h"
@@ -67,6 +68,7 @@ int main(int argc, char *argv[]) {
     ignore_signals();
     keep_memory();
     ww__hold_start();
+    ww__cut_short_start();
     if (ww_start() != WW_OK)
         ww_error_set(&err, WW_EINTERNAL, "the library did not start; please report this");
     else

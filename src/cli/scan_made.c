@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/scan_made.h"
 #include "base/escape.h"
+#include "cli/hold.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
 #include "cli/progress.h"
@@ -65,7 +66,12 @@ static ww_status open_scans(const ww_arguments *arguments, job *j, ww_error *err
 
 static ww_status begin(const ww_arguments *arguments, const ww_picture_form *form, job *j,
                        ww_error *err) {
-    return ww_picture_write_begin(ww__arguments_text(arguments, "-o"), form, &j->writer, err);
+    ww__hold_begin();
+    const ww_status status =
+        ww_picture_write_begin(ww__arguments_text(arguments, "-o"), form, &j->writer, err);
+    ww__hold_file(status == WW_OK ? ww_picture_write_unfinished(j->writer) : NULL);
+    ww__hold_end();
+    return status;
 }
 
 static ww_status finish(const void *of, ww_error *err) {

@@ -38,7 +38,8 @@ ww_status ww__tiff_handle_open(const char *file, int fd, uint64_t size, bool map
 /*
  * Between two readings of a mapped file, no more than WW__TIFF_BATCH apart: what was seen of it no
  * longer counts as memory, and a file that has become shorter is told, since to look behind its end
- * ends a program (SIGBUS). One that is cut in that moment, or that the disk refuses, still does so.
+ * ends a program (SIGBUS). One that is cut in that moment, or that the disk refuses, still does so:
+ * see cli/cut_short.h.
  *
  * Status WW_OK; WW_EINPUT the file ends before it did
  */
