@@ -51,6 +51,9 @@ SUPPORT_SRC := $(sort $(filter-out tests/support/make_%,$(wildcard tests/support
 UNIT        := $(patsubst %.c,%,$(sort $(wildcard $(foreach room,$(ROOMS) cli,tests/$(room)/test_*.c))))
 FAULT       := $(patsubst %.c,%,$(sort $(wildcard tests/fault/test_*.c)))
 FAULT_SRC   := $(filter-out tests/fault/test_%,$(sort $(wildcard tests/fault/*.c)))
+# Those that ask test_quick() draw many cases: under sanitizers and valgrind, where WEDGEWORK_QUICK is
+# set, few of them; all of them as released.
+LONG        := $(patsubst %.c,%,$(shell grep -l 'test_quick()' $(UNIT:%=%.c)))
 BENCH       := $(patsubst %.c,%,$(sort $(wildcard tests/bench/bench_*.c)))
 FUZZ        := $(patsubst %.c,%,$(sort $(wildcard tests/fuzz/fuzz_*.c)))
 GOLDEN      := $(sort $(wildcard tests/cli/*.sh))
@@ -213,21 +216,26 @@ R       := $(B)/check
 chosen = $(if $(T),$(foreach x,$(1),$(if $(findstring $(T),$(x)),$(x))),$(1))
 
 UNIT_RESULTS     := $(patsubst tests/%,$(R)/unit/%,$(call chosen,$(UNIT)))
+WHOLE_RESULTS    := $(patsubst tests/%,$(R)/whole/%,$(call chosen,$(LONG)))
 FAULT_RESULTS    := $(patsubst tests/%,$(R)/%,$(call chosen,$(FAULT)))
 REPLAY_RESULTS   := $(patsubst tests/fuzz/fuzz_%,$(R)/replay/%,$(call chosen,$(FUZZ)))
+# Long ones first, so that no last one is waited for alone.
 VALGRIND_RESULTS := $(patsubst tests/%,$(R)/valgrind/%,$(call chosen,$(filter \
-                      tests/base/% tests/core/% tests/io/%,$(UNIT))))
+                      tests/base/% tests/core/% tests/io/%,$(LONG) $(filter-out $(LONG),$(UNIT)))))
 CLI_RESULTS      := $(patsubst tests/cli/%.sh,$(R)/cli/%,$(call chosen,$(GOLDEN)))
 RULES            := layers symbols mirror style
 RULE_RESULTS     := $(RULES:%=$(R)/rules/%)
 
 $(R)/unit/%: $(OUT_san)/tests/% FORCE
-	@$(RECORD) $@ 'unit $*' $<
+	@$(if $(filter tests/$*,$(LONG)),WEDGEWORK_QUICK=1) $(RECORD) $@ 'unit $*' $<
+
+$(R)/whole/%: $(OUT_rel)/tests/% FORCE
+	@$(RECORD) $@ 'whole $*' $<
 
 $(R)/fault/%: $(OUT_dev)/tests/fault/% FORCE
 	@$(RECORD) $@ 'fault $*' $<
 
-# WEDGEWORK_QUICK asks long tests to shorten themselves; valgrind is some thirty times slower.
+# valgrind is some thirty times slower.
 $(R)/valgrind/%: $(OUT_dev)/tests/% FORCE
 	@WEDGEWORK_QUICK=1 $(RECORD) $@ 'valgrind $*' \
 	    valgrind -q --error-exitcode=99 --leak-check=full --trace-children=no $<
@@ -255,9 +263,9 @@ $(R)/rules/mirror: FORCE | $(FIRST)
 $(R)/rules/style: FORCE | $(FIRST)
 	@$(RECORD) $@ 'style' sh tests/layers/style.sh
 
-check: $(RULE_RESULTS) $(UNIT_RESULTS) $(FAULT_RESULTS) $(REPLAY_RESULTS) $(CLI_RESULTS) $(VALGRIND_RESULTS)
+check: $(RULE_RESULTS) $(UNIT_RESULTS) $(WHOLE_RESULTS) $(FAULT_RESULTS) $(REPLAY_RESULTS) $(CLI_RESULTS) $(VALGRIND_RESULTS)
 	@$(SUMMARY) $^
-unit: $(UNIT_RESULTS) $(FAULT_RESULTS) $(REPLAY_RESULTS)
+unit: $(UNIT_RESULTS) $(WHOLE_RESULTS) $(FAULT_RESULTS) $(REPLAY_RESULTS)
 	@$(SUMMARY) $^
 valgrind: $(VALGRIND_RESULTS)
 	@$(SUMMARY) $^
