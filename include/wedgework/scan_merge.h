@@ -60,8 +60,8 @@ typedef struct ww_scan_merge_shift {
     size_t unlike; /* places of the 9 where both hold detail that does not match */
 } ww_scan_merge_shift;
 
-/* Places of 64 x 64 px at which the scans differ by more than noise and a displacement of one pixel
- * make, known when rows are merged. */
+/* Places of 64 x 64 px at which the scans differ by more than noise and the displacement of the
+ * whole make, known when rows are merged. */
 typedef struct ww_scan_merge_differ {
     size_t places, of; /* that differ; that were looked at */
     double x, y;       /* px, the middle of the one that differs most */

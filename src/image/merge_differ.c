@@ -8,7 +8,7 @@
 #include <stdlib.h>
 
 enum { CELL = 64, EVERY = 4, LEAST = 256 };
-static const double differs = 2.25;
+static const double noises = 2.0, displaced = 2.0, moved = 0.25; /* see the header */
 
 ww_status ww__merge_map_new(const ww_picture *picture, ww__merge_map *map, ww_error *err) {
     ww__merge_map made = {(picture->width + CELL - 1) / CELL, (picture->height + CELL - 1) / CELL,
@@ -74,17 +74,42 @@ void ww__merge_map_add(ww__merge_map *map, const ww__merge_rows *rows, const voi
         }
 }
 
-/* Negative where too few pixels hold light in both. */
-static double departure_of(const ww__merge_cell *cell, const ww__merge_rule *rule) {
+/* What a place holds: variance of d, what noise makes of it, and the squared gradient of detail. */
+typedef struct parts {
+    double d, noise, gradient;
+    double share; /* of the gradient that d has beyond noise */
+    size_t cell;
+} parts;
+
+static bool part(const ww__merge_cell *cell, const ww__merge_rule *rule, parts *p) {
     const double n = (double)cell->n, light = (double)cell->s / n, mean = (double)cell->d / n;
     if (!(n >= LEAST))
-        return -1.0;
+        return false;
     const double of_s = ww__merge_noise_of(&rule->noise, light - rule->dark);
     const double of_l =
         ww__merge_noise_of(&rule->longer, rule->ratio * light + rule->offset - rule->dark);
-    const double gradient = fmax((double)cell->gg / n - 4.0 * of_s, 0.0);
-    return ((double)cell->dd / n - mean * mean) /
-           (of_s + of_l / (rule->ratio * rule->ratio) + gradient);
+    p->d = (double)cell->dd / n - mean * mean;
+    p->noise = of_s + of_l / (rule->ratio * rule->ratio);
+    p->gradient = fmax((double)cell->gg / n - 4.0 * of_s, 0.0);
+    p->share = p->gradient > 0.0 ? (p->d - p->noise) / p->gradient : 0.0;
+    return true;
+}
+
+static int by_share(const void *a, const void *b) {
+    const double one = ((const parts *)a)->share, other = ((const parts *)b)->share;
+    return (one > other) - (one < other);
+}
+
+/* The middle share, where half of all gradient lies: what the scans as wholes are displaced by. */
+static double everywhere(parts place[], size_t n) {
+    double all = 0.0, so_far = 0.0;
+    size_t i = 0;
+    for (size_t k = 0; k < n; k++)
+        all += place[k].gradient;
+    qsort(place, n, sizeof *place, by_share);
+    while (i + 1 < n && (so_far += place[i].gradient) < 0.5 * all)
+        i++;
+    return n > 0 ? fmax(place[i].share, 0.0) : 0.0;
 }
 
 static void add_workers(ww__merge_map *map) {
@@ -103,30 +128,38 @@ static void add_workers(ww__merge_map *map) {
 ww_status ww__merge_map_differ(ww__merge_map *map, const ww__merge_rows *rows,
                                ww_scan_merge_differ *differ, ww_error *err) {
     const size_t cells = map->across * map->down;
-    const ww__merge_rule *rule = &rows->rule[rows->channels / 2];
-    double *order = malloc(cells * sizeof *order), worst = 0.0;
+    parts *place = malloc(cells * sizeof *place);
+    double *order = malloc(cells * sizeof *order), worst = 0.0, scale = 1.0;
     ww_scan_merge_differ found = {0, 0, 0.0, 0.0};
-    if (!order)
+    if (!order || !place) {
+        free(order);
+        free(place);
         return ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
-    add_workers(map);
-    for (size_t i = 0; i < cells; i++) {
-        const double departure = departure_of(&map->cell[i], rule);
-        if (departure >= 0.0)
-            order[found.of++] = departure;
     }
-    const double from = found.of > 0 ? differs * fmax(ww__order_median(order, found.of), 1.0) : 0.0;
-    for (size_t i = 0; i < cells; i++) {
-        const double departure = departure_of(&map->cell[i], rule);
-        if (!(departure > from))
+    add_workers(map);
+    for (size_t i = 0; i < cells; i++)
+        if (part(&map->cell[i], &rows->rule[rows->channels / 2], &place[found.of]))
+            place[found.of++].cell = i;
+    const double share = everywhere(place, found.of);
+    for (size_t i = 0; i < found.of; i++)
+        order[i] = place[i].d / (place[i].noise + share * place[i].gradient);
+    if (found.of > 0)
+        scale = fmax(ww__order_median(order, found.of), 1.0);
+    for (size_t i = 0; i < found.of; i++) {
+        const parts *p = &place[i];
+        const double departure =
+            p->d / (noises * scale * p->noise + (displaced * scale * share + moved) * p->gradient);
+        if (!(departure > 1.0))
             continue;
         found.places++;
         if (departure > worst) {
             worst = departure;
-            found.x = (double)(i % map->across * CELL + CELL / 2);
-            found.y = (double)(i / map->across * CELL + CELL / 2);
+            found.x = (double)(p->cell % map->across * CELL + CELL / 2);
+            found.y = (double)(p->cell / map->across * CELL + CELL / 2);
         }
     }
     free(order);
+    free(place);
     *differ = found;
     return WW_OK;
 }

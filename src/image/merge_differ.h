@@ -6,15 +6,22 @@
 #include <wedgework/scan_merge.h>
 
 /*
- * Where two scans that are being merged differ by more than noise and a displacement of one pixel
- * make, in places of 64 x 64 px: something moved, or dust came or went.
+ * Where two scans that are being merged differ by more than noise and what they as wholes are
+ * displaced by, in places of 64 x 64 px: something moved, or dust came or went.
  *
  *   d = (longer - offset) / ratio - shorter
- *   var(d) / (noise of d + mean square of the shorter one's gradient, noise taken off)
+ *   var(d) > 2 noise + (2 share + 1/4) gradient
  *
- *   is below 1 where all is well; as a variance, it does not see a light that is off altogether. A
- *   place differs from 2.25 on (1.5 px), times the middle of all places where that is above 1. Of
- *   every four rows one is asked, and of channels the middle one; clipped pixels are left out.
+ *   noise     of d, of all places so many times more as in their middle
+ *   gradient  mean square of the shorter scan's in both directions, noise taken off
+ *   share     middle of (var(d) - noise) / gradient, by weight of gradients: displaced by s px
+ *             along one axis, s^2 / 2 of detail that is alike along both, and twice that at edges
+ *             across
+ *
+ * Detail that lies 2 px off has (1 - c(2)) / (1 - c(1)) / 2 of the gradient, where c is how the
+ * picture goes along with itself so far on: 1/2 where it is as fine as pixels, up to 2 where it is
+ * smooth; hence a quarter. As a variance, this does not see a light that is off altogether. Of
+ * every four rows one is asked, and of channels the middle one; clipped pixels are left out.
  *
  * Source    definition
  */

@@ -10,24 +10,17 @@ enum { LEVEL_LEAST = 20, LEVELS_LEAST = 4 };
 static const double counted = 1e9;     /* photons at full scale: no scan holds more */
 static const double beyond_dark = 4.0; /* sd of a pixel, as codes end there */
 static const double calm = 1.5;        /* var(w) / var(u) of places without detail to speak of */
+static const double detail = 0.5;      /* share of var(u): see may_be_detail */
 static const double surplus = 4.0;     /* times the noise of its level: something moved there */
 
 /* -------------------------------------------------------------------------------- what is asked */
-
-/* One code's step as light. */
-static double step_at(const ww__merge_light *light, double value) {
-    const double code = light->white * ww__merge_light_share(light, value);
-    if (light->kind == WW_SAMPLE_FLOAT)
-        return 0.0;
-    return ww__merge_light_of(light, code + 0.5) - ww__merge_light_of(light, fmax(code - 0.5, 0.0));
-}
 
 /* Places whose pixels are spread over codes, and clear of the dark, go to the front. */
 static size_t sift(ww__merge_blocks *blocks, const ww__merge_light *light, double dark) {
     size_t n = 0;
     for (size_t i = 0; i < blocks->n; i++) {
         const ww__merge_block b = blocks->block[i];
-        const double step = step_at(light, b.x);
+        const double step = ww__merge_light_step(light, b.x);
         if (!(b.var_x > step * step && b.x - dark > beyond_dark * sqrt(b.var_x)))
             continue;
         blocks->block[i] = blocks->block[n];
@@ -43,34 +36,41 @@ typedef struct level {
 
 /* ----------------------------------------------------------------------------------- the powers */
 
-/* e of places, weighted as detail leaves it known. */
+/* Of places: how many, sums of cov(u, w) and var(u) by weight, their squares, and var(x). */
 typedef struct sums {
-    double w, we, wwee, wwe, ww;
+    double n, uw, uu, uwuw, uwuu, uuuu, xx;
 } sums;
 
+/*
+ * w = e u + what both scans have. Whichever of that a place holds, it is independent of what u
+ * tells there, so that its reciprocal is a weight that favours no e; var(w) would be none.
+ */
 static void add_places(const ww__merge_block *block, size_t n, double ratio, double noise,
                        double limit, sums *s) {
     for (size_t i = 0; i < n; i++) {
         const double u = ww__merge_noise_difference(&block[i], ratio);
         const double uw = ratio * ratio * block[i].var_x - block[i].var_y;
-        const double w = (u + 4.0 * ratio * block[i].cov) / noise;
-        if (!(w < limit && u < surplus * noise))
+        const double both = u + 4.0 * ratio * block[i].cov - uw * uw / u;
+        if (!(u > 0.0 && u < surplus * noise && both < limit * noise))
             continue;
-        const double weight = 1.0 / (1.0 + w), e = uw / noise;
-        s->w += weight;
-        s->we += weight * e;
-        s->ww += weight * weight;
-        s->wwe += weight * weight * e;
-        s->wwee += weight * weight * e * e;
+        const double weight = 1.0 / fmax(both, 1e-3 * noise), a = weight * uw, b = weight * u;
+        s->n += 1.0;
+        s->uw += a;
+        s->uu += b;
+        s->uwuw += a * a;
+        s->uwuu += a * b;
+        s->uuuu += b * b;
+        s->xx += weight * block[i].var_x;
     }
 }
 
-/* e with its 95 %, by what the places scatter. */
-static bool solve(const sums *s, double *e, double *doubt) {
-    if (!(s->w > 0.0) || s->w * s->w < LEVEL_LEAST * s->ww)
+/* e with its 95 %, by what the places scatter and by what the ratio may be off by. */
+static bool solve(const sums *s, double ratio, double off, double *e, double *doubt) {
+    if (!(s->n >= LEVEL_LEAST))
         return false;
-    *e = s->we / s->w;
-    *doubt = WW__SCANNER_95 * sqrt(fmax(s->wwee - 2.0 * *e * s->wwe + *e * *e * s->ww, 0.0)) / s->w;
+    *e = s->uw / s->uu;
+    const double scatter = s->uwuw - 2.0 * *e * s->uwuu + *e * *e * s->uuuu;
+    *doubt = hypot(WW__SCANNER_95 * sqrt(fmax(scatter, 0.0)), 2.0 * ratio * off * s->xx) / s->uu;
     return true;
 }
 
@@ -104,31 +104,85 @@ static ww_quantity slope_of(const level at[], size_t n) {
                          WW_MEASURED};
 }
 
+/* Takes `from` off `v`, as far as it goes along. */
+static void take_off(double v[], const double from[], size_t n) {
+    double along = 0.0, all = 0.0;
+    for (size_t i = 0; i < n; i++) {
+        along += v[i] * from[i];
+        all += from[i] * from[i];
+    }
+    for (size_t i = 0; i < n && all > 0.0; i++)
+        v[i] -= along / all * from[i];
+}
+
+/*
+ * Whether detail that lies displaced may make so much of var(u) that it looks like an amplifier's
+ * work: it adds nothing to e, and half or more makes 1.6 of a power of 1. Detail, and grain
+ * most of all, grows as L^2, and noise as 1 and L, amplified or not: var(u) = a + b L + c L^2,
+ * whatever the dark is that L holds.
+ */
+static bool may_be_detail(const level at[], size_t n) {
+    double one[WW__MERGE_LEVELS], linear[WW__MERGE_LEVELS], square[WW__MERGE_LEVELS];
+    double rest[WW__MERGE_LEVELS], mean = 0.0, qq = 0.0, before = 0.0, along = 0.0, left = 0.0;
+    size_t used = 0;
+    for (size_t i = 0; i < n; i++) {
+        if (at[i].rounded || !(at[i].noise > 0.0))
+            continue;
+        one[used] = 1.0 / at[i].noise;
+        linear[used] = at[i].light / at[i].noise;
+        square[used] = at[i].light * linear[used];
+        mean += square[used];
+        before += square[used] * square[used];
+        rest[used++] = 1.0;
+    }
+    if (used < LEVELS_LEAST)
+        return true;
+    take_off(linear, one, used);
+    take_off(square, one, used);
+    take_off(square, linear, used);
+    take_off(rest, one, used);
+    take_off(rest, linear, used);
+    for (size_t i = 0; i < used; i++) {
+        qq += square[i] * square[i];
+        along += square[i] * rest[i];
+    }
+    if (!(qq > 1e-8 * before))
+        return true;
+    take_off(rest, square, used);
+    for (size_t i = 0; i < used; i++)
+        left += rest[i] * rest[i];
+    const double doubt = WW__SCANNER_95 * sqrt(left / (double)(used - 3) / qq);
+    return (along / qq + doubt) * mean / (double)used > detail;
+}
+
 /* -------------------------------------------------------------------------------------- of both */
 
 typedef struct search {
     level at[WW__MERGE_LEVELS];
     size_t levels, noiseless;
-    sums all, unrounded;
+    sums all, unrounded, calm;
 } search;
 
 static void ask_level(const ww__merge_light *light, ww__merge_block *block, size_t n, double ratio,
                       double dark, double limit, search *s) {
     level *at = &s->at[s->levels++];
     at->light = block[n / 2].x - dark;
-    const double step_x = step_at(light, block[n / 2].x), step_y = step_at(light, block[n / 2].y);
+    const double step_x = ww__merge_light_step(light, block[n / 2].x);
+    const double step_y = ww__merge_light_step(light, block[n / 2].y);
     at->noise = ww__merge_noise_middle(block, n, ratio);
     at->rounded = at->noise < 3.0 * (step_y * step_y + ratio * ratio * step_x * step_x) / 12.0;
     s->noiseless += at->noise < at->light * ratio * (1.0 + ratio) / counted;
     if (!(at->noise > 0.0))
         return;
     add_places(block, n, ratio, at->noise, HUGE_VAL, &s->all);
-    if (!at->rounded)
-        add_places(block, n, ratio, at->noise, limit, &s->unrounded);
+    if (at->rounded)
+        return;
+    add_places(block, n, ratio, at->noise, HUGE_VAL, &s->unrounded);
+    add_places(block, n, ratio, at->noise, limit, &s->calm);
 }
 
 ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge_light *light,
-                                       double ratio, double dark, double apart) {
+                                       double ratio, double off, double dark, double apart) {
     const size_t n = sift(blocks, light, dark), some = n / LEVEL_LEAST;
     const size_t levels = some < WW__MERGE_LEVELS ? some : WW__MERGE_LEVELS;
     /* Detail displaced by d px leaves up to 0.8 d^2 of var(w) in u. */
@@ -144,29 +198,31 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
         ask_level(light, blocks->block + from, to - from, ratio, dark, limit, &s);
     }
     growth.same = 4 * s.noiseless > 3 * levels;
-    if (solve(&s.all, &e, &doubt) && e + doubt < -0.5)
+    if (solve(&s.all, ratio, off, &e, &doubt) && e + doubt < -0.5 && e > -1.5)
         growth.same = true;
-    if (ratio > 1.0 && solve(&s.unrounded, &e, &doubt))
+    growth.within = slope_of(s.at, s.levels);
+    growth.displaced = !(apart >= 0.0 && s.calm.n >= LEVEL_LEAST) && may_be_detail(s.at, s.levels);
+    if (ratio > 1.0 &&
+        (solve(&s.calm, ratio, off, &e, &doubt) || solve(&s.unrounded, ratio, off, &e, &doubt)))
         growth.across = (ww_quantity){power_of(e, ratio), power_of(e + doubt, ratio),
                                       power_of(e - doubt, ratio), WW_MEASURED};
-    growth.within = slope_of(s.at, s.levels);
     return growth;
 }
 
 /* ------------------------------------------------------------------------------- what that says */
 
 ww__merge_kind ww__merge_growth_says(const ww__merge_growth *growth, bool encoded, bool decoded) {
-    /* Between what each kind makes, and what grain and displacement do to it: see the header. */
-    static const double amplified = 1.7, decoded_from = 1.25, encoded_until = -0.1;
+    /* Beyond what others make: photons 1, light taken for a power of 2.2 up to 1.55. */
+    static const double amplified = 1.6, decoded_from = 1.25, encoded_until = -0.1;
     const ww_quantity *across = &growth->across, *within = &growth->within;
     if (growth->same)
         return WW__MERGE_SAME;
-    if (across->how != WW_ABSENT && across->low > amplified)
+    if (across->how != WW_ABSENT && across->low > amplified && !growth->displaced)
         return WW__MERGE_AMPLIFIED;
     if (encoded && across->how != WW_ABSENT && within->how != WW_ABSENT && across->low < 0.5 &&
         within->high < encoded_until)
         return WW__MERGE_ENCODED;
-    if (decoded && across->how != WW_ABSENT && across->low > decoded_from)
+    if (decoded && across->how != WW_ABSENT && across->low > decoded_from && !growth->displaced)
         return WW__MERGE_DECODED;
     return WW__MERGE_SOUND;
 }

@@ -12,6 +12,7 @@
  */
 typedef struct ww__merge_growth {
     bool same;          /* the noise of the shorter scan is in the longer, too */
+    bool displaced;     /* detail may make most of what they differ by, which looks amplified */
     ww_quantity across; /* from the shorter scan to the longer; WW_ABSENT: not known */
     ww_quantity within; /* from the dark to the light of both; WW_ABSENT: not known */
 } ww__merge_growth;
@@ -21,18 +22,20 @@ typedef struct ww__merge_growth {
  *
  *   cov(u, w) / var(u) = e = (ratio^2 - q) / (ratio^2 + q),  q = ratio^across = noise of y / of x
  *
- *   Detail and grain are in both scans alike and cancel in u. Places whose detail may make a tenth
- *   of var(u), by what the scans are displaced, are left out for `across`; for `within` they do
- *   no harm, since detail makes noise grow. e = -1 is noise of the longer alone: all that the
- *   shorter one has is in both. So it is where var(u) is less than 10^9 counted photons at full
+ *   Detail and grain are in both scans alike and cancel in u; each place weighs by the reciprocal
+ *   of what is left of var(w) beside e u. Places whose detail may make a tenth of var(u), by what
+ *   the scans are displaced, are left out for `across` where others are enough; for `within` they
+ *   do no harm, since detail makes noise grow. e = -1 is noise of the longer alone: all that
+ *   the shorter one has is in both. So it is where var(u) is less than 10^9 counted photons at full
  *   scale would leave. Levels where rounding makes a third of var(u) tell neither power.
  *
  * Source    definition; variance of a difference
  * Given     blocks  in any order, which is changed; y the longer
+ *           off     95 % half-width of the ratio, which leaves as much of detail in u
  *           apart   px that the scans are displaced by, negative: not known
  */
 ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge_light *light,
-                                       double ratio, double dark, double apart);
+                                       double ratio, double off, double dark, double apart);
 
 /* What that says of the scans. */
 typedef enum ww__merge_kind {

@@ -53,6 +53,13 @@ double ww__merge_light_share(const ww__merge_light *light, double value) {
     return light->scanner ? ww_scanner_code(light->scanner, value) / light->white : value;
 }
 
+double ww__merge_light_step(const ww__merge_light *light, double value) {
+    const double code = light->white * ww__merge_light_share(light, value);
+    if (light->kind == WW_SAMPLE_FLOAT)
+        return 0.0;
+    return ww__merge_light_of(light, code + 0.5) - ww__merge_light_of(light, fmax(code - 0.5, 0.0));
+}
+
 double ww__merge_light_code(const ww__merge_light *light, const void *sample, size_t at) {
     const ww_block block = {.kind = light->kind, .sample = sample};
     return ww_block_code(&block, (ptrdiff_t)at);

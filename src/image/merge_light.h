@@ -31,6 +31,9 @@ void ww__merge_light_release(ww__merge_light *light);
 double ww__merge_light_of(const ww__merge_light *light, double code);
 double ww__merge_light_share(const ww__merge_light *light, double value);
 
+/* One code's step at a light; 0 in floating point. */
+double ww__merge_light_step(const ww__merge_light *light, double value);
+
 /* The code of the sample, whatever its kind. */
 double ww__merge_light_code(const ww__merge_light *light, const void *sample, size_t at);
 

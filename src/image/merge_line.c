@@ -33,6 +33,7 @@ ww_status ww__merge_line_start(const ww__merge_blocks *blocks, double *ratio, ww
 
 typedef struct fit {
     const ww__merge_blocks *blocks;
+    const ww__merge_light *codes;
     const ww__merge_noise *noise;
     double dark;
     double *departure; /* of each place, in sd expected */
@@ -121,11 +122,30 @@ static int by_y(const void *a, const void *b) {
     return (one > other) - (one < other);
 }
 
-/* Share by which the middle place of some departs from the line; 0 where it may be chance. */
-static double bent_in(const ww__merge_line *line, const ww__merge_block *block, size_t n,
-                      double *off) {
-    for (size_t i = 0; i < n; i++)
-        off[i] = (block[i].y - line->ratio * block[i].x - line->offset) / block[i].y;
+/*
+ * What rounding may do to a mean: half a code where noise and detail are none, and less as they
+ * are more. A rounded normal's mean is off by sums of sines, the first exp(-2 pi^2 sd^2) / pi high.
+ */
+static double rounding_of(const ww__merge_light *codes, double light, double variance) {
+    const double step = ww__merge_light_step(codes, light);
+    if (!(step > 0.0))
+        return 0.0;
+    const double sd_2 = fmax(variance / (step * step) - 1.0 / 12.0, 0.0);
+    return 0.5 * step * exp(-2.0 * 9.8696 * sd_2);
+}
+
+/* Share by which the middle place of some departs from the line, beyond what rounding may do; 0
+ * where it may be chance. */
+static double bent_in(const fit *f, const ww__merge_line *line, const ww__merge_block *block,
+                      size_t n) {
+    double *off = f->order;
+    for (size_t i = 0; i < n; i++) {
+        const ww__merge_block *b = &block[i];
+        const double rounding = line->ratio * rounding_of(f->codes, b->x, b->var_x) +
+                                rounding_of(f->codes, b->y, b->var_y);
+        const double by = b->y - line->ratio * b->x - line->offset;
+        off[i] = copysign(fmax(fabs(by) - rounding, 0.0), by) / b->y;
+    }
     const double middle = ww__order_median(off, n);
     for (size_t i = 0; i < n; i++)
         off[i] = fabs(off[i] - middle);
@@ -144,7 +164,7 @@ static ww_status measure_bend(fit *f, ww__merge_line *line, ww_error *err) {
     line->bent = 0.0;
     for (size_t q = 0; q < QUARTERS && n >= QUARTERS; q++) {
         const size_t from = q * n / QUARTERS, to = (q + 1) * n / QUARTERS;
-        const double bent = bent_in(line, sorted + from, to - from, f->order);
+        const double bent = bent_in(f, line, sorted + from, to - from);
         if (fabs(bent) > fabs(line->bent))
             line->bent = bent;
     }
@@ -152,10 +172,11 @@ static ww_status measure_bend(fit *f, ww__merge_line *line, ww_error *err) {
     return WW_OK;
 }
 
-ww_status ww__merge_line_fit(const ww__merge_blocks *blocks, const ww__merge_noise *noise,
-                             double dark, ww__merge_line *line, ww_error *err) {
+ww_status ww__merge_line_fit(const ww__merge_blocks *blocks, const ww__merge_light *codes,
+                             const ww__merge_noise *noise, double dark, ww__merge_line *line,
+                             ww_error *err) {
     assert(blocks->n > 0 && line->ratio > 0.0);
-    fit f = {.blocks = blocks, .noise = noise, .dark = dark};
+    fit f = {.blocks = blocks, .codes = codes, .noise = noise, .dark = dark};
     ww__merge_line found = {.ratio = line->ratio};
     f.departure = malloc(2 * blocks->n * sizeof *f.departure);
     if (!f.departure)

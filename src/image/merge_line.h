@@ -10,7 +10,7 @@ typedef struct ww__merge_line {
     double offset;
     bool through_dark; /* the offset could not be told from the ratio */
     double bent;       /* largest share by which a quarter of the levels departs from it, where that
-                          is no chance; signed, 0: none */
+                          is neither chance nor rounding; signed, 0: none */
 } ww__merge_line;
 
 /* ratio to start from: median of y / x of the lighter half. n > 0. Status WW_OK; WW_EMEMORY */
@@ -22,7 +22,8 @@ ww_status ww__merge_line_start(const ww__merge_blocks *blocks, double *ratio, ww
  * Given     line->ratio  to start from
  * Status    WW_OK; WW_EMEMORY
  */
-ww_status ww__merge_line_fit(const ww__merge_blocks *blocks, const ww__merge_noise *noise,
-                             double dark, ww__merge_line *line, ww_error *err);
+ww_status ww__merge_line_fit(const ww__merge_blocks *blocks, const ww__merge_light *codes,
+                             const ww__merge_noise *noise, double dark, ww__merge_line *line,
+                             ww_error *err);
 
 #endif

@@ -219,11 +219,12 @@ ww_status ww__merge_note_differ(ww_scan_merge *merge, ww_error *err) {
     if (differ->places == 0)
         return WW_OK;
     merge->holds = false;
-    return ww_notes_add(&merge->notes, err,
-                        "At %zu of %zu places of 64 x 64 px the scans differ by more than noise "
-                        "and one pixel's displacement make, most at %.0f,%.0f: has something moved "
-                        "between them, or dust come or gone? Look there before using the file.",
-                        differ->places, differ->of, differ->x, differ->y);
+    return ww_notes_add(
+        &merge->notes, err,
+        "At %zu of %zu places of 64 x 64 px the scans differ by more than noise "
+        "and what they lie apart as wholes make, most at %.0f,%.0f: has something moved "
+        "between them, or dust come or gone? Look there before using the file.",
+        differ->places, differ->of, differ->x, differ->y);
 }
 
 static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *channel,

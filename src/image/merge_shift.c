@@ -20,6 +20,7 @@ static const double visible = 0.02;  /* share of the light that detail varies by
 typedef struct window {
     size_t width, height;
     float *value;
+    double code; /* one, as a value; 0 in floating point */
 } window;
 
 /* Two windows: that of b reaches further on all sides, as far as the picture does. */
@@ -34,7 +35,7 @@ static float at(const window *w, ptrdiff_t x, ptrdiff_t y) {
 }
 
 static bool window_new(size_t width, size_t height, window *w) {
-    *w = (window){width, height, malloc(width * height * sizeof *w->value)};
+    *w = (window){width, height, malloc(width * height * sizeof *w->value), 0.0};
     return w->value != NULL;
 }
 
@@ -44,6 +45,7 @@ static bool fill_window(const ww_picture *picture, ww_region region, size_t chan
         .kind = picture->sample, .white = picture->white, .clips = clips};
     if (!window_new(region.width, region.height, w))
         return false;
+    w->code = picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
     for (size_t i = 0; i < region.width * region.height; i++) {
         const double code = ww__merge_light_code(&light, pixel, i * picture->channels + channel);
         w->value[i] = ww__merge_light_holds(&light, code) ? (float)(code / light.white) : NAN;
@@ -81,6 +83,7 @@ static bool smooth(window *w) {
                            at(&from, x + i % 3 - 1, y + i / 3 - 1);
                 to.value[(size_t)y * w->width + (size_t)x] = sum / 16.0f;
             }
+        to.code = w->code;
         *w = to;
         to = from;
     }
@@ -258,7 +261,7 @@ static double detail_of(const window *w) {
     if (4.0 * n < (double)(w->width * w->height) || !(tried[0] > 0.0 && tried[1] > 0.0))
         return 0.0;
     const double mean = sum / n, variance = squares / n - mean * mean;
-    if (!(variance > visible * visible * mean * mean))
+    if (!(variance > fmax(visible * visible * mean * mean, w->code * w->code))) /* or rounding */
         return 0.0;
     return fmax(1.0 - fmax(off[0] / tried[0], off[1] / tried[1]) / variance, 0.0);
 }
@@ -341,7 +344,7 @@ static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t chann
     const size_t half_x = ww__least(SIDE, a->width / 3) / 2,
                  half_y = ww__least(SIDE, a->height / 3) / 2;
     ww_region in_a[ROW], in_b[ROW];
-    window of_a[ROW] = {{0, 0, NULL}}, of_b[ROW] = {{0, 0, NULL}};
+    window of_a[ROW] = {{0, 0, NULL, 0.0}}, of_b[ROW] = {{0, 0, NULL, 0.0}};
     for (size_t i = 0; i < ROW; i++) {
         in_a[i] = around(a, &place[i], half_x, half_y);
         in_b[i] = around(b, &place[i], half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);

@@ -118,11 +118,12 @@ static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *no
 }
 
 /* What noise says of the exposures. */
-static ww__merge_kind kind_of(const job *j, ww__merge_blocks *blocks, double ratio, double dark) {
+static ww__merge_kind kind_of(const job *j, ww__merge_blocks *blocks, double ratio, double off,
+                              double dark) {
     const ww_scan_merge_shift *shift = &j->merge.shift;
     const bool decoded = j->scanner && ww__scanner_is_encoded(j->scanner);
     const ww__merge_growth growth = ww__merge_growth_find(
-        blocks, &j->light, ratio, dark, shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
+        blocks, &j->light, ratio, off, dark, shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
     return ww__merge_growth_says(&growth, !decoded, decoded && !j->a->gamma.set);
 }
 
@@ -137,13 +138,15 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
     ww_status status = ww__merge_line_start(blocks, &line.ratio, err);
     for (int round = 0; round < 2 && status == WW_OK; round++) {
         noise = noise_of(j, channel, blocks, line.ratio, false);
-        status = ww__merge_line_fit(blocks, &noise, dark, &line, err);
+        status = ww__merge_line_fit(blocks, &j->light, &noise, dark, &line, err);
     }
     if (status != WW_OK)
         return status;
-    const ww__merge_kind kind = kind_of(j, blocks, line.ratio, dark);
-    noise = noise_of(j, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
     const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
+    /* Through a dark that nobody measured, the ratio is as far off as that. */
+    const bool guessed = line.through_dark && !(j->scanner && j->scanner->dark_scan);
+    const ww__merge_kind kind = kind_of(j, blocks, line.ratio, guessed ? HUGE_VAL : doubt, dark);
+    noise = noise_of(j, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
     const ww_quantity ratio = {line.ratio, line.ratio - doubt, line.ratio + doubt, WW_MEASURED};
     *out = (ww_scan_merge_channel){
         .present = true,

@@ -22,10 +22,13 @@ typedef struct row {
     size_t least, most; /* places that differ */
 } row;
 
-static const row rows[] = {
-    {"as it should be", 0.0, 0, 0, 1.0, 0, 0},        {"0.7 px", 0.7, 0, 0, 1.0, 0, 0},
-    {"noise told too small", 0.0, 0, 0, 2.0, 0, 0},   {"a part", 0.0, 3, 0, 1.0, 4, 20},
-    {"a part, all displaced", 0.3, 3, 0, 1.0, 4, 20}, {"dust", 0.0, 0, 16, 1.0, 1, 1}};
+static const row rows[] = {{"as it should be", 0.0, 0, 0, 1.0, 0, 0},
+                           {"0.7 px", 0.7, 0, 0, 1.0, 0, 0},
+                           {"noise told too small", 0.0, 0, 0, 2.0, 0, 0},
+                           {"a part", 0.0, 3, 0, 1.0, 4, 20},
+                           {"a part, 2 px", 0.0, 2, 0, 1.0, 4, 20},
+                           {"a part, all displaced", 0.3, 3, 0, 1.0, 4, 20},
+                           {"dust", 0.0, 0, 16, 1.0, 1, 1}};
 
 static ww_scan_merge_differ find(const row *r) {
     made_pair m = drawn;

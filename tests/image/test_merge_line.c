@@ -7,10 +7,12 @@
 
 static const ww__merge_noise noise = {1e-6, 1e-5};
 
+static const ww__merge_light real = {.kind = WW_SAMPLE_FLOAT, .white = 1.0};
+
 static ww__merge_line fit(const ww__merge_blocks *blocks, double dark) {
     ww__merge_line line = {.ratio = 1.0};
     assert_int_equal(ww__merge_line_start(blocks, &line.ratio, NULL), WW_OK);
-    assert_int_equal(ww__merge_line_fit(blocks, &noise, dark, &line, NULL), WW_OK);
+    assert_int_equal(ww__merge_line_fit(blocks, &real, &noise, dark, &line, NULL), WW_OK);
     return line;
 }
 
@@ -60,9 +62,31 @@ static void a_bend_is_told(void **state) {
     free(blocks.block);
 }
 
+/* A quarter are dark tones of 1.2 to 1.45 codes of 255, nearly without noise: 1, and 5 or 6. */
+static void what_rounding_does_is_no_bend(void **state) {
+    static const ww__merge_light bytes = {.kind = WW_SAMPLE_8, .white = 255.0};
+    enum { N = 1200 };
+    ww__merge_blocks blocks = {malloc(N * sizeof *blocks.block), N, N};
+    ww__merge_line line = {.ratio = 4.0};
+    (void)state;
+    for (size_t i = 0; i < N; i++) {
+        const double part = (double)i / N;
+        const double level = part < 0.25 ? 1.2 + part : 3.0 * pow(20.0, (part - 0.25) / 0.75);
+        blocks.block[i] = (ww__merge_block){.x = floor(level + 0.5) / 255.0,
+                                            .y = floor(4.0 * level + 0.5) / 255.0};
+    }
+    assert_int_equal(ww__merge_line_fit(&blocks, &bytes, &noise, 0.0, &line, NULL), WW_OK);
+    test_close("ratio", line.ratio, 4.0, 0.08);
+    test_close("straight", line.bent, 0.0, 0.0);
+    assert_int_equal(ww__merge_line_fit(&blocks, &real, &noise, 0.0, &line, NULL), WW_OK);
+    test_true("which it would be", fabs(line.bent) > 0.02);
+    free(blocks.block);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_line_is_found), cmocka_unit_test(places_that_do_not_fit_are_left_out),
-        cmocka_unit_test(one_level_goes_through_the_dark), cmocka_unit_test(a_bend_is_told)};
+        cmocka_unit_test(one_level_goes_through_the_dark), cmocka_unit_test(a_bend_is_told),
+        cmocka_unit_test(what_rounding_does_is_no_bend)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
