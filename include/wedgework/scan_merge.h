@@ -34,7 +34,7 @@ typedef struct ww_scan_merge_gain {
 typedef enum ww_scan_merge_flaw {
     WW_SCAN_MERGE_SOUND,
     WW_SCAN_MERGE_AMPLIFIED, /* the longer scan's noise is as much of its light as the shorter's */
-    WW_SCAN_MERGE_DECODED,   /* noise is not that of light, as the scanner file decodes it */
+    WW_SCAN_MERGE_DECODED,   /* noise or black is not that of light, as the scanner file decodes */
     WW_SCAN_MERGE_UNEVEN     /* not in one proportion at all levels */
 } ww_scan_merge_flaw;
 

@@ -43,7 +43,8 @@ typedef enum ww__merge_kind {
     WW__MERGE_SAME,
     WW__MERGE_AMPLIFIED, /* more code, no more photons */
     WW__MERGE_ENCODED,   /* codes taken as light are none */
-    WW__MERGE_DECODED    /* codes decoded were light, or otherwise encoded */
+    WW__MERGE_DECODED,   /* codes decoded were light, or otherwise encoded */
+    WW__MERGE_BLACKER    /* so, too: darker than the black that the scanner file measured */
 } ww__merge_kind;
 
 /* `decoded`: by a scanner file that nothing in the scans confirms. */

@@ -106,7 +106,7 @@ ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *sh
 ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *line) {
     if (kind == WW__MERGE_AMPLIFIED)
         return WW_SCAN_MERGE_AMPLIFIED;
-    if (kind == WW__MERGE_DECODED)
+    if (kind == WW__MERGE_DECODED || kind == WW__MERGE_BLACKER)
         return WW_SCAN_MERGE_DECODED;
     return fabs(line->bent) > uneven ? WW_SCAN_MERGE_UNEVEN : WW_SCAN_MERGE_SOUND;
 }
@@ -155,6 +155,13 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
             "Noise grows faster from the shorter scan to the longer than light makes it (%s): "
             "these scans do not seem to be encoded as the scanner file holds it. Make one with the "
             "settings of these scans, or, if they are linear, leave --scanner out.",
+            name);
+    case WW__MERGE_BLACKER:
+        return ww_notes_add(
+            &merge->notes, err,
+            "Tones are darker than the scanner's own black, as the scanner file measured it (%s): "
+            "these scans are not encoded as it holds, or their black was taken off. Make one with "
+            "the settings of these scans, or, if they are linear, leave --scanner out.",
             name);
     case WW__MERGE_SOUND:
         break;

@@ -117,11 +117,28 @@ static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *no
     }
 }
 
-/* What noise says of the exposures. */
-static ww__merge_kind kind_of(const job *j, ww__merge_blocks *blocks, double ratio, double off,
-                              double dark) {
+/* Whether a hundredth of the places is surely darker than the scanner's own black, which no scan
+ * of these settings is. */
+static bool is_blacker(const job *j, ww_channel channel, const ww__merge_blocks *blocks) {
+    enum { SURELY = 5 }; /* sd of a mean */
+    size_t n = 0;
+    if (!j->scanner->dark_scan)
+        return false;
+    const ww_scanner_channel *known = &j->scanner->channel[channel];
+    const double least = known->dark.low - SURELY * known->noise.read / sqrt(WW__MERGE_PIXELS) -
+                         ww__merge_light_step(&j->light, known->dark.low);
+    for (size_t i = 0; i < blocks->n; i++)
+        n += blocks->block[i].x < least;
+    return (double)n > DARKEST * (double)blocks->n;
+}
+
+/* What noise and black say of the exposures. */
+static ww__merge_kind kind_of(const job *j, ww_channel channel, ww__merge_blocks *blocks,
+                              double ratio, double off, double dark) {
     const ww_scan_merge_shift *shift = &j->merge.shift;
     const bool decoded = j->scanner && ww__scanner_is_encoded(j->scanner);
+    if (decoded && !j->a->gamma.set && is_blacker(j, channel, blocks))
+        return WW__MERGE_BLACKER;
     const ww__merge_growth growth = ww__merge_growth_find(
         blocks, &j->light, ratio, off, dark, shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
     return ww__merge_growth_says(&growth, !decoded, decoded && !j->a->gamma.set);
@@ -145,7 +162,8 @@ static ww_status measure_channel(job *j, size_t c, ww_error *err) {
     const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
     /* Through a dark that nobody measured, the ratio is as far off as that. */
     const bool guessed = line.through_dark && !(j->scanner && j->scanner->dark_scan);
-    const ww__merge_kind kind = kind_of(j, blocks, line.ratio, guessed ? HUGE_VAL : doubt, dark);
+    const ww__merge_kind kind =
+        kind_of(j, channel, blocks, line.ratio, guessed ? HUGE_VAL : doubt, dark);
     noise = noise_of(j, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
     const ww_quantity ratio = {line.ratio, line.ratio - doubt, line.ratio + doubt, WW_MEASURED};
     *out = (ww_scan_merge_channel){

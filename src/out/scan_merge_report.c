@@ -37,9 +37,10 @@ static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
 
 /* Of the first channel that has one, or of places. */
 static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
-    static const char *const words[] = {"", ", but the longer scan counted no more light",
-                                        ", if the scanner file holds for them, which noise denies",
-                                        ", but not in one proportion at all levels"};
+    static const char *const words[] = {
+        "", ", but the longer scan counted no more light",
+        ", if the scanner file holds for them, which the scans deny",
+        ", but not in one proportion at all levels"};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (merge->channel[c].flaw != WW_SCAN_MERGE_SOUND) {
             ww__text_add(text, words[merge->channel[c].flaw]);

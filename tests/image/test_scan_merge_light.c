@@ -88,6 +88,36 @@ static void light_decoded_is_told_by_its_noise(void **state) {
     ww_picture_release(&b);
 }
 
+/* Reading noise alone does not tell that: 2 (2.2 - 1) / 2.2 = 1.1 is near light's 1. A black of
+ * 0.01 does, as codes of a power of 2.2 are 0.12 there, and linear ones of the scene from 0.006. */
+static void light_decoded_is_told_by_its_black(void **state) {
+    static const ww_scan_merge_flaw want[] = {WW_SCAN_MERGE_SOUND, WW_SCAN_MERGE_DECODED};
+    made_pair m = drawn;
+    (void)state;
+    m.ratio = 3.71;
+    m.shot = 0.0;
+    for (size_t i = 0; i < 2; i++) {
+        ww_scan_merge report = WW_SCAN_MERGE_INIT;
+        ww_error err = WW_ERROR_INIT;
+        ww_scanner scanner = WW_SCANNER_INIT;
+        scanner.bits = 16;
+        scanner.white = 65535.0;
+        scanner.gamma = (ww_quantity){2.2, 2.2, 2.2, WW_FITTED};
+        scanner.dark_scan = i == 1;
+        scanner.channel[WW_VISUAL].present = true;
+        scanner.channel[WW_VISUAL].dark = (ww_quantity){0.01, 0.0099, 0.0101, WW_MEASURED};
+        scanner.channel[WW_VISUAL].noise = (ww_scanner_noise){m.read, m.shot, 0.0};
+        ww_picture a = made_scan(&m, false, 5), b = made_scan(&m, true, 6);
+        test_status("read", ww_scan_merge_measure(&a, &b, &scanner, &report, &err), WW_OK, &err);
+        test_close("flaw", report.channel[WW_VISUAL].flaw, want[i], 0);
+        test_true("told", report.holds == (i == 0) &&
+                              test_noted(&report.notes, "the scanner's own black") == (i == 1));
+        ww_scan_merge_release(&report);
+        ww_picture_release(&a);
+        ww_picture_release(&b);
+    }
+}
+
 /* Light above a half is lessened, as a corrected scan's: the doubt holds what is off. */
 static void what_is_in_no_proportion_is_told(void **state) {
     made_pair m = drawn;
@@ -115,6 +145,7 @@ int main(void) {
                                        cmocka_unit_test(one_scan_twice_is_refused),
                                        cmocka_unit_test(encoded_codes_are_told_by_their_noise),
                                        cmocka_unit_test(light_decoded_is_told_by_its_noise),
+                                       cmocka_unit_test(light_decoded_is_told_by_its_black),
                                        cmocka_unit_test(what_is_in_no_proportion_is_told)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

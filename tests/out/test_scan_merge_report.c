@@ -56,8 +56,8 @@ static void flaws_are_in_the_first_sentence(void **state) {
     } rows[] = {
         {WW_SCAN_MERGE_AMPLIFIED, "stops apart, but the longer scan counted no more light: noise",
          "has higher codes than"},
-        {WW_SCAN_MERGE_DECODED,
-         "apart, if the scanner file holds for them, which noise denies: ", "got more light than"},
+        {WW_SCAN_MERGE_DECODED, "apart, if the scanner file holds for them, which the scans deny: ",
+         "got more light than"},
         {WW_SCAN_MERGE_UNEVEN, "apart, but not in one proportion at all levels: noise",
          "got more light than"}};
     (void)state;
