@@ -6,12 +6,17 @@
 /* Layout [px]. */
 static const double left = 92, right = 24, bottom = 118, wide = 640, high = 380, top = 24;
 
+/* Noise is known to the picture's darkest: no pixel lies deeper. */
+static size_t known(const ww_scan_merge_channel *channel) {
+    return channel->present ? (size_t)lround(10.0 * channel->darkest) + 1 : 0;
+}
+
 /* Channel, density below full scale, noise of the shorter scan, noise of the merged one. */
 static void add_rows(const ww_scan_merge *merge, ww__text *script) {
     ww__text_add(script, "$noise << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_merge_channel *channel = &merge->channel[c];
-        for (size_t i = 0; channel->present && i < WW_SCAN_MERGE_GAINS; i++) {
+        for (size_t i = 0; i < known(channel); i++) {
             const ww_scan_merge_gain *gain = &channel->gain[i];
             ww__plot_row(script, 4, (double[]){c, gain->below, gain->shorter, gain->merged});
         }
@@ -35,11 +40,12 @@ static void add_legend(const ww_scan_merge *merge, ww__text *script) {
     }
 }
 
-/* The least noise, and the density at which the merged scan no longer sees in any channel. */
+/* The least noise, and the density at which the merged scan no longer sees in any channel, or the
+ * picture ends. */
 static void add_limits(const ww_scan_merge *merge, ww__text *script) {
     double least = WW__SIGNAL_IS_NOISE, to = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        for (size_t i = 0; merge->channel[c].present && i < WW_SCAN_MERGE_GAINS; i++) {
+        for (size_t i = 0; i < known(&merge->channel[c]); i++) {
             const ww_scan_merge_gain *gain = &merge->channel[c].gain[i];
             if (gain->merged > 0.0)
                 least = fmin(least, gain->merged);
