@@ -28,12 +28,17 @@
  *   Visiting takes less than 64 MiB for any number of threads, or four strips or tiles where that
  *   is more: uncompressed data and long compressed strips pass row by row. A strip that a visit
  *   left in its middle is gone on with by the next: who asks for a picture from top to bottom, band
- *   by band, has each decompressed once. A tile, a row, or a strip of a codec that can only give it
- *   whole, of more than 1 GiB is refused here, before anything is allocated; so is a file that
- *   claims more than it can hold: more than its own length uncompressed, more than 32768 times its
- *   length compressed. Threads are started where there are 64 MiB to read (8 MiB to decompress).
- *   Several threads may visit one picture at a time. The file stays open; what another program
- *   changes in it meanwhile may be seen or be an error. A file with long compressed strips is
+ *   by band, has each decompressed once. Where the file's tag turns compressed strips so that rows
+ *   come out of order, and a picture of 8 MiB or more would be decompressed half in vain, all of it
+ *   is decompressed once into a file without a name, in $TMPDIR, /var/tmp or where the C library
+ *   has its own: as long as the picture uncompressed, and gone when the picture is released. Where
+ *   there is no room for it on a disk, strips are decompressed as often as need be. A tile, a row,
+ *   or a strip of a codec that can only give it whole, of more than 1 GiB is refused here, before
+ *   anything is allocated; so is a file that claims more than it can hold: more than its own length
+ *   uncompressed, more than 32768 times its length compressed. Threads are started where there are
+ *   64 MiB to read (8 MiB to decompress). Several threads may visit one picture at a time. The file
+ *   stays open; what another program changes in it meanwhile may be seen or be an error. A file
+ *   with long compressed strips is
  *   mapped: one that is cut, or that its disk refuses, just as it is read gives SIGBUS, which is
  *   the program's to catch.
  *

@@ -3,6 +3,7 @@
 #include "io/tiff_directory.h"
 #include "io/tiff_packed.h"
 #include "io/tiff_plain.h"
+#include "io/tiff_spill.h"
 #include "io/tiff_visit.h"
 #include <assert.h>
 #include <errno.h>
@@ -16,6 +17,7 @@
 static void close_file(void *handle) {
     ww__tiff *tiff = handle;
     ww__tiff_packed_end(tiff);
+    ww__tiff_spill_drop(atomic_load(&tiff->spill));
     close(tiff->fd);
     free(tiff->offset);
     free(tiff);

@@ -11,8 +11,8 @@
 
 /*
  * One page of an open TIFF file: where its pixels lie and how they are written. Nothing in it
- * changes once it is filled, but for what rests. A `chunk` is a strip or a tile; coordinates are
- * the stored ones.
+ * changes once it is filled, but for what rests and what is spilled. A `chunk` is a strip or a
+ * tile; coordinates are the stored ones.
  */
 
 /* Bytes. */
@@ -21,6 +21,7 @@ enum {
     WW__TIFF_CHUNK_MOST = 1024 * 1024 * 1024,  /* held in memory at once */
     WW__TIFF_MEMORY = 48 * 1024 * 1024,        /* of all workers; the rest of 64 MiB is libtiff's */
     WW__TIFF_SCANLINES_FROM = 8 * 1024 * 1024, /* longer strips are decompressed row by row */
+    WW__TIFF_SPILL_FROM = 8 * 1024 * 1024,     /* smaller pictures are soon decompressed again */
     WW__TIFF_THREADS_FROM = 64 * 1024 * 1024,
     WW__TIFF_THREADS_FROM_PACKED = 8 * 1024 * 1024
 };
@@ -45,6 +46,11 @@ typedef struct ww__tiff {
     uint64_t longest;      /* bytes in the file of the longest compressed chunk */
     bool by_scanline;      /* compressed strips are read row by row */
     uint64_t threads_from; /* bytes */
+    uint64_t spill_from;   /* bytes */
+    /* Compressed (tiff_spill.h): */
+    atomic_uint_least64_t in_vain; /* pixels decompressed that nobody asked for */
+    atomic_bool spill_tried;
+    struct ww__tiff *_Atomic spill; /* the same page decompressed; NULL: not yet, or no room */
     /* In the middle of a strip, one a plane: whoever takes it may go on from there. */
     struct ww__tiff_decoder *_Atomic resting[WW__TIFF_PLANES];
 } ww__tiff;

@@ -105,6 +105,7 @@ ww_status ww__tiff_layout_set(const ww__tiff_tags *tags, const char *file, ww__t
     set.row_bytes = ww__tiff_samples_row(&set.samples, set.chunk_width);
     set.by_scanline = !plain && !set.tiled && is_piecemeal(tags->compression) &&
                       set.row_bytes > WW__TIFF_SCANLINES_FROM / set.chunk_height;
+    set.spill_from = WW__TIFF_SPILL_FROM;
     set.threads_from = plain ? WW__TIFF_THREADS_FROM : WW__TIFF_THREADS_FROM_PACKED;
     status = check_total(&set, file, plain, err);
     if (status == WW_OK && !plain)

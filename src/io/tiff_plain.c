@@ -75,7 +75,7 @@ static ww_region window_of(const ww__tiff_job *job, ww_region piece) {
     return window;
 }
 
-static uint64_t place_of(const ww__tiff *tiff, size_t plane, size_t x, size_t y) {
+uint64_t ww__tiff_plain_place(const ww__tiff *tiff, size_t plane, size_t x, size_t y) {
     const size_t column = x / tiff->chunk_width, row = y / tiff->chunk_height;
     const size_t chunk = (plane * tiff->down + row) * tiff->across + column;
     const uint64_t bits =
@@ -89,11 +89,12 @@ static ww_status read_rows(const ww__tiff_job *job, size_t plane, ww_region wind
     const ww__tiff *tiff = job->tiff;
     size_t n;
     for (size_t y = 0; y < window.height; y += n) {
-        const uint64_t from = place_of(tiff, plane, window.x, window.y + y);
+        const uint64_t from = ww__tiff_plain_place(tiff, plane, window.x, window.y + y);
         ww_status status;
         n = 1;
         while (y + n < window.height &&
-               place_of(tiff, plane, window.x, window.y + y + n) == from + n * row_bytes)
+               ww__tiff_plain_place(tiff, plane, window.x, window.y + y + n) ==
+                   from + n * row_bytes)
             n++;
         status = ww__tiff_handle_pread(job->picture->file, tiff->fd, from, rows + y * row_bytes,
                                        n * row_bytes, err);

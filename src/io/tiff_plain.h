@@ -9,6 +9,9 @@
 size_t ww__tiff_plain_pieces(const ww__tiff *tiff);
 ww__tiff_piece ww__tiff_plain_piece(const ww__tiff *tiff, size_t number);
 
+/* Where in the file a pixel begins, or the byte that holds its beginning. */
+uint64_t ww__tiff_plain_place(const ww__tiff *tiff, size_t plane, size_t x, size_t y);
+
 /* Bytes that one worker takes. */
 uint64_t ww__tiff_plain_memory(const ww__tiff *tiff);
 

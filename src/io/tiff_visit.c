@@ -3,6 +3,7 @@
 #include "base/threads.h"
 #include "io/tiff_packed.h"
 #include "io/tiff_plain.h"
+#include "io/tiff_spill.h"
 #include <stdlib.h>
 
 /* -------------------------------------------------------------------------------------- batches */
@@ -101,6 +102,8 @@ ww_status ww__tiff_visit_show(const ww__tiff_job *job, size_t worker, size_t pla
                               ww_error *err) {
     const size_t columns = ww__tiff_visit_columns(job->tiff, stored.width);
     const size_t most = ww__tiff_visit_rows(job->tiff, columns);
+    if (job->spill)
+        return ww__tiff_spill_rows(job->spill, plane, stored, rows, err);
     for (size_t y = 0; y < stored.height; y += most)
         for (size_t x = 0; x < stored.width; x += columns) {
             const ww_region part = {stored.x + x, stored.y + y,
@@ -213,19 +216,77 @@ static ww_status run(ww__tiff_job *job, const struct how *way, size_t threads, w
     return status;
 }
 
+static ww_status go_through(ww__tiff_job *job, size_t threads, ww_error *err) {
+    const struct how *way = job->tiff->offset ? &plain : &packed;
+    const ww_status status = choose_items(job, way, err);
+    return status == WW_OK ? run(job, way, threads, err) : status;
+}
+
+static void release(ww__tiff_job *job) {
+    free(job->region);
+    free(job->item);
+}
+
+/* -------------------------------------------------------------------------------- decompressed */
+
+/* Pixels that chunks have beyond those of regions. Where rows are shown in their order none count:
+ * who asks for one band after the other gets each chunk once. */
+static uint64_t in_vain(const ww__tiff_job *job) {
+    const ww__tiff *tiff = job->tiff;
+    const size_t n = ww__tiff_packed_pieces(tiff);
+    uint64_t all = 0, asked = 0;
+    if (ww__tiff_turn_keeps_rows(&tiff->turn))
+        return 0;
+    for (size_t i = 0; i < n; i++) {
+        const ww_region piece = ww__tiff_packed_piece(tiff, i).stored;
+        const ww_region wanted = ww__tiff_visit_wanted(job, piece);
+        const size_t end = tiff->by_scanline ? wanted.y + wanted.height : piece.y + piece.height;
+        if (wanted.width > 0)
+            all += (uint64_t)piece.width * (end - piece.y);
+    }
+    for (size_t i = 0; i < job->n_regions; i++)
+        asked += (uint64_t)job->region[i].width * job->region[i].height * tiff->planes;
+    return all > asked ? all - asked : 0;
+}
+
+/* Whatever prevents it is no error: each visit tells by itself what it cannot read. */
+static void spill(const ww_picture *picture, size_t threads) {
+    const ww_region all = {0, 0, picture->width, picture->height};
+    ww__tiff *tiff = picture->handle, *made = ww__tiff_spill_begin(tiff);
+    ww_picture quiet = *picture;
+    ww__tiff_job job = {.tiff = tiff, .picture = &quiet, .spill = made};
+    quiet.progress = NULL;
+    if (!made)
+        return;
+    if (turn_regions(&job, &all, 1, NULL) == WW_OK && go_through(&job, threads, NULL) == WW_OK) {
+        atomic_store(&tiff->spill, made);
+        ww__tiff_packed_end(tiff); /* nobody goes on there */
+    } else
+        ww__tiff_spill_drop(made);
+    release(&job);
+}
+
+/* What this visit is to read: the file, or what was decompressed of it. */
+static ww__tiff *source_of(const ww__tiff_job *job, size_t threads) {
+    ww__tiff *tiff = job->tiff, *spilled = atomic_load(&tiff->spill);
+    if (!tiff->offset && !spilled && ww__tiff_spill_due(tiff, in_vain(job))) {
+        spill(job->picture, threads);
+        spilled = atomic_load(&tiff->spill);
+    }
+    return spilled ? spilled : tiff;
+}
+
 ww_status ww__tiff_visit(const ww_picture *picture, const ww_region region[], size_t n_regions,
                          size_t threads, ww_block_visit *visit, void *context, ww_error *err) {
     ww__tiff_job job = {
         .tiff = picture->handle, .picture = picture, .visit = visit, .context = context};
-    const struct how *way = job.tiff->offset ? &plain : &packed;
     ww_status status = turn_regions(&job, region, n_regions, err);
-    if (status == WW_OK)
-        status = choose_items(&job, way, err);
-    if (status == WW_OK)
-        status = run(&job, way, threads, err);
+    if (status == WW_OK) {
+        job.tiff = source_of(&job, threads);
+        status = go_through(&job, threads, err);
+    }
     if (status == WW_OK && picture->progress)
         picture->progress(picture->progress_context, 1.0);
-    free(job.region);
-    free(job.item);
+    release(&job);
     return status;
 }

@@ -21,7 +21,8 @@ typedef struct ww__tiff_job {
     size_t n_regions, tallest;
     ww_block_visit *visit;
     void *context;
-    size_t *item; /* the pieces that touch a region, in the file's order */
+    const ww__tiff *spill; /* rows go there as they are; NULL: they are shown */
+    size_t *item;          /* the pieces that touch a region, in the file's order */
     size_t n_items;
     ww__tiff_worker *worker;
     size_t n_workers;
@@ -47,7 +48,7 @@ ww_region ww__tiff_visit_wanted(const ww__tiff_job *job, ww_region piece);
 
 /*
  * Shows the pixels of `stored`, whose samples as in the file begin at `rows`, in blocks of at most
- * WW__TIFF_BATCH bytes; those that touch no region are not shown.
+ * WW__TIFF_BATCH bytes; those that touch no region are not shown. Or puts them into job->spill.
  */
 ww_status ww__tiff_visit_show(const ww__tiff_job *job, size_t worker, size_t plane,
                               ww_region stored, unsigned char *rows, size_t row_bytes,

@@ -80,4 +80,12 @@ static inline void gather_complete(const char *row, const gathered *all, ww_regi
                          all->seen[y * all->width * all->channels + i]);
 }
 
+/* A picture that is read without complaint, all of it. */
+static inline void gather_whole(const char *row, const ww_picture *picture, size_t threads,
+                                gathered *all) {
+    ww_error err = WW_ERROR_INIT;
+    test_status(row, gather_all(picture, threads, all, &err), WW_OK, &err);
+    gather_complete(row, all, (ww_region){0, 0, picture->width, picture->height});
+}
+
 #endif
