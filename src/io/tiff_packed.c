@@ -118,13 +118,27 @@ static ww_status get_decoder(const ww__tiff_job *job, ww__tiff_worker *self, ww_
     return status;
 }
 
-/* What rests in the plane is the worker's own from here on, whether it can go on or begins anew. */
-static void wake(ww__tiff_job *job, ww__tiff_worker *self, size_t plane) {
-    ww__tiff_decoder *resting = atomic_exchange(&job->tiff->resting[plane], NULL);
-    if (!resting)
+void ww__tiff_packed_wake(ww__tiff_job *job) {
+    for (size_t plane = 0; plane < WW__TIFF_PLANES; plane++) {
+        ww__tiff_decoder *resting = atomic_exchange(&job->tiff->resting[plane], NULL);
+        job->left[plane] = (ww__tiff_left){resting, resting ? resting->piece : 0};
+    }
+}
+
+void ww__tiff_packed_leave(ww__tiff_job *job) {
+    for (size_t plane = 0; plane < WW__TIFF_PLANES; plane++)
+        ww__tiff_packed_close(job->left[plane].decoder);
+}
+
+/* What is left in this very strip is the worker's own from here on, whether it can go on or begins
+ * anew. A piece is one worker's, so no other one takes it. */
+static void take_left(ww__tiff_job *job, ww__tiff_worker *self, size_t plane, size_t number) {
+    ww__tiff_left *left = &job->left[plane];
+    if (left->piece != number || !left->decoder)
         return;
     ww__tiff_packed_close(self->decoder);
-    self->decoder = resting;
+    self->decoder = left->decoder;
+    left->decoder = NULL;
 }
 
 static void rest(ww__tiff_job *job, ww__tiff_worker *self, size_t plane) {
@@ -207,7 +221,7 @@ ww_status ww__tiff_packed_work(size_t item, size_t worker, void *context, ww_err
     const ww__tiff_piece piece = ww__tiff_packed_piece(job->tiff, number);
     ww_status status = make_room(job, self, err);
     if (job->tiff->by_scanline)
-        wake(job, self, piece.plane);
+        take_left(job, self, piece.plane, number);
     if (status == WW_OK)
         status = get_decoder(job, self, err);
     if (status != WW_OK)

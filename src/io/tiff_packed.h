@@ -27,6 +27,10 @@ ww__tiff_piece ww__tiff_packed_piece(const ww__tiff *tiff, size_t number);
 /* Bytes that one worker takes. */
 uint64_t ww__tiff_packed_memory(const ww__tiff *tiff);
 
+/* Before and after the workers: takes what rests in the file; closes what no worker took. */
+void ww__tiff_packed_wake(ww__tiff_job *job);
+void ww__tiff_packed_leave(ww__tiff_job *job);
+
 /* Decompresses and shows job->item[item]. */
 ww_status ww__tiff_packed_work(size_t item, size_t worker, void *job, ww_error *err);
 

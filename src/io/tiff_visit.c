@@ -206,7 +206,9 @@ static ww_status run(ww__tiff_job *job, const struct how *way, size_t threads, w
     job->worker = calloc(job->n_workers, sizeof *job->worker);
     if (!job->worker)
         return no_memory(job, err);
+    ww__tiff_packed_wake(job);
     status = ww__threads_for(job->n_items, job->n_workers, way->work, job, err);
+    ww__tiff_packed_leave(job);
     for (size_t i = 0; i < job->n_workers; i++) {
         free(job->worker[i].rows);
         free(job->worker[i].room);

@@ -13,6 +13,12 @@ typedef struct ww__tiff_worker {
     struct ww__tiff_decoder *decoder; /* compressed files; NULL: none yet */
 } ww__tiff_worker;
 
+/* A decoder in the middle of a strip, from an earlier visit. */
+typedef struct ww__tiff_left {
+    struct ww__tiff_decoder *decoder; /* NULL: none; the worker of its piece takes it */
+    size_t piece;                     /* stays as it is during a visit */
+} ww__tiff_left;
+
 /* One visit. Regions are in stored coordinates here. */
 typedef struct ww__tiff_job {
     ww__tiff *tiff;
@@ -26,6 +32,7 @@ typedef struct ww__tiff_job {
     size_t n_items;
     ww__tiff_worker *worker;
     size_t n_workers;
+    ww__tiff_left left[WW__TIFF_PLANES];
     double total; /* pixels of all items, each plane counted */
     atomic_uint_least64_t passed;
 } ww__tiff_job;

@@ -6,8 +6,9 @@
 
 static rows found;
 
-/* Source: the case, 2.5 D at its darkest; by hand, in a picture as deep as the merged scan sees, that
- * is log10(0.4343 ln 10 sqrt(17) / 0.0009) = 3.66 D in green, in red (ratio 2.83) not so far. */
+/* Source: the case, 2.5 D at its darkest; by hand, in a picture as deep as the merged scan sees,
+ * that is log10(0.4343 ln 10 sqrt(17) / 0.0009) = 3.66 D in green, in red (ratio 2.83) not so
+ * far. */
 static void curves_and_limits(void **state) {
     ww_scan_merge merge = scan_made_merge("long.tif", "short.tif");
     ww__text script = WW__TEXT_INIT;

@@ -48,7 +48,8 @@ static void more_scans(void **state) {
     c.request.separate = 0.0022;
     scan_plan_case_make("plan", &c, &plan);
     ww__scan_plan_report(&plan, &report);
-    expect_row("units", &report, "More scans than one", 1, "|stops more|D|D, 3 x 3|of first's noise|scans");
+    expect_row("units", &report, "More scans than one", 1,
+               "|stops more|D|D, 3 x 3|of first's noise|scans");
     /* From where 2.8 * 0.001 / (3 ln 10 light) is 0.0022: light 0.18424, D 0.30 + 0.712. */
     expect_row("second", &report, "More scans than one", 2, "visual|1|1.01|0.0021|0.50|4");
     ww__report_release(&report);
