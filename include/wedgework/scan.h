@@ -108,7 +108,8 @@ typedef struct ww_scan_channel {
 } ww_scan_channel;
 
 typedef struct ww_scan_plan {
-    bool holds; /* what was asked for can be told apart, one way or another */
+    bool holds; /* what was asked for can be told apart, one way or another, and nothing is off */
+    bool off;   /* a tone is clearer than open light, so densities are another exposure's */
     ww_scan_way way;
     unsigned passes;     /* scans in all: */
     unsigned first;      /* with the channels' stops, averaged where they are more than one */

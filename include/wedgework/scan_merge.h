@@ -71,6 +71,7 @@ typedef struct ww_scan_merge {
     char *longer_file, *shorter_file; /* NULL: a picture without */
     bool longer_first;                /* of the two pictures as they were given */
     bool real;                        /* merged into floating point; else 16 bits */
+    bool taken_as_light;              /* nothing says how codes are encoded */
     bool noise_measured;              /* on the pair itself; else the scanner file's */
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;

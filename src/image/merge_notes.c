@@ -309,7 +309,7 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
     const ww_scan_merge_channel *channel =
         &merge->channel[picture->channels == 1 ? WW_VISUAL : WW_GREEN];
     ww_status status = WW_OK;
-    if (!scanner && !picture->gamma.set)
+    if (merge->taken_as_light)
         status =
             ww_notes_add(&merge->notes, err,
                          "Nothing says how codes are encoded: they are taken as light%s. If "
@@ -323,6 +323,10 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
         status = ww_notes_add(&merge->notes, err,
                               "Noise is what the two scans differ by: a pattern of the sensor that "
                               "both have alike is not in it, and merging leaves it.");
+    else if (status == WW_OK)
+        status = ww_notes_add(&merge->notes, err,
+                              "What codes are, and their noise, is the scanner file's, for scans "
+                              "with the settings that it was made with.");
     if (status == WW_OK)
         status = note_ratio(merge, channel, err);
     if (status == WW_OK)

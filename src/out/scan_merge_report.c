@@ -56,6 +56,8 @@ static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name)
     ww__text_add(text, "merged, ");
     ww__text_add_number(text, channel->stops.value, 2);
     ww__text_add(text, " stops apart");
+    if (merge->taken_as_light)
+        ww__text_add(text, " if codes are light");
     if (merge->shift.places == 0)
         ww__text_add(text, " and not checked to lie on each other");
     add_flaw(text, merge);
@@ -89,9 +91,12 @@ static void add_why(ww__text *text, const ww_scan_merge *merge,
     ww__words_file_quoted(text, merge->shorter_file, "the shorter one");
     ww__text_add_format(text, ", measured at %zu places that both hold", channel->places);
     add_shift(text, &merge->shift);
-    ww__text_add(text, "; ");
-    ww__words_share(text, channel->shorter);
-    ww__text_add(text, " % of pixels, clipped there, are from the shorter one alone.");
+    if (channel->shorter > 0.0) {
+        ww__text_add(text, "; ");
+        ww__words_share(text, channel->shorter);
+        ww__text_add(text, " % of pixels, clipped there, are from the shorter one alone");
+    }
+    ww__text_add(text, ".");
 }
 
 static void add_exposures(const ww_scan_merge *merge, ww__report *report) {

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/scan_plan_words.h"
 #include "base/escape.h"
+#include "out/scan_words.h"
 #include "out/words.h"
 #include <math.h>
 
@@ -178,6 +179,8 @@ static void add_way(ww__text *text, const ww_scan_plan *plan) {
 }
 
 void ww__words_scan_act(ww__text *text, const ww_scan_plan *plan) {
+    if (plan->off)
+        ww__text_add(text, WW__SCAN_OFF);
     add_exposure(text, plan);
     add_way(text, plan);
     ww__text_add(text, "; trust +-");

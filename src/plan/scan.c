@@ -6,6 +6,9 @@
 #include <math.h>
 #include <stdlib.h>
 
+/* Open light reads 0; so far below it is no error of reading (common practice). */
+static const double clearer_least = 0.02; /* D */
+
 void ww_scan_plan_release(ww_scan_plan *plan) {
     if (!plan)
         return;
@@ -69,6 +72,7 @@ static void put_together(const ww_scan_request *request, ww_scan_plan *plan) {
             continue;
         if (!any || tells_less(channel, &plan->channel[plan->weakest]))
             plan->weakest = (ww_channel)c;
+        plan->off |= channel->base_density < -clearer_least;
         plan->stops = any ? fmin(plan->stops, channel->stops.value) : channel->stops.value;
         any = true;
     }
@@ -100,6 +104,7 @@ static ww_status make(const ww_scan_request *request, ww_scan_plan *plan, ww_err
         return status;
     put_together(request, plan);
     ww__scan_more(request, plan);
+    plan->holds &= !plan->off;
     return ww__scan_remarks(request, plan, err);
 }
 

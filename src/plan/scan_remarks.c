@@ -41,19 +41,25 @@ static ww_status note_base(ww_scan_plan *plan, ww_error *err) {
 
 /* The scanner has set itself between wedge and preview, or bare glass was read. */
 static ww_status note_clear_base(ww_scan_plan *plan, ww_error *err) {
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_channel *channel = &plan->channel[c];
-        if (channel->present && channel->base_density < WW__PRINT_BASE_LEAST)
-            return ww__print_say(
-                &plan->notes, err,
-                "'%s' reads %.2f D (%s), clearer than any film. Either it is bare glass, for which "
-                "the exposure is held back: leave that out; or the preview had another exposure "
-                "than the wedge, which puts all densities off.",
-                ww__print_show(channel->tone[channel->base].tone).text,
-                fabs(channel->base_density) < 0.005 ? 0.0 : channel->base_density,
-                ww_channel_name((ww_channel)c));
-    }
-    return WW_OK;
+    ww_channel clearest = first_of(plan);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present &&
+            plan->channel[c].base_density < plan->channel[clearest].base_density)
+            clearest = (ww_channel)c;
+    const ww_scan_channel *channel = &plan->channel[clearest];
+    if (channel->base_density >= WW__PRINT_BASE_LEAST)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        plan->off ? "'%s' reads %.2f D (%s), clearer than open light: the preview had another "
+                    "exposure than the wedge, which puts all densities off (or the wedge's "
+                    "densities leave out its base). Scan the preview anew, as the wedge was."
+                  : "'%s' reads %.2f D (%s), clearer than any film. Either it is bare glass, for "
+                    "which the exposure is held back: leave that out; or the preview had another "
+                    "exposure than the wedge, which puts all densities off.",
+        ww__print_show(channel->tone[channel->base].tone).text,
+        fabs(channel->base_density) < 0.005 ? 0.0 : channel->base_density,
+        ww_channel_name(clearest));
 }
 
 static ww_status note_columns(ww_scan_plan *plan, ww_error *err) {

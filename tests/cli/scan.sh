@@ -217,6 +217,10 @@ else
     skip 'gnuplot is not installed'
 fi
 has 'a page' plan.html '<h1>Open up 2.0 stops'
+sed 's/^base,,0.30/base,,-0.05/' neg.csv >off.csv
+run scan off.csv --scanner hand.json
+exits 1 'a base clearer than open light'
+has 'said first' out 'All densities here are off, as a note says: '
 refuses 2 'no --scanner is given; give the scanner file that `scanner -o` wrote' scan neg.csv
 refuses 3 "neg.csv: there is no tone 'sky' with a visual density to keep; the tones with one are: base, wall, cloud" \
     scan neg.csv --scanner hand.json --keep sky

@@ -46,6 +46,13 @@ static void other_pairs(void **state) {
                "the longer scan got as much light as the shorter one, measured at 1734 places that "
                "both hold; 20.0 %");
     ww__report_release(&report);
+    merge.taken_as_light = true;
+    merge.channel[WW_GREEN].shorter = 0.0;
+    ww__scan_merge_report(&merge, &report);
+    test_holds("nothing says that they are", ww__text_string(&report.act),
+               "Merged, 0.01 stops apart if codes are light and not checked");
+    test_holds("nothing clipped", ww__text_string(&report.why), "1734 places that both hold.");
+    ww__report_release(&report);
     ww_scan_merge_release(&merge);
 }
 

@@ -66,6 +66,11 @@ static void exposures(void **state) {
     act_is("alike", &plan,
            "open up 1.3 stops from the wedge's scan: one scan tells 0.010 D apart in 'cloud' "
            "over 3 x 3 pixels; trust +-0.2 stop.");
+    plan.off = true;
+    act_is(
+        "off", &plan,
+        "all densities here are off, as a note says: open up 1.3 stops from the wedge's scan: one "
+        "scan tells 0.010 D apart in 'cloud' over 3 x 3 pixels; trust +-0.2 stop.");
     make(tone, none, &plan);
     act_is("none", &plan,
            "keep the exposure of the wedge's scan: one scan tells 0.010 D apart in 'cloud' "

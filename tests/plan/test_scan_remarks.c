@@ -19,6 +19,10 @@ static void what_it_was_made_on(void **state) {
     scan_plan_case_says("inside the wedge", &c, "denser than the wedge", false);
     c.row[0].cell[WW_VISUAL].value = 0.01;
     scan_plan_case_says("clear", &c, "'base' reads 0.01 D (visual), clearer than any film", true);
+    c.row[0].cell[WW_VISUAL].value = -0.015;
+    scan_plan_case_says("an error of reading", &c, "clearer than open light", false);
+    c.row[0].cell[WW_VISUAL].value = -0.03;
+    scan_plan_case_says("off", &c, "'base' reads -0.03 D (visual), clearer than open light", true);
     c.row[0].cell[WW_VISUAL].value = 0.25;
     scan_plan_case_says("a base", &c, "clearer than any film", false);
     c.negative.meta.status = WW_STATUS_M;
