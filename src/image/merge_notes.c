@@ -32,8 +32,12 @@ static ww_status compare_forms(const ww_picture *a, const ww_picture *b, ww_erro
                                "has %u bits a sample, but '%.200s' %u of them, or another kind; "
                                "scan both with the same settings",
                                b->bits, a->file, a->bits);
-    if ((a->icc != NULL) != (b->icc != NULL) || a->n_icc != b->n_icc ||
-        (a->icc && memcmp(a->icc, b->icc, a->n_icc) != 0))
+    if ((a->icc != NULL) != (b->icc != NULL))
+        return ww_error_set_at(err, WW_EMISMATCH, b->file, 0,
+                               "carries %s colour profile, unlike '%.200s': their codes may mean "
+                               "different light; export both alike",
+                               b->icc ? "a" : "no", a->file);
+    if (a->icc && (a->n_icc != b->n_icc || memcmp(a->icc, b->icc, a->n_icc) != 0))
         return ww_error_set_at(err, WW_EMISMATCH, b->file, 0,
                                "carries another colour profile than '%.200s': their codes mean "
                                "different light; export both alike",

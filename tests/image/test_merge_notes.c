@@ -33,6 +33,7 @@ static void the_whole_is_remarked_on(void **state) {
     m.channel[WW_VISUAL] =
         (ww_scan_merge_channel){.present = true, .ratio.value = 4.0, .read = 1e-6};
     m.shift = (ww_scan_merge_shift){9, 0.6, 0.0, 0};
+    m.taken_as_light = true;
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
     test_true("remedy", test_noted(&m.notes, "stops and noise are wrong"));
@@ -102,6 +103,7 @@ static void other_profiles_are_refused(void **state) {
     a.icc = calloc(4, 1);
     a.n_icc = 4;
     test_status("one", ww__merge_check(&a, &b, NULL, &err), WW_EMISMATCH, &err);
+    test_holds("one", err.msg, "carries no colour profile, unlike");
     b.icc = calloc(4, 1);
     b.n_icc = 4;
     assert_int_equal(ww__merge_check(&a, &b, NULL, NULL), WW_OK);
