@@ -17,7 +17,7 @@
 #include <wedgework/scan_densities.h>
 
 enum { CHANNELS = 3, HALVINGS = 60 };
-static const double told_from = 0.001;  /* share of pixels beyond an end that a note tells */
+static const double told_from = 0.001;  /* share of pixels at or beyond open light that tells */
 static const double skew_told = 0.005;  /* D by which noise puts a mean off */
 static const double noise_reach = 3.09; /* sd that as many of a normal distribution exceed */
 
@@ -166,20 +166,6 @@ static void map(const void *const pixel[], size_t row, size_t n, void *made, siz
 
 /* -------------------------------------------------------------------------------------- report */
 
-static ww_status note_end(ww_scan_densities *d, ww_channel channel, bool dense, ww_error *err) {
-    const ww_scan_densities_channel *c = &d->channel[channel];
-    const double share = dense ? c->denser : c->thinner;
-    char percent[32], end[32];
-    if (share < told_from)
-        return WW_OK;
-    ww_number_format(dense ? c->dense : c->thin, 2, end, sizeof end);
-    return ww_notes_add(&d->notes, err,
-                        "%s %% of pixels (%s) are %s than the calibration reaches, and have the "
-                        "density of its end, %s.",
-                        ww__fault_percent(share, percent, sizeof percent), ww_channel_name(channel),
-                        dense ? "denser" : "thinner", end);
-}
-
 /* The last step that counted; the curve is told a little further, as far as the step is noisy. */
 static double wedge_end(const meaning *m) {
     return m->scanner->channel[m->channel].point[0].density;
@@ -227,7 +213,7 @@ static double share_of(const job *j, size_t pixels) {
     return (double)pixels / ((double)j->picture->width * (double)j->picture->height);
 }
 
-static ww_status report_channel(const job *j, size_t c, ww_scan_densities *d, ww_error *err) {
+static void report_channel(const job *j, size_t c, ww_scan_densities *d) {
     const meaning *m = &j->meaning[c];
     const counts count = count_of(j, c);
     const ww_quantity thin = quantity_of(m, m->lightest), dense = quantity_of(m, m->darkest);
@@ -239,8 +225,6 @@ static ww_status report_channel(const job *j, size_t c, ww_scan_densities *d, ww
                                                          .dense_doubt = dense.high - dense.value,
                                                          .thinner = share_of(j, count.thinner),
                                                          .denser = share_of(j, count.denser)};
-    const ww_status status = note_end(d, m->channel, false, err);
-    return status == WW_OK ? note_end(d, m->channel, true, err) : status;
 }
 
 /* Nothing on a glass is lighter than open light; the channel that shows most of it is told. */
@@ -292,8 +276,8 @@ static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densiti
         status = ww_notes_copy(&j->picture->notes, &d->notes, err);
     if (status == WW_OK)
         status = note_settings(j, scanner, d, err);
-    for (size_t c = 0; c < j->picture->channels && status == WW_OK; c++)
-        status = report_channel(j, c, d, err);
+    for (size_t c = 0; c < j->picture->channels; c++)
+        report_channel(j, c, d);
     if (status == WW_OK)
         status = note_skew(j, d, err);
     if (status == WW_OK)
