@@ -119,6 +119,19 @@ ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, doubl
                               ww_error *err);
 
 /*
+ * ww_curve_between_sd - standard error, by the fit, of how far two densities lie apart in log H.
+ *
+ *   var = d' C d,  d = g_a / s_a - g_b / s_b, s the slopes: what is wrong with the whole curve
+ *   alike, as its zero of log H, moves both and leaves no error
+ *
+ * Source    propagation of errors to first order (textbook)
+ * Given     log_h_a, log_h_b  where the curve has them
+ * Status    as ww_curve_density_sd; WW_EDOMAIN also where the curve has no slope
+ */
+ww_status ww_curve_between_sd(const ww_channel_curve *curve, double log_h_a, double log_h_b,
+                              double *sd, ww_error *err);
+
+/*
  * ww_curve_black_and_white_channel - the channel that a black-and-white material is judged by, as
  *                                    for readings: visual where it is there, else green (blue for
  *                                    stained ones), else the only one.

@@ -11,6 +11,7 @@
 #include <wedgework/error.h>
 #include <wedgework/exposure.h>
 #include <wedgework/figure.h>
+#include <wedgework/filter_factors.h>
 #include <wedgework/fit.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
@@ -20,6 +21,7 @@
 #include <wedgework/number.h>
 #include <wedgework/output.h>
 #include <wedgework/overlay.h>
+#include <wedgework/pack.h>
 #include <wedgework/page.h>
 #include <wedgework/paper.h>
 #include <wedgework/picture.h>
@@ -34,6 +36,7 @@
 #include <wedgework/quantity.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
+#include <wedgework/response.h>
 #include <wedgework/scan.h>
 #include <wedgework/scan_densities.h>
 #include <wedgework/scan_densities_file.h>

@@ -118,24 +118,17 @@ static double quadratic_form(const double covariance[], const double gradient[],
     return sum;
 }
 
-ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, double *sd,
-                              ww_error *err) {
-    double gradient[WW_MODEL_PARAMETERS_MAX], variance;
-    ww_status status;
-    assert(curve && sd);
-    status = check_fitted(curve, err);
-    if (status == WW_OK)
-        status = check_domain(curve, log_h, err);
-    if (status != WW_OK)
-        return status;
-    if (!curve->covariance)
-        return ww_error_set(err, WW_ENODATA,
-                            "the curve carries no covariance, so its doubt is not known; fit the "
-                            "readings again");
-    ww__model_gradient(&curve->shape, log_h, gradient);
-    variance = quadratic_form(curve->covariance, gradient, curve->shape.n);
-    /* Parameters that pull against each other leave a sum of large terms that cancel; rounding may
-     * then turn a variance of next to nothing negative, but never one that could be seen. */
+static ww_status check_covariance(const ww_channel_curve *curve, ww_error *err) {
+    if (curve->covariance)
+        return WW_OK;
+    return ww_error_set(err, WW_ENODATA,
+                        "the curve carries no covariance, so its doubt is not known; fit the "
+                        "readings again");
+}
+
+/* Parameters that pull against each other leave a sum of large terms that cancel; rounding may
+ * then turn a variance of next to nothing negative, but never one that could be seen. */
+static ww_status root(double variance, double log_h, double *sd, ww_error *err) {
     if (!isfinite(variance) || variance < -1e-10)
         return ww_error_set(err, WW_ENODATA,
                             "the covariance gives the impossible variance %g at log H %.3f; fit "
@@ -143,6 +136,46 @@ ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, doubl
                             variance, log_h);
     *sd = sqrt(fmax(variance, 0.0));
     return WW_OK;
+}
+
+ww_status ww_curve_density_sd(const ww_channel_curve *curve, double log_h, double *sd,
+                              ww_error *err) {
+    double gradient[WW_MODEL_PARAMETERS_MAX];
+    ww_status status;
+    assert(curve && sd);
+    status = check_fitted(curve, err);
+    if (status == WW_OK)
+        status = check_domain(curve, log_h, err);
+    if (status == WW_OK)
+        status = check_covariance(curve, err);
+    if (status != WW_OK)
+        return status;
+    ww__model_gradient(&curve->shape, log_h, gradient);
+    return root(quadratic_form(curve->covariance, gradient, curve->shape.n), log_h, sd, err);
+}
+
+ww_status ww_curve_between_sd(const ww_channel_curve *curve, double log_h_a, double log_h_b,
+                              double *sd, ww_error *err) {
+    double a[WW_MODEL_PARAMETERS_MAX], b[WW_MODEL_PARAMETERS_MAX], density, slope_a, slope_b;
+    ww_status status;
+    assert(curve && sd);
+    status = ww_curve_density(curve, log_h_a, &density, &slope_a, err);
+    if (status == WW_OK)
+        status = ww_curve_density(curve, log_h_b, &density, &slope_b, err);
+    if (status == WW_OK)
+        status = check_covariance(curve, err);
+    if (status != WW_OK)
+        return status;
+    if (!(fabs(slope_a) > 0.0 && fabs(slope_b) > 0.0))
+        return ww_error_set(err, WW_EDOMAIN,
+                            "the curve has no slope at log H %.3f or %.3f; take densities between "
+                            "paper white and black",
+                            log_h_a, log_h_b);
+    ww__model_gradient(&curve->shape, log_h_a, a);
+    ww__model_gradient(&curve->shape, log_h_b, b);
+    for (size_t i = 0; i < curve->shape.n; i++)
+        a[i] = a[i] / slope_a - b[i] / slope_b;
+    return root(quadratic_form(curve->covariance, a, curve->shape.n), log_h_a, sd, err);
 }
 
 ww_status ww_curve_black_and_white_channel(const ww_curve *curve, ww_channel *channel,

@@ -183,6 +183,34 @@ static void carries_the_doubt_of_the_parameters(void **state) {
     }
 }
 
+/*
+ * Closed form, one parameter in doubt at a time: what moves the curve along log H moves both ends
+ * alike, and gamma moves an end by (net D / gamma) / slope.
+ */
+static void carries_the_doubt_between_two_densities(void **state) {
+    const double a = -1.731, b = -0.9;
+    ww_channel_curve curve = softplus_curve(false);
+    double c[16] = {0}, sd = -77.25;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    test_status("none", ww_curve_between_sd(&curve, a, b, &sd, &err), WW_ENODATA, &err);
+    curve.covariance = c;
+    c[10] = 0.021 * 0.021;
+    test_status("toe", ww_curve_between_sd(&curve, a, b, &sd, &err), WW_OK, &err);
+    test_close("toe position", sd, 0.0, 1e-12);
+    c[10] = 0.0;
+    c[5] = 0.013 * 0.013;
+    test_status("gamma", ww_curve_between_sd(&curve, a, b, &sd, &err), WW_OK, &err);
+    test_close("gamma", sd,
+               0.013 / 0.7 *
+                   fabs((closed_density(a) - 0.25) / closed_slope(a) -
+                        (closed_density(b) - 0.25) / closed_slope(b)),
+               1e-12);
+    test_status("one place", ww_curve_between_sd(&curve, a, a, &sd, &err), WW_OK, &err);
+    test_close("one place", sd, 0.0, 1e-12);
+    test_status("beyond", ww_curve_between_sd(&curve, a, 99.0, &sd, &err), WW_EDOMAIN, &err);
+}
+
 static void refuses_an_impossible_covariance(void **state) {
     ww_channel_curve curve = softplus_curve(false);
     double c[16] = {0}, sd = -77.25;
@@ -312,6 +340,7 @@ int main(void) {
         cmocka_unit_test(stays_within_the_measured_range),
         cmocka_unit_test(has_no_answer_without_a_fit),
         cmocka_unit_test(carries_the_doubt_of_the_parameters),
+        cmocka_unit_test(carries_the_doubt_between_two_densities),
         cmocka_unit_test(refuses_an_impossible_covariance),
         cmocka_unit_test(names_causes),
         cmocka_unit_test(chooses_the_black_and_white_channel),

@@ -1,0 +1,58 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/gls.h"
+#include "core/response_prior.h"
+#include "support/support.h"
+#include <math.h>
+#include <string.h>
+
+enum { ACTS = WW_RESPONSE_ACTS, TERMS = WW_RESPONSE_TERMS };
+
+/* Source: definition: red is held back by cyan, green by magenta, blue by yellow. */
+static void the_mean_is_ideal(void **state) {
+    (void)state;
+    for (size_t c = 0; c < WW_RESPONSE_COLOURS; c++)
+        for (size_t f = 1; f < ACTS; f++)
+            test_close("ideal", ww__response_prior_mean(c, f),
+                       ww_filter_channel((ww_filter)(f - 1)) == (ww_channel)c ? -1.0 : 0.0, 1e-15);
+    test_close("time", ww__response_prior_mean(WW_BLUE, 0), 1.0, 1e-15);
+}
+
+/* Source: by hand from the standard deviations in the header: dyes 0.06 and 0.06, strength 0.08 and
+ * 0.06, stray 0.03 and 0.06, time 0.02 and 0.02. */
+static void its_spread_is_as_told(void **state) {
+    double p[TERMS * TERMS];
+    const size_t green_magenta = WW_GREEN * ACTS + 2, green_yellow = WW_GREEN * ACTS + 1;
+    (void)state;
+    ww__response_prior(p);
+    test_close("own", sqrt(p[green_magenta * (TERMS + 1)]),
+               sqrt(4 * 0.0036 + 2 * 0.0036 + 0.0064 + 0.0036), 1e-12);
+    test_close("other", sqrt(p[green_yellow * (TERMS + 1)]), sqrt(3 * 0.0036 + 0.0009), 1e-12);
+    test_close("time", sqrt(p[0]), sqrt(0.0008), 1e-12);
+    /* What another filter takes of a channel's light its own filter lacks. */
+    test_close("shares", p[green_magenta * TERMS + green_yellow], -(2 * 0.0036 + 0.0036), 1e-12);
+}
+
+/* A grey filter does what all dyes together do: the shares cancel, strength and stray are left. */
+static void shares_cancel_in_a_grey(void **state) {
+    double p[TERMS * TERMS], sum = 0.0, copy[TERMS * TERMS];
+    (void)state;
+    ww__response_prior(p);
+    for (size_t j = 1; j < ACTS; j++)
+        for (size_t k = 1; k < ACTS; k++)
+            sum += p[j * TERMS + k];
+    test_close("grey", sum, 0.0064 + 0.0036 + 2 * 0.0036 + 4 * 0.0009, 1e-12);
+    memcpy(copy, p, sizeof copy);
+    test_true("regular", ww__gls_factor(copy, TERMS));
+    for (size_t j = 0; j < TERMS; j++)
+        for (size_t k = 0; k < TERMS; k++)
+            test_close("symmetric", p[j * TERMS + k], p[k * TERMS + j], 1e-15);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_mean_is_ideal),
+        cmocka_unit_test(its_spread_is_as_told),
+        cmocka_unit_test(shares_cancel_in_a_grey),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
