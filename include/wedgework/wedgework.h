@@ -4,6 +4,7 @@
 
 /* Everything that libwedgework offers; each header is the manual of its topic. */
 
+#include <wedgework/balance.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include <assert.h>
 #include <math.h>
+#include <wedgework/balance.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -86,4 +87,16 @@ const char *ww_miss_cause_name(ww_miss_cause cause) {
     };
     assert((size_t)cause < WW_MISS_CAUSES);
     return name[cause];
+}
+
+const char *ww_balance_kind_name(ww_balance_kind kind) {
+    switch (kind) {
+    case WW_BALANCE_PRINT:
+        return "print";
+    case WW_BALANCE_NEGATIVE:
+        return "negative";
+    case WW_BALANCE_CARRIED:
+        break;
+    }
+    return "carried";
 }

@@ -1,0 +1,202 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_BALANCE_H
+#define WEDGEWORK_BALANCE_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <wedgework/curve.h>
+#include <wedgework/error.h>
+#include <wedgework/notes.h>
+#include <wedgework/pack.h>
+#include <wedgework/quantity.h>
+#include <wedgework/readings.h>
+#include <wedgework/response.h>
+
+/*
+ * Colour prints by optical enlargement: the filter pack and the time that bring a print's readings
+ * to those of an approved one. Packs go in and come out in one unit: CC, or the dial units of a
+ * head, of which `head_scale` make a CC.
+ */
+enum { WW_BALANCE_COLOURS = WW_RESPONSE_COLOURS, WW_BALANCE_BUDGET_MOST = 6 };
+
+#define WW_BALANCE_TIME_LEAST 0.1 /* [s] */
+#define WW_BALANCE_TIME_MOST 3600.0
+#define WW_BALANCE_STEP_LEAST 0.1 /* [CC] between two settings of a filter */
+#define WW_BALANCE_STEP_MOST 20.0
+#define WW_BALANCE_HEAD_LEAST 0.1 /* [dial units per CC] */
+#define WW_BALANCE_HEAD_MOST 10.0
+#define WW_BALANCE_TIMER_LEAST 0.001 /* [s] */
+#define WW_BALANCE_TIMER_MOST 60.0
+#define WW_BALANCE_REPEATABILITY_MOST 0.2 /* [D] */
+
+/* A hand's tolerance, and where readings to 0.01 can no longer set 2.5 CC. */
+#define WW_BALANCE_WITHIN 0.02     /* [D] common practice */
+#define WW_BALANCE_WITHIN_CC 2.5   /* [CC] common practice */
+#define WW_BALANCE_SLOPE_LEAST 0.4 /* [D per log H] 0.01 D are 2.5 CC there */
+#define WW_BALANCE_CROSSOVER 5.0   /* [CC] packs of two greys further apart than this: crossover */
+
+typedef enum ww_balance_kind {
+    WW_BALANCE_PRINT,    /* from a test print */
+    WW_BALANCE_NEGATIVE, /* from a negative against the standard negative */
+    WW_BALANCE_CARRIED   /* a stored plan and the offset of another */
+} ww_balance_kind;
+
+/* "print", "negative", "carried". */
+const char *ww_balance_kind_name(ww_balance_kind kind);
+
+typedef struct ww_balance_setting {
+    ww_pack pack;
+    double time_s;
+} ww_balance_setting;
+
+typedef struct ww_balance_request {
+    const ww_readings *print; /* of the test print; the standard negative */
+    const ww_readings *aim;   /* of the approved print; the new negative */
+    const ww_readings *ring;  /* prints with known changes, NULL for none */
+    const ww_curve *paper;    /* NULL: of a negative alone, without ring */
+    ww_balance_setting from;  /* that the test print, or the standard negative, was printed with */
+    const char *tone;         /* the grey to solve for; NULL: all that were read */
+    const char *burn; /* a tone that gets more light through a pack of its own; NULL: none */
+    double filter_step;
+    double head_scale;
+    double timer_step_s;
+    ww_optional repeatability; /* [D] standard deviation from print to print */
+} ww_balance_request;
+
+#define WW_BALANCE_REQUEST_INIT                                                                    \
+    { .filter_step = 2.5, .head_scale = 1.0, .timer_step_s = 0.1 }
+
+/* One grey. Arrays are for red, green and blue. */
+typedef struct ww_balance_tone {
+    char *tone;  /* owned, never NULL; "" where it has no name */
+    bool solved; /* it has a say in the pack */
+    bool burnt;
+    double print[WW_BALANCE_COLOURS]; /* [D] */
+    double aim[WW_BALANCE_COLOURS];
+    double change[WW_BALANCE_COLOURS]; /* [log H] from the one to the other */
+    double change_sd[WW_BALANCE_COLOURS];
+    double slope[WW_BALANCE_COLOURS]; /* of the paper at the aim [D per log H]; 0 of negatives */
+    bool foretold;
+    double predicted[WW_BALANCE_COLOURS];      /* [D] of the next print, as set */
+    double predicted_half[WW_BALANCE_COLOURS]; /* 95 % half-width */
+    double left_cc[WW_BALANCE_COLOURS];        /* 100 log H still missing to the aim then */
+    bool within;                               /* a hand's tolerance */
+} ww_balance_tone;
+
+typedef struct ww_balance_part {
+    const char *from;
+    double cc; /* 95 % half-width, root mean square of the three channels */
+} ww_balance_part;
+
+/* Where the packs that single greys want part. */
+typedef struct ww_balance_crossover {
+    bool known;      /* two greys or more */
+    bool found;      /* two of them want packs over 5 CC apart, and beyond doubt */
+    double worst_cc; /* against the middle grey, red or blue less green */
+    double doubt_cc; /* 95 % half-width of it */
+    size_t tone;     /* the grey where that is */
+    size_t middle;
+    ww_channel channel; /* red or blue */
+} ww_balance_crossover;
+
+typedef struct ww_balance_burn {
+    bool set;
+    bool possible;
+    size_t tone;
+    ww_balance_setting exact, settable; /* of the second exposure, through a pack of its own */
+    double stops;                       /* that all light of the tone comes to, against the first */
+} ww_balance_burn;
+
+typedef struct ww_balance {
+    ww_balance_kind kind;
+    bool holds; /* neither crossover nor a pack or time that cannot be given */
+    double head_scale, filter_step, timer_step_s;
+    ww_balance_setting from, exact, settable;
+    ww_pack change;                       /* exact less from */
+    double stops;                         /* of exact against from */
+    double excess_cc[WW_BALANCE_COLOURS]; /* what the print has over its aim, as 100 log H of dye */
+    bool reversal;
+    double doubt_cc; /* 95 % half-widths of pack, the worse filter, and time */
+    double doubt_stops;
+    ww_balance_tone *tone; /* owned */
+    size_t n_tones;
+    size_t solved_for; /* the tone whose prediction stands for the print */
+    ww_balance_crossover crossover;
+    ww_balance_burn burn;
+    ww_balance_part budget[WW_BALANCE_BUDGET_MOST];
+    size_t n_budget;
+    ww_response response;
+    size_t ring_rows;            /* of the ring-around that were used */
+    bool told[WW_RESPONSE_ACTS]; /* what the ring-around tells of time and filters */
+    char ring_row[160];          /* the print as a row of the next ring-around; "" for none */
+    ww_notes notes;
+} ww_balance;
+
+#define WW_BALANCE_INIT                                                                            \
+    { .kind = WW_BALANCE_PRINT }
+
+void ww_balance_release(ww_balance *balance);
+
+/*
+ * ww_balance_print - pack and time of the next print, in one solve, from one that was read.
+ *
+ *   Readings and aims become log exposures on the paper's own curves, channel by channel; in these
+ *   time and filters are linear (wedgework/response.h), so that pack and time that take the one to
+ *   the other are solved for exactly, and the curves foretell the densities. Several greys are
+ *   solved for together, each by the inverse square of its error, unless one is named. No factor of
+ *   a filter is applied: the time was found with the filters in the light.
+ *
+ * Ring      Rows of the ring-around and the print teach the response. Where the print does not lie
+ *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
+ *           have between them is used. A row that does not go with the others is left out, and named.
+ * Set       Filters are rounded to filter_step; the time is solved for again with these, for the
+ *           least error in density, and rounded to timer_step_s.
+ * Crossover Where single greys want packs over 5 CC apart, by more than the doubt of that, no
+ *           filtration cures it; holds is false.
+ * Burn      The named tone gets a second exposure through a pack of its own:
+ *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
+ *           set.
+ *
+ * Source    dD = slope dlogH and a 3 x 3 response: common practice; half-widths: propagation of
+ *           errors to first order
+ * Given     request  print, aim, paper with red, green and blue; densities absolute, one status
+ * Returned  *balance (release it)
+ * Status    WW_OK; WW_EDOMAIN a number of the request beyond its limits, WW_EMISMATCH other
+ *           material, status, zero, lot, or read wet where the curve is dry; WW_ENODATA no grey
+ *           with all three densities, no aim of its name, no slope of the paper there (at white, at
+ *           black), or a density beyond its curve; WW_EINPUT a row of the ring-around without pack
+ *           or time; WW_EMEMORY
+ * Accuracy  tests/plan/test_balance_trial.c prints how near simulated prints come
+ */
+ww_status ww_balance_print(const ww_balance_request *request, ww_balance *balance, ww_error *err);
+
+/*
+ * ww_balance_negative - pack and time of a new negative, from its densities against the standard
+ *                       negative's: what it holds back more is given more.
+ *
+ *   change of log H = D(new) - D(standard) in each channel
+ *
+ * Given     request  print: the standard negative; aim: the new one; from: the standard's pack and
+ *                    time; ring and paper or neither
+ * Status    as above
+ */
+ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *balance,
+                              ww_error *err);
+
+/*
+ * ww_balance_carry - a stored plan for another paper lot or size: the change of another plan, which
+ *                    brought the standard negative to its own aim there, applied to it.
+ *
+ *   pack + change of pack, neutral density taken out at 1 / 100 log H a CC; time 10^change
+ *
+ * Source    common practice: one offset of time, magenta and yellow carries every recipe
+ * Given     request      from: the stored plan's exact pack and time; steps
+ *           change       of pack                                     [the packs' unit]
+ *           stops        of time
+ *           time_factor  of size or aperture besides                 [1]   > 0
+ * Status    WW_OK; WW_EDOMAIN; WW_EMEMORY
+ */
+ww_status ww_balance_carry(const ww_balance_request *request, const ww_pack *change, double stops,
+                           double time_factor, ww_balance *balance, ww_error *err);
+
+#endif

@@ -1,0 +1,122 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+
+static const double log_stop = 0.30102999566398119521; /* log10 2 */
+static const double cc = 0.01;                         /* [log H] of 1 CC */
+
+void ww_balance_release(ww_balance *balance) {
+    if (!balance)
+        return;
+    for (size_t i = 0; i < balance->n_tones; i++)
+        free(balance->tone[i].tone);
+    free(balance->tone);
+    ww_notes_release(&balance->notes);
+    *balance = (ww_balance)WW_BALANCE_INIT;
+}
+
+static void start(const ww_balance_request *request, ww_balance_kind kind, ww_balance *plan) {
+    *plan = (ww_balance){.kind = kind,
+                         .holds = true,
+                         .head_scale = request->head_scale,
+                         .filter_step = request->filter_step,
+                         .timer_step_s = request->timer_step_s,
+                         .from = request->from};
+}
+
+/* Whatever came of it goes to the caller, or nothing does. */
+static ww_status finish(ww_status status, ww_balance *plan, ww_balance *balance) {
+    if (status == WW_OK)
+        *balance = *plan;
+    else
+        ww_balance_release(plan);
+    return status;
+}
+
+static ww_status pool(const ww_balance_request *request, ww__balance_work *work, ww_error *err) {
+    ww_status status = ww_readings_pool(request->print, &work->print, err);
+    if (status == WW_OK)
+        status = ww_readings_pool(request->aim, &work->aim, err);
+    if (status == WW_OK && request->ring)
+        status = ww_readings_pool(request->ring, &work->ring, err);
+    return status;
+}
+
+static ww_status make(const ww_balance_request *request, ww_balance_kind kind, ww_balance *balance,
+                      ww_error *err) {
+    ww_balance plan;
+    ww__balance_work work = {.request = request,
+                             .plan = &plan,
+                             .print = WW_READINGS_INIT,
+                             .aim = WW_READINGS_INIT,
+                             .ring = WW_READINGS_INIT,
+                             .from_cc = ww__balance_cc(&request->from.pack, request->head_scale)};
+    ww_status status;
+    start(request, kind, &plan);
+    status = pool(request, &work, err);
+    if (status == WW_OK)
+        status = ww__balance_tones(&work, err);
+    if (status == WW_OK)
+        status = ww__balance_ring(&work, err);
+    if (status == WW_OK)
+        status = ww__balance_solve(&work, err);
+    if (status == WW_OK)
+        status = ww__balance_foretell(&work, err);
+    if (status == WW_OK && request->burn)
+        status = ww__balance_burn(&work, err);
+    if (status == WW_OK)
+        status = ww__balance_notes(&work, err);
+    ww_readings_release(&work.print);
+    ww_readings_release(&work.aim);
+    ww_readings_release(&work.ring);
+    return finish(status, &plan, balance);
+}
+
+ww_status ww_balance_print(const ww_balance_request *request, ww_balance *balance, ww_error *err) {
+    ww_status status;
+    assert(request && request->print && request->aim && request->paper && balance);
+    status = ww__balance_check(request, err);
+    if (status == WW_OK)
+        status = ww__balance_check_print(request, err);
+    return status == WW_OK ? make(request, WW_BALANCE_PRINT, balance, err) : status;
+}
+
+ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *balance,
+                              ww_error *err) {
+    ww_status status;
+    assert(request && request->print && request->aim && balance);
+    assert(!request->ring || request->paper);
+    status = ww__balance_check(request, err);
+    if (status == WW_OK)
+        status = ww__balance_check_negative(request, err);
+    return status == WW_OK ? make(request, WW_BALANCE_NEGATIVE, balance, err) : status;
+}
+
+ww_status ww_balance_carry(const ww_balance_request *request, const ww_pack *change, double stops,
+                           double time_factor, ww_balance *balance, ww_error *err) {
+    ww_balance plan;
+    ww_status status;
+    double neutral;
+    assert(request && change && balance);
+    status = ww__balance_check(request, err);
+    if (status != WW_OK)
+        return status;
+    if (!(time_factor > 0.0) || !isfinite(time_factor) || !isfinite(stops))
+        return ww_error_set(err, WW_EDOMAIN,
+                            "a time %g times as long is none; give sizes and an offset above 0",
+                            time_factor);
+    start(request, WW_BALANCE_CARRIED, &plan);
+    plan.exact.pack = request->from.pack;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        plan.exact.pack.cc[f] += change->cc[f];
+    neutral = ww_pack_reduce(&plan.exact.pack) / request->head_scale;
+    plan.stops = stops + log2(time_factor) - neutral * cc / log_stop;
+    plan.exact.time_s = request->from.time_s * exp2(plan.stops);
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        plan.change.cc[f] = plan.exact.pack.cc[f] - request->from.pack.cc[f];
+    ww__balance_round(&plan, &plan.exact, &plan.settable);
+    status = ww__balance_note_setting(&plan, err);
+    return finish(status, &plan, balance);
+}

@@ -1,0 +1,199 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
+#include "plan/print_parts.h"
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { COLOURS = WW_BALANCE_COLOURS };
+
+static const double white_apart = 0.03; /* [D] of two bare papers; common practice */
+static const double long_way = 1.0;     /* [stops] beyond it reciprocity is not to be left out */
+static const double nothing = 0.25;     /* [CC] no change of a filter */
+
+/* --- setting ---------------------------------------------------------------------------------- */
+
+ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err) {
+    const double most = WW_PACK_MOST * fmax(plan->head_scale, 1.0);
+    const double time_s = plan->settable.time_s;
+    ww_status status = WW_OK;
+    for (int f = 0; f < WW_FILTER_COUNT && status == WW_OK; f++) {
+        if (plan->exact.pack.cc[f] <= most)
+            continue;
+        plan->holds = false;
+        status = ww__print_say(&plan->notes, err,
+                               "%.0f of %s is more than a head gives: look for what else turned "
+                               "the colour, as another filter left in the light.",
+                               plan->exact.pack.cc[f], ww_filter_name((ww_filter)f));
+    }
+    if (status == WW_OK && !(time_s >= WW_BALANCE_TIME_LEAST && time_s <= WW_BALANCE_TIME_MOST)) {
+        plan->holds = false;
+        status = ww__print_say(&plan->notes, err,
+                               "A time of %.3g s cannot be given: change the aperture, a full stop "
+                               "halves or doubles it.",
+                               time_s);
+    }
+    if (status == WW_OK && fabs(plan->stops) > long_way)
+        status = ww__print_say(&plan->notes, err,
+                               "The time changes by over a stop, where paper does not answer all "
+                               "colours alike: keep the time and change the aperture if you can.");
+    return status;
+}
+
+/* --- filters ---------------------------------------------------------------------------------- */
+
+static bool is_used(const ww_balance *plan, size_t f) {
+    return plan->exact.pack.cc[f] > 0.0 || fabs(plan->change.cc[f]) > nothing;
+}
+
+/* The filters of this pack whose effect no print has shown yet: "yellow and magenta". */
+static size_t not_told(const ww_balance *plan, char names[], size_t size, size_t *first) {
+    size_t n = 0;
+    names[0] = '\0';
+    for (size_t f = 0; f < WW_FILTER_COUNT; f++) {
+        const size_t used = strlen(names);
+        if (!is_used(plan, f) || plan->told[f + 1])
+            continue;
+        if (n++ == 0)
+            *first = f;
+        snprintf(names + used, size - used, "%s%s", used ? " and " : "",
+                 ww_filter_name((ww_filter)f));
+    }
+    return n;
+}
+
+static ww_status note_response(const ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    char names[48], pack[WW_PACK_TEXT_SIZE];
+    ww_pack more = plan->settable.pack;
+    size_t first = WW_MAGENTA;
+    ww_status status = WW_OK;
+    if (!work->request->ring)
+        status = ww__print_say(
+            &plan->notes, err,
+            "Filters and time are taken as nominal, a filter as 0.01 log H a CC in its own colour "
+            "give or take a sixth and nothing in the others give or take a tenth, for want of a "
+            "ring-around: add this print to one and give it with --ring next time.");
+    else if (not_told(plan, names, sizeof names, &first) > 0) {
+        more.cc[first] += 10.0 * plan->head_scale;
+        status = ww__print_say(&plan->notes, err,
+                               "The ring-around does not tell yet what %s does in this head and on "
+                               "this paper. A print with %s, all else as here, would.",
+                               names, ww_pack_format(&more, pack));
+    }
+    if (status == WW_OK)
+        status = ww__print_say(&plan->notes, err,
+                               "Filters and time were solved for together, from readings: apply no "
+                               "filter factor besides.");
+    return status;
+}
+
+/* --- paper and process ------------------------------------------------------------------------ */
+
+static bool find_white(const ww_readings *readings, size_t colour, double *white, double *error) {
+    return ww__print_readings_white(readings, (ww_channel)colour, white, error);
+}
+
+static ww_status note_white(const ww__balance_work *work, ww_error *err) {
+    double print, aim, print_error, aim_error, worst = 0.0;
+    size_t at = 0;
+    for (size_t c = 0; c < COLOURS; c++) {
+        if (!find_white(&work->print, c, &print, &print_error) ||
+            !find_white(&work->aim, c, &aim, &aim_error) ||
+            fabs(print - aim) < fmax(white_apart, WW__BALANCE_95 * hypot(print_error, aim_error)) ||
+            fabs(print - aim) < fabs(worst))
+            continue;
+        worst = print - aim;
+        at = c;
+    }
+    if (fabs(worst) <= 0.0)
+        return WW_OK;
+    return ww__print_say(&work->plan->notes, err,
+                         "Bare paper reads %.2f %s in %s than the aim's: another paper, stain or "
+                         "fog, which no pack cures. See to the process first.",
+                         fabs(worst), worst > 0.0 ? "more" : "less",
+                         ww_channel_name((ww_channel)at));
+}
+
+static ww_status note_paper(const ww__balance_work *work, ww_error *err) {
+    const ww_curve *paper = work->request->paper;
+    for (size_t c = 0; c < COLOURS; c++)
+        if (!paper->channel[c].covariance)
+            return ww__print_say(&work->plan->notes, err,
+                                 "The paper's curve carries no covariance, so its own doubt is "
+                                 "left out; fit its readings again.");
+    return WW_OK;
+}
+
+static ww_status note_negative(ww_balance *plan, const ww_readings *negative, ww_error *err) {
+    const ww_density_status status = negative->meta.status;
+    if (status == WW_STATUS_PRINTING)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "Densities of status %s stand in for what this paper sees of the "
+                         "negatives: a start for the first print, whose readings then decide.",
+                         ww_density_status_name(status));
+}
+
+/* --- greys ------------------------------------------------------------------------------------ */
+
+static ww_status note_crossover(ww_balance *plan, ww_error *err) {
+    const ww_balance_crossover *x = &plan->crossover;
+    const ww_balance_tone *tone = &plan->tone[x->tone];
+    if (!x->found)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        "Crossover: '%s' wants %.1f CC %s %s than '%s' (+-%.1f), and no filtration cures this. "
+        "--tone makes one grey neutral and leaves the rest to the others; else look at paper, "
+        "process or film.",
+        ww__print_show(tone->tone).text, fabs(x->worst_cc), x->worst_cc > 0.0 ? "less" : "more",
+        x->channel == WW_RED ? "cyan" : "yellow", ww__print_show(plan->tone[x->middle].tone).text,
+        x->doubt_cc);
+}
+
+static ww_status note_reach(ww_balance *plan, ww_error *err) {
+    const ww_balance_tone *tone = &plan->tone[plan->solved_for];
+    if (plan->kind != WW_BALANCE_PRINT || tone->within || plan->crossover.found)
+        return WW_OK;
+    if (!tone->foretold)
+        return ww__print_say(&plan->notes, err,
+                             "The next print is not foretold: it leaves the paper's measured "
+                             "curve.");
+    return ww__print_say(&plan->notes, err,
+                         "As it can be set, the next print is off by more than %.2f D and %.1f CC: "
+                         "finer steps of filters or timer come nearer.",
+                         WW_BALANCE_WITHIN, WW_BALANCE_WITHIN_CC);
+}
+
+/* --- the ring's next row ---------------------------------------------------------------------- */
+
+static void write_ring_row(ww_balance *plan) {
+    const ww_balance_tone *tone = &plan->tone[plan->solved_for];
+    char pack[WW_PACK_TEXT_SIZE];
+    const bool plain = strlen(tone->tone) < 48 && !strpbrk(tone->tone, ",;\"\t");
+    ww__print_format(plan->ring_row, sizeof plan->ring_row, "%s,%.10g,%.3f,%.3f,%.3f%s%s",
+                     ww_pack_format(&plan->from.pack, pack), plan->from.time_s, tone->print[0],
+                     tone->print[1], tone->print[2], *tone->tone && plain ? "," : "",
+                     plain ? ww__print_show(tone->tone).text : "");
+}
+
+ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    ww_status status = note_crossover(plan, err);
+    if (status == WW_OK)
+        status = ww__balance_note_setting(plan, err);
+    if (status == WW_OK)
+        status = note_reach(plan, err);
+    if (status == WW_OK && plan->kind == WW_BALANCE_NEGATIVE)
+        status = note_negative(plan, &work->print, err);
+    if (status == WW_OK)
+        status = note_response(work, err);
+    if (status == WW_OK && plan->kind == WW_BALANCE_PRINT) {
+        status = note_white(work, err);
+        if (status == WW_OK)
+            status = note_paper(work, err);
+        write_ring_row(plan);
+    }
+    return status;
+}

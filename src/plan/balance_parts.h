@@ -1,0 +1,77 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_PLAN_BALANCE_PARTS_H
+#define WEDGEWORK_PLAN_BALANCE_PARTS_H
+
+#include <wedgework/balance.h>
+
+/*
+ * A balance is made in this order: what was given is checked (balance_check.c), greys of print and
+ * aim are matched and looked up on the paper (balance_tones.c), ring-around and print teach the
+ * response (balance_ring.c), pack and time are solved for and set (balance_solve.c), the next print
+ * is foretold and greys are compared (balance_foretell.c), a tone is burnt (balance_burn.c), and
+ * what must be told is told (balance_notes.c).
+ */
+enum { WW__BALANCE_TONES_MOST = 8 }; /* a print's and a ring's greys are 16 at most */
+
+#define WW__BALANCE_95 1.959963984540054
+
+/* A grey of print and aim on the paper's curves; arrays are for red, green, blue. */
+typedef struct ww__balance_spot {
+    double log_h[WW_BALANCE_COLOURS];         /* of the print, as read */
+    double error[WW_BALANCE_COLOURS];         /* of the reading [log H] */
+    double density_error[WW_BALANCE_COLOURS]; /* the same [D] */
+    double aim_log_h[WW_BALANCE_COLOURS];
+    double aim_error[WW_BALANCE_COLOURS];
+    double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
+    size_t grey;                         /* its index in the response */
+} ww__balance_spot;
+
+typedef struct ww__balance_work {
+    const ww_balance_request *request;
+    ww_balance *plan;
+    ww_readings print, aim, ring;                  /* replicates pooled */
+    ww__balance_spot spot[WW__BALANCE_TONES_MOST]; /* one a tone of the plan */
+    double act[WW_RESPONSE_ACTS];                  /* exact */
+    double act_set[WW_RESPONSE_ACTS];              /* as it is set */
+    double target[WW_BALANCE_COLOURS];             /* change of log H that was solved for */
+    double weight[WW_BALANCE_COLOURS]; /* of an error of log H, as one of density counts */
+    ww_pack from_cc;                   /* packs in CC, whatever the dial says */
+} ww__balance_work;
+
+/* Numbers of the request, and whether print, aim, ring and paper go together. */
+ww_status ww__balance_check(const ww_balance_request *request, ww_error *err);
+ww_status ww__balance_check_print(const ww_balance_request *request, ww_error *err);
+ww_status ww__balance_check_negative(const ww_balance_request *request, ww_error *err);
+
+/* What a row is called: its tone, else its step; "" for none. */
+const char *ww__balance_label(const ww_row *row);
+/* The plan's tone of that name; n_tones where there is none. */
+size_t ww__balance_find(const ww_balance *plan, const char *name);
+bool ww__balance_has_all(const ww_row *row);
+
+/* Greys of print and aim; on the paper unless it is NULL (negatives). */
+ww_status ww__balance_tones(ww__balance_work *work, ww_error *err);
+
+/* A density on one channel of the paper. WW_ENODATA where it has no slope there. */
+ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density, double *log_h,
+                           double *slope, ww_error *err);
+
+ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
+ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);
+ww_status ww__balance_foretell(ww__balance_work *work, ww_error *err);
+void ww__balance_crossover(ww__balance_work *work);
+/* The densities of a tone at log exposures that it gets by a burn. */
+void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]);
+ww_status ww__balance_burn(ww__balance_work *work, ww_error *err);
+ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);
+/* Notes on a pack and a time, whatever they were made from. */
+ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);
+
+/* Dial units from CC, and back. */
+ww_pack ww__balance_dial(const ww_pack *cc, double head_scale);
+ww_pack ww__balance_cc(const ww_pack *dial, double head_scale);
+/* What timer and filter steps make of a setting. */
+void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,
+                       ww_balance_setting *settable);
+
+#endif

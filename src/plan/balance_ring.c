@@ -1,0 +1,251 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
+#include "plan/print_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
+
+static const double cc = 0.01;          /* [log H] of 1 CC */
+static const double tie_chance = 0.001; /* that the print lies off the ring, by the errors alone */
+static const double told_share = 0.5;   /* of what was not known beforehand */
+static const double same_density = 0.0005; /* the print itself, written into the ring-around */
+
+/* Rows of the ring-around, then the print's, a row a grey. */
+typedef struct collection {
+    ww_response_row *row;
+    const ww_row **from;                      /* NULL for the print's */
+    const char *grey[WW_RESPONSE_GREYS_MOST]; /* the print's first; names of the ring's others */
+    size_t n, n_ring, n_greys;
+    bool tied[WW__BALANCE_TONES_MOST]; /* rows of the ring belong to this grey of the print */
+} collection;
+
+/* --- reading ---------------------------------------------------------------------------------- */
+
+static ww_status take_setting(const ww__balance_work *work, const ww_row *row, double act[ACTS],
+                              ww_error *err) {
+    const char *file = work->ring.file;
+    const double scale = work->request->head_scale;
+    ww_error why = WW_ERROR_INIT;
+    ww_pack pack;
+    if (!row->pack[0] || !row->exposure.set || work->ring.exposure != WW_EXPOSURE_TIME)
+        return ww_error_set_at(err, WW_EINPUT, file, row->line,
+                               "this print has no %s; a ring-around has the columns pack, time, "
+                               "red, green, blue",
+                               row->pack[0] ? "time" : "pack");
+    if (ww_pack_parse(row->pack, &pack, &why) != WW_OK)
+        return ww_error_set_at(err, WW_EINPUT, file, row->line, "%s", why.msg);
+    if (!(row->exposure.value >= WW_BALANCE_TIME_LEAST &&
+          row->exposure.value <= WW_BALANCE_TIME_MOST))
+        return ww_error_set_at(err, WW_EINPUT, file, row->line,
+                               "a time outside 0.1 to 3600 s is none of a print; give its seconds");
+    pack = ww__balance_cc(&pack, scale);
+    act[0] = log10(row->exposure.value / work->request->from.time_s);
+    for (size_t f = 0; f < WW_FILTER_COUNT; f++)
+        act[f + 1] = cc * (pack.cc[f] - work->from_cc.cc[f]);
+    return WW_OK;
+}
+
+/* The grey that a row belongs to: the print's of that name, or its only one where one of the two
+ * has no name; else one of the ring's own. False where there are too many. */
+static bool find_grey(const ww_balance *plan, const char *name, collection *all, size_t *grey) {
+    const bool shared = plan->kind == WW_BALANCE_PRINT;
+    if (shared && plan->n_tones == 1 && (!*name || !*plan->tone[0].tone)) {
+        *grey = 0;
+        return true;
+    }
+    for (*grey = shared ? 0 : plan->n_tones; *grey < all->n_greys; (*grey)++)
+        if (strcmp(all->grey[*grey], name) == 0)
+            return true;
+    if (all->n_greys == WW_RESPONSE_GREYS_MOST)
+        return false;
+    all->grey[all->n_greys++] = name;
+    return true;
+}
+
+/* Why a row cannot be looked up on the paper; empty where it can. */
+static bool look_up(const ww__balance_work *work, const ww_row *from, ww_response_row *row,
+                    ww_error *why) {
+    for (size_t c = 0; c < COLOURS; c++) {
+        double slope;
+        if (from->cell[c].state != WW_CELL_VALUE) {
+            (void)ww_error_set(why, WW_ENODATA, "no %s density", ww_channel_name((ww_channel)c));
+            return false;
+        }
+        if (ww__balance_look(work->request->paper, c, from->cell[c].value, &row->log_h[c], &slope,
+                             why) != WW_OK)
+            return false;
+        row->error[c] = ww_readings_error(&from->cell[c]) / fabs(slope);
+    }
+    return true;
+}
+
+static bool is_the_print(const ww_balance *plan, const ww_response_row *row, const ww_row *from) {
+    if (row->grey >= plan->n_tones)
+        return false;
+    for (size_t a = 0; a < ACTS; a++)
+        if (fabs(row->act[a]) > 1e-9)
+            return false;
+    for (size_t c = 0; c < COLOURS; c++)
+        if (fabs(from->cell[c].value - plan->tone[row->grey].print[c]) > same_density)
+            return false;
+    return true;
+}
+
+static ww_status add_row(ww__balance_work *work, const ww_row *from, collection *all,
+                         ww_error *err) {
+    ww_response_row row = {.grey = 0};
+    ww_error why = WW_ERROR_INIT;
+    ww_status status = take_setting(work, from, row.act, err);
+    if (status != WW_OK)
+        return status;
+    if (all->n == WW_RESPONSE_ROWS_MOST - WW__BALANCE_TONES_MOST)
+        return ww_error_set_at(err, WW_EINPUT, work->ring.file, from->line,
+                               "the ring-around has over %zu prints; give the latest", all->n);
+    if (!look_up(work, from, &row, &why))
+        return ww__print_say(&work->plan->notes, err,
+                             "The ring-around's print in line %zu was not used: %s.", from->line,
+                             why.msg);
+    if (!find_grey(work->plan, from->tone, all, &row.grey))
+        return ww_error_set_at(err, WW_EINPUT, work->ring.file, from->line,
+                               "the ring-around and the print have over %d greys; give those of "
+                               "the print",
+                               (int)WW_RESPONSE_GREYS_MOST);
+    if (work->plan->kind == WW_BALANCE_PRINT && is_the_print(work->plan, &row, from))
+        return WW_OK;
+    if (row.grey < work->plan->n_tones)
+        all->tied[row.grey] = true;
+    all->from[all->n] = from;
+    all->row[all->n++] = row;
+    return WW_OK;
+}
+
+static void add_print(const ww__balance_work *work, collection *all) {
+    for (size_t i = 0; i < work->plan->n_tones; i++) {
+        ww_response_row row = {.grey = i};
+        memcpy(row.log_h, work->spot[i].log_h, sizeof row.log_h);
+        memcpy(row.error, work->spot[i].error, sizeof row.error);
+        all->from[all->n] = NULL;
+        all->row[all->n++] = row;
+    }
+}
+
+/* --- what goes together ----------------------------------------------------------------------- */
+
+/* Gives the ring's rows of the print's greys greys of their own; false where there are too many. */
+static bool part(collection *all) {
+    size_t own[WW__BALANCE_TONES_MOST], n = all->n_greys;
+    for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
+        if (all->tied[i])
+            own[i] = n++;
+    if (n > WW_RESPONSE_GREYS_MOST)
+        return false;
+    for (size_t i = 0; i < all->n_ring; i++)
+        if (all->row[i].grey < WW__BALANCE_TONES_MOST && all->tied[all->row[i].grey])
+            all->row[i].grey = own[all->row[i].grey];
+    for (size_t i = all->n_greys; i < n; i++)
+        all->grey[i] = "";
+    all->n_greys = n;
+    return true;
+}
+
+static ww_status leave_out_suspect(ww__balance_work *work, collection *all, ww_error *err) {
+    char pack[WW_PACK_TEXT_SIZE];
+    const ww_row *row;
+    ww_pack dial;
+    size_t suspect;
+    const ww_status status = ww_response_suspect(all->row, all->n, all->n_greys, &suspect, err);
+    if (status != WW_OK || suspect >= all->n_ring)
+        return status;
+    row = all->from[suspect];
+    all->row[suspect].left_out = true;
+    if (ww_pack_parse(row->pack, &dial, NULL) != WW_OK)
+        dial = work->request->from.pack; /* it was parsed before */
+    return ww__print_say(&work->plan->notes, err,
+                         "The ring-around's print in line %zu (%s, %g s) does not go with the "
+                         "others and was left out: a reading, its pack or its time is wrong.",
+                         row->line, ww_pack_format(&dial, pack), row->exposure.value);
+}
+
+/* The print lies off the ring by more than errors: another negative, day or process. */
+static ww_status tie(ww__balance_work *work, collection *all, ww_error *err) {
+    ww_response together, apart;
+    collection parted = *all;
+    ww_response_row *copy = malloc(all->n * sizeof *copy);
+    size_t n = 0;
+    ww_status status;
+    if (!copy)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
+    memcpy(copy, all->row, all->n * sizeof *copy);
+    parted.row = copy;
+    for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
+        n += all->tied[i];
+    status = ww_response_fit(all->row, all->n, all->n_greys, &together, err);
+    if (status == WW_OK && n > 0 && part(&parted)) {
+        status = ww_response_fit(copy, parted.n, parted.n_greys, &apart, err);
+        if (status == WW_OK && ww_response_chance(together.chi_squared - apart.chi_squared,
+                                                  COLOURS * n) < tie_chance) {
+            together = apart;
+            status = ww__print_say(
+                &work->plan->notes, err,
+                "The print does not lie where the ring-around puts it: another negative or paper, "
+                "a process that moved, or a pack, time or reading that is wrong. Only what the "
+                "ring's prints have between them was used.");
+        }
+    }
+    if (status == WW_OK && ww_response_chance(together.chi_squared, together.freedom) < tie_chance)
+        status = ww__print_say(
+            &work->plan->notes, err,
+            "The ring-around's prints go together worse than the errors of readings allow, and "
+            "which is wrong cannot be told; the doubt is widened by that. Look for a pack or time "
+            "noted wrongly, or read them again.");
+    if (status == WW_OK)
+        work->plan->response = together;
+    free(copy);
+    return status;
+}
+
+static ww_status learn(ww__balance_work *work, collection *all, ww_error *err) {
+    ww_balance *plan = work->plan;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < plan->n_tones; i++)
+        all->grey[all->n_greys++] = plan->tone[i].tone;
+    for (size_t i = 0; i < work->ring.n && status == WW_OK; i++)
+        if (!work->ring.row[i].is_base)
+            status = add_row(work, &work->ring.row[i], all, err);
+    if (status != WW_OK)
+        return status;
+    all->n_ring = all->n;
+    if (all->n_ring == 0) { /* the print alone tells nothing of filters */
+        ww_response_ideal(&plan->response);
+        return WW_OK;
+    }
+    add_print(work, all);
+    status = leave_out_suspect(work, all, err);
+    if (status == WW_OK)
+        status = tie(work, all, err);
+    for (size_t i = 0; i < all->n_ring; i++)
+        plan->ring_rows += !all->row[i].left_out;
+    return status;
+}
+
+ww_status ww__balance_ring(ww__balance_work *work, ww_error *err) {
+    const size_t room = work->ring.n + WW__BALANCE_TONES_MOST;
+    collection all = {.n = 0};
+    ww_status status;
+    all.row = calloc(room, sizeof *all.row);
+    all.from = calloc(room, sizeof *all.from);
+    if (!all.row || !all.from)
+        status = ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
+    else
+        status = learn(work, &all, err);
+    free(all.row);
+    free(all.from);
+    if (status != WW_OK)
+        return status;
+    for (size_t a = 0; a < ACTS; a++)
+        work->plan->told[a] = ww_response_told(&work->plan->response, a) < told_share;
+    return WW_OK;
+}

@@ -1,0 +1,179 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
+#include <math.h>
+
+enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
+
+static const double cc = 0.01;                         /* [log H] of 1 CC */
+static const double log_stop = 0.30102999566398119521; /* log10 2 */
+static const double middle_density = 0.745;            /* -log10 0.18 */
+
+ww_pack ww__balance_dial(const ww_pack *pack, double head_scale) {
+    ww_pack made = *pack;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        made.cc[f] *= head_scale;
+    return made;
+}
+
+ww_pack ww__balance_cc(const ww_pack *dial, double head_scale) {
+    return ww__balance_dial(dial, 1.0 / head_scale);
+}
+
+static double round_time(double time_s, double step_s) {
+    return fmax(step_s * floor(time_s / step_s + 0.5), step_s);
+}
+
+void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,
+                       ww_balance_setting *settable) {
+    *settable = *exact;
+    ww_pack_round(&settable->pack, plan->filter_step);
+    settable->time_s = round_time(exact->time_s, plan->timer_step_s);
+}
+
+/* --- what is aimed at ------------------------------------------------------------------------- */
+
+/* The mean change of the greys that have a say, each by the inverse square of its errors; what of
+ * the error is the print's, the aims', the curve's. */
+typedef struct errors {
+    double print[COLOURS], aim[COLOURS], curve[COLOURS], repeat[COLOURS];
+} errors;
+
+static void aim_at(ww__balance_work *work, errors *e) {
+    const ww_balance *plan = work->plan;
+    const ww_optional repeatability = work->request->repeatability;
+    for (size_t c = 0; c < COLOURS; c++) {
+        double weights = 0.0, sum = 0.0, print = 0.0, aim = 0.0, curve = 0.0, slope = 0.0;
+        for (size_t i = 0; i < plan->n_tones; i++) {
+            const ww__balance_spot *spot = &work->spot[i];
+            const ww_balance_tone *tone = &plan->tone[i];
+            const double weight =
+                1.0 / (spot->error[c] * spot->error[c] + spot->aim_error[c] * spot->aim_error[c]);
+            if (!tone->solved)
+                continue;
+            weights += weight;
+            sum += weight * tone->change[c];
+            print += pow(weight * spot->error[c], 2);
+            aim += pow(weight * spot->aim_error[c], 2);
+            curve += weight * spot->curve_sd[c]; /* the same curve: it errs alike */
+            slope += weight * fabs(tone->slope[c]);
+        }
+        work->target[c] = sum / weights;
+        slope = slope > 0.0 ? slope / weights : 1.0; /* of negatives no paper is known */
+        work->weight[c] = slope * slope;
+        e->print[c] = sqrt(print) / weights;
+        e->aim[c] = sqrt(aim) / weights;
+        e->curve[c] = curve / weights;
+        e->repeat[c] = repeatability.set ? repeatability.value / slope : 0.0;
+    }
+}
+
+static void measure_changes(ww__balance_work *work) {
+    ww_balance *plan = work->plan;
+    for (size_t i = 0; i < plan->n_tones; i++) {
+        const ww__balance_spot *spot = &work->spot[i];
+        ww_balance_tone *tone = &plan->tone[i];
+        for (size_t c = 0; c < COLOURS; c++) {
+            tone->change[c] = spot->aim_log_h[c] - spot->log_h[c];
+            tone->change_sd[c] =
+                hypot(hypot(spot->error[c], spot->aim_error[c]), spot->curve_sd[c]);
+        }
+    }
+}
+
+/* The tone whose densities stand for the print: the one named, or the nearest to middle grey of
+ * those that have a say. */
+static size_t stands_for(const ww_balance *plan) {
+    size_t best = plan->n_tones;
+    for (size_t i = 0; i < plan->n_tones; i++)
+        if (plan->tone[i].solved &&
+            (best == plan->n_tones || fabs(plan->tone[i].aim[WW_GREEN] - middle_density) <
+                                          fabs(plan->tone[best].aim[WW_GREEN] - middle_density)))
+            best = i;
+    return best;
+}
+
+/* --- doubt ------------------------------------------------------------------------------------ */
+
+static double rms(const double v[COLOURS]) {
+    return sqrt((v[0] * v[0] + v[1] * v[1] + v[2] * v[2]) / COLOURS);
+}
+
+static void add_part(ww_balance *plan, const char *from, double cc_half) {
+    plan->budget[plan->n_budget++] = (ww_balance_part){from, cc_half};
+}
+
+static void make_budget(ww__balance_work *work, const errors *e, const double response[COLOURS]) {
+    ww_balance *plan = work->plan;
+    double step[COLOURS];
+    ww_response_change(&plan->response, work->act_set, step);
+    add_part(plan, "readings", WW__BALANCE_95 * rms(e->print) / cc);
+    add_part(plan, "aim", WW__BALANCE_95 * rms(e->aim) / cc);
+    add_part(plan, "filters and time", WW__BALANCE_95 * rms(response) / cc);
+    if (work->request->paper)
+        add_part(plan, "paper curve", WW__BALANCE_95 * rms(e->curve) / cc);
+    if (work->request->repeatability.set)
+        add_part(plan, "repeatability", WW__BALANCE_95 * rms(e->repeat) / cc);
+    for (size_t c = 0; c < COLOURS; c++)
+        step[c] -= work->target[c];
+    add_part(plan, "settable steps", rms(step) / cc);
+}
+
+static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
+    ww_balance *plan = work->plan;
+    const ww_pack exact = ww__balance_cc(&plan->exact.pack, plan->head_scale);
+    double whole[COLOURS * COLOURS], response[COLOURS], of[ACTS];
+    ww_status status;
+    ww_response_change_covariance(&plan->response, work->act, whole);
+    for (size_t c = 0; c < COLOURS; c++) {
+        response[c] = sqrt(whole[c * COLOURS + c]);
+        whole[c * COLOURS + c] += e->print[c] * e->print[c] + e->aim[c] * e->aim[c] +
+                                  e->curve[c] * e->curve[c] + e->repeat[c] * e->repeat[c];
+    }
+    status = ww_response_doubt(&plan->response, &exact, whole, of, err);
+    if (status != WW_OK)
+        return status;
+    plan->doubt_cc = WW__BALANCE_95 * fmax(of[1], fmax(of[2], of[3])) / cc * plan->head_scale;
+    plan->doubt_stops = WW__BALANCE_95 * of[0] / log_stop;
+    make_budget(work, e, response);
+    return WW_OK;
+}
+
+/* --- the solution ----------------------------------------------------------------------------- */
+
+/* Filters as they can be set, and the time that is best with these. */
+static void set(ww__balance_work *work) {
+    ww_balance *plan = work->plan;
+    ww_pack pack;
+    ww__balance_round(plan, &plan->exact, &plan->settable);
+    pack = ww__balance_cc(&plan->settable.pack, plan->head_scale);
+    for (size_t f = 0; f < WW_FILTER_COUNT; f++)
+        work->act_set[f + 1] = cc * (pack.cc[f] - work->from_cc.cc[f]);
+    ww_response_time(&plan->response, work->target, work->weight, work->act_set);
+    plan->settable.time_s =
+        round_time(plan->from.time_s * pow(10.0, work->act_set[0]), plan->timer_step_s);
+    work->act_set[0] = log10(plan->settable.time_s / plan->from.time_s);
+}
+
+ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    errors e;
+    ww_pack pack;
+    ww_status status;
+    measure_changes(work);
+    aim_at(work, &e);
+    plan->solved_for = stands_for(plan);
+    plan->reversal = plan->kind == WW_BALANCE_PRINT && plan->tone[plan->solved_for].slope[0] < 0.0;
+    for (size_t c = 0; c < COLOURS; c++)
+        plan->excess_cc[c] = (plan->reversal ? 1.0 : -1.0) * work->target[c] / cc;
+    status =
+        ww_response_solve(&plan->response, work->target, &work->from_cc, work->act, &pack, err);
+    if (status != WW_OK)
+        return status;
+    plan->exact.pack = ww__balance_dial(&pack, plan->head_scale);
+    plan->exact.time_s = plan->from.time_s * pow(10.0, work->act[0]);
+    plan->stops = work->act[0] / log_stop;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        plan->change.cc[f] = plan->exact.pack.cc[f] - plan->from.pack.cc[f];
+    set(work);
+    return doubt(work, &e, err);
+}

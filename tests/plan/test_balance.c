@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/colour_paper.h"
+#include "support/support.h"
+#include <math.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Source: the trade's worked example, by hand on a paper of slope 2.6: .68/.80/.72 to .70 takes
+ * 10^(0.02/2.6) = 1.018 times the time, +4.6M and +1.5Y. */
+static void worked_example(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 0.68, 0.80, 0.72, 0.70, 0.70, 0.70);
+    balance_case_make("example", &c, &balance);
+    test_close("time", balance.exact.time_s / 11.0, pow(10.0, 0.02 / 2.6), 1e-6);
+    test_close("magenta", balance.change.cc[WW_MAGENTA], 4.615, 1e-3);
+    test_close("yellow", balance.change.cc[WW_YELLOW], 1.538, 1e-3);
+    test_close("cyan", balance.exact.pack.cc[WW_CYAN], 0.0, 0.0);
+    test_close("set magenta", balance.settable.pack.cc[WW_MAGENTA], 50.0, 1e-9);
+    test_close("set yellow", balance.settable.pack.cc[WW_YELLOW], 62.5, 1e-9);
+    test_true("holds", balance.holds && balance.tone[0].within);
+    ww_balance_release(&balance);
+    balance_case_end(&c);
+}
+
+/* Source: definition: a print that is its own aim changes nothing, and three filters become two:
+ * Army SS0514, 46Y + 38M + 12C are 34Y + 26M, and 12 CC of grey are 10^0.12 of the light. */
+static void neutral_density_is_taken_out(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "", 0.70, 0.70, 0.70, 0.70, 0.70, 0.70);
+    c.request.from.pack = (ww_pack){{46, 38, 12}};
+    balance_case_make("three filters", &c, &balance);
+    test_close("34Y", balance.exact.pack.cc[WW_YELLOW], 34.0, 1e-9);
+    test_close("26M", balance.exact.pack.cc[WW_MAGENTA], 26.0, 1e-9);
+    test_close("time", balance.exact.time_s, 11.0 * pow(10.0, -0.12), 1e-9);
+    ww_balance_release(&balance);
+    balance_case_end(&c);
+}
+
+/* Source: definition: dial units are so many a CC, in and out. */
+static void a_head_has_its_own_scale(void **state) {
+    balance_case c;
+    ww_balance cc = WW_BALANCE_INIT, dial = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 0.68, 0.80, 0.72, 0.70, 0.70, 0.70);
+    balance_case_make("CC", &c, &cc);
+    c.request.head_scale = 1.5;
+    c.request.from.pack = (ww_pack){{90, 67.5, 0}};
+    balance_case_make("dial", &c, &dial);
+    test_close("magenta", dial.exact.pack.cc[WW_MAGENTA], 1.5 * cc.exact.pack.cc[WW_MAGENTA], 1e-9);
+    test_close("change", dial.change.cc[WW_YELLOW], 1.5 * cc.change.cc[WW_YELLOW], 1e-9);
+    test_close("time", dial.exact.time_s, cc.exact.time_s, 1e-9);
+    test_close("doubt", dial.doubt_cc, 1.5 * cc.doubt_cc, 1e-9);
+    ww_balance_release(&cc);
+    ww_balance_release(&dial);
+    balance_case_end(&c);
+}
+
+/* Source: definition: on reversal paper, whose density falls with light, the acts are opposite. */
+static void reversal_goes_the_other_way(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 0.68, 0.80, 0.72, 0.70, 0.70, 0.70);
+    for (int k = 0; k < 3; k++) {
+        ww_channel_curve *channel = &c.paper.channel[k];
+        channel->shape.falling = true;
+        channel->domain_low = 1.0 - 2.2 / 2.6;
+        channel->domain_high = 1.5;
+    }
+    balance_case_make("reversal", &c, &balance);
+    test_true("said", balance.reversal);
+    test_close("magenta", balance.change.cc[WW_MAGENTA], -4.615, 1e-3);
+    test_close("time", balance.exact.time_s / 11.0, pow(10.0, -0.02 / 2.6), 1e-6);
+    test_true("too magenta", balance.excess_cc[WW_GREEN] > balance.excess_cc[WW_RED]);
+    ww_balance_release(&balance);
+    balance_case_end(&c);
+}
+
+/* Source: definition: what a negative holds back more is given more; 0.06 in all channels alike is
+ * time alone, 0.05 in green alone 5 magenta less. */
+static void a_new_negative_gets_what_it_holds_back(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 0.85, 1.25, 1.55, 0.91, 1.36, 1.61);
+    c.print.readings.meta.status = c.aim.readings.meta.status = WW_STATUS_M;
+    c.request.paper = NULL;
+    test_status("made", ww_balance_negative(&c.request, &balance, &err), WW_OK, &err);
+    test_close("time", balance.exact.time_s, 11.0 * pow(10.0, 0.06), 1e-9);
+    test_close("magenta", balance.change.cc[WW_MAGENTA], -5.0, 1e-9);
+    test_close("yellow", balance.change.cc[WW_YELLOW], 0.0, 1e-9);
+    test_true("no print foretold", !balance.tone[0].foretold && !balance.crossover.known);
+    test_true("another status stands in", test_noted(&balance.notes, "status M stand in"));
+    ww_balance_release(&balance);
+    c.print.readings.meta.relative = WW_RELATIVE_BASE;
+    test_status("mask", ww_balance_negative(&c.request, &balance, &err), WW_EMISMATCH, &err);
+    c.print.readings.meta.relative = WW_RELATIVE_UNKNOWN;
+    c.print.readings.meta.material = WW_MATERIAL_PAPER;
+    test_status("paper", ww_balance_negative(&c.request, &balance, &err), WW_EMISMATCH, &err);
+    balance_case_end(&c);
+}
+
+/* Source: definition; the change of the worked example carried to another recipe. Size: Clerc,
+ * magnifications 2 and 4 as 9 to 25. */
+static void an_offset_is_carried(void **state) {
+    ww_balance_request request = WW_BALANCE_REQUEST_INIT;
+    const ww_pack change = {{1.5, 4.6, 0}}, less = {{-70, 0, 0}}, none = {{0, 0, 0}};
+    ww_balance balance = WW_BALANCE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    request.from = (ww_balance_setting){{{55, 30, 0}}, 8.0};
+    test_status("offset", ww_balance_carry(&request, &change, 0.5, 1.0, &balance, &err), WW_OK,
+                &err);
+    test_close("yellow", balance.exact.pack.cc[WW_YELLOW], 56.5, 1e-9);
+    test_close("magenta", balance.exact.pack.cc[WW_MAGENTA], 34.6, 1e-9);
+    test_close("time", balance.exact.time_s, 8.0 * sqrt(2.0), 1e-9);
+    test_close("set", balance.settable.pack.cc[WW_MAGENTA], 35.0, 1e-9);
+    ww_balance_release(&balance);
+    /* 15 below 0: 15 more of all, and the light of 15 CC. */
+    test_status("below 0", ww_balance_carry(&request, &less, 0.0, 1.0, &balance, &err), WW_OK,
+                &err);
+    test_close("cyan", balance.exact.pack.cc[WW_CYAN], 15.0, 1e-9);
+    test_close("time", balance.exact.time_s, 8.0 * pow(10.0, 0.15), 1e-9);
+    ww_balance_release(&balance);
+    test_status("size", ww_balance_carry(&request, &none, 0.0, 25.0 / 9.0, &balance, &err), WW_OK,
+                &err);
+    test_close("2.778 times", balance.exact.time_s, 22.22, 0.005);
+    test_true("said", test_noted(&balance.notes, "change the aperture"));
+    ww_balance_release(&balance);
+    test_status("none", ww_balance_carry(&request, &none, 0.0, 0.0, &balance, &err), WW_EDOMAIN,
+                &err);
+    request.from.time_s = 0.0;
+    test_status("time 0", ww_balance_carry(&request, &none, 0.0, 1.0, &balance, &err), WW_EDOMAIN,
+                &err);
+    ww_balance_release(NULL);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(worked_example),
+        cmocka_unit_test(neutral_density_is_taken_out),
+        cmocka_unit_test(a_head_has_its_own_scale),
+        cmocka_unit_test(reversal_goes_the_other_way),
+        cmocka_unit_test(a_new_negative_gets_what_it_holds_back),
+        cmocka_unit_test(an_offset_is_carried),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

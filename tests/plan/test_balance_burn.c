@@ -1,0 +1,83 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/colour_paper.h"
+#include "support/support.h"
+#include <math.h>
+
+static void start(balance_case *c) {
+    balance_case_start(c);
+    c->request.burn = "sky";
+    c->request.filter_step = 0.1;
+    c->request.timer_step_s = 0.001;
+    balance_case_grey(c, "card", 0.7, 0.7, 0.7, 0.7, 0.7, 0.7);
+}
+
+/* Source: by hand: light adds up. A sky that is to come from 0.30 to 0.30 + 2.6 log10 2 in all
+ * channels alike needs as much light again, through the same pack: the base time once more, 1 stop. */
+static void an_even_burn_takes_the_same_pack(void **state) {
+    const double aim = 0.30 + 2.6 * log10(2.0);
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_grey(&c, "sky", 0.30, 0.30, 0.30, aim, aim, aim);
+    balance_case_make("even", &c, &balance);
+    test_true("possible", balance.burn.set && balance.burn.possible && balance.holds);
+    test_close("yellow", balance.burn.exact.pack.cc[0], 60.0, 1e-6);
+    test_close("magenta", balance.burn.exact.pack.cc[1], 45.0, 1e-6);
+    test_close("time", balance.burn.exact.time_s, 11.0, 1e-6);
+    test_close("a stop", balance.burn.stops, 1.0, 1e-9);
+    test_close("comes to its aim", balance.tone[1].predicted[1], aim, 0.003);
+    test_true("within", balance.tone[1].within);
+    test_close("the card is untouched", balance.change.cc[1], 0.0, 1e-9);
+    test_true("sky has no say, and no crossover",
+              !balance.tone[1].solved && !balance.crossover.known);
+    ww_balance_release(&balance);
+}
+
+/* Source: by hand: green needs 1.5 times the light again where the others need it once, so the burn
+ * lets through log10 1.5 = 0.176 more of it: 17.6 magenta less. */
+static void an_uneven_burn_gets_its_own_pack(void **state) {
+    const double aim = 0.30 + 2.6 * log10(2.0);
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_grey(&c, "sky", 0.30, 0.30, 0.30, aim, 0.30 + 2.6 * log10(2.5), aim);
+    balance_case_make("uneven", &c, &balance);
+    test_close("magenta", balance.burn.exact.pack.cc[1], 45.0 - 17.609, 1e-3);
+    test_close("yellow", balance.burn.exact.pack.cc[0], 60.0, 1e-6);
+    test_close("time", balance.burn.exact.time_s, 11.0, 1e-6);
+    test_close("neutral", balance.tone[1].predicted[1], 0.30 + 2.6 * log10(2.5), 0.003);
+    ww_balance_release(&balance);
+}
+
+static void what_has_enough_light_is_not_burnt(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_grey(&c, "sky", 0.50, 0.50, 0.50, 0.60, 0.49, 0.60);
+    balance_case_make("enough", &c, &balance);
+    test_true("not possible", balance.burn.set && !balance.burn.possible && !balance.holds);
+    test_true("told", test_noted(&balance.notes, "'sky' cannot be brought to its aim by burning"));
+    ww_balance_release(&balance);
+}
+
+static void refuses_a_burn_of_nothing(void **state) {
+    balance_case c;
+    (void)state;
+    start(&c);
+    balance_case_refused("no sky", &c, WW_ENODATA, "--burn: 'sky' is no grey");
+    c.request.burn = "card";
+    balance_case_refused("only that", &c, WW_ENODATA, "only the burnt tone was read");
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_even_burn_takes_the_same_pack),
+        cmocka_unit_test(an_uneven_burn_gets_its_own_pack),
+        cmocka_unit_test(what_has_enough_light_is_not_burnt),
+        cmocka_unit_test(refuses_a_burn_of_nothing),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,165 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/colour_paper.h"
+#include "support/support.h"
+#include <math.h>
+
+/* On the straight paper of slope 2.6 a filter of 10 CC that does b of its number in a channel moves
+ * the density by 0.26 b. Source of all densities here: that, by hand. */
+static const double magenta_red = -0.09, magenta_green = -0.80, magenta_blue = -0.20;
+
+static void start(balance_case *c) {
+    balance_case_start(c);
+    balance_case_grey(c, "card", 0.70, 0.90, 0.70, 0.70, 0.70, 0.70);
+}
+
+static void add_magenta(balance_case *c, double cc, const char *tone) {
+    const double by = 2.6 * cc / 100.0;
+    balance_case_ring(c, tone, 60, 45 + cc, 0, 11, 0.70 + magenta_red * by,
+                      0.90 + magenta_green * by, 0.70 + magenta_blue * by);
+}
+
+/* Two prints with 10 and 20 more magenta tell what it does: 0.80 in green. 0.20 D too much green are
+ * 7.7 CC of light, so the first answer is 7.7M, and the ring's about 7.7 / 0.80. */
+static void the_ring_teaches(void **state) {
+    balance_case c;
+    ww_balance before = WW_BALANCE_INIT, after = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_make("nominal", &c, &before);
+    test_close("7.7M", before.change.cc[WW_MAGENTA], 20.0 / 2.6, 1e-6);
+    test_close("no rows", (double)before.ring_rows, 0.0, 0.0);
+    test_true("nothing told", !before.told[2]);
+    add_magenta(&c, 10, "card");
+    add_magenta(&c, 20, "card");
+    balance_case_make("ring", &c, &after);
+    test_close("rows", (double)after.ring_rows, 2.0, 0.0);
+    test_close("magenta in green", after.response.term[WW_GREEN][2], magenta_green, 0.02);
+    test_close("and in blue", after.response.term[WW_BLUE][2], magenta_blue, 0.02);
+    test_true("told", after.told[2] && !after.told[1] && !after.told[3]);
+    test_true("more magenta", after.change.cc[WW_MAGENTA] > before.change.cc[WW_MAGENTA] + 1.0);
+    test_true("less doubt", after.doubt_cc < before.doubt_cc);
+    test_true("what is left to tell", test_noted(&after.notes, "does not tell yet what yellow"));
+    ww_balance_release(&before);
+    ww_balance_release(&after);
+}
+
+/* The print itself, written into the ring, counts once; definition. */
+static void the_print_counts_once(void **state) {
+    balance_case c;
+    ww_balance without = WW_BALANCE_INIT, with = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    add_magenta(&c, 10, "card");
+    balance_case_make("without", &c, &without);
+    balance_case_ring(&c, "card", 60, 45, 0, 11, 0.70, 0.90, 0.70);
+    balance_case_make("with", &c, &with);
+    test_close("the same", with.exact.pack.cc[WW_MAGENTA], without.exact.pack.cc[WW_MAGENTA],
+               1e-12);
+    test_close("rows", (double)with.ring_rows, 1.0, 0.0);
+    ww_balance_release(&without);
+    ww_balance_release(&with);
+}
+
+/* A ring of another negative has its greys elsewhere: what its prints have between them is used. */
+static void another_negative_is_parted(void **state) {
+    balance_case c;
+    ww_balance same = WW_BALANCE_INIT, other = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_ring(&c, "card", 60, 45, 0, 11, 0.701, 0.90, 0.70);
+    add_magenta(&c, 10, "card");
+    add_magenta(&c, 20, "card");
+    balance_case_make("same", &c, &same);
+    test_true("not parted", !test_noted(&same.notes, "does not lie where"));
+    for (size_t i = 0; i < c.ring.readings.n; i++)
+        for (int k = 0; k < 3; k++)
+            c.ring.row[i].cell[k].value += 0.30;
+    balance_case_make("other", &c, &other);
+    test_true("parted", test_noted(&other.notes, "does not lie where the ring-around puts it"));
+    test_close("its response is used", other.response.term[WW_GREEN][2], magenta_green, 0.03);
+    ww_balance_release(&same);
+    ww_balance_release(&other);
+}
+
+/* A green density that is 0.30 D off: misread. */
+static void a_wrong_row_is_named(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    for (int i = -2; i <= 3; i++)
+        if (i != 0)
+            add_magenta(&c, 10.0 * i, "card");
+    c.ring.row[3].cell[WW_GREEN].value += 0.30;
+    balance_case_make("wrong", &c, &balance);
+    test_true("named", test_noted(&balance.notes, "print in line 5 (60Y65M, 11 s) does not go"));
+    test_close("left out", (double)balance.ring_rows, 4.0, 0.0);
+    test_close("the others", balance.response.term[WW_GREEN][2], magenta_green, 0.02);
+    ww_balance_release(&balance);
+}
+
+static void unused_rows_are_told(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    add_magenta(&c, 10, "card");
+    balance_case_ring(&c, "card", 60, 45, 0, 2, 0.10, 0.10, 0.10);
+    balance_case_ring(&c, "card", 60, 50, 0, 11, 0.7, 0.7, 0.7);
+    c.ring.row[2].cell[WW_BLUE].state = WW_CELL_MISSING;
+    balance_case_make("white", &c, &balance);
+    test_true("white", test_noted(&balance.notes, "line 3 was not used: no slope at red 0.10"));
+    test_true("missing", test_noted(&balance.notes, "line 4 was not used: no blue density"));
+    test_close("rows", (double)balance.ring_rows, 1.0, 0.0);
+    ww_balance_release(&balance);
+}
+
+static void refuses_rows_without_setting(void **state) {
+    balance_case c;
+    (void)state;
+    start(&c);
+    add_magenta(&c, 10, "card");
+    c.ring.row[0].pack = (char *)"";
+    balance_case_refused("pack", &c, WW_EINPUT, "this print has no pack");
+    c.ring.row[0].pack = (char *)"60Q";
+    balance_case_refused("60Q", &c, WW_EINPUT, "'60Q' is no filter pack");
+    c.ring.row[0].pack = (char *)"60Y";
+    c.ring.row[0].exposure.set = false;
+    balance_case_refused("time", &c, WW_EINPUT, "this print has no time");
+    c.ring.row[0].exposure = (ww_optional){true, 0.0};
+    balance_case_refused("time 0", &c, WW_EINPUT, "a time outside 0.1 to 3600 s");
+    c.ring.row[0].exposure = (ww_optional){true, 11.0};
+    c.ring.readings.meta.relative = WW_RELATIVE_WHITE;
+    balance_case_refused("white", &c, WW_EMISMATCH, "the ring-around is relative to white");
+}
+
+/* A ring of other greys still tells the response, and the packs are in dial units as all are. */
+static void other_greys_teach_too(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    balance_case_ring(&c, "skin", 60, 45, 0, 11, 0.70, 0.90, 0.70);
+    add_magenta(&c, 10, "skin");
+    add_magenta(&c, 20, "skin");
+    balance_case_make("skin", &c, &balance);
+    test_close("magenta", balance.response.term[WW_GREEN][2], magenta_green, 0.03);
+    ww_balance_release(&balance);
+    c.request.head_scale = 2.0; /* 10 on the dial are 5 CC: each does twice as much a CC */
+    balance_case_make("dial", &c, &balance);
+    test_true("scaled", balance.response.term[WW_GREEN][2] < -1.2);
+    ww_balance_release(&balance);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(the_ring_teaches),
+        cmocka_unit_test(the_print_counts_once),
+        cmocka_unit_test(another_negative_is_parted),
+        cmocka_unit_test(a_wrong_row_is_named),
+        cmocka_unit_test(unused_rows_are_told),
+        cmocka_unit_test(refuses_rows_without_setting),
+        cmocka_unit_test(other_greys_teach_too),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,157 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "support/colour_paper.h"
+#include "support/support.h"
+#include <math.h>
+#include <stdlib.h>
+
+/*
+ * Prints of simulated papers, whose dyes and filters are impure, from starts that are up to 15 CC
+ * and 1/2 stop off. Source of the limits: the project's issue: neutral within 0.02 D in two prints
+ * with packs as exact as they come and readings that are averages, in one with a ring-around;
+ * within 0.04 D as set in 2.5 CC with readings to 0.01.
+ */
+enum { STARTS = 20, PRINTS = 3 };
+
+static const double negative[] = {0.90, 0.55, 0.35};
+
+/* The print that was approved: the typical paper's at the pack that the trial shall come back to. */
+static const ww_balance_setting approved = {{{60, 45, 0}}, 11.0};
+
+typedef struct trial {
+    colour_paper paper;
+    ww_curve curve;
+    balance_case c;
+    double filter_step, timer_step_s, sd; /* sd of a reading */
+    size_t n;                             /* readings behind an average */
+} trial;
+
+static void read_print(const trial *t, dice *d, const ww_balance_setting *setting,
+                       double density[3]) {
+    colour_paper_print(&t->paper, negative, setting, density);
+    for (int k = 0; k < 3; k++)
+        density[k] += dice_normal(d, t->sd);
+}
+
+/* How far the true print is off its aim, at the worst. */
+static double miss(const trial *t, const ww_balance_setting *setting) {
+    double aim[3], got[3], worst = 0.0;
+    colour_paper_print(&t->paper, negative, &approved, aim);
+    colour_paper_print(&t->paper, negative, setting, got);
+    for (int k = 0; k < 3; k++)
+        worst = fmax(worst, fabs(got[k] - aim[k]));
+    return worst;
+}
+
+/* A ring-around as one makes it: about a print that is nearly right, with 10 CC more of each filter
+ * and 1/3 stop more. */
+static void add_ring(trial *t, dice *d) {
+    static const ww_balance_setting centre = {{{67.5, 40, 0}}, 9.5};
+    for (int k = 0; k < 5; k++) {
+        ww_balance_setting to = centre;
+        double density[3];
+        if (k < 3)
+            to.pack.cc[k] += 10.0;
+        else if (k == 3)
+            to.time_s *= exp2(1.0 / 3.0);
+        read_print(t, d, &to, density);
+        colour_readings_ring(&t->c.ring, "card", &to, density, t->n);
+    }
+    t->c.request.ring = &t->c.ring.readings;
+}
+
+/* Prints from one start; off[i] after i changes. */
+static void run(trial *t, dice *d, ww_balance_setting at, bool ring, double off[PRINTS]) {
+    double density[3];
+    balance_case_start(&t->c);
+    ww_curve_release(&t->c.paper);
+    t->c.request.paper = &t->curve;
+    t->c.request.filter_step = t->filter_step;
+    t->c.request.timer_step_s = t->timer_step_s;
+    colour_paper_print(&t->paper, negative, &approved, density);
+    for (int k = 0; k < 3; k++) /* read many times, for it serves all year */
+        density[k] += dice_normal(d, t->sd / 3.0);
+    colour_readings_add(&t->c.aim, "card", density, 9);
+    if (ring)
+        add_ring(t, d);
+    for (int i = 0; i < PRINTS; i++) {
+        ww_balance balance = WW_BALANCE_INIT;
+        off[i] = miss(t, &at);
+        read_print(t, d, &at, density);
+        t->c.print.readings.n = 0;
+        colour_readings_add(&t->c.print, "card", density, t->n);
+        t->c.request.from = at;
+        balance_case_make("trial", &t->c, &balance);
+        colour_readings_ring(&t->c.ring, "card", &at, density, t->n);
+        t->c.request.ring = &t->c.ring.readings;
+        at = balance.settable;
+        ww_balance_release(&balance);
+    }
+}
+
+static ww_balance_setting draw_start(dice *d) {
+    return (ww_balance_setting){{{60 + dice_even(d, -15, 15), 45 + dice_even(d, -15, 15), 0}},
+                                11.0 * exp2(dice_even(d, -0.5, 0.5))};
+}
+
+/* Starts on `papers` papers; how many of them are within a limit after each print. */
+static size_t count(const char *row, trial *t, size_t papers, bool ring, int print, double limit) {
+    dice d = {20261130};
+    size_t within = 0, n = 0;
+    double worst[PRINTS] = {0.0};
+    for (size_t p = 0; p < papers; p++) {
+        t->paper = p == 0 ? colour_paper_typical() : colour_paper_draw(&d);
+        t->curve = (ww_curve)WW_CURVE_INIT;
+        colour_paper_fit(&t->paper, &d, 0.004, &t->curve);
+        for (int s = 0; s < STARTS; s++, n++) {
+            double off[PRINTS];
+            run(t, &d, draw_start(&d), ring, off);
+            within += off[print] <= limit;
+            for (int i = 0; i < PRINTS; i++)
+                worst[i] = fmax(worst[i], off[i]);
+        }
+        ww_curve_release(&t->curve);
+    }
+    print_message("%s: worst %.3f, then %.3f, %.3f D; %zu of %zu within %.2f after %d\n", row,
+                  worst[0], worst[1], worst[2], within, n, limit, print);
+    return within;
+}
+
+static void two_prints_without_a_ring(void **state) {
+    trial t = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
+    (void)state;
+    test_true("all of 20", count("no ring", &t, 1, false, 2, 0.02) == STARTS);
+}
+
+static void one_print_with_a_ring(void **state) {
+    trial t = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
+    (void)state;
+    test_true("all of 20", count("ring", &t, 1, true, 1, 0.02) == STARTS);
+}
+
+static void two_prints_as_a_hand_sets_and_reads(void **state) {
+    trial t = {.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+    (void)state;
+    test_true("19 of 20", count("hand", &t, 1, true, 2, 0.04) >= STARTS - 1);
+}
+
+/* The same on 10 papers drawn at random. */
+static void other_papers(void **state) {
+    trial exact = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
+    trial hand = {.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+    (void)state;
+    if (test_quick())
+        skip();
+    test_true("no ring", count("10 papers, no ring", &exact, 10, false, 2, 0.02) >= 185);
+    test_true("ring", count("10 papers, ring", &exact, 10, true, 1, 0.02) >= 190);
+    test_true("hand", count("10 papers, hand", &hand, 10, false, 2, 0.04) >= 180);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(two_prints_without_a_ring),
+        cmocka_unit_test(one_print_with_a_ring),
+        cmocka_unit_test(two_prints_as_a_hand_sets_and_reads),
+        cmocka_unit_test(other_papers),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
