@@ -3,6 +3,7 @@
 #define WEDGEWORK_PAGE_H
 
 #include <stddef.h>
+#include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/measure.h>
@@ -43,6 +44,16 @@ ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *reque
  */
 ww_status ww_page_strip(const ww_strip *strip, const ww_readings *readings, const char *path,
                         ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_balance - page of a filter plan.
+ *
+ * Given     balance
+ *           request  that it was made from; readings that it has none of are left away
+ * Status    as above
+ */
+ww_status ww_page_balance(const ww_balance *balance, const ww_balance_request *request,
+                          const char *path, ww_error *no_plot, ww_error *err);
 
 /*
  * ww_page_scanner - page of a calibration, with every step of the wedge.

@@ -3,6 +3,7 @@
 #define WEDGEWORK_PLOT_H
 
 #include <stddef.h>
+#include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/measure.h>
@@ -66,6 +67,20 @@ ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const pap
  */
 ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err);
 ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err);
+
+/*
+ * ww_plot_balance - a filter plan: the paper's three curves with each grey of the print, its aim,
+ *                   and the next print as set.
+ * ww_plot_balance_svg - the same as text of an SVG document.
+ *
+ * Given     balance
+ *           paper    that it was made with, NULL for none
+ * Status    as ww_plot_curve; WW_ENODATA the plan was not made from a print
+ */
+ww_status ww_plot_balance(const ww_balance *balance, const ww_curve *paper, const char *path,
+                          ww_error *err);
+ww_status ww_plot_balance_svg(const ww_balance *balance, const ww_curve *paper, char **svg,
+                              ww_error *err);
 
 /*
  * ww_plot_scanner - a calibration: density against the logarithm of the code, with the model that

@@ -5,6 +5,7 @@
 /* Everything that libwedgework offers; each header is the manual of its topic. */
 
 #include <wedgework/balance.h>
+#include <wedgework/balance_text.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>
@@ -13,6 +14,7 @@
 #include <wedgework/exposure.h>
 #include <wedgework/figure.h>
 #include <wedgework/filter_factors.h>
+#include <wedgework/filter_plan_file.h>
 #include <wedgework/fit.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>

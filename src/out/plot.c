@@ -141,6 +141,23 @@ static ww_status draw_strip(const void *strip, const struct format *format, ww__
     return status;
 }
 
+struct balance_plot {
+    const ww_balance *balance;
+    const ww_curve *paper;
+};
+
+static ww_status draw_balance(const void *of, const struct format *format, ww__text *picture,
+                              ww_error *err) {
+    const struct balance_plot *plot = of;
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_balance_data(plot->balance, plot->paper, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("balance", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
 static ww_status draw_scanner(const void *scanner, const struct format *format, ww__text *picture,
                               ww_error *err) {
     ww__text data = WW__TEXT_INIT;
@@ -261,6 +278,20 @@ ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err) 
 ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err) {
     assert(strip && svg);
     return make_svg(draw_strip, strip, svg, err);
+}
+
+ww_status ww_plot_balance(const ww_balance *balance, const ww_curve *paper, const char *path,
+                          ww_error *err) {
+    const struct balance_plot plot = {balance, paper};
+    assert(balance && path);
+    return write_plot(draw_balance, &plot, path, err);
+}
+
+ww_status ww_plot_balance_svg(const ww_balance *balance, const ww_curve *paper, char **svg,
+                              ww_error *err) {
+    const struct balance_plot plot = {balance, paper};
+    assert(balance && svg);
+    return make_svg(draw_balance, &plot, svg, err);
 }
 
 ww_status ww_plot_scanner(const ww_scanner *scanner, const char *path, ww_error *err) {

@@ -3,6 +3,7 @@
 #define WEDGEWORK_OUT_PLOT_SCRIPT_H
 
 #include "base/text.h"
+#include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/measure.h>
 #include <wedgework/overlay.h>
@@ -34,6 +35,8 @@ ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, 
                               ww__plot_size *size, ww_error *err);
 ww_status ww__plot_strip_data(const ww_strip *strip, ww__text *script, ww__plot_size *size,
                               ww_error *err);
+ww_status ww__plot_balance_data(const ww_balance *balance, const ww_curve *paper, ww__text *script,
+                                ww__plot_size *size, ww_error *err);
 ww_status ww__plot_scanner_data(const ww_scanner *scanner, ww__text *script, ww__plot_size *size,
                                 ww_error *err);
 ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *scanner,

@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include <stdbool.h>
+#include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -89,6 +90,7 @@ ww_status ww__report_make_text(ww__report *report, const ww_text_style *style, c
 void ww__report_block_html(const ww__block *block, ww__text *html);
 
 /* The results. */
+void ww__balance_report(const ww_balance *balance, ww__report *report);
 void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
 void ww__measured_report(const ww_measured *measured, ww__report *report);

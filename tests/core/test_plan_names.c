@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/support.h"
+#include <wedgework/balance.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -21,6 +22,9 @@ static void strips(void **state) {
     test_text("read", ww_strip_kind_name(WW_STRIP_READ), "read");
     test_text("proof", ww_strip_kind_name(WW_STRIP_PROOF), "proof");
     test_text("safelight", ww_strip_kind_name(WW_STRIP_SAFELIGHT), "safelight");
+    test_text("print", ww_balance_kind_name(WW_BALANCE_PRINT), "print");
+    test_text("negative", ww_balance_kind_name(WW_BALANCE_NEGATIVE), "negative");
+    test_text("carried", ww_balance_kind_name(WW_BALANCE_CARRIED), "carried");
 }
 
 static void causes(void **state) {

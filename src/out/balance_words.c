@@ -1,0 +1,175 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/balance_words.h"
+#include "base/escape.h"
+#include "out/words.h"
+#include <math.h>
+
+enum { COLOURS = WW_BALANCE_COLOURS };
+
+static const double seen_cc = 1.25;          /* [CC] half the finest step of the trade */
+static const double set_cc = 0.25;           /* less is no change that a hand sets */
+static const double seen_stops = 1.0 / 24.0; /* half of a twelfth */
+static const double log_stop_cc = 30.103;    /* [CC] of a stop of all light */
+
+const char *ww__words_filter_unit(const ww_balance *balance) {
+    return fabs(balance->head_scale - 1.0) < 1e-9 ? "CC" : "dial";
+}
+
+/* What too much and too little of the dyes look like: cyan, magenta, yellow. */
+static const char *hue(size_t colour, bool much) {
+    static const char *const names[COLOURS][2] = {
+        {"red", "cyan"}, {"green", "magenta"}, {"blue", "yellow"}};
+    return names[colour][much];
+}
+
+void ww__words_cast(ww__text *text, const ww_balance *balance) {
+    const double *excess = balance->excess_cc;
+    const double mean = (excess[0] + excess[1] + excess[2]) / COLOURS;
+    const bool dense = fabs(mean) / log_stop_cc > seen_stops;
+    size_t most = 0;
+    bool cast;
+    for (size_t c = 1; c < COLOURS; c++)
+        if (fabs(excess[c] - mean) > fabs(excess[most] - mean))
+            most = c;
+    cast = fabs(excess[most] - mean) > seen_cc;
+    if (!dense && !cast) {
+        ww__text_add(text, "right in density and colour");
+        return;
+    }
+    if (dense)
+        ww__text_add(text, mean > 0.0 ? "too dark" : "too light");
+    else
+        ww__text_add(text, "right in density");
+    if (cast)
+        ww__text_add_format(text, "%s %s", dense ? " and too" : " but too",
+                            hue(most, excess[most] > mean));
+    else
+        ww__text_add(text, " but neutral");
+}
+
+static void add_amount(ww__text *text, double amount) {
+    ww__text_add_number(text, amount, fabs(amount - round(amount)) < 0.005 ? 0 : 1);
+}
+
+/* One after the other, "add" and "take out" each said once where it holds for both. */
+static size_t add_filters(ww__text *text, const ww_balance *balance, bool out) {
+    size_t n = 0;
+    for (int f = 0; f < WW_FILTER_COUNT; f++) {
+        const double by = balance->settable.pack.cc[f] - balance->from.pack.cc[f];
+        if (!(out ? by < -set_cc : by > set_cc))
+            continue;
+        ww__text_add(text, n++ > 0 ? " and " : out ? "take out " : "add ");
+        add_amount(text, fabs(by));
+        ww__text_add_format(text, " %s", ww_filter_name((ww_filter)f));
+    }
+    return n;
+}
+
+void ww__words_filter_change(ww__text *text, const ww_balance *balance) {
+    const double stops = log2(balance->settable.time_s / balance->from.time_s);
+    ww__text added = WW__TEXT_INIT;
+    const size_t out = add_filters(text, balance, true);
+    const size_t in = add_filters(&added, balance, false);
+    if (in > 0)
+        ww__text_add_format(text, "%s%s", out > 0 ? ", " : "", ww__text_string(&added));
+    text->failed |= added.failed;
+    ww__text_release(&added);
+    if (out + in == 0)
+        ww__text_add(text, "leave the pack");
+    ww__text_add(text, ", ");
+    if (fabs(stops) < seen_stops) {
+        ww__text_add(text, "the time all but as it was");
+        return;
+    }
+    ww__words_stops(text, fabs(stops), false);
+    ww__text_add(text, stops > 0.0 ? " more" : " less");
+}
+
+void ww__words_filter_setting(ww__text *text, const ww_balance_setting *setting, double step_s) {
+    char pack[WW_PACK_TEXT_SIZE];
+    ww_pack_format(&setting->pack, pack);
+    ww__text_add(text, pack[0] == '0' && !pack[1] ? "no filter" : pack);
+    ww__text_add(text, ", ");
+    ww__words_seconds(text, setting->time_s, step_s);
+}
+
+static void add_trust(ww__text *text, const ww_balance *balance) {
+    ww__text_add(text, "; trust +-");
+    ww__text_add_number(text, ww_doubt_shown(balance->doubt_cc, 0.5), 1);
+    ww__text_add_format(text, " %s and +-", ww__words_filter_unit(balance));
+    ww__words_doubt(text, balance->doubt_stops);
+}
+
+static void add_burn(ww__text *text, const ww_balance *balance) {
+    const ww_balance_burn *burn = &balance->burn;
+    char shown[64];
+    if (!burn->set || !burn->possible)
+        return;
+    ww__text_add_format(text, "; burn '%s' with ",
+                        ww__escape_message(balance->tone[burn->tone].tone, shown, sizeof shown));
+    ww__words_filter_setting(text, &burn->settable, balance->timer_step_s);
+    ww__text_add(text, " more");
+}
+
+void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
+    if (balance->kind == WW_BALANCE_PRINT) {
+        ww__words_cast(text, balance);
+        ww__text_add(text, ": ");
+    } else {
+        ww__text_add(text, balance->kind == WW_BALANCE_NEGATIVE ? "for the new negative "
+                                                                : "carried over: ");
+    }
+    ww__words_filter_change(text, balance);
+    ww__text_add(text, ": ");
+    ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
+    add_burn(text, balance);
+    if (balance->kind != WW_BALANCE_CARRIED)
+        add_trust(text, balance);
+    ww__text_add(text, ".");
+}
+
+static void add_densities(ww__text *text, const double density[COLOURS]) {
+    for (size_t c = 0; c < COLOURS; c++) {
+        ww__text_add(text, c > 0 ? ", " : "");
+        ww__text_add_number(text, density[c], 2);
+    }
+}
+
+static void add_print_why(ww__text *text, const ww_balance *balance) {
+    const ww_balance_tone *tone = &balance->tone[balance->solved_for];
+    char shown[64];
+    ww__text_add(text, "Why: ");
+    if (*tone->tone)
+        ww__text_add_format(text, "'%s' reads ",
+                            ww__escape_message(tone->tone, shown, sizeof shown));
+    else
+        ww__text_add(text, "the grey reads ");
+    add_densities(text, tone->print);
+    ww__text_add(text, " in red, green and blue and shall read ");
+    add_densities(text, tone->aim);
+    if (tone->foretold) {
+        ww__text_add(text, "; expect ");
+        add_densities(text, tone->predicted);
+        ww__text_add(text, tone->within ? ", within a hand's tolerance"
+                                        : ", which is not within a hand's tolerance");
+    }
+    ww__text_add(text, balance->crossover.found
+                           ? ". The greys cross over: no filtration makes all of them neutral."
+                           : ".");
+}
+
+void ww__words_balance_why(ww__text *text, const ww_balance *balance) {
+    if (balance->kind == WW_BALANCE_PRINT) {
+        add_print_why(text, balance);
+    } else if (balance->kind == WW_BALANCE_NEGATIVE) {
+        const ww_balance_tone *tone = &balance->tone[balance->solved_for];
+        ww__text_add(text, "Why: the standard negative reads ");
+        add_densities(text, tone->print);
+        ww__text_add(text, " in red, green and blue, the new one ");
+        add_densities(text, tone->aim);
+        ww__text_add(text, "; what it holds back more, it is given more.");
+    } else {
+        ww__text_add(text, "Why: what another plan changed, in pack and time, or another size was "
+                           "applied to this one.");
+    }
+}

@@ -1,0 +1,112 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "balance_made.h"
+#include "out/balance_words.h"
+
+static void same(const char *row, ww__text *text, const char *want) {
+    test_text(row, ww__text_string(text), want);
+    ww__text_release(text);
+}
+
+/* Source: direction rules of handbooks: excess of a colour in the print is named by that colour;
+ * dyes cyan, magenta, yellow absorb red, green, blue. */
+static void casts_have_names(void **state) {
+    static const struct {
+        double excess[3];
+        const char *words;
+    } rows[] = {
+        {{8, -2, 7}, "too dark and too green"},
+        {{-8, 2, -7}, "too light and too magenta"},
+        {{0, 0, 0}, "right in density and colour"},
+        {{1, 1, -0.5}, "right in density and colour"},
+        {{6, -3, -3}, "right in density but too cyan"},
+        {{-6, 3, 3}, "right in density but too red"},
+        {{-2, -2, 4}, "right in density but too yellow"},
+        {{2, 2, -4}, "right in density but too blue"},
+        {{20, 20, 20}, "too dark but neutral"},
+        {{-20, -20, -20}, "too light but neutral"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_balance balance = balance_made();
+        ww__text text = WW__TEXT_INIT;
+        memcpy(balance.excess_cc, rows[i].excess, sizeof rows[i].excess);
+        ww__words_cast(&text, &balance);
+        same(rows[i].words, &text, rows[i].words);
+    }
+}
+
+/* Source: the issue's own words, "take out 18 magenta, 0.4 stop less", in the twelfths of a hand. */
+static void changes_are_said(void **state) {
+    static const struct {
+        ww_balance_setting to;
+        const char *words;
+    } rows[] = {
+        {{{{60, 27.5, 0}}, 8.5}, "take out 17.5 magenta, 1/3 stop less"},
+        {{{{65, 45, 0}}, 11.0}, "add 5 yellow, the time all but as it was"},
+        {{{{65, 40, 0}}, 22.0}, "take out 5 magenta, add 5 yellow, 1 stop more"},
+        {{{{50, 40, 0}}, 11.1}, "take out 10 yellow and 5 magenta, the time all but as it was"},
+        {{{{60, 45, 0}}, 11.0}, "leave the pack, the time all but as it was"},
+        {{{{60.1, 44.9, 0}}, 11.0}, "leave the pack, the time all but as it was"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_balance balance = balance_made();
+        ww__text text = WW__TEXT_INIT;
+        balance.settable = rows[i].to;
+        ww__words_filter_change(&text, &balance);
+        same(rows[i].words, &text, rows[i].words);
+    }
+}
+
+static void the_act_can_be_set(void **state) {
+    ww_balance balance = balance_made();
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    ww__words_balance_act(&text, &balance);
+    same("act", &text,
+         "too dark and too green: take out 17.5 magenta, 1/3 stop less: 60Y27.5M, 8.5 s; trust "
+         "+-3.0 CC and +-1/12 stop.");
+    ww__words_balance_why(&text, &balance);
+    same("why", &text,
+         "Why: 'card' reads 0.88, 0.68, 0.86 in red, green and blue and shall read 0.71, 0.70, "
+         "0.72; expect 0.71, 0.69, 0.72, within a hand's tolerance.");
+    balance.crossover.found = true;
+    balance.tone[0].within = false;
+    ww__words_balance_why(&text, &balance);
+    test_holds("crossover", ww__text_string(&text),
+               "not within a hand's tolerance. The greys cross");
+    ww__text_release(&text);
+    balance.burn = (ww_balance_burn){
+        .set = true, .possible = true, .tone = 1, .settable = {{{55, 30, 0}}, 3.4}};
+    balance.head_scale = 1.5;
+    ww__words_balance_act(&text, &balance);
+    test_holds("burn", ww__text_string(&text), "; burn 'dark' with 55Y30M, 3.4 s more; trust");
+    test_holds("unit", ww__text_string(&text), "+-3.0 dial and");
+    ww__text_release(&text);
+    balance.kind = WW_BALANCE_CARRIED;
+    balance.settable.pack = (ww_pack){{0, 0, 0}};
+    ww__words_balance_act(&text, &balance);
+    test_holds("carried", ww__text_string(&text), "carried over: ");
+    test_holds("no filter", ww__text_string(&text), ": no filter, 8.5 s");
+    test_lacks("no trust", ww__text_string(&text), "trust");
+    ww__text_release(&text);
+    ww__words_balance_why(&text, &balance);
+    test_holds("carried", ww__text_string(&text), "another size");
+    ww__text_release(&text);
+    balance.kind = WW_BALANCE_NEGATIVE;
+    ww__words_balance_act(&text, &balance);
+    test_holds("negative", ww__text_string(&text), "for the new negative ");
+    ww__text_release(&text);
+    ww__words_balance_why(&text, &balance);
+    test_holds("negative", ww__text_string(&text), "what it holds back more, it is given more");
+    ww__text_release(&text);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(casts_have_names),
+        cmocka_unit_test(changes_are_said),
+        cmocka_unit_test(the_act_can_be_set),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

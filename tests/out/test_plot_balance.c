@@ -1,0 +1,71 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "balance_made.h"
+#include "out/plot_script.h"
+#include "plot_data.h"
+#include "support/colour_paper.h"
+#include <wedgework/plot.h>
+
+static rows found;
+
+/* Source: closed form: the straight paper has log H = (D - 0.1) / 2.6 - 1. */
+static void greys_lie_on_the_curves(void **state) {
+    const ww_balance balance = balance_made();
+    ww_curve paper;
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    (void)state;
+    colour_paper_straight(2.6, &paper);
+    test_status("data", ww__plot_balance_data(&balance, &paper, &script, &size, NULL), WW_OK, NULL);
+    rows_of(script.bytes, "print", WW_GREEN, &found);
+    assert_int_equal(found.n, 2);
+    test_close("log H", found.cell[0][1], (0.68 - 0.1) / 2.6 - 1.0, 1e-6);
+    test_close("density", found.cell[0][2], 0.68, 1e-9);
+    rows_of(script.bytes, "aim", -1, &found);
+    assert_int_equal(found.n, 6);
+    rows_of(script.bytes, "next", -1, &found);
+    assert_int_equal(found.n, 3); /* the dark grey is not foretold */
+    rows_of(script.bytes, "curve", WW_BLUE, &found);
+    test_true("curve", found.n > 100);
+    test_holds("title", script.bytes, "too dark and too green; next 60Y27.5M, 8.5 s");
+    test_true("in sight", number_of(script.bytes, "y_to") >= 2.3);
+    ww__text_release(&script);
+}
+
+static void nothing_to_draw(void **state) {
+    ww_balance balance = balance_made();
+    ww__text script = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_curve paper;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    colour_paper_straight(2.6, &paper);
+    test_status("no paper", ww__plot_balance_data(&balance, NULL, &script, &size, &err), WW_ENODATA,
+                &err);
+    balance.kind = WW_BALANCE_NEGATIVE;
+    test_status("no print", ww__plot_balance_data(&balance, &paper, &script, &size, &err),
+                WW_ENODATA, &err);
+    ww__text_release(&script);
+}
+
+static void gnuplot_draws_it(void **state) {
+    const ww_balance balance = balance_made();
+    char *svg = NULL;
+    ww_curve paper;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    colour_paper_straight(2.6, &paper);
+    if (!have_gnuplot())
+        skip();
+    test_status("svg", ww_plot_balance_svg(&balance, &paper, &svg, &err), WW_OK, &err);
+    test_holds("legend", svg, "next print, as set");
+    free(svg);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(greys_lie_on_the_curves),
+        cmocka_unit_test(nothing_to_draw),
+        cmocka_unit_test(gnuplot_draws_it),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
