@@ -14,7 +14,7 @@ drawn=yes
 command -v gnuplot >/dev/null 2>&1 || drawn=no
 
 # step TEXT-FILE ARGUMENT... - shows the command and runs it; its text goes into the file. Status 1 of
-# print is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
+# print or balance is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
 step() {
     text=$1
     shift
@@ -24,7 +24,7 @@ step() {
     "$program" "$@" >"$text"
     status=$?
     case $1:$status:$drawn in
-    *:0:* | print:1:* | *:4:no) ;;
+    *:0:* | print:1:* | balance:1:* | *:4:no) ;;
     *) echo "demo: that ended with exit status $status" >&2; exit "$status" ;;
     esac
 }
@@ -92,8 +92,16 @@ step "$out/scan.txt" scan "$out/negative.csv" --scanner "$out/scanner.json" --ke
     -o "$out/scan.json" --plot "$out/scan.svg" --report "$out/scan.html"
 findings "$out/scan.txt"
 
+echo '9. In colour: a test print is too dark and too green; five prints of a ring-around tell what the filters do'
+step "$out/colour-paper.txt" fit "$demo/colour-paper.csv" -o "$out/colour-paper.json" --plot "$out/colour-paper.svg"
+findings "$out/colour-paper.txt"
+step "$out/balance.txt" balance "$demo/colour-print.csv" --paper "$out/colour-paper.json" \
+    --aim "$demo/colour-aim.csv" --ring "$demo/colour-ring.csv" -o "$out/balance.json" \
+    --plot "$out/balance.svg" --report "$out/balance.html"
+findings "$out/balance.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '9. The plots once more, as PNG'
+    echo '10. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \

@@ -276,6 +276,28 @@ const ww_command ww__commands[] = {
      .files_least = 0,
      .files_most = 1,
      .surplus = "put --paper before every paper, and print one negative at a time"},
+    {.name = "balance",
+     .group = "Printing",
+     .brief = "the test print is too dark and too green: which filter pack and time next?",
+     .args = "[PRINT.csv]",
+     .options = ww__balance_options,
+     .run = ww__cmd_balance,
+     .reads = "test-print readings + paper curve",
+     .writes = "filter plan",
+     .about =
+         "PRINT.csv holds the densities of a grey on a colour print, in red, green and blue; --aim "
+         "those of the same grey on a print that you approved: neutral is what you approved, not "
+         "equal densities. Pack and time come of one solve on the paper's own curves, and the next "
+         "print is foretold. Several greys go by their names in the column tone. A ring-around, "
+         "prints with known packs and times, teaches what filters do here. With --from and --to in "
+         "place of a print, a new negative gets its pack and time from its densities against the "
+         "standard negative's; with --recipe alone a stored plan is carried to another paper lot "
+         "or size. The exit status is 1 where no filtration makes the greys neutral.",
+     .example = "wedgework balance print.csv --paper paper.json --aim approved.csv --pack 60Y45M "
+                "--time 11",
+     .files_least = 0,
+     .files_most = 1,
+     .surplus = "balance one print at a time, and put --paper before the paper's curve"},
     {.name = "strip",
      .group = "Printing",
      .brief = "which exposures should the next test strip carry, and what does this one say?",

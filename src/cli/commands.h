@@ -61,6 +61,7 @@ extern const ww_option ww__print_options[];
 extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
+extern const ww_option ww__balance_options[];
 
 /* What the exit statuses mean, ended by a row without meaning. */
 typedef struct ww_exit {
@@ -83,6 +84,7 @@ ww_status ww__cmd_scanner(const ww_arguments *arguments, ww_outcome *outcome, ww
 ww_status ww__cmd_measure(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_fit(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_balance(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <strings.h>
 #include <wedgework/number.h>
+#include <wedgework/pack.h>
 
 enum { SHOWN_SIZE = 200, TOKEN_SIZE = 64 };
 
@@ -80,6 +81,11 @@ ww_status ww__forms_stops(const char *text, double *stops, ww_error *err) {
 ww_status ww__forms_stops_check(const char *text, ww_error *err) {
     double stops;
     return ww__forms_stops(text, &stops, err);
+}
+
+ww_status ww__forms_pack_check(const char *text, ww_error *err) {
+    ww_pack pack;
+    return ww_pack_parse(text, &pack, err) == WW_OK ? WW_OK : WW_EUSAGE;
 }
 
 bool ww__forms_ends_in(const char *path, const char *ending) {

@@ -35,5 +35,6 @@ bool ww__forms_ends_in(const char *path, const char *ending);
 ww_status ww__forms_region_check(const char *text, ww_error *err);
 ww_status ww__forms_spot_check(const char *text, ww_error *err);
 ww_status ww__forms_stops_check(const char *text, ww_error *err);
+ww_status ww__forms_pack_check(const char *text, ww_error *err);
 
 #endif

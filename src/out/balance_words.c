@@ -53,9 +53,12 @@ static void add_amount(ww__text *text, double amount) {
 
 /* One after the other, "add" and "take out" each said once where it holds for both. */
 static size_t add_filters(ww__text *text, const ww_balance *balance, bool out) {
+    ww_pack before = balance->from.pack;
     size_t n = 0;
+    if (balance->kind == WW_BALANCE_CARRIED) /* a stored plan is exact; its print was set */
+        ww_pack_round(&before, balance->filter_step);
     for (int f = 0; f < WW_FILTER_COUNT; f++) {
-        const double by = balance->settable.pack.cc[f] - balance->from.pack.cc[f];
+        const double by = balance->settable.pack.cc[f] - before.cc[f];
         if (!(out ? by < -set_cc : by > set_cc))
             continue;
         ww__text_add(text, n++ > 0 ? " and " : out ? "take out " : "add ");
@@ -120,7 +123,7 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
                                                                 : "carried over: ");
     }
     ww__words_filter_change(text, balance);
-    ww__text_add(text, ": ");
+    ww__text_add(text, "; set ");
     ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
     add_burn(text, balance);
     if (balance->kind != WW_BALANCE_CARRIED)

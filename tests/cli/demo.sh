@@ -94,19 +94,26 @@ snr=$(awk '$1 == "scanner" { f = $3; d = $4 } $1 == "noise" { r = $2; s = $3; p 
 near 'signal-to-noise of the cloud, to that of the pixels' 1 \
     "$(awk "BEGIN { print $(value "$out/scan.json" $v.highlight_snr) / $snr }")" 0.2
 
+# In colour: Gaussian integrals of light for the three dyes, which absorb beside their own colour, and filters
+# that do so too. The approved print had 60Y45M and 11 s; the test print, with 55Y60M and 15 s, comes back to it.
+near 'yellow' 60 "$(value "$out/balance.json" pack.yellow)" 2.5
+near 'magenta' 45 "$(value "$out/balance.json" pack.magenta)" 2.5
+near 'time in colour' 11 "$(value "$out/balance.json" time)" 0.4
+same 'within a hand' true "$(value "$out/balance.json" within)"
+
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
-    strip-plan.json test-strip.json scan.txt scan.json scan.html; do
+    strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 15 "$(sed '/^9[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 17 "$(sed '/^10[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png \
-        scan.svg scan.png; do
+        scan.svg scan.png balance.svg; do
         holds "there is $file" test -s "$out/$file"
     done
 else

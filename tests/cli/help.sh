@@ -32,7 +32,13 @@ cp out readme.md
 value_of() {
     case $1 in
     --through | --paper | --wedge | --flash | --split) echo nowhere.csv ;;
-    --scanner) echo nowhere.json ;;
+    --scanner | --offset) echo nowhere.json ;;
+    --ring | --from | --to) echo nowhere.csv ;;
+    --pack) echo 50Y35M ;;
+    --time) echo 11.5 ;;
+    --tone | --burn) echo sky ;;
+    --filter-step) echo 5 ;;
+    --head-scale) echo 1.5 ;;
     --dark) echo nowhere.tif ;;
     --strip) echo 12,7,317,91 ;;
     --centre) echo 17.3 ;;
@@ -83,6 +89,12 @@ beside() {
     measure:--through) echo '--steps 19 --scanner nowhere.json' ;;
     measure:-o) echo '--whole' ;;
     measure:*) echo '--steps 19' ;;
+    balance:--from | balance:--to | balance:--recipe | balance:--offset | balance:--from-scale | balance:--scale) ;;
+    balance:--paper) echo '--aim nowhere.csv --pack 60Y --time 11' ;;
+    balance:--aim) echo '--paper nowhere.json --pack 60Y --time 11' ;;
+    balance:--pack) echo '--paper nowhere.json --aim nowhere.csv --time 11' ;;
+    balance:--time) echo '--paper nowhere.json --aim nowhere.csv --pack 60Y' ;;
+    balance:*) echo '--paper nowhere.json --aim nowhere.csv --pack 60Y --time 11' ;;
     strip:--centre | strip:--aim) ;;
     strip:--step | strip:--count) echo '--centre 17.3' ;;
     strip:*) echo '--aim 0.13' ;;
@@ -92,6 +104,10 @@ beside() {
 # The operand: what the command shall do, where it does several things, and a file that is missed.
 operand() {
     case $1:$2 in
+    balance:--from) echo '--to nowhere.csv --pack 60Y --time 11' ;;
+    balance:--to) echo '--from nowhere.csv --pack 60Y --time 11' ;;
+    balance:--offset | balance:--from-scale | balance:--scale) echo '--recipe nowhere.json' ;;
+    balance:--recipe) echo '--from nowhere.csv --to nowhere.csv' ;;
     strip:--centre | strip:--step | strip:--count) echo plan ;;
     strip:*) echo 'read nowhere.csv' ;;
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;

@@ -64,7 +64,7 @@ static void the_act_can_be_set(void **state) {
     (void)state;
     ww__words_balance_act(&text, &balance);
     same("act", &text,
-         "too dark and too green: take out 17.5 magenta, 1/3 stop less: 60Y27.5M, 8.5 s; trust "
+         "too dark and too green: take out 17.5 magenta, 1/3 stop less; set 60Y27.5M, 8.5 s; trust "
          "+-3.0 CC and +-1/12 stop.");
     ww__words_balance_why(&text, &balance);
     same("why", &text,
@@ -87,7 +87,7 @@ static void the_act_can_be_set(void **state) {
     balance.settable.pack = (ww_pack){{0, 0, 0}};
     ww__words_balance_act(&text, &balance);
     test_holds("carried", ww__text_string(&text), "carried over: ");
-    test_holds("no filter", ww__text_string(&text), ": no filter, 8.5 s");
+    test_holds("no filter", ww__text_string(&text), "; set no filter, 8.5 s");
     test_lacks("no trust", ww__text_string(&text), "trust");
     ww__text_release(&text);
     ww__words_balance_why(&text, &balance);
