@@ -148,7 +148,8 @@ void ww_balance_release(ww_balance *balance);
  *
  * Ring      Rows of the ring-around and the print teach the response. Where the print does not lie
  *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
- *           have between them is used. A row that does not go with the others is left out, and named.
+ *           have between them is used. A row that does not go with the others is named and left
+ *           out.
  * Set       Filters are rounded to filter_step; the time is solved for again with these, for the
  *           least error in density, and rounded to timer_step_s.
  * Crossover Where single greys want packs over 5 CC apart, by more than the doubt of that, no

@@ -8,8 +8,9 @@
 
 /*
  * ww_balance_text - a filter plan, for people: what to set, with its doubt, and what that takes out
- *                   and puts in; one line of why; the greys with print, aim and next print; what the
- *                   doubt is made of; the print as a row of the ring-around; notes and cautions.
+ *                   and puts in; one line of why; the greys with print, aim and next print; what
+ *                   the doubt is made of; the print as a row of the ring-around; notes and
+ *                   cautions.
  *
  * Filters are in CC, or in dial units where a head scale was given; densities have two decimals,
  * seconds go by the plan's timer step, stops are in twelfths.

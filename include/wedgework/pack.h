@@ -45,8 +45,8 @@ ww_status ww_pack_parse(const char *text, ww_pack *pack, ww_error *err);
 char *ww_pack_format(const ww_pack *pack, char text[WW_PACK_TEXT_SIZE]);
 
 /*
- * ww_pack_reduce - a pack of two filters at most, none below 0: the smallest of the three amounts is
- *                  neutral density, and is taken out of each (or added, where it is negative).
+ * ww_pack_reduce - a pack of two filters at most, none below 0: the smallest of the three amounts
+ *                  is neutral density, and is taken out of each (or added, where it is negative).
  *
  * Source    Army correspondence course SS0514: 46Y+38M+12C are 34Y+26M
  * Returned  what was taken out of each [CC]; it held back 10^(that / 100) of the light

@@ -12,8 +12,8 @@ enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
 static const double cc = 0.01;         /* [log H] of 1 CC */
 static const double least_burn = 0.01; /* [of the base exposure] less is none that a hand gives */
 
-/* What the base exposure gives the tone, and the share of it that is missing to the aim; false where
- * that is nothing in a channel. */
+/* What the base exposure gives the tone, and the share of it that is missing to the aim; false
+ * where that is nothing in a channel. */
 static bool find_missing(const ww__balance_work *work, size_t i, double base[COLOURS],
                          double share[COLOURS]) {
     double change[COLOURS];

@@ -31,7 +31,8 @@ static void interpolates_nothing(void **state) {
     }
 }
 
-/* Source: worked from the table of E-142 by hand: 10 s (1.9 / 2.1), 10 s 1.5 1.1, 10 s 1.5 1.1 / 1.7 */
+/* Source: worked from the table of E-142 by hand: 10 s (1.9 / 2.1), 10 s 1.5 1.1,
+ * 10 s 1.5 1.1 / 1.7 */
 static void works_changes_out(void **state) {
     const ww_sheet m50 = {'M', 50}, m40 = {'M', 40}, m30 = {'M', 30};
     const ww_sheet both[] = {{'M', 20}, {'Y', 10}};

@@ -2,7 +2,7 @@
 #include "balance_made.h"
 #include "blocks.h"
 
-/* Source: the interface (tables with the units in the heading, one row a channel, paper or tone). */
+/* Source: the interface (tables, units in the heading, one row a channel, paper or tone). */
 static void tables(void **state) {
     ww_balance balance = balance_made();
     ww__report report = WW__REPORT_INIT;

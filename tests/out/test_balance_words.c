@@ -35,7 +35,7 @@ static void casts_have_names(void **state) {
     }
 }
 
-/* Source: the issue's own words, "take out 18 magenta, 0.4 stop less", in the twelfths of a hand. */
+/* Source: the project's issue, "take out 18 magenta, 0.4 stop less", in twelfths of a stop. */
 static void changes_are_said(void **state) {
     static const struct {
         ww_balance_setting to;

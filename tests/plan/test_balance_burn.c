@@ -12,7 +12,8 @@ static void start(balance_case *c) {
 }
 
 /* Source: by hand: light adds up. A sky that is to come from 0.30 to 0.30 + 2.6 log10 2 in all
- * channels alike needs as much light again, through the same pack: the base time once more, 1 stop. */
+ * channels alike needs as much light again, through the same pack: the base time once more,
+ * 1 stop. */
 static void an_even_burn_takes_the_same_pack(void **state) {
     const double aim = 0.30 + 2.6 * log10(2.0);
     balance_case c;

@@ -18,8 +18,8 @@ static void add_magenta(balance_case *c, double cc, const char *tone) {
                       0.90 + magenta_green * by, 0.70 + magenta_blue * by);
 }
 
-/* Two prints with 10 and 20 more magenta tell what it does: 0.80 in green. 0.20 D too much green are
- * 7.7 CC of light, so the first answer is 7.7M, and the ring's about 7.7 / 0.80. */
+/* Two prints with 10 and 20 more magenta tell what it does: 0.80 in green. 0.20 D too much green
+ * are 7.7 CC of light, so the first answer is 7.7M, and the ring's about 7.7 / 0.80. */
 static void the_ring_teaches(void **state) {
     balance_case c;
     ww_balance before = WW_BALANCE_INIT, after = WW_BALANCE_INIT;

@@ -19,8 +19,8 @@ static void settings_are_rounded(void **state) {
     test_close("one step", set.time_s, 0.5, 1e-12);
 }
 
-/* Source: least squares by hand on equal slopes: filters rounded by +1.2Y and -1.1M change the light
- * of blue and green by -0.012 and +0.011; the time makes up for a third of the sum. */
+/* Source: least squares by hand on equal slopes: filters rounded by +1.2Y and -1.1M change the
+ * light of blue and green by -0.012 and +0.011; the time makes up for a third of the sum. */
 static void time_makes_up_for_set_filters(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;

@@ -14,7 +14,7 @@ enum { STARTS = 20, PRINTS = 3 };
 
 static const double negative[] = {0.90, 0.55, 0.35};
 
-/* The print that was approved: the typical paper's at the pack that the trial shall come back to. */
+/* The print that was approved: of the paper at hand, at the setting that it shall come back to. */
 static const ww_balance_setting approved = {{{60, 45, 0}}, 11.0};
 
 typedef struct trial {
