@@ -83,32 +83,51 @@ static ww_status read_recipe(const ww_arguments *arguments, job *j, ww_error *er
     return status;
 }
 
-/* The command line comes before the readings' own lines. */
+/* What a print's file says of its pack and time: in its own lines, or in the columns of a row, as
+ * that of a ring-around does. */
+static void find_setting(const ww_readings *print, const char **pack, ww_optional *time) {
+    *pack = print->meta.pack;
+    *time = print->meta.exposure_time_s;
+    for (size_t i = 0; i < print->n; i++) {
+        const ww_row *row = &print->row[i];
+        if (row->is_base)
+            continue;
+        if (!*pack && row->pack[0])
+            *pack = row->pack;
+        if (!time->set && print->exposure == WW_EXPOSURE_TIME)
+            *time = row->exposure;
+    }
+}
+
+/* The command line comes before the print's own file; a negative's tells nothing of its print, and
+ * is NULL here. */
 static ww_status take_setting(const ww_arguments *arguments, const ww_readings *print, job *j,
                               ww_error *err) {
-    const char *pack = ww__arguments_text(arguments, "--pack");
+    const char *given = ww__arguments_text(arguments, "--pack"), *pack;
+    const ww_optional given_time = ww__arguments_number(arguments, "--time");
     const bool stored = ww__arguments_has(arguments, "--recipe");
     ww_balance_setting *from = &j->request.from;
-    const ww_optional time = ww__arguments_number(arguments, "--time");
+    ww_optional time = {false, 0.0};
     ww_error why = WW_ERROR_INIT;
-    if (!pack && !stored && !print->meta.pack)
+    pack = NULL;
+    if (print)
+        find_setting(print, &pack, &time);
+    if (!given && !stored && !pack)
         return ww_error_set(err, WW_EUSAGE,
                             "balance needs the filters that the print was made with; give --pack "
                             "60Y45M, or 0 for none");
-    if (!time.set && !stored && !print->meta.exposure_time_s.set)
+    if (!given_time.set && !stored && !time.set)
         return ww_error_set(err, WW_EUSAGE,
                             "balance needs the seconds that the print was made with; give --time "
                             "11");
-    if (pack || (!stored && print->meta.pack)) {
-        const ww_status status = ww_pack_parse(pack ? pack : print->meta.pack, &from->pack, &why);
+    if (given || !stored) {
+        const ww_status status = ww_pack_parse(given ? given : pack, &from->pack, &why);
         if (status != WW_OK)
-            return pack ? ww_error_set(err, WW_EUSAGE, "--pack: %s", why.msg)
-                        : ww_error_set_at(err, status, print->file, 0, "pack: %s", why.msg);
+            return given ? ww_error_set(err, WW_EUSAGE, "--pack: %s", why.msg)
+                         : ww_error_set_at(err, status, print->file, 0, "pack: %s", why.msg);
     }
-    if (time.set)
-        from->time_s = time.value;
-    else if (!stored)
-        from->time_s = print->meta.exposure_time_s.value;
+    if (given_time.set || !stored)
+        from->time_s = given_time.set ? given_time.value : time.value;
     return WW_OK;
 }
 
@@ -177,7 +196,7 @@ static ww_status from_negative(const ww_arguments *arguments, job *j, ww_error *
     if (status == WW_OK)
         status = read_paper(arguments, j, err);
     if (status == WW_OK)
-        status = take_setting(arguments, &j->print, j, err);
+        status = take_setting(arguments, NULL, j, err);
     return status == WW_OK ? ww_balance_negative(&j->request, &j->balance, err) : status;
 }
 

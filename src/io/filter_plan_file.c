@@ -157,7 +157,10 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
         ww__json_close(&writer);
     }
     write_colours(&writer, "predicted", tone ? tone->predicted : NULL, tone && tone->foretold);
-    ww__json_write_bool(&writer, "within", tone && tone->within);
+    if (tone && tone->foretold)
+        ww__json_write_bool(&writer, "within", tone->within);
+    else
+        ww__json_write_null(&writer, "within");
     write_crossover(&writer, balance);
     write_tones(&writer, balance);
     write_burn(&writer, balance);

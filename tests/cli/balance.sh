@@ -72,6 +72,13 @@ fi
 { printf '%s\n' '# pack: 72.5Y30M' '# exposure time: 14'; cat print.csv; } >told.csv
 run balance told.csv --paper paper.json --aim aim.csv --json
 near 'pack and time that the readings tell' 45 "$(value out pack.magenta)" 0.3
+awk -F , 'NR == 3 { print "pack,time," $0 } NR == 4 { print "72.5Y30M,14," $0 } NR < 3' print.csv >row.csv
+run balance row.csv --paper paper.json --aim aim.csv --json
+near 'or a row, as of a ring-around' 45 "$(value out pack.magenta)" 0.3
+sed 's/72.5Y30M/60Q/' told.csv >wrong.csv
+run balance wrong.csv --paper paper.json --aim aim.csv
+exits 3 'a wrong pack in the readings'
+has 'says where' err "wrong.csv: pack: '60Q' is no filter pack"
 run balance print.csv --paper paper.json --aim aim.csv --pack 108.75Y45M --time 14 --head-scale 1.5 --json
 near 'a head of its own units' 67.5 "$(value out pack.magenta)" 0.45
 run balance "$@" --filter-step 5 --timer-step 0.5 --json
@@ -141,6 +148,9 @@ run balance --from standard.csv --to new.csv --pack 60Y45M --time 11 --json
 exits 0 'a new negative'
 near 'its time: 10^0.06' 12.63 "$(value out time)" 0.005
 near 'its magenta' 40 "$(value out pack.magenta)" 1e-6
+sed 's/^# status: M/&\n# exposure time: 0.01/' standard.csv >timed.csv
+run balance --from timed.csv --to new.csv --pack 60Y45M
+exits 2 "a film's exposure is not its print's"
 run balance --from standard.csv --to new.csv --recipe plan.json --json
 near 'from a stored plan' 40 "$(value out pack.magenta)" 0.3
 run balance --recipe plan.json --offset plan.json --json

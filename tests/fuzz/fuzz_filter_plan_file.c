@@ -6,8 +6,8 @@
 
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n);
 
-/* Any input is refused with a message, or gives a plan that can be carried to a new size, or is told
- * why not. */
+/* Any input is refused with a message, or gives a plan that can be carried to a new size, or is
+ * told why not. */
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n) {
     ww_balance_request request = WW_BALANCE_REQUEST_INIT;
     ww_balance balance = WW_BALANCE_INIT;

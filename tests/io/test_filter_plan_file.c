@@ -83,6 +83,7 @@ static void what_is_not_there_is_null(void **state) {
     test_text("from", json_string_value(json_object_get(root, "from")), "carried");
     test_true("nothing foretold", json_is_null(json_object_get(root, "predicted")) &&
                                       json_is_null(json_object_get(root, "doubt")) &&
+                                      json_is_null(json_object_get(root, "within")) &&
                                       json_is_null(json_object_get(root, "burn")) &&
                                       json_is_null(json_object_get(root, "response")));
     json_decref(root);
