@@ -17,7 +17,7 @@
  * to those of an approved one. Packs go in and come out in one unit: CC, or the dial units of a
  * head, of which `head_scale` make a CC.
  */
-enum { WW_BALANCE_COLOURS = WW_RESPONSE_COLOURS, WW_BALANCE_BUDGET_MOST = 6 };
+enum { WW_BALANCE_COLOURS = WW_RESPONSE_COLOURS, WW_BALANCE_BUDGET_MOST = 7 };
 
 #define WW_BALANCE_TIME_LEAST 0.1 /* [s] */
 #define WW_BALANCE_TIME_MOST 3600.0

@@ -38,8 +38,9 @@ static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *to
             tone->foretold = false;
             continue;
         }
-        sd = slope * sqrt(spot->error[c] * spot->error[c] + moved[c * COLOURS + c] +
-                          spot->curve_sd[c] * spot->curve_sd[c]);
+        sd = slope *
+             sqrt(spot->error[c] * spot->error[c] + moved[c * COLOURS + c] +
+                  spot->curve_sd[c] * spot->curve_sd[c] + spot->wedge_sd[c] * spot->wedge_sd[c]);
         tone->predicted_half[c] =
             WW__BALANCE_95 * hypot(sd, repeatability.set ? repeatability.value : 0.0);
     }

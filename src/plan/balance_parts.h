@@ -23,6 +23,7 @@ typedef struct ww__balance_spot {
     double aim_log_h[WW_BALANCE_COLOURS];
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
+    double wedge_sd[WW_BALANCE_COLOURS]; /* of the wedge behind it, likewise */
     size_t grey;                         /* its index in the response */
 } ww__balance_spot;
 

@@ -35,14 +35,15 @@ void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,
 /* The mean change of the greys that have a say, each by the inverse square of its errors; what of
  * the error is the print's, the aims', the curve's. */
 typedef struct errors {
-    double print[COLOURS], aim[COLOURS], curve[COLOURS], repeat[COLOURS];
+    double print[COLOURS], aim[COLOURS], curve[COLOURS], wedge[COLOURS], repeat[COLOURS];
 } errors;
 
 static void aim_at(ww__balance_work *work, errors *e) {
     const ww_balance *plan = work->plan;
     const ww_optional repeatability = work->request->repeatability;
     for (size_t c = 0; c < COLOURS; c++) {
-        double weights = 0.0, sum = 0.0, print = 0.0, aim = 0.0, curve = 0.0, slope = 0.0;
+        double weights = 0.0, sum = 0.0, print = 0.0, aim = 0.0, curve = 0.0, slope = 0.0,
+               wedge = 0.0;
         for (size_t i = 0; i < plan->n_tones; i++) {
             const ww__balance_spot *spot = &work->spot[i];
             const ww_balance_tone *tone = &plan->tone[i];
@@ -54,7 +55,8 @@ static void aim_at(ww__balance_work *work, errors *e) {
             sum += weight * tone->change[c];
             print += pow(weight * spot->error[c], 2);
             aim += pow(weight * spot->aim_error[c], 2);
-            curve += weight * spot->curve_sd[c]; /* the same curve: it errs alike */
+            curve += weight * spot->curve_sd[c]; /* the same curve and wedge: they err alike */
+            wedge += weight * spot->wedge_sd[c];
             slope += weight * fabs(tone->slope[c]);
         }
         work->target[c] = sum / weights;
@@ -63,6 +65,7 @@ static void aim_at(ww__balance_work *work, errors *e) {
         e->print[c] = sqrt(print) / weights;
         e->aim[c] = sqrt(aim) / weights;
         e->curve[c] = curve / weights;
+        e->wedge[c] = wedge / weights;
         e->repeat[c] = repeatability.set ? repeatability.value / slope : 0.0;
     }
 }
@@ -74,8 +77,8 @@ static void measure_changes(ww__balance_work *work) {
         ww_balance_tone *tone = &plan->tone[i];
         for (size_t c = 0; c < COLOURS; c++) {
             tone->change[c] = spot->aim_log_h[c] - spot->log_h[c];
-            tone->change_sd[c] =
-                hypot(hypot(spot->error[c], spot->aim_error[c]), spot->curve_sd[c]);
+            tone->change_sd[c] = hypot(hypot(spot->error[c], spot->aim_error[c]),
+                                       hypot(spot->curve_sd[c], spot->wedge_sd[c]));
         }
     }
 }
@@ -109,8 +112,10 @@ static void make_budget(ww__balance_work *work, const errors *e, const double re
     add_part(plan, "readings", WW__BALANCE_95 * rms(e->print) / cc);
     add_part(plan, "aim", WW__BALANCE_95 * rms(e->aim) / cc);
     add_part(plan, "filters and time", WW__BALANCE_95 * rms(response) / cc);
-    if (work->request->paper)
+    if (plan->kind == WW_BALANCE_PRINT) {
         add_part(plan, "paper curve", WW__BALANCE_95 * rms(e->curve) / cc);
+        add_part(plan, "wedge", WW__BALANCE_95 * rms(e->wedge) / cc);
+    }
     if (work->request->repeatability.set)
         add_part(plan, "repeatability", WW__BALANCE_95 * rms(e->repeat) / cc);
     for (size_t c = 0; c < COLOURS; c++)
@@ -127,7 +132,8 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
     for (size_t c = 0; c < COLOURS; c++) {
         response[c] = sqrt(whole[c * COLOURS + c]);
         whole[c * COLOURS + c] += e->print[c] * e->print[c] + e->aim[c] * e->aim[c] +
-                                  e->curve[c] * e->curve[c] + e->repeat[c] * e->repeat[c];
+                                  e->curve[c] * e->curve[c] + e->wedge[c] * e->wedge[c] +
+                                  e->repeat[c] * e->repeat[c];
     }
     status = ww_response_doubt(&plan->response, &exact, whole, of, err);
     if (status != WW_OK)

@@ -87,6 +87,19 @@ ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density,
 
 /* --- a grey ----------------------------------------------------------------------------------- */
 
+/* 95 % half-widths at two places become the error between them: a nominal wedge is off all along, so
+ * that the difference counts; a measured one's steps are on their own where they lie apart. */
+static double wedge_between(const ww_curve *paper, size_t colour, double a, double b) {
+    const ww_channel_curve *curve = &paper->channel[colour];
+    const ww__print_sheet sheet = {
+        .curve = paper, .low = curve->domain_low, .high = curve->domain_high};
+    const double at_a = ww__print_budget_wedge(&sheet, a), at_b = ww__print_budget_wedge(&sheet, b);
+    const double half = ww__print_budget_wedge_nominal(&sheet)
+                            ? fabs(at_a - at_b)
+                            : hypot(at_a, at_b) * fmin(fabs(a - b) / WW__PRINT_APART, 1.0);
+    return half / WW__BALANCE_95;
+}
+
 static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_row *aim,
                          ww_balance_tone *tone, ww__balance_spot *spot, ww_error *err) {
     for (size_t c = 0; c < COLOURS; c++) {
@@ -104,6 +117,7 @@ static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_ro
         if (ww_curve_between_sd(&paper->channel[c], spot->log_h[c], spot->aim_log_h[c],
                                 &spot->curve_sd[c], NULL) != WW_OK)
             spot->curve_sd[c] = 0.0; /* a note says so */
+        spot->wedge_sd[c] = wedge_between(paper, c, spot->log_h[c], spot->aim_log_h[c]);
     }
     return WW_OK;
 }

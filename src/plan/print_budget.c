@@ -14,9 +14,7 @@
 static const double nominal_thin = 0.01, nominal_dense = 0.10;
 /* How far laboratories agree on a certified one [D]: published comparison of step tablets. */
 static const double certified = 0.01;
-/* Two places of one curve share their errors when they coincide; the usual wedge step apart [log H]
- * they are taken as independent, in proportion between. */
-static const double independent = 0.15;
+static const double independent = WW__PRINT_APART;
 
 /* The place that the time is tied to, by a test print or by the last of the earlier ones: what is
  * the same there and at the aim cancels. */

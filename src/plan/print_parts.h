@@ -326,6 +326,10 @@ bool ww__print_tests_place(const ww_print_request *request, const ww__print_nega
  */
 double ww__print_budget_nominal_width(double apart);
 
+/* Two places of one curve share their errors when they coincide; the usual wedge step apart [log H]
+ * they are taken as independent, in proportion between. */
+#define WW__PRINT_APART 0.15
+
 /* 95 % half-width in log H, at one place, of the wedge that a paper was exposed through. */
 double ww__print_budget_wedge(const ww__print_sheet *sheet, double log_h);
 

@@ -99,6 +99,7 @@ void colour_paper_straight(double slope, ww_curve *curve) {
     *curve = (ww_curve)WW_CURVE_INIT;
     curve->meta.material = WW_MATERIAL_PAPER;
     curve->meta.status = WW_STATUS_A;
+    curve->exposure = WW_EXPOSURE_TIME;
     for (int c = 0; c < 3; c++) {
         ww_channel_curve *channel = &curve->channel[c];
         /* A toe so sharp that nothing of it is left 0.05 above it: D = 0.1 + slope (log H + 1). */

@@ -35,7 +35,7 @@ void colour_paper_print(const colour_paper *p, const double negative[3],
 void colour_paper_fit(const colour_paper *p, dice *d, double sd, ww_curve *curve);
 
 /* The curves of a straight paper: D = 0.1 + slope (log H + 1) in every channel, up to 2.3; no doubt
- * of its own. Release it. */
+ * of its own, and no wedge behind it. Release it. */
 void colour_paper_straight(double slope, ww_curve *curve);
 
 /* Readings of colour prints. Everything lies in the struct. */
