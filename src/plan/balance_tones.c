@@ -87,8 +87,8 @@ ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density,
 
 /* --- a grey ----------------------------------------------------------------------------------- */
 
-/* 95 % half-widths at two places become the error between them: a nominal wedge is off all along, so
- * that the difference counts; a measured one's steps are on their own where they lie apart. */
+/* 95 % half-widths at two places become the error between them: a nominal wedge is off all along,
+ * so that the difference counts; a measured one's steps are on their own where they lie apart. */
 static double wedge_between(const ww_curve *paper, size_t colour, double a, double b) {
     const ww_channel_curve *curve = &paper->channel[colour];
     const ww__print_sheet sheet = {

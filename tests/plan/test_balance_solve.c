@@ -81,8 +81,8 @@ static void doubt_follows_the_hand(void **state) {
 }
 
 /* Source: interface: a nominal wedge is off by 0.01 at its thin and 0.10 at its dense end, 95 %; by
- * hand: the straight paper runs over 0.5 + 2.2 / 2.6 log H, and 0.26 D are 0.1 of it. A certified one
- * is off by 0.01 at a step: by root 2 of that, for places two thirds of a step apart. */
+ * hand: the straight paper runs over 0.5 + 2.2 / 2.6 log H, and 0.26 D are 0.1 of it. A certified
+ * one is off by 0.01 at a step: by root 2 of that, for places two thirds of a step apart. */
 static void the_wedge_is_in_the_doubt(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
