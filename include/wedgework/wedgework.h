@@ -55,6 +55,7 @@
 #include <wedgework/scanner_file.h>
 #include <wedgework/scanner_text.h>
 #include <wedgework/speed.h>
+#include <wedgework/spectrum.h>
 #include <wedgework/start.h>
 #include <wedgework/strip.h>
 #include <wedgework/strip_file.h>

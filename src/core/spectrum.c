@@ -1,0 +1,158 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "status_products.h"
+
+#include <assert.h>
+#include <math.h>
+#include <stdbool.h>
+#include <wedgework/spectrum.h>
+
+static const double value_least = -0.1, value_most = 2.0;
+static const double width_95 = 1.96; /* [sd] of a normal spread */
+enum { AROUND = 4 };
+
+static ww_status check(const ww_spectrum *spectrum, ww_error *err) {
+    const ww_spectral_point *const p = spectrum->point;
+    if (spectrum->n < AROUND)
+        return ww_error_set(err, WW_EDOMAIN,
+                            "%zu spectral values make no spectrum; give one every 20 nm at least",
+                            spectrum->n);
+    for (size_t i = 0; i < spectrum->n; i++) {
+        if (!isfinite(p[i].nm) || !(p[i].nm > 0.0))
+            return ww_error_set(err, WW_EDOMAIN, "%g nm is no wavelength; correct it", p[i].nm);
+        if (!(p[i].value >= value_least && p[i].value <= value_most))
+            return ww_error_set(err, WW_EDOMAIN,
+                                "the spectral value %g at %g nm lies outside %g to %g; it must be "
+                                "a part of 1, or percent that are declared so",
+                                p[i].value, p[i].nm, value_least, value_most);
+        if (i == 0)
+            continue;
+        if (!(p[i].nm > p[i - 1].nm))
+            return ww_error_set(err, WW_EDOMAIN,
+                                "%g nm comes after %g nm; give each wavelength once, rising",
+                                p[i].nm, p[i - 1].nm);
+        if (p[i].nm - p[i - 1].nm > WW_SPECTRUM_GAP_MOST)
+            return ww_error_set(err, WW_EDOMAIN,
+                                "there is no spectral value between %g and %g nm, which are more "
+                                "than %g nm apart; measure at closer wavelengths",
+                                p[i - 1].nm, p[i].nm, WW_SPECTRUM_GAP_MOST);
+    }
+    return WW_OK;
+}
+
+/* Lagrange's polynomial through the densities of four values. */
+static double cubic(const ww_spectral_point p[AROUND], double nm) {
+    double density = 0.0;
+    for (int i = 0; i < AROUND; i++) {
+        double term = log10(p[i].value);
+        for (int k = 0; k < AROUND; k++)
+            if (k != i)
+                term *= (nm - p[k].nm) / (p[i].nm - p[k].nm);
+        density += term;
+    }
+    return pow(10.0, density);
+}
+
+/* Two opinions on a value: they agree where it was measured. */
+typedef struct opinion {
+    double smooth, straight;
+} opinion;
+
+/* Within the wavelengths measured. */
+static opinion value_at(const ww_spectrum *spectrum, double nm) {
+    const ww_spectral_point *const p = spectrum->point;
+    size_t i = 0;
+    bool light = true;
+    while (i + 2 < spectrum->n && p[i + 1].nm <= nm)
+        i++;
+    const double part = (nm - p[i].nm) / (p[i + 1].nm - p[i].nm);
+    const size_t first = i == 0 ? 0 : i + 2 < spectrum->n ? i - 1 : spectrum->n - AROUND;
+    if (!(part > 0.0 && part < 1.0)) {
+        const double measured = p[part > 0.0 ? i + 1 : i].value;
+        return (opinion){measured, measured};
+    }
+    for (size_t k = first; k < first + AROUND; k++)
+        light = light && p[k].value > 0.0;
+    if (!light) {
+        const double between = (1.0 - part) * p[i].value + part * p[i + 1].value;
+        return (opinion){between, between};
+    }
+    return (opinion){cubic(p + first, nm), pow(p[i].value, 1.0 - part) * pow(p[i + 1].value, part)};
+}
+
+/* Sums over the product; those of light in the product's own percent. */
+typedef struct sums {
+    double product;         /* all of it */
+    double outside;         /* of it, outside the wavelengths measured */
+    double inside, ends;    /* light within them; and outside, as long as the ends' values last */
+    double bends;           /* by how much the two opinions on that within differ, at most */
+    double product_squares; /* within */
+    double value_squares;   /* where the product has digits to lose */
+} sums;
+
+static double product_at(ww_density_status status, ww_channel channel, size_t row) {
+    return row < WW__PRODUCT_ROWS ? ww__status_product(status, channel, row) : 0.0;
+}
+
+static sums add_up(const ww_spectrum *spectrum, ww_density_status status, ww_channel channel) {
+    const ww_spectral_point first = spectrum->point[0], last = spectrum->point[spectrum->n - 1];
+    sums s = {.product = 0.0};
+    for (size_t row = 0; row < WW__PRODUCT_ROWS; row++) {
+        const double nm = WW__PRODUCT_FIRST + WW__PRODUCT_STEP * (double)row;
+        const double product = product_at(status, channel, row);
+        const double beside = fmax(row > 0 ? product_at(status, channel, row - 1) : 0.0,
+                                   product_at(status, channel, row + 1));
+        s.product += product;
+        if (nm < first.nm || nm > last.nm) {
+            s.outside += product;
+            s.ends += product * (nm < first.nm ? first.value : last.value);
+            continue;
+        }
+        if (!(product > 0.0) && !(beside > 0.0))
+            continue;
+        const opinion value = value_at(spectrum, nm);
+        s.inside += product * value.smooth;
+        s.bends += product * fabs(value.smooth - value.straight);
+        s.product_squares += product * product;
+        s.value_squares += value.smooth * value.smooth;
+    }
+    return s;
+}
+
+static double density_of(double light, double product) {
+    return light > 0.0 ? -log10(light / product) : (double)INFINITY;
+}
+
+/* What the light may be off by, apart from what lies outside. */
+static double doubt_of(const sums *s, double resolution) {
+    const double of_values = resolution / sqrt(12.0) * sqrt(s->product_squares);
+    const double of_product = 2.0 * WW__PRODUCT_ROUNDING / sqrt(12.0) * sqrt(s->value_squares);
+    return hypot(width_95 * hypot(of_values, of_product), s->bends);
+}
+
+ww_status ww_spectrum_density(const ww_spectrum *spectrum, ww_density_status status,
+                              ww_channel channel, ww_spectrum_reading *reading, ww_error *err) {
+    assert(spectrum && reading && channel < WW_CHANNEL_COUNT);
+    const ww_status good = check(spectrum, err);
+    if (good != WW_OK)
+        return good;
+    if (ww__status_product(status, channel, 0) < 0.0)
+        return ww_error_set(err, WW_ENODATA,
+                            "there is no spectral product for the %s density of status %s; take "
+                            "status A, M, T or E",
+                            ww_channel_name(channel), ww_density_status_name(status));
+    const sums s = add_up(spectrum, status, channel);
+    if (s.outside > WW_SPECTRUM_OUTSIDE_MOST * s.product)
+        return ww_error_set(err, WW_ENODATA,
+                            "%.1f %% of the %s product of status %s lies outside %g to %g nm, more "
+                            "than %g %%; measure a wider range",
+                            100.0 * s.outside / s.product, ww_channel_name(channel),
+                            ww_density_status_name(status), spectrum->point[0].nm,
+                            spectrum->point[spectrum->n - 1].nm, 100.0 * WW_SPECTRUM_OUTSIDE_MOST);
+    const double light = s.inside + s.ends, doubt = doubt_of(&s, spectrum->resolution);
+    const double most = s.inside + fmax(s.outside, s.ends) + doubt;
+    *reading = (ww_spectrum_reading){.outside = s.outside / s.product};
+    if (light > 0.0)
+        reading->density = (ww_quantity){density_of(light, s.product), density_of(most, s.product),
+                                         density_of(s.inside - doubt, s.product), WW_MEASURED};
+    return WW_OK;
+}
