@@ -25,11 +25,15 @@
  *         base.
  * CGATS   SAMPLE_ID is the step, SAMPLE_NAME the tone, CMYK_C M Y K are cyan, magenta, yellow,
  *         gray; our own column names count where KEYWORD declares them. Of several tables the first
- *         with densities is read, else the first with CIELAB or chromaticities, else with
- *         colourants; the others and all fields not used are noted. Counts are checked where they
- *         are given. Decimal commas are read in rows that tabs separate. Comments `# key: value`
- *         are read as in CSV, but what does not fit there is noted, not refused: it may be
- *         another's.
+ *         with densities or spectra is read, else the first with CIELAB or chromaticities, else
+ *         with colourants; the others and all fields not used are noted. Spectra (pairs of
+ *         SPECTRAL_NM and SPECTRAL_DEC or _PCT, or fields such as SPECTRAL_NM380, SPEC_380, nm380,
+ *         R_380) become densities of the file's status by ww_spectrum_density; without a status, of
+ *         that which the material or emulsion is read by (black-and-white visual, prints and slides
+ *         A, colour negatives M), else visual ones alone. Notes say which. They are read only where
+ *         no D_RED, D_GREEN, D_BLUE or D_VIS is given. Counts are checked where they are given.
+ *         Decimal commas are read in rows that tabs separate. Comments `# key: value` are read as
+ *         in CSV, but what does not fit there is noted, not refused: it may be another's.
  *
  * Given     path      "-" reads standard input
  * Returned  readings  rows as they stand in the file; to release

@@ -2,7 +2,10 @@
 #include "io/cgats.h"
 #include "base/escape.h"
 #include "core/readings.h"
+#include "io/cgats_densities.h"
 #include "io/cgats_fields.h"
+#include "io/cgats_keywords.h"
+#include "io/cgats_spectra.h"
 #include "io/cgats_tokens.h"
 #include "io/lines.h"
 #include "io/readings_build.h"
@@ -34,6 +37,7 @@ typedef struct sheet {
     size_t others; /* tables that are not read, and the line of the first */
     size_t others_line;
     ww__build build;
+    ww__cgats_spectra spectra;
     ww__meta_reader meta;
 } sheet;
 
@@ -62,47 +66,8 @@ static ww_status read_count(const sheet *at, size_t line, size_t *count, size_t 
     return WW_OK;
 }
 
-static ww_status set_text(char **text, const char *value, ww_error *err) {
-    if (*text != NULL || value[0] == '\0' || ww__lines_text_problem(value) != NULL)
-        return WW_OK;
-    return ww__readings_text_copy(value, text, err);
-}
-
-static ww_status read_status(sheet *at, size_t line, ww_error *err) {
-    ww_meta *meta = &at->build.made.meta;
-    bool known;
-    char shown[64];
-    ww_density_status found = ww__cgats_field_status(token(at, 0), token(at, 1), &known);
-    ww__escape_message(token(at, 1), shown, sizeof shown);
-    if (!known)
-        return ww_notes_add(
-            &at->build.made.notes, err,
-            "density status '%s' is not one of A, M, T, E, visual, printing, scanner "
-            "and is taken as unknown",
-            shown);
-    if (found == WW_STATUS_UNKNOWN)
-        return WW_OK;
-    if (meta->status != WW_STATUS_UNKNOWN && meta->status != found)
-        return ww_error_set_at(err, WW_EINPUT, at->file, line,
-                               "density status '%s' contradicts status %s given before; keep the "
-                               "true one",
-                               shown, ww_density_status_name(meta->status));
-    meta->status = found;
-    return WW_OK;
-}
-
-static void read_geometry(ww_meta *meta, const char *value) {
-    if (meta->density != WW_DENSITY_UNKNOWN)
-        return;
-    if (strstr(value, "ransmission") || strstr(value, "RANSMISSION") || strstr(value, "opal"))
-        meta->density = WW_DENSITY_TRANSMISSION;
-    else if (strstr(value, "eflection") || strstr(value, "45/0") || strstr(value, "0/45"))
-        meta->density = WW_DENSITY_REFLECTION;
-}
-
 /* Keywords that come before the wanted table, and that mean something here. */
 static ww_status read_keyword(sheet *at, size_t line, ww_error *err) {
-    ww_meta *meta = &at->build.made.meta;
     if (token_is(at, "NUMBER_OF_FIELDS"))
         return read_count(at, line, &at->fields_stated, &at->fields_line, err);
     if (token_is(at, "NUMBER_OF_SETS"))
@@ -115,16 +80,7 @@ static ww_status read_keyword(sheet *at, size_t line, ww_error *err) {
         return ww__cells_add(&at->declared, token(at, 1), strlen(token(at, 1)), err);
     if (at->wanted == NO_TABLE || at->table >= at->wanted)
         return WW_OK;
-    if (token_is(at, "FILE_DESCRIPTOR") || token_is(at, "DESCRIPTOR"))
-        return set_text(&meta->name, token(at, 1), err);
-    if (token_is(at, "CREATED"))
-        return set_text(&meta->date, token(at, 1), err);
-    if (token_is(at, "MEASUREMENT_GEOMETRY"))
-        read_geometry(meta, token(at, 1));
-    if (token_is(at, "WEIGHTING_FUNCTION") || token_is(at, "DENSITY_STATUS") ||
-        token_is(at, "STATUS") || token_is(at, "FILTER"))
-        return read_status(at, line, err);
-    return WW_OK;
+    return ww__cgats_keyword(at->file, line, token(at, 0), token(at, 1), &at->build.made, err);
 }
 
 /* ---- format ---- */
@@ -143,38 +99,33 @@ static ww__field field_of(const sheet *at, const char *name) {
     return field;
 }
 
-static ww_status note_fields(sheet *at, size_t spectral, const char *first, size_t others,
-                             ww_error *err) {
-    ww_status status = WW_OK;
+static ww_status note_others(sheet *at, size_t others, const char *first, ww_error *err) {
     char shown[64];
     ww__escape_message(first, shown, sizeof shown);
-    if (spectral > 0)
-        status =
-            ww_notes_add(&at->build.made.notes, err, "%zu spectral fields are not read", spectral);
-    if (status == WW_OK && others > 0)
-        status = ww_notes_add(&at->build.made.notes, err, "%zu field%s not read, '%s' %s", others,
-                              others == 1 ? " is" : "s are", shown,
-                              others == 1 ? "by name" : "the first of them");
-    return status;
+    if (others == 0)
+        return WW_OK;
+    return ww_notes_add(&at->build.made.notes, err, "%zu field%s not read, '%s' %s", others,
+                        others == 1 ? " is" : "s are", shown,
+                        others == 1 ? "by name" : "the first of them");
 }
 
 static ww_status add_fields(sheet *at, ww_error *err) {
-    size_t spectral = 0, others = 0;
+    size_t others = 0;
     const char *first = "";
     for (size_t i = 0; i < at->format.n; i++) {
         const char *name = ww__cells_at(&at->format, i);
-        ww__field field = field_of(at, name);
-        ww_status status = ww__build_field(&at->build, &field, at->data_line, err);
+        const ww__field skip = {WW__ROLE_SKIP, 0, name}, field = field_of(at, name);
+        const bool spectral = field.role >= WW__ROLE_WAVELENGTH;
+        ww_status status =
+            ww__build_field(&at->build, spectral ? &skip : &field, at->data_line, err);
+        if (status == WW_OK)
+            status = ww__cgats_spectra_field(&at->spectra, &field, i, at->file, at->data_line, err);
         if (status != WW_OK)
             return status;
-        if (field.role != WW__ROLE_SKIP)
-            continue;
-        if (ww__cgats_field_is_spectral(name))
-            spectral++;
-        else if (others++ == 0)
+        if (field.role == WW__ROLE_SKIP && others++ == 0)
             first = name;
     }
-    return note_fields(at, spectral, first, others, err);
+    return note_others(at, others, first, err);
 }
 
 /* A table begins: its format must be whole. */
@@ -229,7 +180,10 @@ static ww_status read_set(sheet *at, const char *line, size_t n, size_t number, 
             "with spaces in quotes",
             at->tokens.n, at->format.n);
     at->build.rules.decimal_comma = tabs;
-    return ww__build_row(&at->build, &at->tokens, number, err);
+    status = ww__build_row(&at->build, &at->tokens, number, err);
+    return status == WW_OK ? ww__cgats_spectra_row(&at->spectra, &at->build.rules, &at->tokens,
+                                                   at->build.made.n - 1, number, err)
+                           : status;
 }
 
 static ww_status end_data(sheet *at, size_t line, ww_error *err) {
@@ -367,10 +321,11 @@ ww_status ww__cgats_parse(const char *file, const char *bytes, size_t n, ww_read
         .file = file, .meta = &at.build.made.meta, .notes = &at.build.made.notes, .foreign = true};
     status = walk_for(&at, NO_TABLE, bytes, n, err);
     if (status == WW_OK && at.best == NO_TABLE)
-        status = ww_error_set_at(err, WW_EINPUT, file, 0,
-                                 "%s; export the fields D_RED, D_GREEN, D_BLUE and D_VIS",
-                                 at.table == NO_TABLE ? "there is no BEGIN_DATA in it"
-                                                      : "no table has densities or colours");
+        status =
+            ww_error_set_at(err, WW_EINPUT, file, 0,
+                            "%s; export the fields D_RED, D_GREEN, D_BLUE and D_VIS, or spectra",
+                            at.table == NO_TABLE ? "there is no BEGIN_DATA in it"
+                                                 : "no table has densities or colours");
     if (status == WW_OK)
         status = walk_for(&at, at.best, bytes, n, err);
     if (status == WW_OK && at.others > 0)
@@ -379,7 +334,10 @@ ww_status ww__cgats_parse(const char *file, const char *bytes, size_t n, ww_read
                               at.best + 1, at.others, at.others == 1 ? "" : "s", at.others_line,
                               at.others == 1 ? "is" : "are");
     if (status == WW_OK)
+        status = ww__cgats_densities_make(&at.spectra, file, &at.build.made, err);
+    if (status == WW_OK)
         status = ww__build_finish(&at.build, readings, err);
+    ww__cgats_spectra_release(&at.spectra);
     ww__build_release(&at.build);
     ww__cells_release(&at.tokens);
     ww__cells_release(&at.format);

@@ -10,8 +10,8 @@
 bool ww__cgats_is(const char *bytes, size_t n);
 
 /*
- * Readings from CGATS.17 / ISO 28178 text. Of several tables the first with densities is read, else
- * the first with CIELAB, else the first with colourants; the others are noted.
+ * Readings from CGATS.17 / ISO 28178 text. Of several tables the first with densities or spectra is
+ * read, else the first with CIELAB, else the first with colourants; the others are noted.
  */
 ww_status ww__cgats_parse(const char *file, const char *bytes, size_t n, ww_readings *readings,
                           ww_error *err);

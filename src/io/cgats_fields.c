@@ -25,6 +25,7 @@ static const struct {
     {"CMYK_M", WW__ROLE_CELL, WW_COLUMN_MAGENTA},
     {"CMYK_Y", WW__ROLE_CELL, WW_COLUMN_YELLOW},
     {"CMYK_K", WW__ROLE_CELL, WW_COLUMN_GRAY},
+    {"SPECTRAL_NM", WW__ROLE_WAVELENGTH, 0},
 };
 
 static char plain(char c) {
@@ -46,6 +47,51 @@ static bool same_name(const char *a, const char *b) {
     }
 }
 
+/* A spectral field by what stands before the wavelength, which there must be unless `alone`. */
+static const struct {
+    const char *beginning;
+    ww__role role;
+    bool alone;
+} spectral[] = {
+    {"SPECTRAL_NM", WW__ROLE_SPECTRAL, false},
+    {"SPECTRAL_DEC", WW__ROLE_SPECTRAL_PART, true},
+    {"SPECTRAL_PCT", WW__ROLE_SPECTRAL_PERCENT, true},
+    {"SPECTRAL", WW__ROLE_SPECTRAL, false},
+    {"SPEC", WW__ROLE_SPECTRAL, false},
+    {"NM", WW__ROLE_SPECTRAL, false},
+    {"R", WW__ROLE_SPECTRAL, false},
+};
+
+/* A wavelength as names have it: three or four digits to the end. */
+static bool read_wavelength(const char *digits, unsigned *nm) {
+    const size_t n = strspn(digits, "0123456789");
+    if (n < 3 || n > 4 || digits[n] != '\0')
+        return false;
+    *nm = 0;
+    for (size_t i = 0; i < n; i++)
+        *nm = 10 * *nm + (unsigned)(digits[i] - '0');
+    return true;
+}
+
+static bool find_spectral(const char *name, ww__field *field) {
+    for (size_t i = 0; i < sizeof spectral / sizeof *spectral; i++) {
+        char beginning[16];
+        const size_t n = strcspn(name, "0123456789");
+        unsigned nm = 0;
+        if (n >= sizeof beginning)
+            return false;
+        memcpy(beginning, name, n);
+        beginning[n] = '\0';
+        if (!same_name(beginning, spectral[i].beginning))
+            continue;
+        if (!read_wavelength(name + n, &nm) && !(spectral[i].alone && name[n] == '\0'))
+            return false;
+        *field = (ww__field){spectral[i].role, nm, name};
+        return true;
+    }
+    return false;
+}
+
 bool ww__cgats_field_find(const char *name, ww__field *field) {
     for (size_t i = 0; i < sizeof fields / sizeof *fields; i++) {
         if (same_name(name, fields[i].name)) {
@@ -53,7 +99,7 @@ bool ww__cgats_field_find(const char *name, ww__field *field) {
             return true;
         }
     }
-    return false;
+    return find_spectral(name, field);
 }
 
 const char *ww__cgats_field_name(ww_column column) {
@@ -63,28 +109,9 @@ const char *ww__cgats_field_name(ww_column column) {
     return NULL;
 }
 
-/* SPECTRAL_NM, SPECTRAL_DEC, SPECTRAL_PCT, SPECTRAL_NM380, nm380, R_380, SPEC_380 ... */
-bool ww__cgats_field_is_spectral(const char *name) {
-    static const char *const beginnings[] = {"SPECTRAL", "SPEC", "NM", "R", "D"};
-    for (size_t i = 0; i < sizeof beginnings / sizeof *beginnings; i++) {
-        const char *at = name;
-        const char *with = beginnings[i];
-        while (*with != '\0' && plain(*at) == *with) {
-            at++;
-            with++;
-        }
-        if (*with != '\0')
-            continue;
-        if (i == 0)
-            return true;
-        at += strspn(at, "_");
-        if (strspn(at, "0123456789") >= 3 && at[strspn(at, "0123456789")] == '\0')
-            return true;
-    }
-    return false;
-}
-
 int ww__cgats_field_rank(const ww__field *field) {
+    if (field->role >= WW__ROLE_SPECTRAL)
+        return 3;
     if (field->role != WW__ROLE_CELL)
         return 0;
     if (field->which < WW_CHANNEL_COUNT)

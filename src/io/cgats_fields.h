@@ -7,16 +7,18 @@
 #include <stddef.h>
 #include <wedgework/readings.h>
 
-/* The role of a standard CGATS field; false where it has none here. */
+/*
+ * The role of a standard CGATS field, and of a spectrum's by the names that writers give them:
+ * SPECTRAL_NM, SPECTRAL_DEC, SPECTRAL_PCT; SPECTRAL_NM380, SPEC_380, nm380, R_380. False where it
+ * has none here.
+ */
 bool ww__cgats_field_find(const char *name, ww__field *field);
 
 /* The standard name for one of our columns, or NULL. */
 const char *ww__cgats_field_name(ww_column column);
 
-/* Whether a field is one of a spectrum's. */
-bool ww__cgats_field_is_spectral(const char *name);
-
-/* How much a table is worth to us by this field: 3 density, 2 colour, 1 colourant, 0 nothing. */
+/* How much a table is worth to us by this field: 3 density or spectral value, 2 colour, 1
+ * colourant, 0 nothing. */
 int ww__cgats_field_rank(const ww__field *field);
 
 /*

@@ -156,9 +156,19 @@ static ww__range cell_range(unsigned column) {
     }
 }
 
+static ww__range spectral_range(ww__role role) {
+    if (role == WW__ROLE_WAVELENGTH)
+        return (ww__range){200.0, 2500.0, "wavelength in nm", false, false};
+    if (role == WW__ROLE_SPECTRAL_PART)
+        return (ww__range){-0.1, 2.0, "part of 1", false, false};
+    return (ww__range){-10.0, 200.0, "spectral value", false, false};
+}
+
 ww__range ww__columns_range(const ww__field *field) {
     if (field->role == WW__ROLE_CELL)
         return cell_range(field->which);
+    if (field->role >= WW__ROLE_WAVELENGTH)
+        return spectral_range(field->role);
     if (field->role == WW__ROLE_EXPOSURE) {
         switch ((ww_exposure_column)field->which) {
         case WW_EXPOSURE_LOG_H:

@@ -19,7 +19,12 @@ typedef enum ww__role {
     WW__ROLE_SD,
     WW__ROLE_N,
     WW__ROLE_SD_ALL,
-    WW__ROLE_N_ALL
+    WW__ROLE_N_ALL,
+    /* Of a spectrum, in CGATS alone; no column of a table. */
+    WW__ROLE_WAVELENGTH, /* [nm] of the next value */
+    WW__ROLE_SPECTRAL,   /* value; which: its wavelength [nm], 0 where a field before it holds it */
+    WW__ROLE_SPECTRAL_PART, /* the same, said to be a part of 1 or percent */
+    WW__ROLE_SPECTRAL_PERCENT
 } ww__role;
 
 typedef struct ww__field {

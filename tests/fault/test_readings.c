@@ -17,6 +17,14 @@ static const char cgats[] = "CGATS.17\nFILE_DESCRIPTOR \"made up\"\nKEYWORD \"WE
                             "END_DATA_FORMAT\nBEGIN_DATA\n\"a b\"\t0.3\t0.4\t1\t2\n1 0.1 0.2 3 4\n"
                             "END_DATA\nBEGIN_DATA\n1 2 3 4 5\nEND_DATA\n";
 
+static const char spectra[] =
+    "CGATS.17\n# emulsion: colour negative\nBEGIN_DATA_FORMAT\nSAMPLE_ID NM400 NM420 NM440 NM460 "
+    "NM480 "
+    "NM500 NM520 NM540 NM560 NM580 NM600 NM620 NM640 NM660 NM680 "
+    "NM700\nEND_DATA_FORMAT\nBEGIN_DATA\n"
+    "base 5 8 10 11 12 12 13 14 15 16 22 30 40 50 60 60\n"
+    "1 0 0 0 0 0 0.01 0 0 0 0 0 0 0 0 0 0\n2 - - - - - - - - - - - - - - - -\nEND_DATA\n";
+
 static ww_readings parsed(const char *text) {
     ww_readings readings = WW_READINGS_INIT;
     ww_error err = WW_ERROR_INIT;
@@ -100,12 +108,14 @@ static ww_status read(void *context, ww_error *err) {
 }
 
 static void reading(void **state) {
-    char text[sizeof csv], sheet[sizeof cgats];
+    char text[sizeof csv], sheet[sizeof cgats], read_as_spectra[sizeof spectra];
     (void)state;
     memcpy(text, csv, sizeof csv);
     memcpy(sheet, cgats, sizeof cgats);
+    memcpy(read_as_spectra, spectra, sizeof spectra);
     inject_each("CSV", parse, text);
     inject_each("CGATS", parse, sheet);
+    inject_each("spectra", parse, read_as_spectra);
 }
 
 static void core(void **state) {

@@ -46,11 +46,11 @@ static void decimal_commas_and_spectra(void **state) {
     test_cell("sample 10", &got, 2, WW_COLUMN_LAB_A, -1.89);
     assert_string_equal(got.row[14].step, "100");
     test_cell("sample 100", &got, 14, WW_COLUMN_LAB_B, -18.86);
-    assert_false(got.has[WW_COLUMN_VISUAL]);
     assert_string_equal(got.meta.date, "2013-11-21 17:56:43");
     assert_int_equal(got.meta.density, WW_DENSITY_REFLECTION); /* 45/0 */
-    assert_int_equal(got.meta.status, WW_STATUS_UNKNOWN);
-    assert_true(noted(&got, "72 spectral fields")); /* 76 fields less SampleID and LAB */
+    assert_int_equal(got.meta.status, WW_STATUS_VISUAL);       /* none is given */
+    assert_true(noted(&got, "36 values from 380 to 730 nm"));
+    assert_true(got.has[WW_COLUMN_VISUAL] && !got.has[WW_COLUMN_RED]);
     ww_readings_release(&got);
 }
 
@@ -191,6 +191,18 @@ static void tells_cells_from_padding(void **state) {
     ww_readings_release(&got);
 }
 
+/* The table with spectra is worth that with densities, before one with colours alone. */
+static void takes_the_table_with_spectra(void **state) {
+    static const char text[] =
+        "CGATS.17\n"
+        "BEGIN_DATA_FORMAT\nSAMPLE_ID LAB_L\nEND_DATA_FORMAT\nBEGIN_DATA\n1 50\nEND_DATA\n"
+        "BEGIN_DATA_FORMAT\nSAMPLE_ID NM540 NM560 NM580 NM600\nEND_DATA_FORMAT\n"
+        "BEGIN_DATA\n7 10 10 10 10\nEND_DATA\n";
+    struct refusal row = {"four wavelengths", text, 0, "% of the visual product"};
+    (void)state;
+    check_refusal(&row, strlen(text)); /* which no density can be made of */
+}
+
 static void foreign_matter_is_noted(void **state) {
     ww_readings got =
         parsed("foreign", SHEET("# material: glossy card\nFILTER \"Status I\"\n", "1 0.5 0.75"));
@@ -282,6 +294,7 @@ int main(void) {
                                        cmocka_unit_test(reads_keywords),
                                        cmocka_unit_test(own_columns_need_declaring),
                                        cmocka_unit_test(takes_the_table_with_densities),
+                                       cmocka_unit_test(takes_the_table_with_spectra),
                                        cmocka_unit_test(tells_cells_from_padding),
                                        cmocka_unit_test(foreign_matter_is_noted),
                                        cmocka_unit_test(refuses_with_line_and_remedy),
