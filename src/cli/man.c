@@ -112,7 +112,8 @@ static void files(ww__text *text) {
     line(text,
          "Readings are tables of text (.csv): lines that begin with # are comments, and those "
          "of the form `# key: value` say what was read and how; then a line of column names, "
-         "then one row a reading. CGATS.17 text is read too. Curve files and print plans are "
+         "then one row a reading. CGATS.17 text is read too, with densities or with spectra, of "
+         "which those of the file's density status are made. Curve files and print plans are "
          "JSON; numbers in them have a point, whatever the locale, and are not rounded.");
     ww__text_add(text, ".PP\n");
     line(text, "An output file is either the old one or the whole new one, whatever happens.");
