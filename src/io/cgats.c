@@ -245,11 +245,20 @@ static ww_status read_line(sheet *at, const char *line, size_t n, size_t number,
     return number == 1 ? WW_OK : read_keyword(at, number, err);
 }
 
+/* A comment may not change the status that a keyword has given, no more than a keyword may. */
 static ww_status read_comment(sheet *at, const char *comment, size_t n, size_t number,
                               ww_error *err) {
+    const ww_density_status before = at->build.made.meta.status;
     if (at->wanted == NO_TABLE)
         return WW_OK;
-    return ww__readings_meta_line(&at->meta, comment, n, number, NULL, err);
+    const ww_status status = ww__readings_meta_line(&at->meta, comment, n, number, NULL, err);
+    const ww_density_status now = at->build.made.meta.status;
+    if (status != WW_OK || before == WW_STATUS_UNKNOWN || now == before)
+        return status;
+    return ww_error_set_at(err, WW_EINPUT, at->file, number,
+                           "density status '%s' contradicts status %s given before; keep the true "
+                           "one",
+                           ww_density_status_name(now), ww_density_status_name(before));
 }
 
 static ww_status walk(sheet *at, const char *bytes, size_t n, ww_error *err) {

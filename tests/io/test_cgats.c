@@ -235,6 +235,8 @@ static const struct refusal refusals[] = {
     {"letter O", SHEET("", "1 0.5 O.6"), 6, "letter O"},
     {"two statuses", SHEET("FILTER \"Status A\"\nDENSITY_STATUS \"T\"\n", "1 0.5 0.6"), 3,
      "contradicts"},
+    {"a status in a comment", SHEET("FILTER \"Status A\"\n# status: T\n", "1 0.5 0.6"), 3,
+     "'T' contradicts status A"},
     {"quote left open", SHEET("", "\"1 0.5 0.6"), 6, "quote"},
     {"data behind BEGIN_DATA", "CGATS.17\n" FORMAT "BEGIN_DATA 1 0.5 0.6\nEND_DATA\n", 5,
      "BEGIN_DATA"},
