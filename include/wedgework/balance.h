@@ -140,9 +140,10 @@ void ww_balance_release(ww_balance *balance);
 /*
  * ww_balance_print - pack and time of the next print, in one solve, from one that was read.
  *
- *   Readings and aims become log exposures on the paper's own curves, channel by channel; in these
- *   time and filters are linear (wedgework/response.h), so that pack and time that take the one to
- *   the other are solved for exactly, and the curves foretell the densities. Several greys are
+ *   Readings and aims become log exposures of the paper's layers, by its own curves
+ *   (wedgework/layers.h); in these time and filters are linear (wedgework/response.h), so that pack
+ *   and time that take the one to the other are solved for exactly, and the curves foretell the
+ *   densities. Several greys are
  *   solved for together, each by the inverse square of its error, unless one is named. No factor of
  *   a filter is applied: the time was found with the filters in the light.
  *
@@ -150,8 +151,8 @@ void ww_balance_release(ww_balance *balance);
  *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
  *           have between them is used. A row that does not go with the others is named and left
  *           out.
- * Set       Filters are rounded to filter_step; the time is solved for again with these, for the
- *           least error in density, and rounded to timer_step_s.
+ * Set       Of the packs on filter_step around the exact one, each with its own time on
+ *           timer_step_s, that with the least error in density is taken.
  * Crossover Where single greys want packs over 5 CC apart, by more than the doubt of that, no
  *           filtration cures it; holds is false.
  * Burn      The named tone gets a second exposure through a pack of its own:

@@ -8,15 +8,15 @@
 #include <wedgework/pack.h>
 
 /*
- * What time and filters do to a colour print. A print's density is looked up on the paper's own
- * curve of that channel, which gives the log exposure that it stands for; in these the acts at the
- * enlarger are linear as far as a ring-around reaches, whatever the curves do:
+ * What time and filters do to a colour print. A print's densities stand for the log exposures of
+ * the paper's three layers (wedgework/layers.h); in these the acts at the enlarger are linear as
+ * far as a ring-around reaches, whatever the curves do:
  *
  *   log H_c = r_c + b_c1 log10(t/t0) + b_c2 dY + b_c3 dM + b_c4 dC,   dY = (Y - Y0) / 100, ...
  *
  * for each of red, green and blue, r_c being that of the print that acts are counted from. Ideal
- * filters have b = 1 for the time, -1 for a filter in its own channel, 0 elsewhere. Real ones, and
- * real dyes, which are read in other channels too, are near that.
+ * filters have b = 1 for the time, -1 for a filter in its own channel, 0 elsewhere; real ones hold
+ * back light of the others, too.
  */
 enum {
     WW_RESPONSE_COLOURS = 3, /* red, green, blue, as ww_channel */
@@ -28,7 +28,7 @@ enum {
 
 /* A move of filters is not quite linear: so much of it is left open; common practice, tried in
  * tests/plan/test_balance_trial.c. */
-#define WW_RESPONSE_BEND 0.02
+#define WW_RESPONSE_BEND 0.01
 
 /* One grey of one print of a ring-around. */
 typedef struct ww_response_row {
@@ -49,25 +49,30 @@ typedef struct ww_response {
 } ww_response;
 
 /*
- * ww_response_ideal - what is thought of the response before any print was read: the ideal, give or
- *                     take what filters and dyes are known to be off by.
+ * ww_response_usual - what is thought of the response before any print was read: that of a usual
+ *                     head, give or take what heads, and the dyes of papers, are off by.
  *
- *   A dye's side absorption takes a share of a channel from its own light and gives it to another,
- *   the shares of a channel being 1 together, for by the paper's own curve all light together does
- *   what it does. A filter holds back more or less than its number, and some light of the other
- *   channels. Each of these has a part that is common to all dyes or filters and a part of its own,
- *   as does what time does. Together a filter is known to 18 % in its own channel and to 11 % of
- *   itself in another, time to 3 %.
+ *     filter holds back of   red    green  blue
+ *     cyan                   0.95   0.10   0.05   of its number; three equal filters are grey
+ *     magenta                0.05   0.85   0.10
+ *     yellow                 0      0.05   0.85
  *
- * Source    common practice; standard deviations from memory of dyes and of heads
+ *   A dye that is none of the usual ones takes a share of a channel from its own light and gives it
+ *   to another, the shares of a channel being 1 together, for by the paper's own curve all light
+ *   together does what it does. Each of these has a part that is common to all dyes or filters and
+ *   a part of its own, as does what time does. Together a filter is known to 15 % in its own
+ *   channel and to 9 % of itself in another, time to 3 %.
+ *
+ * Source    common practice: magenta filters hold back some blue, yellow ones some green; 10Y + 10M
+ *           + 10C are a density of 0.10; amounts and standard deviations from memory
  */
-void ww_response_ideal(ww_response *response);
+void ww_response_usual(ww_response *response);
 
 /*
  * ww_response_fit - the response by a ring-around: least squares in which what is thought of it
  *                   beforehand counts as so many readings.
  *
- *   A move of filters adds 0.02 of itself to a row's error. Where rows and response agree worse
+ *   A move of filters adds 0.01 of itself to a row's error. Where rows and response agree worse
  *   than their errors say, the covariance is widened by chi^2 / freedom.
  *
  * Source    Gaussian prior and likelihood (textbook)

@@ -16,6 +16,7 @@
 #include <wedgework/filter_factors.h>
 #include <wedgework/filter_plan_file.h>
 #include <wedgework/fit.h>
+#include <wedgework/layers.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>
@@ -54,8 +55,8 @@
 #include <wedgework/scanner.h>
 #include <wedgework/scanner_file.h>
 #include <wedgework/scanner_text.h>
-#include <wedgework/speed.h>
 #include <wedgework/spectrum.h>
+#include <wedgework/speed.h>
 #include <wedgework/start.h>
 #include <wedgework/strip.h>
 #include <wedgework/strip_file.h>

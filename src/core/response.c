@@ -10,7 +10,7 @@ enum { COLOURS = WW_RESPONSE_COLOURS, ACTS = WW_RESPONSE_ACTS, TERMS = WW_RESPON
 
 static const double suspect_chance = 0.001, suspect_lead = 9.0;
 
-void ww_response_ideal(ww_response *response) {
+void ww_response_usual(ww_response *response) {
     assert(response);
     *response = (ww_response){.rows = 0};
     for (size_t c = 0; c < COLOURS; c++)
@@ -276,7 +276,7 @@ double ww_response_told(const ww_response *response, size_t act) {
     ww_response before;
     double most = 0.0;
     assert(response && act < ACTS);
-    ww_response_ideal(&before);
+    ww_response_usual(&before);
     for (size_t c = 0; c < COLOURS; c++) {
         const size_t k = (c * ACTS + act) * (TERMS + 1);
         if (act == 0 || act == ww__response_prior_own(c))

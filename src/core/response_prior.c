@@ -5,8 +5,12 @@
 
 enum { COLOURS = WW_RESPONSE_COLOURS, ACTS = WW_RESPONSE_ACTS, TERMS = WW_RESPONSE_TERMS };
 
+/* log H by act, [channel], of the usual head; three equal filters are grey. From memory. */
+static const double head[COLOURS][ACTS] = {
+    {1.00, 0.00, -0.05, -0.95}, {1.00, -0.05, -0.85, -0.10}, {1.00, -0.85, -0.10, -0.05}};
+
 /* Standard deviations, of what is common to all and of what each has of its own. */
-static const double dye_common = 0.06, dye_own = 0.06; /* share of another channel's light */
+static const double dye_common = 0.04, dye_own = 0.05; /* share of a layer's light */
 static const double strength_common = 0.08,
                     strength_own = 0.06;                   /* of a filter against its number */
 static const double stray_common = 0.03, stray_own = 0.06; /* of a filter in another channel */
@@ -17,7 +21,7 @@ size_t ww__response_prior_own(size_t colour) {
 }
 
 double ww__response_prior_mean(size_t colour, size_t act) {
-    return act == 0 ? 1.0 : act == ww__response_prior_own(colour) ? -1.0 : 0.0;
+    return head[colour][act];
 }
 
 /* Adds what one unknown of that standard deviation does to the terms, and clears it. */
@@ -36,7 +40,7 @@ static void share(double load[COLOURS][ACTS], size_t colour, size_t act) {
 }
 
 void ww__response_prior(double covariance[TERMS * TERMS]) {
-    double dye[COLOURS][ACTS] = {{0.0}}, stray[COLOURS][ACTS] = {{0.0}};
+    double shares[COLOURS][ACTS] = {{0.0}}, stray[COLOURS][ACTS] = {{0.0}};
     double strength[COLOURS][ACTS] = {{0.0}}, time[COLOURS][ACTS] = {{0.0}};
     double load[COLOURS][ACTS] = {{0.0}};
     assert(covariance);
@@ -46,7 +50,7 @@ void ww__response_prior(double covariance[TERMS * TERMS]) {
         for (size_t f = 1; f < ACTS; f++) {
             if (f == own)
                 continue;
-            share(dye, c, f);
+            share(shares, c, f);
             share(load, c, f);
             add(covariance, load, dye_own);
             stray[c][f] = load[c][f] = -1.0;
@@ -57,7 +61,7 @@ void ww__response_prior(double covariance[TERMS * TERMS]) {
         time[c][0] = load[c][0] = 1.0;
         add(covariance, load, time_own);
     }
-    add(covariance, dye, dye_common);
+    add(covariance, shares, dye_common);
     add(covariance, stray, stray_common);
     add(covariance, strength, strength_common);
     add(covariance, time, time_common);

@@ -4,7 +4,7 @@
 
 #include <wedgework/response.h>
 
-/* Term [colour][act] of the ideal response, its place among all terms, and the act that is the
+/* Term [colour][act] of the usual response, its place among all terms, and the act that is the
  * filter of the channel's own light. */
 double ww__response_prior_mean(size_t colour, size_t act);
 size_t ww__response_prior_own(size_t colour);

@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/three.h"
 #include <assert.h>
 #include <math.h>
 #include <string.h>
@@ -14,32 +15,17 @@ static double slope(const ww_response *response, size_t colour, size_t act) {
     return response->term[colour][act];
 }
 
-static double determinant(double m[COLOURS][COLOURS]) {
-    return m[0][0] * (m[1][1] * m[2][2] - m[1][2] * m[2][1]) -
-           m[0][1] * (m[1][0] * m[2][2] - m[1][2] * m[2][0]) +
-           m[0][2] * (m[1][0] * m[2][1] - m[1][1] * m[2][0]);
-}
-
-/* The inverse of the response to three of the acts, for each channel; Cramer's rule. */
+/* The inverse of the response to three of the acts, for each channel. */
 static ww_status invert(const ww_response *response, const size_t act[COLOURS],
                         double inverse[COLOURS][COLOURS], ww_error *err) {
-    double m[COLOURS][COLOURS], whole;
+    double m[COLOURS][COLOURS];
     for (size_t c = 0; c < COLOURS; c++)
         for (size_t k = 0; k < COLOURS; k++)
             m[c][k] = slope(response, c, act[k]);
-    whole = determinant(m);
-    if (!(fabs(whole) >= least_determinant))
+    if (!(fabs(ww__three_invert(m, inverse)) >= least_determinant))
         return ww_error_set(err, WW_EDOMAIN,
                             "by these prints the filters do not tell the channels apart; check the "
                             "packs and times of the ring-around");
-    for (size_t k = 0; k < COLOURS; k++)
-        for (size_t c = 0; c < COLOURS; c++) {
-            double one[COLOURS][COLOURS];
-            memcpy(one, m, sizeof one);
-            for (size_t r = 0; r < COLOURS; r++)
-                one[r][k] = r == c ? 1.0 : 0.0;
-            inverse[k][c] = determinant(one) / whole;
-        }
     return WW_OK;
 }
 

@@ -9,7 +9,6 @@
  */
 enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
 
-static const double cc = 0.01;         /* [log H] of 1 CC */
 static const double least_burn = 0.01; /* [of the base exposure] less is none that a hand gives */
 
 /* What the base exposure gives the tone, and the share of it that is missing to the aim; false
@@ -45,14 +44,7 @@ static ww_status solve(const ww__balance_work *work, const double share[COLOURS]
         return status;
     burn->exact.pack = ww__balance_dial(&pack, plan->head_scale);
     burn->exact.time_s = base->time_s * pow(10.0, act[0]);
-    ww__balance_round(plan, &burn->exact, &burn->settable);
-    pack = ww__balance_cc(&burn->settable.pack, plan->head_scale);
-    for (size_t f = 0; f < WW_FILTER_COUNT; f++)
-        act[f + 1] = cc * (pack.cc[f] - base_cc.cc[f]);
-    ww_response_time(&plan->response, change, weight, act);
-    burn->settable.time_s = base->time_s * pow(10.0, act[0]);
-    ww__balance_round(plan, &burn->settable, &burn->settable);
-    act[0] = log10(burn->settable.time_s / base->time_s);
+    ww__balance_set(plan, change, weight, base, &burn->exact.pack, &burn->settable, act);
     burn->stops = log2(1.0 + share[WW_GREEN]);
     return WW_OK;
 }

@@ -24,23 +24,23 @@ static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *to
     const ww__balance_spot *spot = &work->spot[i];
     const ww_response *response = &work->plan->response;
     const ww_optional repeatability = work->request->repeatability;
-    const bool paper = work->plan->kind == WW_BALANCE_PRINT;
-    double change[COLOURS], moved[COLOURS * COLOURS];
-    ww_response_change(response, work->act_set, change);
+    double log_h[COLOURS], moved[COLOURS * COLOURS], by[COLOURS][COLOURS];
+    ww_response_change(response, work->act_set, log_h);
     ww_response_change_covariance(response, work->act_set, moved);
-    tone->foretold = paper;
     for (size_t c = 0; c < COLOURS; c++) {
-        const double log_h = spot->log_h[c] + change[c];
-        double slope = 0.0, sd;
-        tone->left_cc[c] = (spot->aim_log_h[c] - log_h) / cc;
-        if (!paper || ww_curve_density(&work->request->paper->channel[c], log_h,
-                                       &tone->predicted[c], &slope, NULL) != WW_OK) {
-            tone->foretold = false;
-            continue;
+        log_h[c] += spot->log_h[c];
+        tone->left_cc[c] = (spot->aim_log_h[c] - log_h[c]) / cc;
+    }
+    tone->foretold =
+        work->plan->kind == WW_BALANCE_PRINT &&
+        ww_layers_density(work->request->paper, log_h, tone->predicted, by, NULL) == WW_OK;
+    for (size_t c = 0; c < COLOURS && tone->foretold; c++) {
+        double sd = 0.0;
+        for (size_t k = 0; k < COLOURS; k++) {
+            sd = hypot(sd, by[c][k] * sqrt(moved[k * COLOURS + k]));
+            sd = hypot(sd, by[c][k] *
+                               hypot(spot->error[k], hypot(spot->curve_sd[k], spot->wedge_sd[k])));
         }
-        sd = slope *
-             sqrt(spot->error[c] * spot->error[c] + moved[c * COLOURS + c] +
-                  spot->curve_sd[c] * spot->curve_sd[c] + spot->wedge_sd[c] * spot->wedge_sd[c]);
         tone->predicted_half[c] =
             WW__BALANCE_95 * hypot(sd, repeatability.set ? repeatability.value : 0.0);
     }
@@ -49,13 +49,10 @@ static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *to
 
 void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]) {
     ww_balance_tone *tone = &work->plan->tone[i];
-    tone->foretold = true;
-    for (size_t c = 0; c < COLOURS; c++) {
+    for (size_t c = 0; c < COLOURS; c++)
         tone->left_cc[c] = (work->spot[i].aim_log_h[c] - log_h[c]) / cc;
-        if (ww_curve_density(&work->request->paper->channel[c], log_h[c], &tone->predicted[c], NULL,
-                             NULL) != WW_OK)
-            tone->foretold = false;
-    }
+    tone->foretold =
+        ww_layers_density(work->request->paper, log_h, tone->predicted, NULL, NULL) == WW_OK;
     tone->within = is_within(tone);
 }
 

@@ -3,6 +3,7 @@
 #define WEDGEWORK_PLAN_BALANCE_PARTS_H
 
 #include <wedgework/balance.h>
+#include <wedgework/layers.h>
 
 /*
  * A balance is made in this order: what was given is checked (balance_check.c), greys of print and
@@ -17,9 +18,8 @@ enum { WW__BALANCE_TONES_MOST = 8 }; /* a print's and a ring's greys are 16 at m
 
 /* A grey of print and aim on the paper's curves; arrays are for red, green, blue. */
 typedef struct ww__balance_spot {
-    double log_h[WW_BALANCE_COLOURS];         /* of the print, as read */
-    double error[WW_BALANCE_COLOURS];         /* of the reading [log H] */
-    double density_error[WW_BALANCE_COLOURS]; /* the same [D] */
+    double log_h[WW_BALANCE_COLOURS]; /* of the print, as read */
+    double error[WW_BALANCE_COLOURS]; /* of the reading [log H] */
     double aim_log_h[WW_BALANCE_COLOURS];
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
@@ -57,6 +57,12 @@ ww_status ww__balance_tones(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density, double *log_h,
                            double *slope, ww_error *err);
 
+/* A row with all three densities on the paper: the log exposures of its layers and their errors,
+ * and the slope of each channel. */
+ww_status ww__balance_place(const ww_curve *paper, const ww_row *row,
+                            double log_h[WW_BALANCE_COLOURS], double error[WW_BALANCE_COLOURS],
+                            double slope[WW_BALANCE_COLOURS], ww_error *err);
+
 ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_foretell(ww__balance_work *work, ww_error *err);
@@ -71,7 +77,14 @@ ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);
 /* Dial units from CC, and back. */
 ww_pack ww__balance_dial(const ww_pack *cc, double head_scale);
 ww_pack ww__balance_cc(const ww_pack *dial, double head_scale);
-/* What timer and filter steps make of a setting. */
+/* Of the packs on filter steps around an exact one, each with the time that is best with it on
+ * the timer's step, the one that comes nearest to a change of log H against `from`; act: what
+ * that is. */
+void ww__balance_set(const ww_balance *plan, const double change[WW_BALANCE_COLOURS],
+                     const double weight[WW_BALANCE_COLOURS], const ww_balance_setting *from,
+                     const ww_pack *exact, ww_balance_setting *settable,
+                     double act[WW_RESPONSE_ACTS]);
+/* The nearest setting, where no response is known to choose by. */
 void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,
                        ww_balance_setting *settable);
 

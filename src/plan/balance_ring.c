@@ -68,18 +68,14 @@ static bool find_grey(const ww_balance *plan, const char *name, collection *all,
 /* Why a row cannot be looked up on the paper; empty where it can. */
 static bool look_up(const ww__balance_work *work, const ww_row *from, ww_response_row *row,
                     ww_error *why) {
-    for (size_t c = 0; c < COLOURS; c++) {
-        double slope;
+    double slope[COLOURS];
+    for (size_t c = 0; c < COLOURS; c++)
         if (from->cell[c].state != WW_CELL_VALUE) {
             (void)ww_error_set(why, WW_ENODATA, "no %s density", ww_channel_name((ww_channel)c));
             return false;
         }
-        if (ww__balance_look(work->request->paper, c, from->cell[c].value, &row->log_h[c], &slope,
-                             why) != WW_OK)
-            return false;
-        row->error[c] = ww_readings_error(&from->cell[c]) / fabs(slope);
-    }
-    return true;
+    return ww__balance_place(work->request->paper, from, row->log_h, row->error, slope, why) ==
+           WW_OK;
 }
 
 static bool is_the_print(const ww_balance *plan, const ww_response_row *row, const ww_row *from) {
@@ -219,7 +215,7 @@ static ww_status learn(ww__balance_work *work, collection *all, ww_error *err) {
         return status;
     all->n_ring = all->n;
     if (all->n_ring == 0) { /* the print alone tells nothing of filters */
-        ww_response_ideal(&plan->response);
+        ww_response_usual(&plan->response);
         return WW_OK;
     }
     add_print(work, all);

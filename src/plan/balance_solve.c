@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/balance_parts.h"
 #include <math.h>
+#include <string.h>
 
 enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
 
@@ -146,18 +147,56 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
 
 /* --- the solution ----------------------------------------------------------------------------- */
 
-/* Filters as they can be set, and the time that is best with these. */
-static void set(ww__balance_work *work) {
-    ww_balance *plan = work->plan;
-    ww_pack pack;
-    ww__balance_round(plan, &plan->exact, &plan->settable);
-    pack = ww__balance_cc(&plan->settable.pack, plan->head_scale);
-    for (size_t f = 0; f < WW_FILTER_COUNT; f++)
-        work->act_set[f + 1] = cc * (pack.cc[f] - work->from_cc.cc[f]);
-    ww_response_time(&plan->response, work->target, work->weight, work->act_set);
-    plan->settable.time_s =
-        round_time(plan->from.time_s * pow(10.0, work->act_set[0]), plan->timer_step_s);
-    work->act_set[0] = log10(plan->settable.time_s / plan->from.time_s);
+/* What is left of a change, as its channels count. */
+static double left_of(const ww_response *response, const double change[COLOURS],
+                      const double weight[COLOURS], const double act[ACTS]) {
+    double moved[COLOURS], sum = 0.0;
+    ww_response_change(response, act, moved);
+    for (size_t c = 0; c < COLOURS; c++)
+        sum += weight[c] * (change[c] - moved[c]) * (change[c] - moved[c]);
+    return sum;
+}
+
+/* The settings around a pack are the corners of a box: bit f of `corner` takes filter f up. False
+ * where the filter is on a step already, so that there is nothing above. */
+static bool take_corner(const ww_balance *plan, const ww_pack *exact, unsigned corner,
+                        ww_pack *set) {
+    static const double on_step = 1e-9;
+    for (unsigned f = 0; f < WW_FILTER_COUNT; f++) {
+        const double steps = exact->cc[f] / plan->filter_step;
+        const double below = floor(steps + on_step);
+        const bool up = corner >> f & 1u;
+        if (up && steps - below <= on_step)
+            return false;
+        set->cc[f] = plan->filter_step * (below + (up ? 1.0 : 0.0));
+    }
+    return true;
+}
+
+void ww__balance_set(const ww_balance *plan, const double change[COLOURS],
+                     const double weight[COLOURS], const ww_balance_setting *from,
+                     const ww_pack *exact, ww_balance_setting *settable, double act[ACTS]) {
+    const ww_pack from_cc = ww__balance_cc(&from->pack, plan->head_scale);
+    double least = HUGE_VAL;
+    for (unsigned corner = 0; corner < 1u << WW_FILTER_COUNT; corner++) {
+        ww_balance_setting tried;
+        double tried_act[ACTS], left;
+        ww_pack cc_tried;
+        if (!take_corner(plan, exact, corner, &tried.pack))
+            continue;
+        cc_tried = ww__balance_cc(&tried.pack, plan->head_scale);
+        for (size_t f = 0; f < WW_FILTER_COUNT; f++)
+            tried_act[f + 1] = cc * (cc_tried.cc[f] - from_cc.cc[f]);
+        ww_response_time(&plan->response, change, weight, tried_act);
+        tried.time_s = round_time(from->time_s * pow(10.0, tried_act[0]), plan->timer_step_s);
+        tried_act[0] = log10(tried.time_s / from->time_s);
+        left = left_of(&plan->response, change, weight, tried_act);
+        if (left >= least)
+            continue;
+        least = left;
+        *settable = tried;
+        memcpy(act, tried_act, sizeof tried_act);
+    }
 }
 
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
@@ -180,6 +219,7 @@ ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
     plan->stops = work->act[0] / log_stop;
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan->change.cc[f] = plan->exact.pack.cc[f] - plan->from.pack.cc[f];
-    set(work);
+    ww__balance_set(plan, work->target, work->weight, &plan->from, &plan->exact.pack,
+                    &plan->settable, work->act_set);
     return doubt(work, &e, err);
 }

@@ -100,26 +100,37 @@ static double wedge_between(const ww_curve *paper, size_t colour, double a, doub
     return half / WW__BALANCE_95;
 }
 
+ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, double log_h[COLOURS],
+                            double error[COLOURS], double slope[COLOURS], ww_error *err) {
+    double density[COLOURS], turn[COLOURS][COLOURS], at;
+    ww_status status = WW_OK;
+    for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
+        density[c] = row->cell[c].value;
+        status = ww__balance_look(paper, c, density[c], &at, &slope[c], err);
+    }
+    if (status == WW_OK)
+        status = ww_layers_log_h(paper, density, log_h, turn, err);
+    for (size_t k = 0; k < COLOURS && status == WW_OK; k++) {
+        error[k] = 0.0;
+        for (size_t c = 0; c < COLOURS; c++)
+            error[k] = hypot(error[k], turn[k][c] * ww_readings_error(&row->cell[c]));
+    }
+    return status;
+}
+
 static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_row *aim,
                          ww_balance_tone *tone, ww__balance_spot *spot, ww_error *err) {
-    for (size_t c = 0; c < COLOURS; c++) {
-        double slope;
-        ww_status status = ww__balance_look(paper, c, tone->print[c], &spot->log_h[c], &slope, err);
-        if (status != WW_OK)
-            return status;
-        spot->density_error[c] = ww_readings_error(&print->cell[c]);
-        spot->error[c] = spot->density_error[c] / fabs(slope);
-        status =
-            ww__balance_look(paper, c, tone->aim[c], &spot->aim_log_h[c], &tone->slope[c], err);
-        if (status != WW_OK)
-            return status;
-        spot->aim_error[c] = ww_readings_error(&aim->cell[c]) / fabs(tone->slope[c]);
+    double slope[COLOURS];
+    ww_status status = ww__balance_place(paper, print, spot->log_h, spot->error, slope, err);
+    if (status == WW_OK)
+        status = ww__balance_place(paper, aim, spot->aim_log_h, spot->aim_error, tone->slope, err);
+    for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
         if (ww_curve_between_sd(&paper->channel[c], spot->log_h[c], spot->aim_log_h[c],
                                 &spot->curve_sd[c], NULL) != WW_OK)
             spot->curve_sd[c] = 0.0; /* a note says so */
         spot->wedge_sd[c] = wedge_between(paper, c, spot->log_h[c], spot->aim_log_h[c]);
     }
-    return WW_OK;
+    return status;
 }
 
 /* What a negative holds back more, it is given more; log H of the light behind it. */

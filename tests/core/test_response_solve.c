@@ -11,11 +11,10 @@ enum { COLOURS = WW_RESPONSE_COLOURS, ACTS = WW_RESPONSE_ACTS };
 static void ideal_filters_follow_the_hand(void **state) {
     static const double change[COLOURS] = {0.02 / 2.6, -0.10 / 2.6, -0.02 / 2.6};
     const ww_pack from = {{60, 45, 0}};
-    ww_response ideal;
+    const ww_response ideal = made_ideal();
     double act[ACTS];
     ww_pack to;
     (void)state;
-    ww_response_ideal(&ideal);
     test_status("solve", ww_response_solve(&ideal, change, &from, act, &to, NULL), WW_OK, NULL);
     test_close("time", pow(10.0, act[0]), 1.0179, 1e-4);
     test_close("magenta", to.cc[WW_MAGENTA] - 45, 4.615, 1e-3);
@@ -54,11 +53,10 @@ static void comes_out_as_asked(void **state) {
 static void takes_neutral_density_out(void **state) {
     static const double nothing[COLOURS] = {0.0, 0.0, 0.0};
     const ww_pack from = {{46, 38, 12}};
-    ww_response ideal;
+    const ww_response ideal = made_ideal();
     double act[ACTS];
     ww_pack to;
     (void)state;
-    ww_response_ideal(&ideal);
     test_status("solve", ww_response_solve(&ideal, nothing, &from, act, &to, NULL), WW_OK, NULL);
     test_close("34Y", to.cc[WW_YELLOW], 34.0, 1e-9);
     test_close("26M", to.cc[WW_MAGENTA], 26.0, 1e-9);
@@ -82,10 +80,9 @@ static void finds_the_time_of_set_filters(void **state) {
 static void doubt_follows_the_hand(void **state) {
     const double covariance[COLOURS * COLOURS] = {9e-6, 0, 0, 0, 16e-6, 0, 0, 0, 4e-6};
     const ww_pack to = {{60, 45, 0}};
-    ww_response ideal;
+    const ww_response ideal = made_ideal();
     double doubt[ACTS];
     (void)state;
-    ww_response_ideal(&ideal);
     test_status("doubt", ww_response_doubt(&ideal, &to, covariance, doubt, NULL), WW_OK, NULL);
     test_close("time", doubt[0], 0.003, 1e-12);
     test_close("yellow", doubt[1], sqrt(9e-6 + 4e-6), 1e-12);

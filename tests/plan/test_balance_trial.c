@@ -1,14 +1,15 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
 #include "support/colour_paper.h"
 #include "support/support.h"
 #include <math.h>
 #include <stdlib.h>
 
 /*
- * Prints of simulated papers, whose dyes and filters are impure, from starts that are up to 15 CC
- * and 1/2 stop off. Source of the limits: the project's issue: neutral within 0.02 D in two prints
- * with packs as exact as they come and readings that are averages, in one with a ring-around;
- * within 0.04 D as set in 2.5 CC with readings to 0.01.
+ * Prints of simulated papers, whose dyes and filters are impure, from starts that are up to 40 CC
+ * in each filter and 1 stop off. Source of the limits: the project's issue: neutral within 0.02 D
+ * in two prints with packs as exact as they come and readings that are averages, in one with a
+ * ring-around; within 0.04 D as set in 2.5 CC with readings that scatter by 0.01.
  */
 enum { STARTS = 20, PRINTS = 3 };
 
@@ -21,8 +22,9 @@ typedef struct trial {
     colour_paper paper;
     ww_curve curve;
     balance_case c;
-    double filter_step, timer_step_s, sd; /* sd of a reading */
-    size_t n;                             /* readings behind an average */
+    double filter_step, timer_step_s, sd;         /* sd of a reading */
+    size_t n;                                     /* readings behind an average */
+    enum { NO_RING, NEAR_RING, START_RING } ring; /* about which print */
 } trial;
 
 static void read_print(const trial *t, dice *d, const ww_balance_setting *setting,
@@ -42,17 +44,17 @@ static double miss(const trial *t, const ww_balance_setting *setting) {
     return worst;
 }
 
-/* A ring-around as one makes it: about a print that is nearly right, with 10 CC more of each filter
- * and 1/3 stop more. */
-static void add_ring(trial *t, dice *d) {
-    static const ww_balance_setting centre = {{{67.5, 40, 0}}, 9.5};
+/* A ring-around as one makes it: about a print that is nearly right, or about the one that is to be
+ * mended, with 10 CC more of each filter and 1/3 stop less. */
+static void add_ring(trial *t, dice *d, const ww_balance_setting *start) {
+    static const ww_balance_setting near = {{{67.5, 40, 0}}, 9.5};
     for (int k = 0; k < 5; k++) {
-        ww_balance_setting to = centre;
+        ww_balance_setting to = t->ring == START_RING ? *start : near;
         double density[3];
         if (k < 3)
             to.pack.cc[k] += 10.0;
         else if (k == 3)
-            to.time_s *= exp2(1.0 / 3.0);
+            to.time_s *= exp2(-1.0 / 3.0);
         read_print(t, d, &to, density);
         colour_readings_ring(&t->c.ring, "card", &to, density, t->n);
     }
@@ -60,7 +62,7 @@ static void add_ring(trial *t, dice *d) {
 }
 
 /* Prints from one start; off[i] after i changes. */
-static void run(trial *t, dice *d, ww_balance_setting at, bool ring, double off[PRINTS]) {
+static void run(trial *t, dice *d, ww_balance_setting at, double off[PRINTS]) {
     double density[3];
     balance_case_start(&t->c);
     ww_curve_release(&t->c.paper);
@@ -71,8 +73,8 @@ static void run(trial *t, dice *d, ww_balance_setting at, bool ring, double off[
     for (int k = 0; k < 3; k++) /* read many times, for it serves all year */
         density[k] += dice_normal(d, t->sd / 3.0);
     colour_readings_add(&t->c.aim, "card", density, 9);
-    if (ring)
-        add_ring(t, d);
+    if (t->ring != NO_RING)
+        add_ring(t, d, &at);
     for (int i = 0; i < PRINTS; i++) {
         ww_balance balance = WW_BALANCE_INIT;
         off[i] = miss(t, &at);
@@ -88,15 +90,33 @@ static void run(trial *t, dice *d, ww_balance_setting at, bool ring, double off[
     }
 }
 
-static ww_balance_setting draw_start(dice *d) {
-    return (ww_balance_setting){{{60 + dice_even(d, -15, 15), 45 + dice_even(d, -15, 15), 0}},
-                                11.0 * exp2(dice_even(d, -0.5, 0.5))};
+/* Whether a print can be told from its readings at all: what is white or black is refused. */
+static bool tells(const trial *t, const ww_balance_setting *start) {
+    static const double scatter = 0.03; /* three errors of a reading */
+    double density[3], log_h, slope;
+    colour_paper_print(&t->paper, negative, start, density);
+    for (size_t c = 0; c < 3; c++)
+        for (int side = -1; side <= 1; side += 2)
+            if (ww__balance_look(&t->curve, c, density[c] + side * scatter, &log_h, &slope, NULL) !=
+                WW_OK)
+                return false;
+    return true;
+}
+
+static ww_balance_setting draw_start(const trial *t, dice *d, size_t *drawn) {
+    ww_balance_setting start;
+    do {
+        start.pack = (ww_pack){{60 + dice_even(d, -40, 40), 45 + dice_even(d, -40, 40), 0}};
+        start.time_s = 11.0 * exp2(dice_even(d, -1, 1));
+        (*drawn)++;
+    } while (!tells(t, &start));
+    return start;
 }
 
 /* Starts on `papers` papers; how many of them are within a limit after each print. */
-static size_t count(const char *row, trial *t, size_t papers, bool ring, int print, double limit) {
+static size_t count(const char *row, trial *t, size_t papers, int print, double limit) {
     dice d = {20261130};
-    size_t within = 0, n = 0;
+    size_t within = 0, n = 0, drawn = 0;
     double worst[PRINTS] = {0.0};
     for (size_t p = 0; p < papers; p++) {
         t->paper = p == 0 ? colour_paper_typical() : colour_paper_draw(&d);
@@ -104,46 +124,58 @@ static size_t count(const char *row, trial *t, size_t papers, bool ring, int pri
         colour_paper_fit(&t->paper, &d, 0.004, &t->curve);
         for (int s = 0; s < STARTS; s++, n++) {
             double off[PRINTS];
-            run(t, &d, draw_start(&d), ring, off);
+            run(t, &d, draw_start(t, &d, &drawn), off);
             within += off[print] <= limit;
             for (int i = 0; i < PRINTS; i++)
                 worst[i] = fmax(worst[i], off[i]);
         }
         ww_curve_release(&t->curve);
     }
-    print_message("%s: worst %.3f, then %.3f, %.3f D; %zu of %zu within %.2f after %d\n", row,
-                  worst[0], worst[1], worst[2], within, n, limit, print);
+    print_message("%s: worst %.3f, then %.3f, %.3f D; %zu of %zu within %.2f after %d; %zu starts "
+                  "refused\n",
+                  row, worst[0], worst[1], worst[2], within, n, limit, print, drawn - n);
     return within;
 }
 
+/* As exact as it comes, and as a hand sets and reads. */
+static trial exact(int ring) {
+    return (trial){.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9, .ring = ring};
+}
+
+static trial by_hand(void) {
+    return (trial){.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+}
+
 static void two_prints_without_a_ring(void **state) {
-    trial t = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
+    trial t = exact(NO_RING);
     (void)state;
-    test_true("all of 20", count("no ring", &t, 1, false, 2, 0.02) == STARTS);
+    test_true("all of 20", count("no ring", &t, 1, 2, 0.02) == STARTS);
 }
 
 static void one_print_with_a_ring(void **state) {
-    trial t = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
+    trial t = exact(NEAR_RING);
     (void)state;
-    test_true("all of 20", count("ring", &t, 1, true, 1, 0.02) == STARTS);
+    test_true("all of 20", count("ring", &t, 1, 1, 0.02) == STARTS);
 }
 
 static void two_prints_as_a_hand_sets_and_reads(void **state) {
-    trial t = {.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+    trial t = by_hand();
     (void)state;
-    test_true("19 of 20", count("hand", &t, 1, true, 2, 0.04) >= STARTS - 1);
+    test_true("19 of 20", count("hand", &t, 1, 2, 0.04) >= STARTS - 1);
 }
 
-/* The same on 10 papers drawn at random. */
+/* The same on 10 papers drawn at random. A ring about a start far off has rows where a dye has all
+ * but no slope, which tells its filters least. */
 static void other_papers(void **state) {
-    trial exact = {.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9};
-    trial hand = {.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+    trial none = exact(NO_RING), near = exact(NEAR_RING), start = exact(START_RING),
+          hand = by_hand();
     (void)state;
     if (test_quick())
         skip();
-    test_true("no ring", count("10 papers, no ring", &exact, 10, false, 2, 0.02) >= 185);
-    test_true("ring", count("10 papers, ring", &exact, 10, true, 1, 0.02) >= 190);
-    test_true("hand", count("10 papers, hand", &hand, 10, false, 2, 0.04) >= 180);
+    test_true("no ring", count("10 papers, no ring", &none, 10, 2, 0.02) >= 190);
+    test_true("ring", count("10 papers, ring", &near, 10, 1, 0.02) >= 190);
+    test_true("far", count("10 papers, ring about the start", &start, 10, 1, 0.02) >= 130);
+    test_true("hand", count("10 papers, hand", &hand, 10, 2, 0.04) >= 195);
 }
 
 int main(void) {

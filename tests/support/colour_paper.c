@@ -111,6 +111,29 @@ void colour_paper_straight(double slope, ww_curve *curve) {
     }
 }
 
+void colour_paper_seen(const double light[3], double change[3]) {
+    static const double dye[3][3] = {{1, 0.05, 0}, {0.15, 1, 0.05}, {0.10, 0.20, 1}};
+    /* a magenta of 0.805 / 0.98275 leaves 1 - 0.05 of it to cyan, 0.9 - 0.195 of it to yellow */
+    const double magenta = 0.805 / 0.98275;
+    const double amount[3] = {1.0 - 0.05 * magenta, magenta, 0.9 - 0.195 * magenta};
+    for (int c = 0; c < 3; c++) {
+        change[c] = 0.0;
+        for (int k = 0; k < 3; k++)
+            change[c] += 2.6 * dye[c][k] * amount[k] * light[k];
+    }
+}
+
+void colour_paper_moved(double log_time, const ww_pack *by, double change[3]) {
+    static const double filter[3][3] = {{0, 0.05, 0.95}, {0.05, 0.85, 0.10}, {0.85, 0.10, 0.05}};
+    double light[3];
+    for (int k = 0; k < 3; k++) {
+        light[k] = log_time;
+        for (int f = 0; f < 3; f++)
+            light[k] -= filter[k][f] * by->cc[f] / 100.0;
+    }
+    colour_paper_seen(light, change);
+}
+
 void colour_readings_start(colour_readings *r, ww_density_status status) {
     memset(r, 0, sizeof *r);
     r->readings.file = (char *)"print.csv";

@@ -38,6 +38,12 @@ void colour_paper_fit(const colour_paper *p, dice *d, double sd, ww_curve *curve
  * of its own, and no wedge behind it. Release it. */
 void colour_paper_straight(double slope, ww_curve *curve);
 
+/* What a change of the layers' log H adds to a print on the straight paper of slope 2.6 [D]: by
+ * hand, the dyes' table of wedgework/layers.h, in amounts that make each channel's shares 1
+ * together. And what acts add there, through the filters' table of wedgework/response.h. */
+void colour_paper_seen(const double light[3], double change[3]);
+void colour_paper_moved(double log_time, const ww_pack *by, double change[3]);
+
 /* Readings of colour prints. Everything lies in the struct. */
 enum { COLOUR_ROWS = 48 };
 typedef struct colour_readings {

@@ -1,0 +1,54 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#ifndef WEDGEWORK_LAYERS_H
+#define WEDGEWORK_LAYERS_H
+
+#include <wedgework/curve.h>
+#include <wedgework/error.h>
+
+/*
+ * The three layers of a colour paper. Each makes a dye of its own light, and each dye absorbs in
+ * every channel that is read:
+ *
+ *   D_c = sum_k dye_ck a_k(log H_k)
+ *
+ * The paper's curves, printed through a grey wedge, are that for one log H in all layers, so that
+ * they tell a_k, and a print with a cast tells the log H of its layers. Read channel by channel it
+ * does not: a dye that is far off shows in the others, the more the less slope they have.
+ *
+ *     dye absorbs of    red    green  blue
+ *     cyan              1      0.15   0.10
+ *     magenta           0.05   1      0.20
+ *     yellow            0      0.05   1
+ *
+ * Source    densities add up: common practice; amounts from memory of usual dyes. What a paper's
+ *           own are off by is left to the response (wedgework/response.h)
+ */
+enum { WW_LAYERS = 3 }; /* of red, green and blue light, as ww_channel */
+
+/*
+ * ww_layers_density - densities of a print, by the log exposures of its layers.
+ *
+ * Given     paper  red, green and blue fitted
+ *           log_h  of red, green, blue light
+ * Returned  density
+ *           by     dD_c / dlog H_k, by[c][k]; NULL allowed
+ * Status    as ww_curve_density
+ */
+ww_status ww_layers_density(const ww_curve *paper, const double log_h[WW_LAYERS],
+                            double density[WW_LAYERS], double by[WW_LAYERS][WW_LAYERS],
+                            ww_error *err);
+
+/*
+ * ww_layers_log_h - the inverse, by Newton's method.
+ *
+ * Given     density
+ * Returned  log_h
+ *           turn     dlog H_k / dD_c, turn[k][c]
+ * Status    WW_OK; WW_ENODATA no log exposures within the curves give these densities
+ * Accuracy  1e-9 D
+ */
+ww_status ww_layers_log_h(const ww_curve *paper, const double density[WW_LAYERS],
+                          double log_h[WW_LAYERS], double turn[WW_LAYERS][WW_LAYERS],
+                          ww_error *err);
+
+#endif
