@@ -90,7 +90,7 @@ static void add_response(const ww_balance *balance, ww__report *report) {
         ww__report_item(report, act[a]);
         for (size_t c = 0; c < COLOURS; c++)
             ww__report_number(report, 10.0 * response->term[c][a], 1);
-        ww__report_item(report, balance->told[a] ? "from prints" : "taken as nominal");
+        ww__report_item(report, balance->told[a] ? "from prints" : "taken as usual");
     }
 }
 

@@ -71,9 +71,10 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
     if (!work->request->ring)
         status = ww__print_say(
             &plan->notes, err,
-            "Filters and time are taken as nominal, a filter as 0.01 log H a CC in its own colour "
-            "give or take a sixth and nothing in the others give or take a tenth, for want of a "
-            "ring-around: add this print to one and give it with --ring next time.");
+            "Dyes and filters are taken for usual ones, for want of a ring-around: of a filter's "
+            "number its own colour loses 85 to 95 %% give or take 15, the others 0 to 10 %% give "
+            "or "
+            "take 9. Add this print to a ring-around and give it with --ring next time.");
     else if (not_told(plan, names, sizeof names, &first) > 0) {
         more.cc[first] += 10.0 * plan->head_scale;
         status = ww__print_say(&plan->notes, err,

@@ -24,7 +24,7 @@ static void no_factor_besides(void **state) {
     (void)state;
     start(&c);
     noted("factor", &c, "apply no filter factor besides", true);
-    noted("nominal", &c, "for want of a ring-around", true);
+    noted("usual", &c, "taken for usual ones, for want of a ring-around", true);
     balance_case_ring(&c, "card", 60, 55, 0, 11, 0.67, 0.58, 0.68);
     noted("ring", &c, "for want of a ring-around", false);
     noted("ring", &c, "A print with 70Y45M, all else as here, would", false);
