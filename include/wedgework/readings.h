@@ -191,7 +191,7 @@ typedef struct ww_readings {
     bool has[WW_COLUMN_COUNT];
     ww_row *row;
     size_t n;
-    ww_notes notes; /* what the reader found worth saying */
+    ww_notes notes; /* what the reader found worth saying: every result made of them tells it */
 } ww_readings;
 
 #define WW_READINGS_INIT                                                                           \
@@ -234,7 +234,7 @@ ww_status ww_readings_pool(const ww_readings *readings, ww_readings *pooled, ww_
  *                     else its only density column, becomes the column `wedge`
  * Returned  readings  changed in place on success only: exposures, and wedge kind and wedge sd
  *                     where the file states them; with an exposure column also material and
- *                     density, where the readings do not
+ *                     density, where the readings do not; and notes on the wedge's own reading
  * Status    WW_OK; WW_EMISMATCH readings have an exposure column already, a step label of the one
  *           is not in the other, labels repeat in the wedge, or the number of steps differs
  *           (repeats of a step in the readings count once, base rows don't); WW_ENODATA a step has

@@ -141,6 +141,21 @@ static void add_exposures(ww_readings *readings, const ww_readings *wedge, const
         readings->meta.wedge_sd = wedge->meta.wedge_sd;
 }
 
+/* What the wedge's reader found worth saying goes with the exposures. */
+static ww_status add_notes(ww_readings *readings, const ww_readings *wedge, ww_error *err) {
+    ww_notes made = WW_NOTES_INIT;
+    ww_status status = ww_notes_copy(&readings->notes, &made, err);
+    for (size_t i = 0; i < wedge->notes.n && status == WW_OK; i++)
+        status = ww_notes_add(&made, err, "of the exposures: %s", wedge->notes.text[i]);
+    if (status == WW_OK) {
+        ww_notes_release(&readings->notes);
+        readings->notes = made;
+    } else {
+        ww_notes_release(&made);
+    }
+    return status;
+}
+
 ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, ww_error *err) {
     assert(readings != NULL && wedge != NULL);
     if (readings->exposure != WW_EXPOSURE_NONE)
@@ -158,6 +173,8 @@ ww_status ww_readings_through(ww_readings *readings, const ww_readings *wedge, w
     }
     if (status == WW_OK)
         status = match_steps(readings, wedge, &steps, found, err);
+    if (status == WW_OK)
+        status = add_notes(readings, wedge, err);
     if (status == WW_OK)
         add_exposures(readings, wedge, &steps, found);
     free(found);

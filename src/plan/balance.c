@@ -57,6 +57,8 @@ static ww_status make(const ww_balance_request *request, ww_balance_kind kind, w
     start(request, kind, &plan);
     status = pool(request, &work, err);
     if (status == WW_OK)
+        status = ww__balance_note_readings(&work, err);
+    if (status == WW_OK)
         status = ww__balance_tones(&work, err);
     if (status == WW_OK)
         status = ww__balance_ring(&work, err);

@@ -11,6 +11,42 @@ static const double white_apart = 0.03; /* [D] of two bare papers; common practi
 static const double long_way = 1.0;     /* [stops] beyond it reciprocity is not to be left out */
 static const double nothing = 0.25;     /* [CC] no change of a filter */
 
+/* --- readers of files ------------------------------------------------------------------------- */
+
+static bool is_noted(const ww_readings *readings, const char *text) {
+    for (size_t i = 0; i < readings->notes.n; i++)
+        if (strcmp(readings->notes.text[i], text) == 0)
+            return true;
+    return false;
+}
+
+/* What the readers of the files found worth saying: once, and of which files. */
+ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err) {
+    const bool print = work->plan->kind == WW_BALANCE_PRINT;
+    const ww_readings *const file[] = {&work->print, &work->aim, &work->ring};
+    const char *const what[] = {print ? "print" : "standard negative",
+                                print ? "aim" : "new negative", "ring-around"};
+    enum { FILES = sizeof file / sizeof *file };
+    ww_status status = WW_OK;
+    for (size_t f = 0; f < FILES; f++)
+        for (size_t i = 0; i < file[f]->notes.n && status == WW_OK; i++) {
+            const char *text = file[f]->notes.text[i];
+            char of[64] = "";
+            bool told = false;
+            for (size_t k = 0; k < FILES; k++) {
+                const size_t used = strlen(of);
+                if (!is_noted(file[k], text))
+                    continue;
+                told = told || k < f;
+                snprintf(of + used, sizeof of - used, "%s%s", used ? ", " : "", what[k]);
+            }
+            if (!told)
+                status = ww_notes_add(&work->plan->notes, err, "Readings of %s: %s%s", of, text,
+                                      text[strlen(text) - 1] == '.' ? "" : ".");
+        }
+    return status;
+}
+
 /* --- setting ---------------------------------------------------------------------------------- */
 
 ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err) {

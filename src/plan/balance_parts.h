@@ -70,6 +70,7 @@ void ww__balance_crossover(ww__balance_work *work);
 /* The densities of a tone at log exposures that it gets by a burn. */
 void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]);
 ww_status ww__balance_burn(ww__balance_work *work, ww_error *err);
+ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err);
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);
 /* Notes on a pack and a time, whatever they were made from. */
 ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);

@@ -26,12 +26,14 @@ static void adds_the_wedge_by_label(void **state) {
     (void)state;
     make_film(&film);
     make_wedge(&wedge, WW_COLUMN_VISUAL);
+    assert_int_equal(ww_notes_add(&wedge.notes, &err, "taken for percent"), WW_OK);
     made_row(&wedge, "base", "");                          /* clear film, no step */
     made_value(&wedge, &wedge.row[0], WW_COLUMN_RED, 5.5); /* visual goes before it */
     test_status("through", ww_readings_through(&film, &wedge, &err), WW_OK, &err);
     assert_int_equal(film.exposure, WW_EXPOSURE_WEDGE);
     assert_int_equal(film.meta.wedge, WW_WEDGE_CERTIFIED);
     test_close("wedge sd", film.meta.wedge_sd.value, 0.011, 0.0);
+    test_true("told", test_noted(&film.notes, "of the exposures: taken for percent"));
     for (size_t i = 0; i < film.n; i++) {
         test_true("base alone has none", film.row[i].exposure.set == !film.row[i].is_base);
         if (i > 0)

@@ -83,8 +83,30 @@ static void a_curve_without_doubt_is_told(void **state) {
     noted("no covariance", &c, "carries no covariance", true);
 }
 
+/* Source: the definition of notes: what a reader said travels with every result, once, and whose it
+ * is. */
+static void what_readers_said_is_told(void **state) {
+    balance_case c;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    start(&c);
+    balance_case_ring(&c, "card", 60, 55, 0, 11, 0.67, 0.58, 0.68);
+    assert_int_equal(ww_notes_add(&c.print.readings.notes, &err, "taken for percent"), WW_OK);
+    assert_int_equal(ww_notes_add(&c.aim.readings.notes, &err, "taken for percent"), WW_OK);
+    assert_int_equal(ww_notes_add(&c.aim.readings.notes, &err, "one column is not read."), WW_OK);
+    assert_int_equal(ww_notes_add(&c.ring.readings.notes, &err, "made of spectra"), WW_OK);
+    noted("shared", &c, "Readings of print, aim: taken for percent.", true);
+    noted("once", &c, "Readings of aim: taken for percent", false);
+    noted("one file's", &c, "Readings of aim: one column is not read.", true);
+    noted("ring", &c, "Readings of ring-around: made of spectra.", true);
+    ww_notes_release(&c.print.readings.notes);
+    ww_notes_release(&c.aim.readings.notes);
+    ww_notes_release(&c.ring.readings.notes);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_readers_said_is_told),
         cmocka_unit_test(no_factor_besides),
         cmocka_unit_test(whites_are_compared),
         cmocka_unit_test(what_cannot_be_set_is_told),
