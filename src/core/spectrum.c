@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/spectrum_odd.h"
 #include "status_products.h"
 
 #include <assert.h>
@@ -8,7 +9,7 @@
 
 static const double value_least = -0.1, value_most = 2.0;
 static const double width_95 = 1.96; /* [sd] of a normal spread */
-enum { AROUND = 4 };
+enum { AROUND = WW__SPECTRUM_AROUND };
 
 static ww_status check(const ww_spectrum *spectrum, ww_error *err) {
     const ww_spectral_point *const p = spectrum->point;
@@ -39,17 +40,12 @@ static ww_status check(const ww_spectrum *spectrum, ww_error *err) {
     return WW_OK;
 }
 
-/* Lagrange's polynomial through the densities of four values. */
+/* The cubic through the densities of four values. */
 static double cubic(const ww_spectral_point p[AROUND], double nm) {
-    double density = 0.0;
-    for (int i = 0; i < AROUND; i++) {
-        double term = log10(p[i].value);
-        for (int k = 0; k < AROUND; k++)
-            if (k != i)
-                term *= (nm - p[k].nm) / (p[i].nm - p[k].nm);
-        density += term;
-    }
-    return pow(10.0, density);
+    ww_spectral_point log_value[AROUND];
+    for (int i = 0; i < AROUND; i++)
+        log_value[i] = (ww_spectral_point){p[i].nm, log10(p[i].value)};
+    return pow(10.0, ww__spectrum_cubic(log_value, nm));
 }
 
 /* Two opinions on a value: they agree where it was measured. */

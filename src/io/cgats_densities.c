@@ -1,12 +1,16 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/cgats_densities.h"
 #include "base/escape.h"
+#include "core/spectrum_odd.h"
 #include <math.h>
 #include <stdbool.h>
 
-static const double percent_from = 2.0;       /* a greater value is no part of 1 */
-static const double least = -0.1, most = 6.0; /* D, of any reading */
-static const double products_end = 4.0;       /* D: they are tabulated to 0.01 % of their peak */
+static const double percent_from = 2.0; /* a greater value is no part of 1 */
+static const double most = 6.0;         /* D, of any reading */
+/* Parts of white or open light: common practice; papers with brighteners come to about 1.1, and
+ * an instrument's own noise in the dark to a little below 0. */
+static const double brightest = 1.2, darkest = -0.005;
+static const double products_end = 4.0; /* D: they are tabulated to 0.01 % of their peak */
 
 /* ---- unit and status ---- */
 
@@ -20,12 +24,12 @@ static ww_status note_unit(const ww__cgats_spectra *spectra, bool percent, ww_no
                         spectra->greatest, percent ? "percent" : "parts of 1");
 }
 
-static ww_status settle_unit(ww__cgats_spectra *spectra, double *resolution, ww_notes *notes,
+static ww_status settle_unit(ww__cgats_spectra *spectra, double *white, ww_notes *notes,
                              ww_error *err) {
     const ww__role role = spectra->band[0].value.role;
     const bool percent = role == WW__ROLE_SPECTRAL_PERCENT ||
                          (role == WW__ROLE_SPECTRAL && spectra->greatest > percent_from);
-    *resolution = pow(10.0, -(double)spectra->decimals) / (percent ? 100.0 : 1.0);
+    *white = percent ? 100.0 : 1.0;
     for (size_t i = 0; percent && i < spectra->n * spectra->n_bands; i++)
         spectra->point[i].value /= 100.0;
     return note_unit(spectra, percent, notes, err);
@@ -73,6 +77,75 @@ static ww_status settle_status(const char *file, ww_readings *made, ww_error *er
                         ww_density_status_name(meta->status), why);
 }
 
+/* ---- bands ---- */
+
+static ww_spectrum spectrum_of(const ww__cgats_spectra *spectra, size_t i, double resolution) {
+    return (ww_spectrum){spectra->point + i * spectra->n_bands, spectra->n_bands, resolution};
+}
+
+typedef struct label {
+    char text[64];
+} label;
+
+static label label_of(const ww_readings *made, size_t row) {
+    const ww_row *const at = &made->row[row];
+    label shown;
+    ww__escape_message(at->step[0] != '\0' ? at->step : at->tone, shown.text, sizeof shown.text);
+    return shown;
+}
+
+static ww_status refuse_band(const char *file, size_t line, const ww_spectral_point *band,
+                             double white, ww_error *err) {
+    if (band->value < darkest)
+        return ww_error_set_at(err, WW_EINPUT, file, line,
+                               "the spectral value %g at %g nm is below 0 by more than an "
+                               "instrument's noise (%g); correct it, or read the sample again",
+                               white * band->value, band->nm, white * darkest);
+    return ww_error_set_at(err, WW_EINPUT, file, line,
+                           "the spectral value %g at %g nm is more than a surface or a film gives, "
+                           "%g at most where white is %g; %s, or check the white they are parts of",
+                           white * band->value, band->nm, white * brightest, white,
+                           white > 1.0 ? "divide values that run to 255 by 2.55"
+                                       : "name the fields SPECTRAL_PCT if they are percent");
+}
+
+/* Where light can't be as it stands, and, told in notes, where it hardly can. */
+static ww_status check_bands(const ww__cgats_spectra *spectra, double white, const char *file,
+                             ww_readings *made, ww_error *err) {
+    size_t negative = 0, odd = 0, first = 0, at = 0, found;
+    double between = 0.0, line;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < spectra->n; i++) {
+        const ww_spectrum spectrum = spectrum_of(spectra, i, 0.0);
+        for (size_t b = 0; b < spectrum.n; b++) {
+            if (!(spectrum.point[b].value >= darkest && spectrum.point[b].value <= brightest))
+                return refuse_band(file, made->row[spectra->row[i]].line, &spectrum.point[b], white,
+                                   err);
+            negative += spectrum.point[b].value < 0.0;
+        }
+        if (ww__spectrum_odd(&spectrum, &found, &line) && odd++ == 0) {
+            first = i;
+            at = found;
+            between = line;
+        }
+    }
+    if (negative > 0)
+        status = ww_notes_add(&made->notes, err,
+                              "%zu spectral values are a little below 0, as an instrument's noise "
+                              "in the dark makes them; they count as they stand",
+                              negative);
+    if (status == WW_OK && odd > 0)
+        status = ww_notes_add(
+            &made->notes, err,
+            "of %zu spectra one value does not go with its neighbours, the first in line %zu "
+            "('%s') "
+            "at %g nm: %g, where they give %.3g; read that sample again, or correct the value",
+            odd, made->row[spectra->row[first]].line, label_of(made, spectra->row[first]).text,
+            spectrum_of(spectra, first, 0.0).point[at].nm,
+            white * spectrum_of(spectra, first, 0.0).point[at].value, white * between);
+    return status;
+}
+
 /* ---- densities ---- */
 
 /* What is worth a word about the densities made. */
@@ -86,28 +159,15 @@ typedef struct tally {
     ww_channel outside_channel;
 } tally;
 
-static ww_spectrum spectrum_of(const ww__cgats_spectra *spectra, size_t i, double resolution) {
-    return (ww_spectrum){spectra->point + i * spectra->n_bands, spectra->n_bands, resolution};
-}
-
 /* A reading as a cell; its sd is the half-width until the column is whole. */
-static ww_status take_cell(const char *file, const ww_row *row, ww_channel channel,
-                           const ww_spectrum_reading *reading, ww_cell *cell, ww_error *err) {
+static ww_cell cell_of(const ww_spectrum_reading *reading) {
     const ww_quantity *const d = &reading->density;
-    cell->n = 1;
-    if (d->how == WW_ABSENT || isinf(d->high) || d->value > most) {
-        cell->state = WW_CELL_OVER;
-        return WW_OK;
-    }
-    if (d->value < least)
-        return ww_error_set_at(err, WW_EINPUT, file, row->line,
-                               "the spectrum gives a %s density of %.2f, below %g; check the unit "
-                               "of its values, and the white or open light that they are parts of",
-                               ww_channel_name(channel), d->value, least);
-    cell->state = WW_CELL_VALUE;
-    cell->value = d->value;
-    cell->sd = (ww_optional){true, fmax(d->high - d->value, d->value - d->low)};
-    return WW_OK;
+    if (d->how == WW_ABSENT || isinf(d->high) || d->value > most)
+        return (ww_cell){.state = WW_CELL_OVER, .n = 1};
+    return (ww_cell){.state = WW_CELL_VALUE,
+                     .value = d->value,
+                     .sd = {true, fmax(d->high - d->value, d->value - d->low)},
+                     .n = 1};
 }
 
 static void count(tally *t, const ww_cell *cell, size_t row, ww_channel channel, double outside) {
@@ -159,9 +219,7 @@ static ww_status make_channel(const ww__cgats_spectra *spectra, double resolutio
         }
         if (status != WW_OK)
             return ww_error_set_at(err, WW_EINPUT, file, row->line, "%s", why.msg);
-        status = take_cell(file, row, channel, &reading, &row->cell[channel], err);
-        if (status != WW_OK)
-            return status;
+        row->cell[channel] = cell_of(&reading);
         count(t, &row->cell[channel], spectra->row[i], channel, reading.outside);
     }
     settle_doubt(spectra, made, channel);
@@ -170,17 +228,6 @@ static ww_status make_channel(const ww__cgats_spectra *spectra, double resolutio
 }
 
 /* ---- notes ---- */
-
-typedef struct label {
-    char text[64];
-} label;
-
-static label label_of(const ww_readings *made, size_t row) {
-    const ww_row *const at = &made->row[row];
-    label shown;
-    ww__escape_message(at->step[0] != '\0' ? at->step : at->tone, shown.text, sizeof shown.text);
-    return shown;
-}
 
 static ww_status note_source(const ww__cgats_spectra *spectra, const tally *t, ww_readings *made,
                              ww_error *err) {
@@ -230,10 +277,13 @@ static bool has_cells(const ww_readings *made, unsigned columns) {
 static ww_status make_all(ww__cgats_spectra *spectra, const char *file, ww_readings *made,
                           ww_error *err) {
     tally t = {.doubt = 0.0};
-    double resolution;
+    double white = 1.0, resolution;
     ww_status status = settle_status(file, made, err);
     if (status == WW_OK)
-        status = settle_unit(spectra, &resolution, &made->notes, err);
+        status = settle_unit(spectra, &white, &made->notes, err);
+    if (status == WW_OK)
+        status = check_bands(spectra, white, file, made, err);
+    resolution = pow(10.0, -(double)spectra->decimals) / white;
     for (int c = WW_RED; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
         if (c == WW_VISUAL || made->meta.status != WW_STATUS_VISUAL)
             status = make_channel(spectra, resolution, (ww_channel)c, file, made, &t, err);

@@ -161,7 +161,7 @@ static ww__range spectral_range(ww__role role) {
         return (ww__range){200.0, 2500.0, "wavelength in nm", false, false};
     if (role == WW__ROLE_SPECTRAL_PART)
         return (ww__range){-0.1, 2.0, "part of 1", false, false};
-    return (ww__range){-10.0, 200.0, "spectral value", false, false};
+    return (ww__range){-10.0, 300.0, "spectral value", false, false};
 }
 
 ww__range ww__columns_range(const ww__field *field) {

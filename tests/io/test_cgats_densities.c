@@ -208,23 +208,62 @@ static double bright(int nm, size_t row) {
     return nm < 470 && row == 1 ? 1.6 : 0.9;
 }
 
+/* Slips of one band at 560 nm in an even sample. */
+static double below(int nm, size_t row) {
+    return nm == 560 && row == 1 ? -0.01 : 0.3;
+}
+
+static double noise(int nm, size_t row) {
+    return nm == 560 && row == 1 ? -0.0004 : 0.0004;
+}
+
+static double tenth(int nm, size_t row) {
+    return nm == 560 && row == 1 ? 3.0 : 30.0;
+}
+
+static double codes(int nm, size_t row) {
+    return 0.92 * 255.0 - 0.1 * (nm - 380) * (double)row;
+}
+
+/* Source: definition: no light is less than none; a value a tenth of those around it. */
+static void spoilt_bands_are_told(void **state) {
+    ww_readings got = parsed("noise", sheet("# status: A\n", 730, 10, 2, noise, 4));
+    (void)state;
+    assert_true(noted(&got, "1 spectral values are a little below 0"));
+    ww_readings_release(&got);
+    got = parsed("tenth", sheet("# status: A\n", 730, 10, 2, tenth, 4));
+    assert_true(noted(&got, "of 1 spectra one value does not go with its neighbours, the first in "
+                            "line 8 ('2') at 560 nm: 3, where they give 30;"));
+    ww_readings_release(&got);
+    got = parsed("even", sheet("# status: A\n", 730, 10, 2, part, 4));
+    assert_true(!noted(&got, "neighbours") && !noted(&got, "below 0"));
+    ww_readings_release(&got);
+}
+
 static void refuses(void **state) {
     struct refusal rows[] = {
         {"printing", NULL, 0, "densities of status printing cannot be made of spectra"},
-        {"brighter than white", NULL, 7, "blue density of -0.2"},
+        {"brighter than white", NULL, 8, "the spectral value 1.6 at 380 nm is more than a surface"},
         {"wide gaps", NULL, 6, "more than 20 nm apart"},
         {"nothing measured", NULL, 0, "no density can be made of the spectra: there are no visual"},
+        {"below 0", NULL, 8, "the spectral value -0.01 at 560 nm is below 0"},
+        {"codes", NULL, 7, "234.6 at 380 nm is more than a surface or a film gives, 120 at most"},
+        {"codes", NULL, 7, "divide values that run to 255 by 2.55"},
     };
     (void)state;
     rows[0].text = sheet("# status: printing\n", 730, 10, 1, part, 4);
     check_refusal(&rows[0], strlen(rows[0].text));
     rows[1].text = sheet("# status: A\n", 730, 10, 2, bright, 4);
-    rows[1].line = 8;
     check_refusal(&rows[1], strlen(rows[1].text));
     rows[2].text = sheet("", 730, 25, 1, part, 4);
     check_refusal(&rows[2], strlen(rows[2].text));
     rows[3].text = sheet("", 480, 10, 1, part, 4);
     check_refusal(&rows[3], strlen(rows[3].text));
+    rows[4].text = sheet("# status: A\n", 730, 10, 2, below, 4);
+    check_refusal(&rows[4], strlen(rows[4].text));
+    rows[5].text = rows[6].text = sheet("# status: A\n", 730, 10, 2, codes, 4);
+    check_refusal(&rows[5], strlen(rows[5].text));
+    check_refusal(&rows[6], strlen(rows[6].text));
 }
 
 /* A row without a spectrum has no densities; a colour beside it stays. */
@@ -253,6 +292,7 @@ int main(void) {
                                        cmocka_unit_test(a_channel_that_is_not_measured),
                                        cmocka_unit_test(doubts_become_sd),
                                        cmocka_unit_test(beyond_the_instrument),
+                                       cmocka_unit_test(spoilt_bands_are_told),
                                        cmocka_unit_test(refuses),
                                        cmocka_unit_test(rows_without_a_spectrum)};
     return cmocka_run_group_tests(tests, NULL, NULL);
