@@ -107,6 +107,9 @@ typedef struct ww_balance_burn {
     double stops;                       /* that all light of the tone comes to, against the first */
 } ww_balance_burn;
 
+/* The columns of those rows. */
+#define WW_BALANCE_RING_COLUMNS "pack,time,tone,n,sd,red,green,blue"
+
 typedef struct ww_balance {
     ww_balance_kind kind;
     bool holds; /* neither crossover nor a pack or time that cannot be given */
@@ -128,7 +131,7 @@ typedef struct ww_balance {
     ww_response response;
     size_t ring_rows;            /* of the ring-around that were used */
     bool told[WW_RESPONSE_ACTS]; /* what the ring-around tells of time and filters */
-    char ring_row[160];          /* the print as a row of the next ring-around; "" for none */
+    ww_notes ring_row;           /* the print's greys as rows of the next ring-around */
     ww_notes notes;
 } ww_balance;
 

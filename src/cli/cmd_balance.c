@@ -131,6 +131,32 @@ static ww_status take_setting(const ww_arguments *arguments, const ww_readings *
     return WW_OK;
 }
 
+/* What the command line says of the print where its own file says otherwise. */
+static ww_status note_overridden(const ww_arguments *arguments, job *j, ww_error *err) {
+    const ww_balance_setting *from = &j->request.from;
+    char used[WW_PACK_TEXT_SIZE], said[WW_PACK_TEXT_SIZE];
+    const char *pack = NULL;
+    ww_optional time = {false, 0.0};
+    ww_pack own;
+    ww_status status = WW_OK;
+    find_setting(&j->print, &pack, &time);
+    if (ww__arguments_has(arguments, "--pack") && pack && ww_pack_parse(pack, &own, NULL) == WW_OK)
+        for (int f = 0; f < WW_FILTER_COUNT && status == WW_OK; f++)
+            if (own.cc[f] < from->pack.cc[f] || own.cc[f] > from->pack.cc[f])
+                status =
+                    ww_notes_add(&j->balance.notes, err,
+                                 "--pack %s was used, where the print's own file says %s: "
+                                 "leave --pack out, or correct the file.",
+                                 ww_pack_format(&from->pack, used), ww_pack_format(&own, said));
+    if (status == WW_OK && ww__arguments_has(arguments, "--time") && time.set &&
+        (time.value < from->time_s || time.value > from->time_s))
+        status = ww_notes_add(&j->balance.notes, err,
+                              "--time %g was used, where the print's own file says %g s: leave "
+                              "--time out, or correct the file.",
+                              from->time_s, time.value);
+    return status;
+}
+
 static ww_status read_paper(const ww_arguments *arguments, job *j, ww_error *err) {
     const char *paper = ww__arguments_text(arguments, "--paper");
     const char *ring = ww__arguments_text(arguments, "--ring");
@@ -178,7 +204,9 @@ static ww_status from_print(const ww_arguments *arguments, job *j, ww_error *err
         status = read_paper(arguments, j, err);
     if (status == WW_OK)
         status = take_setting(arguments, &j->print, j, err);
-    return status == WW_OK ? ww_balance_print(&j->request, &j->balance, err) : status;
+    if (status == WW_OK)
+        status = ww_balance_print(&j->request, &j->balance, err);
+    return status == WW_OK ? note_overridden(arguments, j, err) : status;
 }
 
 static ww_status from_negative(const ww_arguments *arguments, job *j, ww_error *err) {

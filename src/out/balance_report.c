@@ -109,15 +109,12 @@ static void add_budget(const ww_balance *balance, ww__report *report) {
     }
 }
 
-static void add_ring_row(const ww_balance *balance, ww__report *report) {
-    if (!balance->ring_row[0])
+static void add_ring_rows(const ww_balance *balance, ww__report *report) {
+    if (balance->ring_row.n == 0)
         return;
-    ww__report_list(report,
-                    *balance->tone[balance->solved_for].tone
-                        ? "This print as a row of the ring-around: pack,time,red,green,blue,tone"
-                        : "This print as a row of the ring-around: pack,time,red,green,blue",
-                    false);
-    ww__report_item(report, balance->ring_row);
+    ww__report_list(report, "This print as rows of --ring, below " WW_BALANCE_RING_COLUMNS, false);
+    for (size_t i = 0; i < balance->ring_row.n; i++)
+        ww__report_item(report, balance->ring_row.text[i]);
 }
 
 void ww__balance_report(const ww_balance *balance, ww__report *report) {
@@ -132,7 +129,7 @@ void ww__balance_report(const ww_balance *balance, ww__report *report) {
         add_response(balance, report);
         add_budget(balance, report);
     }
-    add_ring_row(balance, report);
+    add_ring_rows(balance, report);
     ww__report_notes(report, &balance->notes);
     ww__report_cautions(report);
 }

@@ -13,6 +13,7 @@ void ww_balance_release(ww_balance *balance) {
     for (size_t i = 0; i < balance->n_tones; i++)
         free(balance->tone[i].tone);
     free(balance->tone);
+    ww_notes_release(&balance->ring_row);
     ww_notes_release(&balance->notes);
     *balance = (ww_balance)WW_BALANCE_INIT;
 }

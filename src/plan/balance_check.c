@@ -50,6 +50,18 @@ static ww_status mismatch(const source *s, ww_error *err, const char *why) {
     return ww_error_set_at(err, WW_EMISMATCH, s->file, 0, "%s %s", s->what, why);
 }
 
+/* Visual densities alone, as spectra of no known status give them, tell of no colour. */
+static ww_status check_colour(const ww_readings *readings, const source *s, const char *status,
+                              ww_error *err) {
+    if (readings->has[WW_RED] || readings->has[WW_GREEN] || readings->has[WW_BLUE])
+        return WW_OK;
+    return ww_error_set_at(err, WW_ENODATA, s->file, 0,
+                           "%s has no red, green and blue densities; read it through the three "
+                           "filters, or, if spectra were read, add a line '# status: %s' to the "
+                           "file",
+                           s->what, status);
+}
+
 /* Densities through different filters are not one scale, and no constant makes them one. */
 static ww_status check_alike(const source *a, const source *b, ww_error *err) {
     const ww_meta *x = a->meta, *y = b->meta;
@@ -115,13 +127,21 @@ static ww_status check_paper(const ww_balance_request *request, source *paper, w
     return check_reflection(paper, err);
 }
 
+/* The status that readings of this paper should have. */
+static const char *paper_status(const ww_curve *paper) {
+    const ww_density_status status = paper->meta.status;
+    return ww_density_status_name(status == WW_STATUS_UNKNOWN ? WW_STATUS_A : status);
+}
+
 static ww_status check_ring(const ww_balance_request *request, const source *paper, ww_error *err) {
     source ring;
     ww_status status;
     if (!request->ring)
         return WW_OK;
     ring = (source){&request->ring->meta, request->ring->file, "the ring-around"};
-    status = check_reflection(&ring, err);
+    status = check_colour(request->ring, &ring, paper_status(request->paper), err);
+    if (status == WW_OK)
+        status = check_reflection(&ring, err);
     if (status == WW_OK)
         status = check_alike(paper, &ring, err);
     return status == WW_OK ? check_dry(paper, &ring, err) : status;
@@ -132,6 +152,10 @@ ww_status ww__balance_check_print(const ww_balance_request *request, ww_error *e
     const source aim = {&request->aim->meta, request->aim->file, "the aim"};
     source paper;
     ww_status status = check_paper(request, &paper, err);
+    if (status == WW_OK)
+        status = check_colour(request->print, &print, paper_status(request->paper), err);
+    if (status == WW_OK)
+        status = check_colour(request->aim, &aim, paper_status(request->paper), err);
     if (status == WW_OK)
         status = check_reflection(&print, err);
     if (status == WW_OK)
@@ -168,8 +192,13 @@ static ww_status check_film(const source *s, ww_error *err) {
 ww_status ww__balance_check_negative(const ww_balance_request *request, ww_error *err) {
     const source from = {&request->print->meta, request->print->file, "the standard negative"};
     const source to = {&request->aim->meta, request->aim->file, "the new negative"};
+    const char *const film = ww_density_status_name(WW_STATUS_M);
     source paper;
-    ww_status status = check_film(&from, err);
+    ww_status status = check_colour(request->print, &from, film, err);
+    if (status == WW_OK)
+        status = check_colour(request->aim, &to, film, err);
+    if (status == WW_OK)
+        status = check_film(&from, err);
     if (status == WW_OK)
         status = check_film(&to, err);
     if (status == WW_OK)

@@ -203,16 +203,36 @@ static ww_status note_reach(ww_balance *plan, ww_error *err) {
                          WW_BALANCE_WITHIN, WW_BALANCE_WITHIN_CC);
 }
 
-/* --- the ring's next row ---------------------------------------------------------------------- */
+/* --- the ring's next rows --------------------------------------------------------------------- */
 
-static void write_ring_row(ww_balance *plan) {
-    const ww_balance_tone *tone = &plan->tone[plan->solved_for];
-    char pack[WW_PACK_TEXT_SIZE];
-    const bool plain = strlen(tone->tone) < 48 && !strpbrk(tone->tone, ",;\"\t");
-    ww__print_format(plan->ring_row, sizeof plan->ring_row, "%s,%.10g,%.3f,%.3f,%.3f%s%s",
-                     ww_pack_format(&plan->from.pack, pack), plan->from.time_s, tone->print[0],
-                     tone->print[1], tone->print[2], *tone->tone && plain ? "," : "",
-                     plain ? ww__print_show(tone->tone).text : "");
+/* A grey of the print as WW_BALANCE_RING_COLUMNS has it; n and sd are those of its worst channel. */
+static ww_status write_ring_row(ww_balance *plan, const ww_row *row, ww_error *err) {
+    const char *tone = ww__balance_label(row);
+    char pack[WW_PACK_TEXT_SIZE], sd[32] = "-";
+    const bool plain = strlen(tone) < 48 && !strpbrk(tone, ",;\"\t");
+    double most = 0.0;
+    size_t n = row->cell[0].n;
+    for (size_t c = 0; c < COLOURS; c++) {
+        n = row->cell[c].n < n ? row->cell[c].n : n;
+        most = row->cell[c].sd.set ? fmax(most, row->cell[c].sd.value) : most;
+    }
+    if (most > 0.0)
+        ww__print_format(sd, sizeof sd, "%.4f", most);
+    return ww__print_say(&plan->ring_row, err, "%s,%.10g,%s,%zu,%s,%.3f,%.3f,%.3f",
+                         ww_pack_format(&plan->from.pack, pack), plan->from.time_s,
+                         plain ? ww__print_show(tone).text : "", n, sd, row->cell[0].value,
+                         row->cell[1].value, row->cell[2].value);
+}
+
+static ww_status write_ring_rows(const ww__balance_work *work, ww_error *err) {
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < work->print.n && status == WW_OK; i++) {
+        const ww_row *row = &work->print.row[i];
+        if (!row->is_base &&
+            ww__balance_find(work->plan, ww__balance_label(row)) < work->plan->n_tones)
+            status = write_ring_row(work->plan, row, err);
+    }
+    return status;
 }
 
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
@@ -230,7 +250,8 @@ ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
         status = note_white(work, err);
         if (status == WW_OK)
             status = note_paper(work, err);
-        write_ring_row(plan);
+        if (status == WW_OK)
+            status = write_ring_rows(work, err);
     }
     return status;
 }

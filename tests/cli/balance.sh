@@ -69,7 +69,10 @@ END
 head -n 2 out >first
 text_like 'direction, what to set, and its doubt' want first 1
 has 'no factor besides' out 'apply no filter'
-has 'row for the ring' out '72.5Y30M,14,'
+has 'row for the ring' out '72.5Y30M,14,card,1,-,'
+{ printf '%s\n' "$head" pack,time,tone,n,sd,red,green,blue; grep -o '72.5Y30M,14,card.*' out; } >next.csv
+run balance "$@" --ring next.csv
+exits 0 'which a ring-around of that header takes'
 if command -v gnuplot >/dev/null; then
     run balance "$@" --quiet --plot plan.svg --report plan.html
     exits 0 'plot and page'
@@ -84,6 +87,11 @@ near 'pack and time that the readings tell' 45 "$(value out pack.magenta)" 0.3
 awk -F , 'NR == 3 { print "pack,time," $0 } NR == 4 { print "72.5Y30M,14," $0 } NR < 3' print.csv >row.csv
 run balance row.csv --paper paper.json --aim aim.csv --json
 near 'or a row, as of a ring-around' 45 "$(value out pack.magenta)" 0.3
+run balance told.csv --paper paper.json --aim aim.csv --pack 70Y30M --time 15 --json
+has 'another pack is told' out "--pack 70Y30M was used, where the print's own file says 72.5Y30M"
+has 'another time is told' out "--time 15 was used, where the print's own file says 14 s"
+run balance told.csv --paper paper.json --aim aim.csv --pack 72.5Y30M --time 14
+holds 'the same is not' test "$(grep -c 'own file says' out)" -eq 0
 sed 's/72.5Y30M/60Q/' told.csv >wrong.csv
 run balance wrong.csv --paper paper.json --aim aim.csv
 exits 3 'a wrong pack in the readings'

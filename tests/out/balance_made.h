@@ -22,6 +22,7 @@ static inline ww_balance balance_made(void) {
                                 .print = {1.60, 1.42, 1.61},
                                 .aim = {1.45, 1.44, 1.46},
                                 .left_cc = {-1.0, 0.2, 0.1}};
+    static char row_text[] = "60Y45M,11,card,1,-,0.880,0.680,0.860", *ring_row[] = {row_text};
     return (ww_balance){
         .kind = WW_BALANCE_PRINT,
         .holds = true,
@@ -45,7 +46,7 @@ static inline ww_balance balance_made(void) {
         .response = {.term = {{1, 0, -0.1, -0.9}, {1, -0.1, -0.8, 0}, {1, -1, 0, 0}}},
         .ring_rows = 3,
         .told = {false, false, true, false},
-        .ring_row = "60Y45M,11,0.880,0.680,0.860,card"};
+        .ring_row = {ring_row, 1}};
 }
 
 #endif

@@ -44,7 +44,7 @@ static void carried(void **state) {
     balance.kind = WW_BALANCE_CARRIED;
     balance.tone = NULL;
     balance.n_tones = 0;
-    balance.ring_row[0] = '\0';
+    balance.ring_row.n = 0;
     ww__balance_report(&balance, &report);
     expect_row("before", &report, "Pack and time", 2, "before|60.0|45.0|0.0|11.00");
     test_true("no greys", !find_block(&report, "Greys, and the next print as set"));
@@ -57,7 +57,7 @@ static void negatives(void **state) {
     ww__report report = WW__REPORT_INIT;
     (void)state;
     balance.kind = WW_BALANCE_NEGATIVE;
-    balance.ring_row[0] = '\0';
+    balance.ring_row.n = 0;
     ww__balance_report(&balance, &report);
     expect_row("headings", &report, "Negatives", 0, "grey||standard|new|next|trust|left");
     ww__report_release(&report);

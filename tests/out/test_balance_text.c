@@ -10,8 +10,8 @@ static void comes_in_the_readers_order(void **state) {
                                         "\nGreys",
                                         "\nWhat acts do here",
                                         "\nWhat the doubt",
-                                        "\nThis print as a row",
-                                        "60Y45M,11,0.880",
+                                        "\nThis print as rows",
+                                        "60Y45M,11,card,1,-,0.880",
                                         "\nNotes",
                                         "  - Invented.\n",
                                         "\nCautions"};

@@ -64,6 +64,25 @@ static void an_unknown_status_goes_with_any(void **state) {
     ww_balance_release(&balance);
 }
 
+/* Source: the project's definition of status visual, which has one channel; the remedy names the
+ * status of what it is set against. */
+static void refuses_densities_without_colour(void **state) {
+    balance_case c;
+    (void)state;
+    start(&c);
+    c.print.readings.meta.status = WW_STATUS_VISUAL;
+    c.print.readings.has[WW_RED] = c.print.readings.has[WW_GREEN] = false;
+    c.print.readings.has[WW_BLUE] = false;
+    c.paper.meta.status = WW_STATUS_T;
+    balance_case_refused("print", &c, WW_ENODATA, "the print has no red, green and blue");
+    balance_case_refused("remedy", &c, WW_ENODATA, "add a line '# status: T'");
+    start(&c);
+    c.aim.readings.has[WW_RED] = c.aim.readings.has[WW_GREEN] = false;
+    c.aim.readings.has[WW_BLUE] = false;
+    c.paper.meta.status = WW_STATUS_UNKNOWN;
+    balance_case_refused("aim", &c, WW_ENODATA, "add a line '# status: A'");
+}
+
 static void refuses_another_zero_or_material(void **state) {
     balance_case c;
     (void)state;
@@ -104,6 +123,7 @@ int main(void) {
         cmocka_unit_test(refuses_numbers_beyond_limits),
         cmocka_unit_test(refuses_another_status),
         cmocka_unit_test(an_unknown_status_goes_with_any),
+        cmocka_unit_test(refuses_densities_without_colour),
         cmocka_unit_test(refuses_another_zero_or_material),
         cmocka_unit_test(refuses_wet_prints_and_other_lots),
     };

@@ -72,7 +72,16 @@ static void the_ring_s_next_row_is_given(void **state) {
     (void)state;
     start(&c);
     balance_case_make("row", &c, &balance);
-    test_text("row", balance.ring_row, "60Y45M,11,0.690,0.767,0.731,card");
+    assert_int_equal(balance.ring_row.n, 1);
+    test_text("row", balance.ring_row.text[0], "60Y45M,11,card,1,-,0.690,0.767,0.731");
+    ww_balance_release(&balance);
+    /* Every grey, and how often it was read. */
+    balance_case_grey(&c, "wall", 0.52, 0.50, 0.51, 0.50, 0.50, 0.50);
+    for (int k = 0; k < 3; k++)
+        c.print.row[1].cell[k].n = 4, c.print.row[1].cell[k].sd = (ww_optional){true, 0.006};
+    balance_case_make("rows", &c, &balance);
+    assert_int_equal(balance.ring_row.n, 2);
+    test_text("row", balance.ring_row.text[1], "60Y45M,11,wall,4,0.0060,0.520,0.500,0.510");
     ww_balance_release(&balance);
 }
 
