@@ -45,6 +45,13 @@ static ww_status pool(const ww_balance_request *request, ww__balance_work *work,
     return status;
 }
 
+/* Beside a ring-around, a response that cannot be solved is that file's. */
+static ww_status blame_ring(const ww_readings *ring, ww_error *err) {
+    const ww_error why = err ? *err : (ww_error)WW_ERROR_INIT;
+    return why.file[0] ? WW_EDOMAIN
+                       : ww_error_set_at(err, WW_EDOMAIN, ring->file, 0, "%s", why.msg);
+}
+
 static ww_status make(const ww_balance_request *request, ww_balance_kind kind, ww_balance *balance,
                       ww_error *err) {
     ww_balance plan;
@@ -71,6 +78,8 @@ static ww_status make(const ww_balance_request *request, ww_balance_kind kind, w
         status = ww__balance_burn(&work, err);
     if (status == WW_OK)
         status = ww__balance_notes(&work, err);
+    if (status == WW_EDOMAIN && request->ring)
+        status = blame_ring(&work.ring, err);
     ww_readings_release(&work.print);
     ww_readings_release(&work.aim);
     ww_readings_release(&work.ring);

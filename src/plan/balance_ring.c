@@ -10,7 +10,8 @@ enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
 
 static const double cc = 0.01;          /* [log H] of 1 CC */
 static const double tie_chance = 0.001; /* that the print lies off the ring, by the errors alone */
-static const double told_share = 0.5;   /* of what was not known beforehand */
+static const double exchanged_lead = 30.0; /* of chi^2: a chance of 1 in a million */
+static const double told_share = 0.5;      /* of what was not known beforehand */
 static const double same_density = 0.0005; /* the print itself, written into the ring-around */
 
 /* Rows of the ring-around, then the print's, a row a grey. */
@@ -203,6 +204,55 @@ static ww_status tie(ww__balance_work *work, collection *all, ww_error *err) {
     return status;
 }
 
+/* chi^2 of the ring's prints by themselves with two of their columns exchanged, or as they stand
+ * (one and the same twice); HUGE_VAL where the paper has no such densities. */
+static ww_status exchange(const ww__balance_work *work, const collection *all, size_t a, size_t b,
+                          double *chi_squared, ww_error *err) {
+    ww_response_row *copy = malloc(all->n_ring * sizeof *copy);
+    size_t own[WW_RESPONSE_GREYS_MOST], n_own = 0, k; /* greys, counted as they come */
+    ww_response response;
+    ww_status status;
+    bool known = true;
+    *chi_squared = HUGE_VAL;
+    if (!copy)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
+    memcpy(copy, all->row, all->n_ring * sizeof *copy);
+    for (size_t i = 0; i < all->n_ring && known; i++) {
+        ww_row row = *all->from[i]; /* owns nothing here */
+        row.cell[a] = all->from[i]->cell[b];
+        row.cell[b] = all->from[i]->cell[a];
+        known = look_up(work, &row, &copy[i], NULL);
+        for (k = 0; k < n_own && own[k] != all->row[i].grey; k++)
+            ;
+        if (k == n_own)
+            own[n_own++] = all->row[i].grey;
+        copy[i].grey = k;
+    }
+    status = known ? ww_response_fit(copy, all->n_ring, n_own, &response, err) : WW_OK;
+    if (known && status == WW_OK)
+        *chi_squared = response.chi_squared;
+    free(copy);
+    return status;
+}
+
+/* A ring-around whose prints tell that yellow takes red: two of its columns stand for each other. */
+static ww_status check_columns(const ww__balance_work *work, const collection *all, ww_error *err) {
+    double as_read, other;
+    ww_status status = exchange(work, all, WW_RED, WW_RED, &as_read, err);
+    for (size_t a = 0; a < COLOURS && status == WW_OK; a++)
+        for (size_t b = a + 1; b < COLOURS && status == WW_OK; b++) {
+            status = exchange(work, all, a, b, &other, err);
+            if (status == WW_OK && other < as_read - exchanged_lead && other < 0.5 * as_read)
+                return ww_error_set_at(
+                    err, WW_EMISMATCH, work->ring.file, 0,
+                    "the filters of this ring-around act in each other's colours, as if its "
+                    "columns "
+                    "%s and %s were exchanged; check the names above its columns",
+                    ww_channel_name((ww_channel)a), ww_channel_name((ww_channel)b));
+        }
+    return status;
+}
+
 static ww_status learn(ww__balance_work *work, collection *all, ww_error *err) {
     ww_balance *plan = work->plan;
     ww_status status = WW_OK;
@@ -218,6 +268,9 @@ static ww_status learn(ww__balance_work *work, collection *all, ww_error *err) {
         ww_response_usual(&plan->response);
         return WW_OK;
     }
+    status = check_columns(work, all, err);
+    if (status != WW_OK)
+        return status;
     add_print(work, all);
     status = leave_out_suspect(work, all, err);
     if (status == WW_OK)

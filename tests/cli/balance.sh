@@ -124,6 +124,16 @@ sed 's/^72.5Y40M0C,14/72.5Y,14/' ring.csv >wrong.csv
 run balance "$@" --ring wrong.csv
 has 'a row that is wrong is told' out 'go'
 
+sed '3s/red,green,blue/blue,green,red/' ring.csv >wrong.csv
+run balance "$@" --ring wrong.csv
+exits 3 'columns exchanged'
+has 'says which' err 'wrong.csv: the filters of this ring-around act in each other'
+{ sed -n 1,3p ring.csv; awk 'BEGIN { for (i = 0; i < 390; i++)
+    printf "%dY%dM%dC,%d,0.8,0.8,0.8\n", i % 40, i / 10, i % 7, 14 }'; } >wrong.csv
+run balance "$@" --ring wrong.csv
+exits 3 'filters that do nothing'
+has 'says in which file' err 'wrong.csv: '
+
 # 3. Several greys
 { print_of light -0.45 60 45 0 11; print_of middle -0.1 60 45 0 11; print_of dark 0.35 60 45 0 11; } | grey aims.csv
 { print_of light -0.45 60 40 0 11; print_of middle -0.1 60 40 0 11; print_of dark 0.35 60 40 0 11; } | grey greys.csv

@@ -144,6 +144,38 @@ static void refuses_rows_without_setting(void **state) {
 }
 
 /* A ring of other greys still tells the response, and the packs are in dial units as all are. */
+/* Source: definition: the ring's columns, exchanged as a header typed in the wrong order has it. */
+static void exchanged_columns_are_refused(void **state) {
+    static const size_t pairs[][2] = {{0, 1}, {0, 2}, {1, 2}};
+    static const char *const says[] = {"red and green", "red and blue", "green and blue"};
+    static const double packs[][4] = {{0, 0, 0, 0}, {15, 0, 0, 0}, {0, 15, 0, 0}, {0, 0, 10, 0}};
+    (void)state;
+    for (size_t p = 0; p < 4; p++) {
+        balance_case c;
+        start(&c);
+        for (size_t i = 0; i < 4; i++) {
+            double by[3], d[3];
+            colour_paper_moved(0.0, &(ww_pack){{packs[i][0], packs[i][1], packs[i][2]}}, by);
+            for (size_t k = 0; k < 3; k++)
+                d[k] = 0.80 + 0.1 * (double)k + by[k];
+            if (p < 3) {
+                const double held = d[pairs[p][0]];
+                d[pairs[p][0]] = d[pairs[p][1]];
+                d[pairs[p][1]] = held;
+            }
+            balance_case_ring(&c, "wall", 60 + packs[i][0], 45 + packs[i][1], packs[i][2], 11, d[0],
+                              d[1], d[2]);
+        }
+        if (p < 3) {
+            balance_case_refused(says[p], &c, WW_EMISMATCH, says[p]);
+        } else {
+            ww_balance balance = WW_BALANCE_INIT;
+            balance_case_make("in order", &c, &balance);
+            ww_balance_release(&balance);
+        }
+    }
+}
+
 static void other_greys_teach_too(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
@@ -169,6 +201,7 @@ int main(void) {
         cmocka_unit_test(a_wrong_row_is_named),
         cmocka_unit_test(unused_rows_are_told),
         cmocka_unit_test(refuses_rows_without_setting),
+        cmocka_unit_test(exchanged_columns_are_refused),
         cmocka_unit_test(other_greys_teach_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
