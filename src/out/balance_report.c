@@ -7,6 +7,8 @@
 
 enum { COLOURS = WW_BALANCE_COLOURS };
 
+static const double seen_term = 0.005; /* a change of a term that the table's digits show */
+
 static void take_setting(ww__report *report, const char *what, const ww_pack *pack, double time_s,
                          int decimals) {
     ww__report_item(report, what);
@@ -75,11 +77,24 @@ static void add_tones(const ww_balance *balance, ww__report *report) {
         add_tone(balance, &balance->tone[i], report);
 }
 
+/* Whether an act was learned: a print about something else moves what is taken as usual, too. */
+static const char *known_by(const ww_balance *balance, size_t act) {
+    ww_response usual;
+    ww_response_usual(&usual);
+    if (balance->told[act])
+        return "from prints";
+    for (size_t c = 0; c < COLOURS; c++)
+        if (fabs(balance->response.term[c][act] - usual.term[c][act]) > seen_term)
+            return "partly from prints";
+    return "taken as usual";
+}
+
 /* What 10 CC, or 1/3 stop, do to the log exposure of each channel, as CC; ideal: 10 and nothing. */
 static void add_response(const ww_balance *balance, ww__report *report) {
     static const ww__heading heading[] = {
         {"act", ""}, {"red", "CC"}, {"green", "CC"}, {"blue", "CC"}, {"known", ""}};
-    static const char *const act[] = {"1/3 stop more", "10 yellow", "10 magenta", "10 cyan"};
+    static const char *const act[] = {"1/3 stop more", "10 CC yellow", "10 CC magenta",
+                                      "10 CC cyan"};
     const ww_response *response = &balance->response;
     if (balance->ring_rows == 0)
         return;
@@ -90,7 +105,7 @@ static void add_response(const ww_balance *balance, ww__report *report) {
         ww__report_item(report, act[a]);
         for (size_t c = 0; c < COLOURS; c++)
             ww__report_number(report, 10.0 * response->term[c][a], 1);
-        ww__report_item(report, balance->told[a] ? "from prints" : "taken as usual");
+        ww__report_item(report, known_by(balance, a));
     }
 }
 

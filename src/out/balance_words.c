@@ -9,7 +9,8 @@ enum { COLOURS = WW_BALANCE_COLOURS };
 static const double seen_cc = 1.25;          /* [CC] half the finest step of the trade */
 static const double set_cc = 0.25;           /* less is no change that a hand sets */
 static const double seen_stops = 1.0 / 24.0; /* half of a twelfth */
-static const double log_stop_cc = 30.103;    /* [CC] of a stop of all light */
+static const double same_stops = 1e-6;
+static const double log_stop_cc = 30.103; /* [CC] of a stop of all light */
 
 const char *ww__words_filter_unit(const ww_balance *balance) {
     return fabs(balance->head_scale - 1.0) < 1e-9 ? "CC" : "dial";
@@ -77,9 +78,11 @@ void ww__words_filter_change(ww__text *text, const ww_balance *balance) {
         ww__text_add_format(text, "%s%s", out > 0 ? ", " : "", ww__text_string(&added));
     text->failed |= added.failed;
     ww__text_release(&added);
-    if (out + in == 0)
-        ww__text_add(text, "leave the pack");
-    ww__text_add(text, ", ");
+    if (fabs(stops) < same_stops) {
+        ww__text_add(text, out + in == 0 ? "leave pack and time" : ", the time as it was");
+        return;
+    }
+    ww__text_add(text, out + in == 0 ? "leave the pack, " : ", ");
     if (fabs(stops) < seen_stops) {
         ww__text_add(text, "the time all but as it was");
         return;
@@ -114,6 +117,17 @@ static void add_burn(ww__text *text, const ww_balance *balance) {
     ww__text_add(text, " more");
 }
 
+/* More time on a print that is too dark, less on one too light: filters take light. */
+static void add_light_of_filters(ww__text *text, const ww_balance *balance) {
+    const double *excess = balance->excess_cc;
+    const double mean = (excess[0] + excess[1] + excess[2]) / (COLOURS * log_stop_cc);
+    const double stops = log2(balance->settable.time_s / balance->from.time_s);
+    if (fabs(mean) <= seen_stops || fabs(stops) < seen_stops || (mean > 0.0) != (stops > 0.0))
+        return;
+    ww__text_add(text, stops > 0.0 ? " for the light that the filters take"
+                                   : " as the filters take less light");
+}
+
 void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
     if (balance->kind == WW_BALANCE_PRINT) {
         ww__words_cast(text, balance);
@@ -123,6 +137,8 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
                                                                 : "carried over: ");
     }
     ww__words_filter_change(text, balance);
+    if (balance->kind == WW_BALANCE_PRINT)
+        add_light_of_filters(text, balance);
     ww__text_add(text, "; set ");
     ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
     add_burn(text, balance);

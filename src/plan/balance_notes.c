@@ -102,7 +102,7 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     char names[48], pack[WW_PACK_TEXT_SIZE];
     ww_pack more = plan->settable.pack;
-    size_t first = WW_MAGENTA;
+    size_t first = WW_MAGENTA, n;
     ww_status status = WW_OK;
     if (!work->request->ring)
         status = ww__print_say(
@@ -111,12 +111,12 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
             "number its own colour loses 85 to 95 %% give or take 15, the others 0 to 10 %% give "
             "or "
             "take 9. Add this print to a ring-around and give it with --ring next time.");
-    else if (not_told(plan, names, sizeof names, &first) > 0) {
+    else if ((n = not_told(plan, names, sizeof names, &first)) > 0) {
         more.cc[first] += 10.0 * plan->head_scale;
         status = ww__print_say(&plan->notes, err,
-                               "The ring-around does not tell yet what %s does in this head and on "
+                               "The ring-around does not tell yet what %s %s in this head and on "
                                "this paper. A print with %s, all else as here, would.",
-                               names, ww_pack_format(&more, pack));
+                               names, n > 1 ? "do" : "does", ww_pack_format(&more, pack));
     }
     if (status == WW_OK)
         status = ww__print_say(&plan->notes, err,

@@ -242,7 +242,8 @@ static ww_status check_columns(const ww__balance_work *work, const collection *a
     for (size_t a = 0; a < COLOURS && status == WW_OK; a++)
         for (size_t b = a + 1; b < COLOURS && status == WW_OK; b++) {
             status = exchange(work, all, a, b, &other, err);
-            if (status == WW_OK && other < as_read - exchanged_lead && other < 0.5 * as_read)
+            if (status == WW_OK && isfinite(as_read) && other < as_read - exchanged_lead &&
+                other < 0.5 * as_read)
                 return ww_error_set_at(
                     err, WW_EMISMATCH, work->ring.file, 0,
                     "the filters of this ring-around act in each other's colours, as if its "

@@ -229,10 +229,12 @@ static ww_status check_unnamed(const ww_readings *readings, size_t n, ww_error *
 }
 
 static ww_status no_grey(const ww__balance_work *work, const char *name, ww_error *err) {
+    const bool print = work->plan->kind == WW_BALANCE_PRINT;
     return ww_error_set_at(err, WW_ENODATA, work->aim.file, 0,
-                           "the aim has no reading of the print's grey '%s'; name the same grey in "
+                           "the %s has no reading of the %s grey '%s'; name the same grey in "
                            "the column tone of both",
-                           ww__print_show(name).text);
+                           print ? "aim" : "new negative",
+                           print ? "print's" : "standard negative's", ww__print_show(name).text);
 }
 
 static ww_status check_wanted(ww__balance_work *work, const char *name, const char *option,

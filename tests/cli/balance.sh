@@ -119,7 +119,7 @@ near 'yellow by the ring' 56.9 "$(value out pack.yellow)" 0.5
 near 'what it learned: 0.8 of 0.85' -0.68 "$(value out response.green.magenta)" 0.02
 same 'rows' 6 "$(value out response.rows)"
 run balance "$@" --ring ring.csv
-has 'table' out '10 magenta'
+has 'table' out '10 CC magenta'
 sed 's/^72.5Y40M0C,14/72.5Y,14/' ring.csv >wrong.csv
 run balance "$@" --ring wrong.csv
 has 'a row that is wrong is told' out 'go'
@@ -167,7 +167,8 @@ near 'its time' 11 "$(value out burn.time)" 0.15
 near 'its magenta' 30 "$(value out burn.pack.magenta)" 0.7
 near 'the print stays' 45 "$(value out pack.magenta)" 0.01
 run balance print2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky
-has 'said' out "burn 'sky' with 60Y30M, 11."
+tr '\n' ' ' <out >line
+has 'said' line "leave pack and time; set 60Y45M, 11.0 s; burn 'sky' with 60Y30M, 11."
 
 # 5. A new negative, a new lot, a new size
 printf '%s\n' '# status: M' '# material: negative' 'tone,red,green,blue' 'card,0.85,1.25,1.55' >standard.csv
@@ -176,6 +177,9 @@ run balance --from standard.csv --to new.csv --pack 60Y45M --time 11 --json
 exits 0 'a new negative'
 near 'its time: 10^0.06' 12.63 "$(value out time)" 0.005
 near 'its magenta' 40 "$(value out pack.magenta)" 1e-6
+sed 's/card/wall/' new.csv >wall.csv
+refuses 3 "wall.csv: the new negative has no reading of the standard negative's grey 'card'; name the same grey in the column tone of both" \
+    balance --from standard.csv --to wall.csv --pack 60Y45M --time 11
 sed 's/^# status: M/&\n# exposure time: 0.01/' standard.csv >timed.csv
 run balance --from timed.csv --to new.csv --pack 60Y45M
 exits 2 "a film's exposure is not its print's"

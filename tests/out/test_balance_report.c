@@ -19,7 +19,11 @@ static void tables(void **state) {
     expect_row("not foretold", &report, "Greys, and the next print as set", 5,
                "dark|red|1.60|1.45|-|-|-1.0");
     expect_row("magenta", &report, "What acts do here, as change of light", 4,
-               "10 magenta|-1.0|-8.0|0.0|from prints");
+               "10 CC magenta|-1.0|-8.0|0.0|from prints");
+    expect_row("time", &report, "What acts do here, as change of light", 2,
+               "1/3 stop more|10.0|10.0|10.0|taken as usual");
+    expect_row("cyan", &report, "What acts do here, as change of light", 5,
+               "10 CC cyan|-9.0|0.0|0.0|partly from prints");
     expect_row("largest", &report, "What the doubt is made of", 3,
                "filters and time|2.2|the largest");
     ww__report_release(&report);

@@ -29,6 +29,11 @@ static void no_factor_besides(void **state) {
     noted("ring", &c, "for want of a ring-around", false);
     noted("ring", &c, "A print with 70Y45M, all else as here, would", false);
     noted("ring", &c, "does not tell yet what yellow does", true);
+    c.print.row[0].cell[WW_BLUE].value = c.print.row[0].cell[WW_GREEN].value = 0.60;
+    c.ring.row[0].pack = "60Y45M10C";
+    noted("two", &c, "does not tell yet what yellow and magenta do in this head", true);
+    start(&c);
+    balance_case_ring(&c, "card", 60, 55, 0, 11, 0.67, 0.58, 0.68);
     noted("which print", &c, "A print with 72.5Y50M", true);
 }
 
