@@ -107,6 +107,25 @@ typedef struct ww_balance_burn {
     double stops;                       /* that all light of the tone comes to, against the first */
 } ww_balance_burn;
 
+/* 95 % half-widths of a pack [its unit], the worse filter, and of a time [stops]. */
+typedef struct ww_balance_doubt {
+    bool known;
+    double filter, stops;
+} ww_balance_doubt;
+
+/* What carries a stored plan to another lot or size. */
+typedef struct ww_balance_offset {
+    ww_pack change;               /* of pack, in the unit of the packs */
+    double stops;                 /* of time */
+    double factor;                /* of time by size besides */
+    ww_balance_doubt recipe, lot; /* of the stored plan, of change and stops */
+} ww_balance_offset;
+
+#define WW_BALANCE_OFFSET_INIT                                                                     \
+    {                                                                                              \
+        .factor = 1.0, .lot = {.known = true }                                                     \
+    }
+
 /* The columns of those rows. */
 #define WW_BALANCE_RING_COLUMNS "pack,time,tone,n,sd,red,green,blue"
 
@@ -119,7 +138,8 @@ typedef struct ww_balance {
     double stops;                         /* of exact against from */
     double excess_cc[WW_BALANCE_COLOURS]; /* what the print has over its aim, as 100 log H of dye */
     bool reversal;
-    double doubt_cc; /* 95 % half-widths of pack, the worse filter, and time */
+    bool doubt_known; /* not of a plan carried from one that had none */
+    double doubt_cc;  /* 95 % half-widths of pack, the worse filter, and time */
     double doubt_stops;
     ww_balance_tone *tone; /* owned */
     size_t n_tones;
@@ -131,6 +151,7 @@ typedef struct ww_balance {
     ww_response response;
     size_t ring_rows;            /* of the ring-around that were used */
     bool told[WW_RESPONSE_ACTS]; /* what the ring-around tells of time and filters */
+    ww_balance_offset carried;   /* what a stored plan was carried by */
     ww_notes ring_row;           /* the print's greys as rows of the next ring-around */
     ww_notes notes;
 } ww_balance;
@@ -193,15 +214,15 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
  *                    brought the standard negative to its own aim there, applied to it.
  *
  *   pack + change of pack, neutral density taken out at 1 / 100 log H a CC; time 10^change
+ *   doubt^2 = doubt of the stored plan ^2 + doubt of the offset ^2
  *
  * Source    common practice: one offset of time, magenta and yellow carries every recipe
- * Given     request      from: the stored plan's exact pack and time; steps
- *           change       of pack                                     [the packs' unit]
- *           stops        of time
- *           time_factor  of size or aperture besides                 [1]   > 0
+ * Given     request  from: the stored plan's exact pack and time; steps
+ *           offset   what is applied
+ * Returned  *balance  nothing is foretold: no print was read. doubt_known where both plans' are
  * Status    WW_OK; WW_EDOMAIN; WW_EMEMORY
  */
-ww_status ww_balance_carry(const ww_balance_request *request, const ww_pack *change, double stops,
-                           double time_factor, ww_balance *balance, ww_error *err);
+ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_offset *offset,
+                           ww_balance *balance, ww_error *err);
 
 #endif

@@ -31,7 +31,8 @@
  *        "predicted_doubt": C, "left_cc": C, "within": true }
  *
  * Packs are in the unit that they were given in. "predicted" is of the next print as it is set, of
- * the tone solved for, and null, as is "within", where it is not foretold; so are "worst_cc" of a
+ * the tone solved for, and null, as is "within", where it is not foretold; so are "doubt" of a plan
+ * carried from one without, "worst_cc" of a
  * single grey and "burn" where none was asked for or can be given.
  *
  * Status    WW_OK; WW_EDOMAIN a number is not finite or a text is not UTF-8; WW_EMEMORY. On failure
@@ -52,6 +53,7 @@ typedef struct ww_filter_plan {
     ww_balance_setting exact;
     ww_pack change;
     double stops;
+    ww_balance_doubt doubt;
     double head_scale, filter_step, timer_step_s;
 } ww_filter_plan;
 

@@ -228,12 +228,22 @@ static ww_status from_negative(const ww_arguments *arguments, job *j, ww_error *
     return status == WW_OK ? ww_balance_negative(&j->request, &j->balance, err) : status;
 }
 
+/* The other plan's change in the units of this head. */
+static void take_offset(const ww_filter_plan *lot, double head_scale, ww_balance_offset *offset) {
+    const double units = head_scale / lot->head_scale;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        offset->change.cc[f] = lot->change.cc[f] * units;
+    offset->stops = lot->stops;
+    offset->lot = lot->doubt;
+    offset->lot.filter *= units;
+}
+
 static ww_status from_recipe(const ww_arguments *arguments, job *j, ww_error *err) {
     const char *path = ww__arguments_text(arguments, "--offset");
     const ww_optional from = ww__arguments_number(arguments, "--from-scale");
     const ww_optional to = ww__arguments_number(arguments, "--scale");
-    ww_filter_plan offset = {.stops = 0.0};
-    double factor = 1.0;
+    ww_balance_offset offset = WW_BALANCE_OFFSET_INIT;
+    ww_filter_plan lot = {.stops = 0.0};
     ww_status status = WW_OK;
     if (from.set != to.set)
         return ww_error_set(err, WW_EUSAGE,
@@ -244,15 +254,13 @@ static ww_status from_recipe(const ww_arguments *arguments, job *j, ww_error *er
                             "--recipe is carried to another paper lot by --offset, or to another "
                             "size by --from-scale and --scale; give one of them, or a print");
     if (path)
-        status = ww_filter_plan_file_read(path, &offset, err);
+        status = ww_filter_plan_file_read(path, &lot, err);
     if (status == WW_OK && path)
-        for (int f = 0; f < WW_FILTER_COUNT; f++)
-            offset.change.cc[f] *= j->request.head_scale / offset.head_scale;
+        take_offset(&lot, j->request.head_scale, &offset);
+    offset.recipe = j->recipe.doubt;
     if (status == WW_OK && from.set)
-        status = ww_exposure_scale(from.value, to.value, &factor, err);
-    return status == WW_OK ? ww_balance_carry(&j->request, &offset.change, offset.stops, factor,
-                                              &j->balance, err)
-                           : status;
+        status = ww_exposure_scale(from.value, to.value, &offset.factor, err);
+    return status == WW_OK ? ww_balance_carry(&j->request, &offset, &j->balance, err) : status;
 }
 
 static ww_status refuse_beside(const ww_arguments *arguments, const char *const names[],

@@ -9,6 +9,7 @@
 #include <wedgework/filter_plan_file.h>
 #include <wedgework/output.h>
 
+static const double doubt_most = 1e6; /* of a plan that a person could have made */
 enum { FILTER_PLAN_VERSION = 1, QUOTE_SIZE = 64, FILE_MOST = 4 * 1024 * 1024 };
 
 static const char kind_word[] = "filter plan";
@@ -148,7 +149,7 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
     ww__json_write_text(&writer, "from", ww_balance_kind_name(balance->kind));
     ww__json_write_bool(&writer, "holds", balance->holds);
     write_setting(&writer, balance);
-    if (carried) {
+    if (!balance->doubt_known) {
         ww__json_write_null(&writer, "doubt");
     } else {
         ww__json_open_object(&writer, "doubt", WW__JSON_FLAT);
@@ -213,6 +214,17 @@ static void read_pack(ww__json_reader *reader, const ww__json_place *place, doub
                                          WW_PACK_MOST * WW_BALANCE_HEAD_MOST);
 }
 
+static ww_balance_doubt read_doubt(ww__json_reader *reader, const ww__json_place *root) {
+    const ww__json_place place = ww__json_key(root, "doubt");
+    ww_balance_doubt doubt = {.known = false};
+    if (!ww__json_said(&place) || !ww__json_read_object(reader, &place))
+        return doubt;
+    doubt.known = true;
+    doubt.filter = ww__json_number_of(reader, &place, "cc", 0.0, doubt_most);
+    doubt.stops = ww__json_number_of(reader, &place, "stops", 0.0, doubt_most);
+    return doubt;
+}
+
 ww_status ww_filter_plan_file_parse(const char *name, const char bytes[], size_t n,
                                     ww_filter_plan *plan, ww_error *err) {
     static const double stops_most = 30.0;
@@ -234,6 +246,7 @@ ww_status ww_filter_plan_file_parse(const char *name, const char bytes[], size_t
         ww__json_number_of(&reader, &root, "time", WW_BALANCE_TIME_LEAST, WW_BALANCE_TIME_MOST);
     read_pack(&reader, &change, -WW_PACK_MOST * WW_BALANCE_HEAD_MOST, &made.change);
     made.stops = ww__json_number_of(&reader, &change, "stops", -stops_most, stops_most);
+    made.doubt = read_doubt(&reader, &root);
     if (ww__json_read_object(&reader, &inputs)) {
         made.head_scale = ww__json_number_of(&reader, &inputs, "head_scale", WW_BALANCE_HEAD_LEAST,
                                              WW_BALANCE_HEAD_MOST);

@@ -142,7 +142,7 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
     ww__text_add(text, "; set ");
     ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
     add_burn(text, balance);
-    if (balance->kind != WW_BALANCE_CARRIED)
+    if (balance->doubt_known)
         add_trust(text, balance);
     ww__text_add(text, ".");
 }
@@ -177,6 +177,24 @@ static void add_print_why(ww__text *text, const ww_balance *balance) {
                            : ".");
 }
 
+static void add_carried_why(ww__text *text, const ww_balance_offset *by) {
+    bool lot = fabs(by->stops) > same_stops;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        lot = lot || fabs(by->change.cc[f]) > 0.0;
+    ww__text_add(text, "Why: ");
+    if (lot)
+        ww__text_add(text, "the stored pack and time were changed as the other plan changed its "
+                           "own");
+    if (fabs(log2(by->factor)) > same_stops) {
+        ww__text_add(text, lot ? ", and the other size takes " : "the other size takes ");
+        ww__text_add_number(text, by->factor, 2);
+        ww__text_add(text, " times the time");
+    } else if (!lot) {
+        ww__text_add(text, "what it is carried by changes nothing");
+    }
+    ww__text_add(text, ".");
+}
+
 void ww__words_balance_why(ww__text *text, const ww_balance *balance) {
     if (balance->kind == WW_BALANCE_PRINT) {
         add_print_why(text, balance);
@@ -188,7 +206,6 @@ void ww__words_balance_why(ww__text *text, const ww_balance *balance) {
         add_densities(text, tone->aim);
         ww__text_add(text, "; what it holds back more, it is given more.");
     } else {
-        ww__text_add(text, "Why: what another plan changed, in pack and time, or another size was "
-                           "applied to this one.");
+        add_carried_why(text, &balance->carried);
     }
 }

@@ -21,6 +21,7 @@ void ww_balance_release(ww_balance *balance) {
 static void start(const ww_balance_request *request, ww_balance_kind kind, ww_balance *plan) {
     *plan = (ww_balance){.kind = kind,
                          .holds = true,
+                         .doubt_known = true,
                          .head_scale = request->head_scale,
                          .filter_step = request->filter_step,
                          .timer_step_s = request->timer_step_s,
@@ -106,29 +107,48 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
     return status == WW_OK ? make(request, WW_BALANCE_NEGATIVE, balance, err) : status;
 }
 
-ww_status ww_balance_carry(const ww_balance_request *request, const ww_pack *change, double stops,
-                           double time_factor, ww_balance *balance, ww_error *err) {
+static void add_doubts(const ww_balance_offset *offset, ww_balance *plan) {
+    plan->doubt_known = offset->recipe.known && offset->lot.known;
+    plan->doubt_cc = hypot(offset->recipe.filter, offset->lot.filter);
+    plan->doubt_stops = hypot(offset->recipe.stops, offset->lot.stops);
+}
+
+static ww_status note_carried(ww_balance *plan, ww_error *err) {
+    return ww_notes_add(&plan->notes, err,
+                        "No print of this negative was read for it, so that none is foretold%s. "
+                        "Print a grey, and balance its readings.",
+                        plan->doubt_known ? ""
+                                          : ", nor is its doubt known: a plan behind it has "
+                                            "none");
+}
+
+ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_offset *offset,
+                           ww_balance *balance, ww_error *err) {
     ww_balance plan;
     ww_status status;
     double neutral;
-    assert(request && change && balance);
+    assert(request && offset && balance);
     status = ww__balance_check(request, err);
     if (status != WW_OK)
         return status;
-    if (!(time_factor > 0.0) || !isfinite(time_factor) || !isfinite(stops))
+    if (!(offset->factor > 0.0) || !isfinite(offset->factor) || !isfinite(offset->stops))
         return ww_error_set(err, WW_EDOMAIN,
                             "a time %g times as long is none; give sizes and an offset above 0",
-                            time_factor);
+                            offset->factor);
     start(request, WW_BALANCE_CARRIED, &plan);
+    plan.carried = *offset;
+    add_doubts(offset, &plan);
     plan.exact.pack = request->from.pack;
     for (int f = 0; f < WW_FILTER_COUNT; f++)
-        plan.exact.pack.cc[f] += change->cc[f];
+        plan.exact.pack.cc[f] += offset->change.cc[f];
     neutral = ww_pack_reduce(&plan.exact.pack) / request->head_scale;
-    plan.stops = stops + log2(time_factor) - neutral * cc / log_stop;
+    plan.stops = offset->stops + log2(offset->factor) - neutral * cc / log_stop;
     plan.exact.time_s = request->from.time_s * exp2(plan.stops);
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan.change.cc[f] = plan.exact.pack.cc[f] - request->from.pack.cc[f];
     ww__balance_round(&plan, &plan.exact, &plan.settable);
     status = ww__balance_note_setting(&plan, err);
+    if (status == WW_OK)
+        status = note_carried(&plan, err);
     return finish(status, &plan, balance);
 }

@@ -35,9 +35,9 @@ static ww_status print(void *context, ww_error *err) {
 
 static ww_status carry(void *context, ww_error *err) {
     const balance_case *c = context;
-    const ww_pack change = {{5, -2.5, 0}};
+    const ww_balance_offset offset = {.change = {{5, -2.5, 0}}, .stops = 1.5, .factor = 1.0};
     ww_balance balance = WW_BALANCE_INIT;
-    ww_status status = ww_balance_carry(&c->request, &change, 1.5, 1.0, &balance, err);
+    ww_status status = ww_balance_carry(&c->request, &offset, &balance, err);
     if (status == WW_OK)
         status = shown(&balance, err);
     ww_balance_release(&balance);

@@ -20,11 +20,12 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n) {
             abort();
         return 0;
     }
+    const ww_balance_offset offset = {plan.change, plan.stops, 2.0, plan.doubt, plan.doubt};
     request.from = plan.exact;
     request.head_scale = plan.head_scale;
     request.filter_step = plan.filter_step;
     request.timer_step_s = plan.timer_step_s;
-    if (ww_balance_carry(&request, &plan.change, plan.stops, 2.0, &balance, &err) == WW_OK) {
+    if (ww_balance_carry(&request, &offset, &balance, &err) == WW_OK) {
         if (!isfinite(balance.exact.time_s) ||
             ww_filter_plan_file_text(&balance, &text, &length, &err) != WW_OK)
             abort();

@@ -71,14 +71,13 @@ static void all_keys(void **state) {
 }
 
 static void what_is_not_there_is_null(void **state) {
-    const ww_pack none = {{0, 0, 0}};
+    const ww_balance_offset offset = {.stops = 0.1, .factor = 1.0};
     ww_balance_request request = WW_BALANCE_REQUEST_INIT;
     ww_balance balance = WW_BALANCE_INIT;
     json_t *root;
     (void)state;
     request.from = (ww_balance_setting){{{60, 45, 0}}, 11.0};
-    test_status("carried", ww_balance_carry(&request, &none, 0.1, 1.0, &balance, NULL), WW_OK,
-                NULL);
+    test_status("carried", ww_balance_carry(&request, &offset, &balance, NULL), WW_OK, NULL);
     root = document_of(&balance);
     test_text("from", json_string_value(json_object_get(root, "from")), "carried");
     test_true("nothing foretold", json_is_null(json_object_get(root, "predicted")) &&
@@ -107,6 +106,9 @@ static void comes_back_as_it_went(void **state) {
     test_close("time", plan.exact.time_s, balance.exact.time_s, 0.0);
     test_close("stops", plan.stops, balance.stops, 0.0);
     test_close("step", plan.filter_step, 2.5, 0.0);
+    test_true("doubt", plan.doubt.known);
+    test_close("doubt", plan.doubt.filter, balance.doubt_cc, 0.0);
+    test_close("of time", plan.doubt.stops, balance.doubt_stops, 0.0);
     test_status("no folder", ww_filter_plan_file_write(&balance, "/no/such/plan.json", &err),
                 WW_ESYSTEM, &err);
     ww_balance_release(&balance);

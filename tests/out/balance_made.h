@@ -26,6 +26,7 @@ static inline ww_balance balance_made(void) {
     return (ww_balance){
         .kind = WW_BALANCE_PRINT,
         .holds = true,
+        .doubt_known = true,
         .head_scale = 1.0,
         .filter_step = 2.5,
         .timer_step_s = 0.1,

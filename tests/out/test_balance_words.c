@@ -95,11 +95,19 @@ static void the_act_can_be_set(void **state) {
     ww__words_balance_act(&text, &balance);
     test_holds("carried", ww__text_string(&text), "carried over: ");
     test_holds("no filter", ww__text_string(&text), "; set no filter, 8.5 s");
+    test_holds("trust", ww__text_string(&text), "trust");
+    ww__text_release(&text);
+    balance.doubt_known = false;
+    ww__words_balance_act(&text, &balance);
     test_lacks("no trust", ww__text_string(&text), "trust");
     ww__text_release(&text);
+    balance.carried = (ww_balance_offset){.change = {{0, 5, 0}}, .factor = 1.0};
     ww__words_balance_why(&text, &balance);
-    test_holds("carried", ww__text_string(&text), "another size");
-    ww__text_release(&text);
+    same("lot", &text,
+         "Why: the stored pack and time were changed as the other plan changed its own.");
+    balance.carried = (ww_balance_offset){.factor = 25.0 / 9.0};
+    ww__words_balance_why(&text, &balance);
+    same("size", &text, "Why: the other size takes 2.78 times the time.");
     balance.kind = WW_BALANCE_NEGATIVE;
     ww__words_balance_act(&text, &balance);
     test_holds("negative", ww__text_string(&text), "for the new negative ");

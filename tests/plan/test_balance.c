@@ -120,34 +120,46 @@ static void a_new_negative_gets_what_it_holds_back(void **state) {
  * magnifications 2 and 4 as 9 to 25. */
 static void an_offset_is_carried(void **state) {
     ww_balance_request request = WW_BALANCE_REQUEST_INIT;
-    const ww_pack change = {{1.5, 4.6, 0}}, less = {{-70, 0, 0}}, none = {{0, 0, 0}};
+    ww_balance_offset offset = WW_BALANCE_OFFSET_INIT, size = WW_BALANCE_OFFSET_INIT;
     ww_balance balance = WW_BALANCE_INIT;
     ww_error err = WW_ERROR_INIT;
     (void)state;
     request.from = (ww_balance_setting){{{55, 30, 0}}, 8.0};
-    test_status("offset", ww_balance_carry(&request, &change, 0.5, 1.0, &balance, &err), WW_OK,
-                &err);
+    offset.change = (ww_pack){{1.5, 4.6, 0}};
+    offset.stops = 0.5;
+    offset.recipe = (ww_balance_doubt){true, 3.0, 0.05};
+    offset.lot = (ww_balance_doubt){true, 4.0, 0.12};
+    test_status("offset", ww_balance_carry(&request, &offset, &balance, &err), WW_OK, &err);
     test_close("yellow", balance.exact.pack.cc[WW_YELLOW], 56.5, 1e-9);
     test_close("magenta", balance.exact.pack.cc[WW_MAGENTA], 34.6, 1e-9);
     test_close("time", balance.exact.time_s, 8.0 * sqrt(2.0), 1e-9);
     test_close("set", balance.settable.pack.cc[WW_MAGENTA], 35.0, 1e-9);
+    /* Definition: two doubts that know nothing of each other. */
+    test_true("in doubt", balance.doubt_known);
+    test_close("3, 4 and 5", balance.doubt_cc, 5.0, 1e-12);
+    test_close("5, 12 and 13", balance.doubt_stops, 0.13, 1e-12);
+    test_true("not foretold", test_noted(&balance.notes, "so that none is foretold. Print"));
     ww_balance_release(&balance);
     /* 15 below 0: 15 more of all, and the light of 15 CC. */
-    test_status("below 0", ww_balance_carry(&request, &less, 0.0, 1.0, &balance, &err), WW_OK,
-                &err);
+    offset.change = (ww_pack){{-70, 0, 0}};
+    offset.stops = 0.0;
+    offset.recipe.known = false;
+    test_status("below 0", ww_balance_carry(&request, &offset, &balance, &err), WW_OK, &err);
     test_close("cyan", balance.exact.pack.cc[WW_CYAN], 15.0, 1e-9);
     test_close("time", balance.exact.time_s, 8.0 * pow(10.0, 0.15), 1e-9);
+    test_true("in a doubt that is not known",
+              !balance.doubt_known && test_noted(&balance.notes, "nor is its doubt known"));
     ww_balance_release(&balance);
-    test_status("size", ww_balance_carry(&request, &none, 0.0, 25.0 / 9.0, &balance, &err), WW_OK,
-                &err);
+    size.factor = 25.0 / 9.0;
+    test_status("size", ww_balance_carry(&request, &size, &balance, &err), WW_OK, &err);
     test_close("2.778 times", balance.exact.time_s, 22.22, 0.005);
     test_true("said", test_noted(&balance.notes, "change the aperture"));
     ww_balance_release(&balance);
-    test_status("none", ww_balance_carry(&request, &none, 0.0, 0.0, &balance, &err), WW_EDOMAIN,
-                &err);
+    size.factor = 0.0;
+    test_status("none", ww_balance_carry(&request, &size, &balance, &err), WW_EDOMAIN, &err);
+    size.factor = 1.0;
     request.from.time_s = 0.0;
-    test_status("time 0", ww_balance_carry(&request, &none, 0.0, 1.0, &balance, &err), WW_EDOMAIN,
-                &err);
+    test_status("time 0", ww_balance_carry(&request, &size, &balance, &err), WW_EDOMAIN, &err);
     ww_balance_release(NULL);
 }
 
