@@ -23,7 +23,7 @@ double ww__spectrum_cubic(const ww_spectral_point p[WW__SPECTRUM_AROUND], double
  * Source    definition; the limits are our own choice. Edge and step: by hand, in the test
  * Given     spectrum  wavelengths rising. The outermost two bands of either end are not judged:
  *                     products are all but 0 there
- * Returned  true, its index and C; false where there is none, or there are two: they hide each other
+ * Returned  true, its index and C; false where there is none, or two, which hide each other
  */
 bool ww__spectrum_odd(const ww_spectrum *spectrum, size_t *at, double *between);
 

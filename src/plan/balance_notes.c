@@ -205,7 +205,7 @@ static ww_status note_reach(ww_balance *plan, ww_error *err) {
 
 /* --- the ring's next rows --------------------------------------------------------------------- */
 
-/* A grey of the print as WW_BALANCE_RING_COLUMNS has it; n and sd are those of its worst channel. */
+/* A grey of the print as WW_BALANCE_RING_COLUMNS has it, n and sd of its worst channel. */
 static ww_status write_ring_row(ww_balance *plan, const ww_row *row, ww_error *err) {
     const char *tone = ww__balance_label(row);
     char pack[WW_PACK_TEXT_SIZE], sd[32] = "-";

@@ -235,7 +235,7 @@ static ww_status exchange(const ww__balance_work *work, const collection *all, s
     return status;
 }
 
-/* A ring-around whose prints tell that yellow takes red: two of its columns stand for each other. */
+/* Where yellow is seen to take red, two columns of the ring-around stand for each other. */
 static ww_status check_columns(const ww__balance_work *work, const collection *all, ww_error *err) {
     double as_read, other;
     ww_status status = exchange(work, all, WW_RED, WW_RED, &as_read, err);

@@ -45,8 +45,8 @@ static void dyes_alone_have_none(void **state) {
     test_true("untouched", at == 99);
 }
 
-/* By hand, weights -1/6, 4/6, 4/6, -1/6: a step of 1 gives 1/2, and 1/6 beside it once it is mended;
- * a corner gives 2/3, and 1/9. */
+/* By hand, weights -1/6, 4/6, 4/6, -1/6: a step of 1 gives 1/2, and 1/6 beside it once mended; a
+ * corner gives 2/3, and 1/9. */
 static void steps_and_corners_are_none(void **state) {
     ww_spectral_point p[BANDS];
     const ww_spectrum spectrum = {p, BANDS, 0.0};
