@@ -29,6 +29,7 @@
  *                                                                    and by 100 CC
  *   T  { "tone": "card", "solved": true, "print": C, "aim": C, "predicted": C,
  *        "predicted_doubt": C, "left_cc": C, "within": true }
+ *                                    a burnt tone's predicted_doubt and within are null
  *
  * Packs are in the unit that they were given in. "predicted" is of the next print as it is set, of
  * the tone solved for, and null, as is "within", where it is not foretold; so are "doubt" of a plan

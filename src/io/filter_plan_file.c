@@ -74,7 +74,10 @@ static void write_tones(ww__json_writer *writer, const ww_balance *balance) {
         write_colours(writer, "predicted_doubt", tone->predicted_half,
                       tone->foretold && !tone->burnt);
         write_colours(writer, "left_cc", tone->left_cc, true);
-        ww__json_write_bool(writer, "within", tone->within);
+        if (tone->burnt) /* a second exposure through filters: its trust is not known */
+            ww__json_write_null(writer, "within");
+        else
+            ww__json_write_bool(writer, "within", tone->within);
         ww__json_close(writer);
     }
     ww__json_close(writer);

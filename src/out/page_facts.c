@@ -65,20 +65,31 @@ static void add_exposure(const ww_readings *readings, const ww_row *row, ww__rep
     ww__report_take(report, &text);
 }
 
+static bool has_packs(const ww_readings *readings) {
+    for (size_t i = 0; i < readings->n; i++)
+        if (readings->row[i].pack && *readings->row[i].pack)
+            return true;
+    return false;
+}
+
 void ww__page_readings(const ww_readings *readings, const char *title, ww__report *report) {
     static const char *const unit[] = {[WW_EXPOSURE_WEDGE] = "D",
                                        [WW_EXPOSURE_LOG_H] = "log H",
                                        [WW_EXPOSURE_STOP] = "stop",
                                        [WW_EXPOSURE_TIME] = "s"};
     const bool exposed = readings->exposure != WW_EXPOSURE_NONE;
-    ww__heading heading[6] = {{exposed ? "step" : "tone", ""}, {"part", ""}, {"channel", ""}};
+    const bool packs = has_packs(readings);
+    const char *const alignment = exposed ? "lllrrrl" : "lllrrl";
+    ww__heading heading[7] = {{exposed ? "step" : "tone", ""}, {"part", ""}, {"channel", ""}};
     size_t n = 3;
     if (exposed)
         heading[n++] =
             (ww__heading){ww_exposure_column_name(readings->exposure), unit[readings->exposure]};
     heading[n++] = (ww__heading){"density", "D"};
     heading[n++] = (ww__heading){"sd", "D"};
-    ww__report_table(report, title, n, exposed ? "lllrrr" : "lllrr");
+    if (packs)
+        heading[n++] = (ww__heading){"pack", ""};
+    ww__report_table(report, title, n, alignment);
     ww__report_headings(report, heading);
     for (size_t i = 0; i < readings->n; i++)
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -99,5 +110,7 @@ void ww__page_readings(const ww_readings *readings, const char *title, ww__repor
             if (cell->sd.set)
                 ww__text_add_number(&text, cell->sd.value, 3);
             ww__report_take(report, &text);
+            if (packs)
+                ww__report_item(report, row->pack);
         }
 }

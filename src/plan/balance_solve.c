@@ -20,8 +20,10 @@ ww_pack ww__balance_cc(const ww_pack *dial, double head_scale) {
     return ww__balance_dial(dial, 1.0 / head_scale);
 }
 
+/* A whole number of steps, divided where it can be: 68 / 10 is the 6.8 that 68 x 0.1 is not. */
 static double round_time(double time_s, double step_s) {
-    return fmax(step_s * floor(time_s / step_s + 0.5), step_s);
+    const double steps = fmax(floor(time_s / step_s + 0.5), 1.0), in_1_s = round(1.0 / step_s);
+    return fabs(in_1_s * step_s - 1.0) < 1e-12 ? steps / in_1_s : steps * step_s;
 }
 
 void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,

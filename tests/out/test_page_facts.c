@@ -26,7 +26,7 @@ static void what_is_not_said_has_no_row(void **state) {
 }
 
 static void readings_are_echoed_as_they_were(void **state) {
-    static char cloud[] = "cloud", none[] = "", base[] = "base";
+    static char cloud[] = "cloud", none[] = "", base[] = "base", pack[] = "65Y55M";
     ww_row row[2] = {{.step = none, .tone = cloud, .pack = none, .part = WW_PART_DENSE},
                      {.step = base, .tone = none, .pack = none, .is_base = true}};
     const ww_readings readings = {.row = row, .n = 2};
@@ -41,6 +41,14 @@ static void readings_are_echoed_as_they_were(void **state) {
                "<td>cloud</td><td>dense</td><td>visual</td><td class=\"r\">1.302</td>"
                "<td class=\"r\">0.006</td>");
     test_holds("beyond", html, "<td>base</td><td></td><td>green</td><td class=\"r\">over</td>");
+    test_lacks("no packs", html, "<th>pack");
+    free(html);
+    /* Prints of a ring-around differ by their packs. */
+    row[0].pack = pack;
+    report = (ww__report)WW__REPORT_INIT;
+    ww__page_readings(&readings, "Readings", &report);
+    html = set(&report);
+    test_holds("pack", html, "<td>65Y55M</td>");
     free(html);
 }
 

@@ -155,6 +155,12 @@ static void an_offset_is_carried(void **state) {
     test_close("2.778 times", balance.exact.time_s, 22.22, 0.005);
     test_true("said", test_noted(&balance.notes, "change the aperture"));
     ww_balance_release(&balance);
+    /* 6.8 itself, which 68 x 0.1 is not in binary. */
+    size.factor = 1.0;
+    request.from.time_s = 6.8;
+    test_status("same", ww_balance_carry(&request, &size, &balance, &err), WW_OK, &err);
+    test_close("6.8", balance.settable.time_s, 6.8, 0.0);
+    ww_balance_release(&balance);
     size.factor = 0.0;
     test_status("none", ww_balance_carry(&request, &size, &balance, &err), WW_EDOMAIN, &err);
     size.factor = 1.0;
