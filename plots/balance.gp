@@ -5,6 +5,7 @@
 array colour[3] = ['#b3202c', '#1a7037', '#1f5fa8']
 array name[3] = ['red', 'green', 'blue']
 array dashes[3] = [1, 2, 3]
+array letter[3] = ['r', 'g', 'b'] # beside each mark of the print, for a copy in grey
 
 set multiplot
 set border 15 lc rgb '#808080'
@@ -27,6 +28,8 @@ plot \
   for [c = 0:2] $curve using 2:($1 == c ? $3 : NaN) with lines lw 1.8 dt dashes[c + 1] lc rgb colour[c + 1], \
   for [c = 0:2] $aim using 2:($1 == c ? $3 : NaN) with points pt 1 ps 2.0 lw 1.6 lc rgb colour[c + 1], \
   for [c = 0:2] $print using 2:($1 == c ? $3 : NaN) with points pt 6 ps 1.3 lw 1.6 lc rgb colour[c + 1], \
+  $print using 2:3:(letter[int($1) + 1] . (strlen(grey[int($4)]) ? ' ' . grey[int($4)] : '')) \
+    with labels left offset 0.9,-0.5 noenhanced, \
   for [c = 0:2 * has_next] $next using 2:($1 == c ? $3 : NaN) with points pt 7 ps 0.8 lc rgb colour[c + 1]
 unset label 1
 
@@ -41,7 +44,7 @@ unset ylabel
 set xrange [0:1]
 set yrange [0:1]
 set key at graph 0, graph 1 left top Left reverse samplen 3 spacing 1.2 noenhanced
-plot for [c = 1:3] NaN with lines lw 1.8 dt dashes[c] lc rgb colour[c] title name[c]
+plot for [c = 1:3] NaN with lines lw 1.8 dt dashes[c] lc rgb colour[c] title name[c] . ' (' . letter[c] . ')'
 set key at graph 0.52, graph 1 left top Left reverse samplen 3 spacing 1.2 noenhanced
 plot \
   NaN with points pt 6 ps 1.3 lw 1.6 lc rgb '#000000' title 'this print', \

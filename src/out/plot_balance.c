@@ -22,13 +22,21 @@ static void find_limits(const ww_curve *paper, double *x_from, double *x_to, dou
     }
 }
 
-static void add_mark(ww__text *script, const ww_curve *paper, int colour, double density) {
+static void add_mark(ww__text *script, const ww_curve *paper, int colour, double density,
+                     size_t grey) {
     double log_h;
     if (ww_curve_log_h(&paper->channel[colour], density, &log_h, NULL) == WW_OK)
-        ww__plot_row(script, 3, (double[]){(double)colour, log_h, density});
+        ww__plot_row(script, 4, (double[]){(double)colour, log_h, density, (double)(grey + 1)});
 }
 
-/* Channel, log H, density. */
+/* Names of several greys, for their marks; a single one needs none. */
+static void add_names(const ww_balance *balance, ww__text *script) {
+    ww__text_add_format(script, "array grey[%zu]\n", balance->n_tones);
+    for (size_t i = 0; i < balance->n_tones; i++)
+        ww__plot_set_item(script, "grey", i + 1, balance->n_tones > 1 ? balance->tone[i].tone : "");
+}
+
+/* Channel, log H, density, number of the grey. */
 static void add_marks(const ww_balance *balance, const ww_curve *paper, const char *name, int kind,
                       ww__text *script) {
     ww__text_add_format(script, "$%s << END_OF_TABLE\n", name);
@@ -40,7 +48,8 @@ static void add_marks(const ww_balance *balance, const ww_curve *paper, const ch
             add_mark(script, paper, c,
                      kind == 0   ? tone->print[c]
                      : kind == 1 ? tone->aim[c]
-                                 : tone->predicted[c]);
+                                 : tone->predicted[c],
+                     i);
         }
     ww__text_add(script, "END_OF_TABLE\n");
 }
@@ -75,6 +84,7 @@ ww_status ww__plot_balance_data(const ww_balance *balance, const ww_curve *paper
     for (int c = 0; c < COLOURS; c++)
         ww__plot_curve_rows(script, (double)c, &paper->channel[c]);
     ww__text_add(script, "END_OF_TABLE\n");
+    add_names(balance, script);
     add_marks(balance, paper, "print", 0, script);
     add_marks(balance, paper, "aim", 1, script);
     add_marks(balance, paper, "next", 2, script);

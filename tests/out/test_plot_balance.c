@@ -27,6 +27,10 @@ static void greys_lie_on_the_curves(void **state) {
     rows_of(script.bytes, "curve", WW_BLUE, &found);
     test_true("curve", found.n > 100);
     test_holds("title", script.bytes, "too dark and too green; next 60Y27.5M, 8.5 s");
+    /* By number, so that a copy in grey tells them apart, too. */
+    rows_of(script.bytes, "print", WW_BLUE, &found);
+    test_close("the dark grey", found.cell[1][3], 2.0, 0.0);
+    test_holds("its name", script.bytes, "grey[2] = 'dark'");
     test_true("in sight", number_of(script.bytes, "y_to") >= 2.3);
     ww__text_release(&script);
 }
@@ -58,6 +62,7 @@ static void gnuplot_draws_it(void **state) {
         skip();
     test_status("svg", ww_plot_balance_svg(&balance, &paper, &svg, &err), WW_OK, &err);
     test_holds("legend", svg, "next print, as set");
+    test_holds("channel and grey beside a mark", svg, "b dark");
     free(svg);
 }
 
