@@ -249,6 +249,17 @@ static ww_status note_labels(const ww_readings *pooled, ww_notes *notes, ww_erro
     return WW_OK;
 }
 
+/* Figures and speeds of a print are others than a film's. */
+static ww_status note_material(ww_curve *curve, ww_error *err) {
+    const ww_meta *meta = &curve->meta;
+    if (meta->material != WW_MATERIAL_UNKNOWN || meta->density != WW_DENSITY_UNKNOWN ||
+        meta->emulsion != WW_EMULSION_UNKNOWN || meta->status != WW_STATUS_A)
+        return WW_OK;
+    return ww_notes_add(&curve->notes, err,
+                        "prints are read in status A as well as films, and nothing says what this "
+                        "is: it is taken for a film; for paper add a line '# material: paper'");
+}
+
 static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, ww_curve *curve,
                             ww_error *err) {
     samples s = {.n = options->resamples};
@@ -258,6 +269,8 @@ static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, 
         status = ww_notes_copy(&pooled->notes, &curve->notes, err);
     if (status == WW_OK)
         status = ww__origin_note(curve, err);
+    if (status == WW_OK)
+        status = note_material(curve, err);
     if (status == WW_OK)
         status = note_labels(pooled, &curve->notes, err);
     if (status == WW_OK)

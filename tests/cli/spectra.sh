@@ -63,6 +63,12 @@ for of in A T; do
     exits 0 "a paper in status $of"
     same "status $of stays" $of "$(value paper-$of.json status)"
 done
+sed '/^# material/d; /^# density/d; /^# emulsion/d' paper.txt | sed 's/status: T/status: A/' >which.txt
+run fit which.txt $fast
+exits 0 'what it is, nothing says'
+has 'film is taken, which is told' out 'taken for a film'
+run fit paper.txt $fast
+holds 'a paper is not' test "$(grep -c 'taken for a film' out)" -eq 0
 printf 'tone,visual\nwall,1.05\ncloud,1.20\nshadow,0.40\n' >negative.csv
 spectra tone <negative.csv >negative.txt
 run print negative.csv --paper paper-A.json --place wall=0.25 --json
