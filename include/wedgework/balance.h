@@ -80,12 +80,13 @@ typedef struct ww_balance_tone {
     double predicted[WW_BALANCE_COLOURS];      /* [D] of the next print, as set */
     double predicted_half[WW_BALANCE_COLOURS]; /* 95 % half-width */
     double left_cc[WW_BALANCE_COLOURS];        /* 100 log H still missing to the aim then */
-    bool within;                               /* a hand's tolerance */
+    double left_half_cc[WW_BALANCE_COLOURS];   /* 95 % half-width of that */
+    bool within; /* a hand's tolerance, in density and in CC, doubt and all */
 } ww_balance_tone;
 
 typedef struct ww_balance_part {
     const char *from;
-    double cc; /* 95 % half-width, root mean square of the three channels */
+    double cc; /* 95 % half-width, of the filter that doubt_cc is of: squares add up to its */
 } ww_balance_part;
 
 /* Where the packs that single greys want part. */
@@ -168,8 +169,9 @@ void ww_balance_release(ww_balance *balance);
  *   (wedgework/layers.h); in these time and filters are linear (wedgework/response.h), so that pack
  *   and time that take the one to the other are solved for exactly, and the curves foretell the
  *   densities. Several greys are
- *   solved for together, each by the inverse square of its error, unless one is named. No factor of
- *   a filter is applied: the time was found with the filters in the light.
+ *   solved for together, each by the inverse square of its error, unless one is named or they part
+ *   by over 5 CC, when the middle one decides. No factor of a filter is applied: the time was
+ *   found with the filters in the light.
  *
  * Ring      Rows of the ring-around and the print teach the response. Where the print does not lie
  *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
@@ -177,8 +179,9 @@ void ww_balance_release(ww_balance *balance);
  *           out.
  * Set       Of the packs on filter_step around the exact one, each with its own time on
  *           timer_step_s, that with the least error in density is taken.
- * Crossover Where single greys want packs over 5 CC apart, by more than the doubt of that, no
- *           filtration cures it; holds is false.
+ * Crossover Where single greys want packs over 5 CC apart, by more than 3.2 errors of that
+ * (readings,           dyes, 0.05 of a cast for what layers do to each other), no filtration cures
+ * it; holds           is false.
  * Burn      The named tone gets a second exposure through a pack of its own:
  *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
  *           set.

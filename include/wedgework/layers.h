@@ -51,4 +51,26 @@ ww_status ww_layers_log_h(const ww_curve *paper, const double density[WW_LAYERS]
                           double log_h[WW_LAYERS], double turn[WW_LAYERS][WW_LAYERS],
                           ww_error *err);
 
+/*
+ * ww_layers_dye_sd - what the dyes of a paper, which are not quite the usual ones, leave open of
+ * the                    step from one print's log exposures to another's.
+ *
+ *   Where all layers have one log H the curve itself says what the dyes do together, so that dye k
+ *   in channel c errs by its amount beyond that: e_c = sum_k d_ck (a_k(H_k) - a_k(H_c)), and by no
+ *   more between two prints than the difference of these.
+ *
+ *     sd of d    red    green  blue
+ *     cyan              0.08   0.05
+ *     magenta    0.04          0.06
+ *     yellow     0.01   0.06
+ *
+ * Source    propagation of errors to first order; standard deviations from memory
+ * Given     log_h, reference  of two prints of one paper
+ *           turn              as from ww_layers_log_h at log_h
+ * Returned  sd of each layer's log H; 0 where a log H is beyond the curves
+ */
+void ww_layers_dye_sd(const ww_curve *paper, const double log_h[WW_LAYERS],
+                      const double reference[WW_LAYERS], double turn[WW_LAYERS][WW_LAYERS],
+                      double sd[WW_LAYERS]);
+
 #endif

@@ -26,9 +26,11 @@ enum {
     WW_RESPONSE_ROWS_MOST = 400
 };
 
-/* A move of filters is not quite linear: so much of it is left open; common practice, tried in
- * tests/plan/test_balance_trial.c. */
+/* A move of m hundredths of CC is not quite linear: BEND m and BEND_FAR m^2 of log H are left open,
+ * for a layer sees the edges of a filter, too, and dichroic filters that slide into the light do
+ * less the further they are in; tried in tests/plan/test_balance_trial.c. */
 #define WW_RESPONSE_BEND 0.01
+#define WW_RESPONSE_BEND_FAR 0.10
 
 /* One grey of one print of a ring-around. */
 typedef struct ww_response_row {
@@ -53,15 +55,15 @@ typedef struct ww_response {
  *                     head, give or take what heads, and the dyes of papers, are off by.
  *
  *     filter holds back of   red    green  blue
- *     cyan                   0.95   0.10   0.05   of its number; three equal filters are grey
- *     magenta                0.05   0.85   0.10
- *     yellow                 0      0.05   0.85
+ *     cyan                   0.95   0.17   0.05   of its number; three equal filters are grey
+ *     magenta                0.05   0.75   0.20
+ *     yellow                 0      0.08   0.75
  *
  *   A dye that is none of the usual ones takes a share of a channel from its own light and gives it
  *   to another, the shares of a channel being 1 together, for by the paper's own curve all light
- *   together does what it does. Each of these has a part that is common to all dyes or filters and
- *   a part of its own, as does what time does. Together a filter is known to 15 % in its own
- *   channel and to 9 % of itself in another, time to 3 %.
+ *   together does what it does. All filters of a head may be weaker or stronger than their numbers
+ *   by one share (22 %), each by a share of its own (6 %), in every channel; what one holds back of
+ *   another channel is open by up to 0.12 (cyan in green), time by 5 %.
  *
  * Source    common practice: magenta filters hold back some blue, yellow ones some green; 10Y + 10M
  *           + 10C are a density of 0.10; amounts and standard deviations from memory

@@ -11,6 +11,9 @@ enum { LAYERS = WW_LAYERS, ROUNDS_MOST = 40 };
 static const double dye[LAYERS][LAYERS] = {
     {1.00, 0.05, 0.00}, {0.15, 1.00, 0.05}, {0.10, 0.20, 1.00}};
 
+static const double dye_sd[LAYERS][LAYERS] = {
+    {0.00, 0.04, 0.01}, {0.08, 0.00, 0.06}, {0.05, 0.06, 0.00}};
+
 static const double near_enough = 1e-9; /* [D] */
 static const double step_most = 0.2;    /* [log H] of one round, for curves bend */
 
@@ -92,4 +95,32 @@ ww_status ww_layers_log_h(const ww_curve *paper, const double density[LAYERS], d
     memcpy(log_h, at, sizeof at);
     memcpy(turn, made, sizeof made);
     return WW_OK;
+}
+
+/* Of dye k, how much more there is than where its layer had got the light of channel c. */
+static double beyond_grey(const ww_curve *paper, const double share[LAYERS],
+                          const double log_h[LAYERS], int k, int c) {
+    double has = 0.0, grey = 0.0, slope;
+    if (dye_of(paper, share, log_h[k], &has, &slope, NULL) != WW_OK ||
+        dye_of(paper, share, log_h[c], &grey, &slope, NULL) != WW_OK)
+        return 0.0;
+    return has - grey;
+}
+
+void ww_layers_dye_sd(const ww_curve *paper, const double log_h[LAYERS],
+                      const double reference[LAYERS], double turn[LAYERS][LAYERS],
+                      double sd[LAYERS]) {
+    double dyes[LAYERS][LAYERS], share[LAYERS][LAYERS];
+    assert(paper && log_h && reference && turn && sd);
+    memcpy(dyes, dye, sizeof dyes);
+    (void)ww__three_invert(dyes, share);
+    for (int c = 0; c < LAYERS; c++)
+        sd[c] = 0.0;
+    for (int c = 0; c < LAYERS; c++)
+        for (int k = 0; k < LAYERS; k++) {
+            const double off = dye_sd[c][k] * (beyond_grey(paper, share[k], log_h, k, c) -
+                                               beyond_grey(paper, share[k], reference, k, c));
+            for (int layer = 0; layer < LAYERS; layer++)
+                sd[layer] = hypot(sd[layer], turn[layer][c] * off);
+        }
 }

@@ -19,8 +19,10 @@ void ww_response_usual(ww_response *response) {
     ww__response_prior(response->covariance);
 }
 
-static double filters_moved(const double act[ACTS]) {
-    return sqrt(act[1] * act[1] + act[2] * act[2] + act[3] * act[3]);
+/* What a move of filters may bend: little of a small one, more of a large one. */
+static double bend_of(const double act[ACTS]) {
+    const double moved = sqrt(act[1] * act[1] + act[2] * act[2] + act[3] * act[3]);
+    return hypot(WW_RESPONSE_BEND * moved, WW_RESPONSE_BEND_FAR * moved * moved);
 }
 
 /* --- least squares ---------------------------------------------------------------------------- */
@@ -82,7 +84,7 @@ static void add_prior(equations *e, const double weight[TERMS * TERMS]) {
 }
 
 static double variance_of(const ww_response_row *row, size_t colour) {
-    const double bend = WW_RESPONSE_BEND * filters_moved(row->act);
+    const double bend = bend_of(row->act);
     return row->error[colour] * row->error[colour] + bend * bend;
 }
 
@@ -259,7 +261,7 @@ void ww_response_change(const ww_response *response, const double act[ACTS],
 
 void ww_response_change_covariance(const ww_response *response, const double act[ACTS],
                                    double covariance[COLOURS * COLOURS]) {
-    const double bend = WW_RESPONSE_BEND * filters_moved(act);
+    const double bend = bend_of(act);
     assert(response && act && covariance);
     for (size_t c = 0; c < COLOURS; c++)
         for (size_t d = 0; d < COLOURS; d++) {

@@ -7,14 +7,19 @@ enum { COLOURS = WW_RESPONSE_COLOURS, ACTS = WW_RESPONSE_ACTS, TERMS = WW_RESPON
 
 /* log H by act, [channel], of the usual head; three equal filters are grey. From memory. */
 static const double head[COLOURS][ACTS] = {
-    {1.00, 0.00, -0.05, -0.95}, {1.00, -0.05, -0.85, -0.10}, {1.00, -0.85, -0.10, -0.05}};
+    {1.00, 0.00, -0.05, -0.95}, {1.00, -0.08, -0.75, -0.17}, {1.00, -0.75, -0.20, -0.05}};
 
-/* Standard deviations, of what is common to all and of what each has of its own. */
-static const double dye_common = 0.04, dye_own = 0.05; /* share of a layer's light */
-static const double strength_common = 0.08,
-                    strength_own = 0.06;                   /* of a filter against its number */
-static const double stray_common = 0.03, stray_own = 0.06; /* of a filter in another channel */
-static const double time_common = 0.02, time_own = 0.02;   /* reciprocity, the timer */
+/* Standard deviations, of what is common to all and of what each has of its own. From memory: heads
+ * whose filters do two thirds of their number are as common as sheets that do all of it. */
+static const double strength_common = 0.22, strength_own = 0.06; /* of a filter, its own number 1 */
+static const double time_common = 0.04, time_own = 0.03;         /* reciprocity, the timer */
+
+/* Of a filter's light in another channel, and of a dye's share there, by [channel][act]: neighbours
+ * of the spectrum differ most from head to head and from paper to paper. */
+static const double stray[COLOURS][ACTS] = {
+    {0.0, 0.01, 0.03, 0.0}, {0.0, 0.05, 0.0, 0.12}, {0.0, 0.0, 0.08, 0.04}};
+static const double dye[COLOURS][ACTS] = {
+    {0.0, 0.01, 0.04, 0.0}, {0.0, 0.06, 0.0, 0.08}, {0.0, 0.0, 0.06, 0.05}};
 
 size_t ww__response_prior_own(size_t colour) {
     return COLOURS - colour; /* red cyan 3, green magenta 2, blue yellow 1 */
@@ -39,8 +44,13 @@ static void share(double load[COLOURS][ACTS], size_t colour, size_t act) {
     load[colour][ww__response_prior_own(colour)] += 1.0;
 }
 
+/* A filter weaker or stronger than its number is so in every channel. */
+static void weaken(double load[COLOURS][ACTS], size_t act) {
+    for (size_t c = 0; c < COLOURS; c++)
+        load[c][act] += head[c][act];
+}
+
 void ww__response_prior(double covariance[TERMS * TERMS]) {
-    double shares[COLOURS][ACTS] = {{0.0}}, stray[COLOURS][ACTS] = {{0.0}};
     double strength[COLOURS][ACTS] = {{0.0}}, time[COLOURS][ACTS] = {{0.0}};
     double load[COLOURS][ACTS] = {{0.0}};
     assert(covariance);
@@ -50,19 +60,17 @@ void ww__response_prior(double covariance[TERMS * TERMS]) {
         for (size_t f = 1; f < ACTS; f++) {
             if (f == own)
                 continue;
-            share(shares, c, f);
             share(load, c, f);
-            add(covariance, load, dye_own);
-            stray[c][f] = load[c][f] = -1.0;
-            add(covariance, load, stray_own);
+            add(covariance, load, dye[c][f]);
+            load[c][f] = -1.0;
+            add(covariance, load, stray[c][f]);
         }
-        strength[c][own] = load[c][own] = -1.0;
+        weaken(strength, own);
+        weaken(load, own);
         add(covariance, load, strength_own);
         time[c][0] = load[c][0] = 1.0;
         add(covariance, load, time_own);
     }
-    add(covariance, shares, dye_common);
-    add(covariance, stray, stray_common);
     add(covariance, strength, strength_common);
     add(covariance, time, time_common);
 }

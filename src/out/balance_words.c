@@ -154,6 +154,15 @@ static void add_densities(ww__text *text, const double density[COLOURS]) {
     }
 }
 
+/* Whether nothing but doubt keeps the next print from its aim. */
+static bool is_aimed(const ww_balance_tone *tone) {
+    bool aimed = true;
+    for (size_t c = 0; c < COLOURS; c++)
+        aimed = aimed && fabs(tone->predicted[c] - tone->aim[c]) <= WW_BALANCE_WITHIN &&
+                fabs(tone->left_cc[c]) <= WW_BALANCE_WITHIN_CC;
+    return aimed;
+}
+
 static void add_print_why(ww__text *text, const ww_balance *balance) {
     const ww_balance_tone *tone = &balance->tone[balance->solved_for];
     char shown[64];
@@ -170,7 +179,10 @@ static void add_print_why(ww__text *text, const ww_balance *balance) {
         ww__text_add(text, "; expect ");
         add_densities(text, tone->predicted);
         ww__text_add(text, tone->within ? ", within a hand's tolerance"
-                                        : ", which is not within a hand's tolerance");
+                           : is_aimed(tone)
+                               ? ", but count on a further print: the doubt is wider than a "
+                                 "hand's tolerance"
+                               : ", which is not within a hand's tolerance");
     }
     ww__text_add(text, balance->crossover.found
                            ? ". The greys cross over: no filtration makes all of them neutral."

@@ -108,9 +108,8 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
         status = ww__print_say(
             &plan->notes, err,
             "Dyes and filters are taken for usual ones, for want of a ring-around: of a filter's "
-            "number its own colour loses 85 to 95 %% give or take 15, the others 0 to 10 %% give "
-            "or "
-            "take 9. Add this print to a ring-around and give it with --ring next time.");
+            "number its own colour loses 75 to 95 %% give or take 20, the others 0 to 20 %% give "
+            "or take 12. Add this print to a ring-around and give it with --ring next time.");
     else if ((n = not_told(plan, names, sizeof names, &first)) > 0) {
         more.cc[first] += 10.0 * plan->head_scale;
         status = ww__print_say(&plan->notes, err,
@@ -182,11 +181,23 @@ static ww_status note_crossover(ww_balance *plan, ww_error *err) {
     return ww__print_say(
         &plan->notes, err,
         "Crossover: '%s' wants %.1f CC %s %s than '%s' (+-%.1f), and no filtration cures this. "
-        "--tone makes one grey neutral and leaves the rest to the others; else look at paper, "
+        "Pack and time are those of '%s'; --tone makes another grey neutral. Else look at paper, "
         "process or film.",
         ww__print_show(tone->tone).text, fabs(x->worst_cc), x->worst_cc > 0.0 ? "less" : "more",
         x->channel == WW_RED ? "cyan" : "yellow", ww__print_show(plan->tone[x->middle].tone).text,
-        x->doubt_cc);
+        x->doubt_cc, ww__print_show(plan->tone[plan->solved_for].tone).text);
+}
+
+/* What the next print tells of the largest part of the doubt. */
+static const char *what_is_taught(const ww_balance *plan) {
+    size_t most = 0;
+    for (size_t i = 1; i < plan->n_budget; i++)
+        most = plan->budget[i].cc > plan->budget[most].cc ? i : most;
+    if (strcmp(plan->budget[most].from, "filters and time") == 0)
+        return "what these filters do here: give both prints with --ring";
+    if (strcmp(plan->budget[most].from, "paper's dyes") == 0)
+        return "where this one's cast stood, being nearer to the aim itself";
+    return "less than more readings of each grey would: read each several times";
 }
 
 static ww_status note_reach(ww_balance *plan, ww_error *err) {
@@ -197,10 +208,18 @@ static ww_status note_reach(ww_balance *plan, ww_error *err) {
         return ww__print_say(&plan->notes, err,
                              "The next print is not foretold: it leaves the paper's measured "
                              "curve.");
+    for (size_t c = 0; c < COLOURS; c++)
+        if (fabs(tone->predicted[c] - tone->aim[c]) > WW_BALANCE_WITHIN ||
+            fabs(tone->left_cc[c]) > WW_BALANCE_WITHIN_CC)
+            return ww__print_say(
+                &plan->notes, err,
+                "As it can be set, the next print is off by more than %.2f D or %.1f CC: finer "
+                "steps of filters or timer come nearer.",
+                WW_BALANCE_WITHIN, WW_BALANCE_WITHIN_CC);
     return ww__print_say(&plan->notes, err,
-                         "As it can be set, the next print is off by more than %.2f D and %.1f CC: "
-                         "finer steps of filters or timer come nearer.",
-                         WW_BALANCE_WITHIN, WW_BALANCE_WITHIN_CC);
+                         "The doubt is wider than a hand's tolerance (%.2f D and %.1f CC), so a "
+                         "further print will be needed. It will teach %s.",
+                         WW_BALANCE_WITHIN, WW_BALANCE_WITHIN_CC, what_is_taught(plan));
 }
 
 /* --- the ring's next rows --------------------------------------------------------------------- */

@@ -8,9 +8,9 @@
 /*
  * A balance is made in this order: what was given is checked (balance_check.c), greys of print and
  * aim are matched and looked up on the paper (balance_tones.c), ring-around and print teach the
- * response (balance_ring.c), pack and time are solved for and set (balance_solve.c), the next print
- * is foretold and greys are compared (balance_foretell.c), a tone is burnt (balance_burn.c), and
- * what must be told is told (balance_notes.c).
+ * response (balance_ring.c), greys are compared (balance_crossover.c), pack and time are solved
+ * for and set (balance_solve.c), the next print is foretold (balance_foretell.c), a tone is burnt
+ * (balance_burn.c), and what must be told is told (balance_notes.c).
  */
 enum { WW__BALANCE_TONES_MOST = 8 }; /* a print's and a ring's greys are 16 at most */
 
@@ -24,6 +24,7 @@ typedef struct ww__balance_spot {
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
     double wedge_sd[WW_BALANCE_COLOURS]; /* of the wedge behind it, likewise */
+    double dye_sd[WW_BALANCE_COLOURS];   /* of the paper's dyes, likewise */
     size_t grey;                         /* its index in the response */
 } ww__balance_spot;
 
@@ -57,15 +58,20 @@ ww_status ww__balance_tones(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density, double *log_h,
                            double *slope, ww_error *err);
 
-/* A row with all three densities on the paper: the log exposures of its layers and their errors,
- * and the slope of each channel. */
-ww_status ww__balance_place(const ww_curve *paper, const ww_row *row,
-                            double log_h[WW_BALANCE_COLOURS], double error[WW_BALANCE_COLOURS],
-                            double slope[WW_BALANCE_COLOURS], ww_error *err);
+/* A row with all three densities on the paper: log exposures of its layers, errors of these by its
+ * readings, slopes of the channels, and what the densities do to the layers. */
+typedef struct ww__balance_at {
+    double log_h[WW_BALANCE_COLOURS], error[WW_BALANCE_COLOURS], slope[WW_BALANCE_COLOURS];
+    double turn[WW_BALANCE_COLOURS][WW_BALANCE_COLOURS];
+} ww__balance_at;
+
+ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,
+                            ww_error *err);
 
 ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_foretell(ww__balance_work *work, ww_error *err);
+/* Greys against each other, once changes are known: balance_crossover.c. */
 void ww__balance_crossover(ww__balance_work *work);
 /* The densities of a tone at log exposures that it gets by a burn. */
 void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]);

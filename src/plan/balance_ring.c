@@ -69,14 +69,22 @@ static bool find_grey(const ww_balance *plan, const char *name, collection *all,
 /* Why a row cannot be looked up on the paper; empty where it can. */
 static bool look_up(const ww__balance_work *work, const ww_row *from, ww_response_row *row,
                     ww_error *why) {
-    double slope[COLOURS];
+    ww__balance_at at;
+    double dye_sd[COLOURS] = {0.0};
     for (size_t c = 0; c < COLOURS; c++)
         if (from->cell[c].state != WW_CELL_VALUE) {
             (void)ww_error_set(why, WW_ENODATA, "no %s density", ww_channel_name((ww_channel)c));
             return false;
         }
-    return ww__balance_place(work->request->paper, from, row->log_h, row->error, slope, why) ==
-           WW_OK;
+    if (ww__balance_place(work->request->paper, from, &at, why) != WW_OK)
+        return false;
+    if (work->plan->kind == WW_BALANCE_PRINT)
+        ww_layers_dye_sd(work->request->paper, at.log_h, work->spot[0].log_h, at.turn, dye_sd);
+    for (size_t c = 0; c < COLOURS; c++) {
+        row->log_h[c] = at.log_h[c];
+        row->error[c] = hypot(at.error[c], dye_sd[c]);
+    }
+    return true;
 }
 
 static bool is_the_print(const ww_balance *plan, const ww_response_row *row, const ww_row *from) {

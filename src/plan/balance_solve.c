@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/balance_parts.h"
 #include <math.h>
+#include <stdint.h>
 #include <string.h>
 
 enum { COLOURS = WW_BALANCE_COLOURS, ACTS = WW_RESPONSE_ACTS };
@@ -38,7 +39,8 @@ void ww__balance_round(const ww_balance *plan, const ww_balance_setting *exact,
 /* The mean change of the greys that have a say, each by the inverse square of its errors; what of
  * the error is the print's, the aims', the curve's. */
 typedef struct errors {
-    double print[COLOURS], aim[COLOURS], curve[COLOURS], wedge[COLOURS], repeat[COLOURS];
+    double print[COLOURS], aim[COLOURS], curve[COLOURS], wedge[COLOURS], dyes[COLOURS],
+        repeat[COLOURS];
 } errors;
 
 static void aim_at(ww__balance_work *work, errors *e) {
@@ -46,7 +48,7 @@ static void aim_at(ww__balance_work *work, errors *e) {
     const ww_optional repeatability = work->request->repeatability;
     for (size_t c = 0; c < COLOURS; c++) {
         double weights = 0.0, sum = 0.0, print = 0.0, aim = 0.0, curve = 0.0, slope = 0.0,
-               wedge = 0.0;
+               wedge = 0.0, dyes = 0.0;
         for (size_t i = 0; i < plan->n_tones; i++) {
             const ww__balance_spot *spot = &work->spot[i];
             const ww_balance_tone *tone = &plan->tone[i];
@@ -60,6 +62,7 @@ static void aim_at(ww__balance_work *work, errors *e) {
             aim += pow(weight * spot->aim_error[c], 2);
             curve += weight * spot->curve_sd[c]; /* the same curve and wedge: they err alike */
             wedge += weight * spot->wedge_sd[c];
+            dyes += weight * spot->dye_sd[c];
             slope += weight * fabs(tone->slope[c]);
         }
         work->target[c] = sum / weights;
@@ -69,6 +72,7 @@ static void aim_at(ww__balance_work *work, errors *e) {
         e->aim[c] = sqrt(aim) / weights;
         e->curve[c] = curve / weights;
         e->wedge[c] = wedge / weights;
+        e->dyes[c] = dyes / weights;
         e->repeat[c] = repeatability.set ? repeatability.value / slope : 0.0;
     }
 }
@@ -80,8 +84,9 @@ static void measure_changes(ww__balance_work *work) {
         ww_balance_tone *tone = &plan->tone[i];
         for (size_t c = 0; c < COLOURS; c++) {
             tone->change[c] = spot->aim_log_h[c] - spot->log_h[c];
-            tone->change_sd[c] = hypot(hypot(spot->error[c], spot->aim_error[c]),
-                                       hypot(spot->curve_sd[c], spot->wedge_sd[c]));
+            tone->change_sd[c] =
+                hypot(hypot(spot->error[c], spot->aim_error[c]),
+                      hypot(spot->dye_sd[c], hypot(spot->curve_sd[c], spot->wedge_sd[c])));
         }
     }
 }
@@ -100,51 +105,84 @@ static size_t stands_for(const ww_balance *plan) {
 
 /* --- doubt ------------------------------------------------------------------------------------ */
 
-static double rms(const double v[COLOURS]) {
-    return sqrt((v[0] * v[0] + v[1] * v[1] + v[2] * v[2]) / COLOURS);
-}
+/* What a covariance of log exposures leaves open of a filter and of the time [dial units, stops],
+ * 95 % half-widths; a *filter of SIZE_MAX becomes the one that is least sure. */
+typedef struct halves {
+    double filter, stops;
+} halves;
 
-static void add_part(ww_balance *plan, const char *from, double cc_half) {
-    plan->budget[plan->n_budget++] = (ww_balance_part){from, cc_half};
-}
-
-static void make_budget(ww__balance_work *work, const errors *e, const double response[COLOURS]) {
-    ww_balance *plan = work->plan;
-    double step[COLOURS];
-    ww_response_change(&plan->response, work->act_set, step);
-    add_part(plan, "readings", WW__BALANCE_95 * rms(e->print) / cc);
-    add_part(plan, "aim", WW__BALANCE_95 * rms(e->aim) / cc);
-    add_part(plan, "filters and time", WW__BALANCE_95 * rms(response) / cc);
-    if (plan->kind == WW_BALANCE_PRINT) {
-        add_part(plan, "paper curve", WW__BALANCE_95 * rms(e->curve) / cc);
-        add_part(plan, "wedge", WW__BALANCE_95 * rms(e->wedge) / cc);
+static ww_status half_widths(const ww__balance_work *work, const double covariance[],
+                             size_t *filter, halves *of, ww_error *err) {
+    const ww_balance *plan = work->plan;
+    const ww_pack exact = ww__balance_cc(&plan->exact.pack, plan->head_scale);
+    double sd[ACTS];
+    const ww_status status = ww_response_doubt(&plan->response, &exact, covariance, sd, err);
+    if (status != WW_OK)
+        return status;
+    if (*filter == SIZE_MAX) {
+        *filter = 0;
+        for (size_t f = 1; f < WW_FILTER_COUNT; f++)
+            *filter = sd[f + 1] > sd[*filter + 1] ? f : *filter;
     }
-    if (work->request->repeatability.set)
-        add_part(plan, "repeatability", WW__BALANCE_95 * rms(e->repeat) / cc);
+    of->filter = WW__BALANCE_95 * sd[*filter + 1] / cc * plan->head_scale;
+    of->stops = WW__BALANCE_95 * sd[0] / log_stop;
+    return WW_OK;
+}
+
+/* A part of the doubt in the measure of the whole, so that parts add up to it by squares. */
+static ww_status add_part(ww__balance_work *work, const char *from, const double sd[COLOURS],
+                          size_t filter, ww_error *err) {
+    ww_balance *plan = work->plan;
+    double part[COLOURS * COLOURS] = {0.0};
+    halves of;
+    ww_status status;
     for (size_t c = 0; c < COLOURS; c++)
-        step[c] -= work->target[c];
-    add_part(plan, "settable steps", rms(step) / cc);
+        part[c * COLOURS + c] = sd[c] * sd[c];
+    status = half_widths(work, part, &filter, &of, err);
+    if (status == WW_OK)
+        plan->budget[plan->n_budget++] = (ww_balance_part){from, of.filter};
+    return status;
+}
+
+static ww_status make_budget(ww__balance_work *work, const errors *e, double filters, size_t filter,
+                             ww_error *err) {
+    ww_balance *plan = work->plan;
+    const bool print = plan->kind == WW_BALANCE_PRINT;
+    ww_status status = add_part(work, "readings", e->print, filter, err);
+    if (status == WW_OK)
+        status = add_part(work, "aim", e->aim, filter, err);
+    plan->budget[plan->n_budget++] = (ww_balance_part){"filters and time", filters};
+    if (status == WW_OK && print)
+        status = add_part(work, "paper curve", e->curve, filter, err);
+    if (status == WW_OK && print)
+        status = add_part(work, "wedge", e->wedge, filter, err);
+    if (status == WW_OK && print)
+        status = add_part(work, "paper's dyes", e->dyes, filter, err);
+    if (status == WW_OK && work->request->repeatability.set)
+        status = add_part(work, "repeatability", e->repeat, filter, err);
+    return status;
 }
 
 static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
     ww_balance *plan = work->plan;
-    const ww_pack exact = ww__balance_cc(&plan->exact.pack, plan->head_scale);
-    double whole[COLOURS * COLOURS], response[COLOURS], of[ACTS];
+    double whole[COLOURS * COLOURS], response[COLOURS * COLOURS];
+    size_t filter = SIZE_MAX;
+    halves all, filters;
     ww_status status;
-    ww_response_change_covariance(&plan->response, work->act, whole);
-    for (size_t c = 0; c < COLOURS; c++) {
-        response[c] = sqrt(whole[c * COLOURS + c]);
+    ww_response_change_covariance(&plan->response, work->act, response);
+    memcpy(whole, response, sizeof whole);
+    for (size_t c = 0; c < COLOURS; c++)
         whole[c * COLOURS + c] += e->print[c] * e->print[c] + e->aim[c] * e->aim[c] +
                                   e->curve[c] * e->curve[c] + e->wedge[c] * e->wedge[c] +
-                                  e->repeat[c] * e->repeat[c];
-    }
-    status = ww_response_doubt(&plan->response, &exact, whole, of, err);
+                                  e->dyes[c] * e->dyes[c] + e->repeat[c] * e->repeat[c];
+    status = half_widths(work, whole, &filter, &all, err);
+    if (status == WW_OK)
+        status = half_widths(work, response, &filter, &filters, err);
     if (status != WW_OK)
         return status;
-    plan->doubt_cc = WW__BALANCE_95 * fmax(of[1], fmax(of[2], of[3])) / cc * plan->head_scale;
-    plan->doubt_stops = WW__BALANCE_95 * of[0] / log_stop;
-    make_budget(work, e, response);
-    return WW_OK;
+    plan->doubt_cc = all.filter;
+    plan->doubt_stops = all.stops;
+    return make_budget(work, e, filters.filter, filter, err);
 }
 
 /* --- the solution ----------------------------------------------------------------------------- */
@@ -207,6 +245,7 @@ ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
     ww_pack pack;
     ww_status status;
     measure_changes(work);
+    ww__balance_crossover(work);
     aim_at(work, &e);
     plan->solved_for = stands_for(plan);
     plan->reversal = plan->kind == WW_BALANCE_PRINT && plan->tone[plan->solved_for].slope[0] < 0.0;

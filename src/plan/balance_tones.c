@@ -100,31 +100,39 @@ static double wedge_between(const ww_curve *paper, size_t colour, double a, doub
     return half / WW__BALANCE_95;
 }
 
-ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, double log_h[COLOURS],
-                            double error[COLOURS], double slope[COLOURS], ww_error *err) {
-    double density[COLOURS], turn[COLOURS][COLOURS], at;
+ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,
+                            ww_error *err) {
+    double density[COLOURS], alone;
     ww_status status = WW_OK;
     for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
         density[c] = row->cell[c].value;
-        status = ww__balance_look(paper, c, density[c], &at, &slope[c], err);
+        status = ww__balance_look(paper, c, density[c], &alone, &at->slope[c], err);
     }
     if (status == WW_OK)
-        status = ww_layers_log_h(paper, density, log_h, turn, err);
+        status = ww_layers_log_h(paper, density, at->log_h, at->turn, err);
     for (size_t k = 0; k < COLOURS && status == WW_OK; k++) {
-        error[k] = 0.0;
+        at->error[k] = 0.0;
         for (size_t c = 0; c < COLOURS; c++)
-            error[k] = hypot(error[k], turn[k][c] * ww_readings_error(&row->cell[c]));
+            at->error[k] = hypot(at->error[k], at->turn[k][c] * ww_readings_error(&row->cell[c]));
     }
     return status;
 }
 
 static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_row *aim,
                          ww_balance_tone *tone, ww__balance_spot *spot, ww_error *err) {
-    double slope[COLOURS];
-    ww_status status = ww__balance_place(paper, print, spot->log_h, spot->error, slope, err);
+    ww__balance_at from, to;
+    ww_status status = ww__balance_place(paper, print, &from, err);
     if (status == WW_OK)
-        status = ww__balance_place(paper, aim, spot->aim_log_h, spot->aim_error, tone->slope, err);
-    for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
+        status = ww__balance_place(paper, aim, &to, err);
+    if (status != WW_OK)
+        return status;
+    memcpy(spot->log_h, from.log_h, sizeof spot->log_h);
+    memcpy(spot->error, from.error, sizeof spot->error);
+    memcpy(spot->aim_log_h, to.log_h, sizeof spot->aim_log_h);
+    memcpy(spot->aim_error, to.error, sizeof spot->aim_error);
+    memcpy(tone->slope, to.slope, sizeof tone->slope);
+    ww_layers_dye_sd(paper, from.log_h, to.log_h, from.turn, spot->dye_sd);
+    for (size_t c = 0; c < COLOURS; c++) {
         if (ww_curve_between_sd(&paper->channel[c], spot->log_h[c], spot->aim_log_h[c],
                                 &spot->curve_sd[c], NULL) != WW_OK)
             spot->curve_sd[c] = 0.0; /* a note says so */

@@ -99,7 +99,7 @@ near 'signal-to-noise of the cloud, to that of the pixels' 1 \
 near 'yellow' 60 "$(value "$out/balance.json" pack.yellow)" 2.5
 near 'magenta' 45 "$(value "$out/balance.json" pack.magenta)" 2.5
 near 'time in colour' 11 "$(value "$out/balance.json" time)" 0.4
-same 'within a hand' true "$(value "$out/balance.json" within)"
+same 'within a hand, beyond doubt' false "$(value "$out/balance.json" within)"
 
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \

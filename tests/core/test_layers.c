@@ -81,12 +81,33 @@ static void refuses_what_no_layers_give(void **state) {
     ww_curve_release(&curve);
 }
 
+/* Source: by hand, on the straight paper of slope 2.6: of 0.1 more red light the cyan dye is beyond
+ * grey in green and blue, magenta and yellow lack as much in red; densities count alone here. */
+static void unlike_dyes_are_in_doubt(void **state) {
+    double alone[WW_LAYERS][WW_LAYERS] = {{1, 0, 0}, {0, 1, 0}, {0, 0, 1}};
+    const double grey[] = {-0.6, -0.6, -0.6}, red[] = {-0.5, -0.6, -0.6};
+    const double magenta = 0.805 / 0.98275, cyan = 1.0 - 0.05 * magenta;
+    const double yellow = 0.9 - 0.195 * magenta;
+    double sd[WW_LAYERS];
+    ww_curve paper;
+    (void)state;
+    colour_paper_straight(2.6, &paper);
+    ww_layers_dye_sd(&paper, red, grey, alone, sd);
+    test_close("red", sd[0], 0.26 * hypot(0.04 * magenta, 0.01 * yellow), 1e-4);
+    test_close("green", sd[1], 0.26 * 0.08 * cyan, 1e-4);
+    test_close("blue", sd[2], 0.26 * 0.05 * cyan, 1e-4);
+    ww_layers_dye_sd(&paper, red, red, alone, sd);
+    test_close("the same print", sd[1], 0.0, 1e-12);
+    ww_curve_release(&paper);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_grey_is_on_the_curves),
         cmocka_unit_test(a_cast_is_seen_through_all_dyes),
         cmocka_unit_test(comes_nearer_than_channels_do),
         cmocka_unit_test(refuses_what_no_layers_give),
+        cmocka_unit_test(unlike_dyes_are_in_doubt),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -24,23 +24,25 @@ static void the_usual_head_is_grey(void **state) {
     }
 }
 
-/* Source: by hand from the standard deviations in the header: dyes 0.04 and 0.05, strength 0.08 and
- * 0.06, stray 0.03 and 0.06, time 0.02 and 0.02. */
+/* Source: by hand: magenta does 0.75 of itself in green, 0.22 and 0.06 of that open; stray of cyan
+ * and yellow there 0.12 and 0.05, shares of their dyes 0.08 and 0.06; time 0.04 and 0.03. */
 static void its_spread_is_as_told(void **state) {
     double p[TERMS * TERMS];
     const size_t green_magenta = WW_GREEN * ACTS + 2, green_yellow = WW_GREEN * ACTS + 1;
     (void)state;
     ww__response_prior(p);
     test_close("own", sqrt(p[green_magenta * (TERMS + 1)]),
-               sqrt(4 * 0.0016 + 2 * 0.0025 + 0.0064 + 0.0036), 1e-12);
+               hypot(0.75 * hypot(0.22, 0.06), hypot(0.08, 0.06)), 1e-12);
     test_close("other", sqrt(p[green_yellow * (TERMS + 1)]),
-               sqrt(0.0016 + 0.0025 + 0.0036 + 0.0009), 1e-12);
-    test_close("time", sqrt(p[0]), sqrt(0.0008), 1e-12);
-    /* What another filter takes of a channel's light its own filter lacks. */
-    test_close("shares", p[green_magenta * TERMS + green_yellow], -(2 * 0.0016 + 0.0025), 1e-12);
+               hypot(0.08 * hypot(0.22, 0.06), hypot(0.05, 0.06)), 1e-12);
+    test_close("time", sqrt(p[0]), 0.05, 1e-12);
+    /* What another filter takes of a channel's light its own filter lacks; both are as strong. */
+    test_close("shares", p[green_magenta * TERMS + green_yellow],
+               0.75 * 0.08 * 0.22 * 0.22 - 0.0036, 1e-12);
 }
 
-/* A grey filter does what all dyes together do: the shares cancel, strength and stray are left. */
+/* A grey filter does what all dyes together do: the shares cancel, strength and stray are left; in
+ * red they are 1 of the common strength, 0.95, 0.05 and 0 of each its own, 0.03 and 0.01 stray. */
 static void shares_cancel_in_a_grey(void **state) {
     double p[TERMS * TERMS], sum = 0.0, copy[TERMS * TERMS];
     (void)state;
@@ -48,7 +50,8 @@ static void shares_cancel_in_a_grey(void **state) {
     for (size_t j = 1; j < ACTS; j++)
         for (size_t k = 1; k < ACTS; k++)
             sum += p[j * TERMS + k];
-    test_close("grey", sum, 0.0064 + 0.0036 + 2 * 0.0036 + 4 * 0.0009, 1e-12);
+    test_close("grey", sum,
+               0.0484 + 0.0036 * (0.95 * 0.95 + 0.05 * 0.05) + 0.03 * 0.03 + 0.01 * 0.01, 1e-12);
     memcpy(copy, p, sizeof copy);
     test_true("regular", ww__gls_factor(copy, TERMS));
     for (size_t j = 0; j < TERMS; j++)

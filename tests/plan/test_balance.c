@@ -26,7 +26,7 @@ static void worked_example(void **state) {
     test_close("cyan", balance.exact.pack.cc[WW_CYAN], 0.0, 0.0);
     test_close("set magenta", balance.settable.pack.cc[WW_MAGENTA], 50.0, 1e-9);
     test_close("set yellow", balance.settable.pack.cc[WW_YELLOW], 62.5, 1e-9);
-    test_true("holds", balance.holds && balance.tone[0].within);
+    test_true("holds", balance.holds && !balance.tone[0].within);
     ww_balance_release(&balance);
     balance_case_end(&c);
 }
@@ -98,7 +98,7 @@ static void a_new_negative_gets_what_it_holds_back(void **state) {
     ww_error err = WW_ERROR_INIT;
     (void)state;
     balance_case_start(&c);
-    balance_case_grey(&c, "card", 0.85, 1.25, 1.55, 0.9125, 1.3525, 1.615);
+    balance_case_grey(&c, "card", 0.85, 1.25, 1.55, 0.9125, 1.3475, 1.62);
     c.print.readings.meta.status = c.aim.readings.meta.status = WW_STATUS_M;
     c.request.paper = NULL;
     test_status("made", ww_balance_negative(&c.request, &balance, &err), WW_OK, &err);

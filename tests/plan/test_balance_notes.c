@@ -78,7 +78,7 @@ static void the_ring_s_next_row_is_given(void **state) {
     start(&c);
     balance_case_make("row", &c, &balance);
     assert_int_equal(balance.ring_row.n, 1);
-    test_text("row", balance.ring_row.text[0], "60Y45M,11,card,1,-,0.690,0.767,0.731");
+    test_text("row", balance.ring_row.text[0], "60Y45M,11,card,1,-,0.690,0.759,0.735");
     ww_balance_release(&balance);
     /* Every grey, and how often it was read. */
     balance_case_grey(&c, "wall", 0.52, 0.50, 0.51, 0.50, 0.50, 0.50);

@@ -6,10 +6,11 @@
 #include <stdlib.h>
 
 /*
- * Prints of simulated papers, whose dyes and filters are impure, from starts that are up to 40 CC
- * in each filter and 1 stop off. Source of the limits: the project's issue: neutral within 0.02 D
- * in two prints with packs as exact as they come and readings that are averages, in one with a
- * ring-around; within 0.04 D as set in 2.5 CC with readings that scatter by 0.01.
+ * Prints of simulated papers and heads that owe nothing to what the program thinks beforehand, from
+ * starts that are up to 15 CC in each filter and half a stop off, as a printer's are; from 40 CC
+ * and a stop a print more is counted. Source of the limits: the project's issue: neutral within
+ * 0.02 D in two prints with packs as exact as they come and readings that are averages, in one
+ * with a ring-around; within 0.04 D as set in 2.5 CC with readings that scatter by 0.01.
  */
 enum { STARTS = 20, PRINTS = 3 };
 
@@ -25,6 +26,8 @@ typedef struct trial {
     double filter_step, timer_step_s, sd;         /* sd of a reading */
     size_t n;                                     /* readings behind an average */
     enum { NO_RING, NEAR_RING, START_RING } ring; /* about which print */
+    double far_cc, far_stops;                     /* how far starts are off */
+    size_t said, said_wrong, foretold, held;      /* "within"; densities foretold, and so */
 } trial;
 
 static void read_print(const trial *t, dice *d, const ww_balance_setting *setting,
@@ -42,6 +45,19 @@ static double miss(const trial *t, const ww_balance_setting *setting) {
     for (int k = 0; k < 3; k++)
         worst = fmax(worst, fabs(got[k] - aim[k]));
     return worst;
+}
+
+/* What was foretold of the next print, and said of it, against what comes. */
+static void judge(trial *t, const ww_balance *balance) {
+    const ww_balance_tone *tone = &balance->tone[0];
+    double got[3];
+    colour_paper_print(&t->paper, negative, &balance->settable, got);
+    for (int k = 0; k < 3 && tone->foretold; k++) {
+        t->foretold++;
+        t->held += fabs(got[k] - tone->predicted[k]) <= tone->predicted_half[k];
+    }
+    t->said += tone->within;
+    t->said_wrong += tone->within && miss(t, &balance->settable) > WW_BALANCE_WITHIN;
 }
 
 /* A ring-around as one makes it: about a print that is nearly right, or about the one that is to be
@@ -86,6 +102,7 @@ static void run(trial *t, dice *d, ww_balance_setting at, double off[PRINTS]) {
         colour_readings_ring(&t->c.ring, "card", &at, density, t->n);
         t->c.request.ring = &t->c.ring.readings;
         at = balance.settable;
+        judge(t, &balance);
         ww_balance_release(&balance);
     }
 }
@@ -106,20 +123,21 @@ static bool tells(const trial *t, const ww_balance_setting *start) {
 static ww_balance_setting draw_start(const trial *t, dice *d, size_t *drawn) {
     ww_balance_setting start;
     do {
-        start.pack = (ww_pack){{60 + dice_even(d, -40, 40), 45 + dice_even(d, -40, 40), 0}};
-        start.time_s = 11.0 * exp2(dice_even(d, -1, 1));
+        start.pack = (ww_pack){{60 + dice_even(d, -t->far_cc, t->far_cc),
+                                45 + dice_even(d, -t->far_cc, t->far_cc), 0}};
+        start.time_s = 11.0 * exp2(dice_even(d, -t->far_stops, t->far_stops));
         (*drawn)++;
     } while (!tells(t, &start));
     return start;
 }
 
-/* Starts on `papers` papers; how many of them are within a limit after each print. */
-static size_t count(const char *row, trial *t, size_t papers, int print, double limit) {
+/* Starts on a paper of each kind; how many of them are within a limit after each print. */
+static size_t count(const char *row, trial *t, int print, double limit) {
     dice d = {20261130};
     size_t within = 0, n = 0, drawn = 0;
     double worst[PRINTS] = {0.0};
-    for (size_t p = 0; p < papers; p++) {
-        t->paper = p == 0 ? colour_paper_typical() : colour_paper_draw(&d);
+    for (unsigned kind = 0; kind < COLOUR_PAPER_KINDS; kind++) {
+        t->paper = colour_paper_of_kind(kind, &d);
         t->curve = (ww_curve)WW_CURVE_INIT;
         colour_paper_fit(&t->paper, &d, 0.004, &t->curve);
         for (int s = 0; s < STARTS; s++, n++) {
@@ -132,50 +150,62 @@ static size_t count(const char *row, trial *t, size_t papers, int print, double 
         ww_curve_release(&t->curve);
     }
     print_message("%s: worst %.3f, then %.3f, %.3f D; %zu of %zu within %.2f after %d; %zu starts "
-                  "refused\n",
-                  row, worst[0], worst[1], worst[2], within, n, limit, print, drawn - n);
+                  "refused; within said of %zu, untrue of %zu; doubt held %zu of %zu\n",
+                  row, worst[0], worst[1], worst[2], within, n, limit, print, drawn - n, t->said,
+                  t->said_wrong, t->held, t->foretold);
+    test_true("what is said is true", 20 * t->said_wrong <= t->said);
+    test_true("doubt holds", (double)t->held >= 0.92 * (double)t->foretold);
     return within;
 }
 
+enum { ALL = STARTS * COLOUR_PAPER_KINDS };
+
 /* As exact as it comes, and as a hand sets and reads. */
-static trial exact(int ring) {
-    return (trial){.filter_step = 0.1, .timer_step_s = 0.001, .sd = 0.0, .n = 9, .ring = ring};
+static trial exact(int ring, double far_cc, double far_stops) {
+    return (trial){.filter_step = 0.1,
+                   .timer_step_s = 0.001,
+                   .sd = 0.0,
+                   .n = 9,
+                   .ring = ring,
+                   .far_cc = far_cc,
+                   .far_stops = far_stops};
 }
 
 static trial by_hand(void) {
-    return (trial){.filter_step = 2.5, .timer_step_s = 0.1, .sd = 0.01, .n = 1};
+    return (trial){.filter_step = 2.5,
+                   .timer_step_s = 0.1,
+                   .sd = 0.01,
+                   .n = 1,
+                   .far_cc = 15.0,
+                   .far_stops = 0.5};
 }
 
 static void two_prints_without_a_ring(void **state) {
-    trial t = exact(NO_RING);
+    trial t = exact(NO_RING, 15.0, 0.5);
     (void)state;
-    test_true("all of 20", count("no ring", &t, 1, 2, 0.02) == STARTS);
+    test_true("95 of 100", count("no ring", &t, 2, 0.02) >= ALL * 95 / 100);
 }
 
 static void one_print_with_a_ring(void **state) {
-    trial t = exact(NEAR_RING);
+    trial t = exact(NEAR_RING, 15.0, 0.5);
     (void)state;
-    test_true("all of 20", count("ring", &t, 1, 1, 0.02) == STARTS);
+    test_true("95 of 100", count("ring", &t, 1, 0.02) >= ALL * 95 / 100);
 }
 
 static void two_prints_as_a_hand_sets_and_reads(void **state) {
     trial t = by_hand();
     (void)state;
-    test_true("19 of 20", count("hand", &t, 1, 2, 0.04) >= STARTS - 1);
+    test_true("95 of 100", count("hand", &t, 2, 0.04) >= ALL * 95 / 100);
 }
 
-/* The same on 10 papers drawn at random. A ring about a start far off has rows where a dye has all
- * but no slope, which tells its filters least. */
-static void other_papers(void **state) {
-    trial none = exact(NO_RING), near = exact(NEAR_RING), start = exact(START_RING),
-          hand = by_hand();
+/* Far off one print is not enough to learn a head by. */
+static void from_far_off(void **state) {
+    trial none = exact(NO_RING, 40.0, 1.0), near = exact(NEAR_RING, 40.0, 1.0),
+          start = exact(START_RING, 40.0, 1.0);
     (void)state;
-    if (test_quick())
-        skip();
-    test_true("no ring", count("10 papers, no ring", &none, 10, 2, 0.02) >= 190);
-    test_true("ring", count("10 papers, ring", &near, 10, 1, 0.02) >= 190);
-    test_true("far", count("10 papers, ring about the start", &start, 10, 1, 0.02) >= 130);
-    test_true("hand", count("10 papers, hand", &hand, 10, 2, 0.04) >= 195);
+    test_true("no ring", count("far, no ring", &none, 2, 0.02) >= ALL / 2);
+    test_true("ring", count("far, ring", &near, 1, 0.02) >= ALL / 2);
+    test_true("ring there", count("far, ring about the start", &start, 2, 0.02) >= ALL / 2);
 }
 
 int main(void) {
@@ -183,7 +213,7 @@ int main(void) {
         cmocka_unit_test(two_prints_without_a_ring),
         cmocka_unit_test(one_print_with_a_ring),
         cmocka_unit_test(two_prints_as_a_hand_sets_and_reads),
-        cmocka_unit_test(other_papers),
+        cmocka_unit_test(from_far_off),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

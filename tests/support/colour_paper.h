@@ -15,13 +15,19 @@ typedef struct colour_paper {
     double white[3];
     double most[3], middle[3], width[3]; /* of each dye: cyan, magenta, yellow */
     double dye[3][3];                    /* [channel][dye] */
+    double time[3];                      /* exponent of the time */
     double filter[3][3];                 /* [channel][yellow, magenta, cyan], log H by 100 CC */
+    double bend[3];                      /* [filter] what a square of 100 CC does less of itself */
     double lamp[3];                      /* log light of each channel at the easel */
 } colour_paper;
 
 /* One that stands for many, and one drawn at random about it. */
 colour_paper colour_paper_typical(void);
 colour_paper colour_paper_draw(dice *d);
+/* One of another kind than the program expects, dyes and filters as spectra make them: clean
+ * sheets, impure ones, weak ones, dichroic filters, and a paper with reciprocity failure. */
+enum { COLOUR_PAPER_KINDS = 5 };
+colour_paper colour_paper_of_kind(unsigned kind, dice *d);
 
 /* Density of three log exposures; exposures of time and pack under a negative. */
 void colour_paper_density(const colour_paper *p, const double log_h[3], double density[3]);
@@ -72,6 +78,8 @@ void balance_case_grey(balance_case *c, const char *tone, double red, double gre
                        double aim_red, double aim_green, double aim_blue);
 void balance_case_ring(balance_case *c, const char *tone, double y, double m, double cyan,
                        double time_s, double red, double green, double blue);
+/* Every reading of print and aim an average of 100. */
+void balance_case_sure(balance_case *c);
 /* The plan, which must come; release both. */
 void balance_case_make(const char *row, const balance_case *c, ww_balance *balance);
 /* A refusal with these words in its message. */
