@@ -6,7 +6,8 @@
 #include <stdlib.h>
 
 /*
- * Prints of simulated papers and heads unlike the usual one, whose prior was revised with their spectra in view, from
+ * Prints of simulated papers and heads unlike the usual one, whose prior was revised with their
+ * spectra in view, from
  * starts that are up to 15 CC in each filter and half a stop off, as a printer's are; from 40 CC
  * and a stop a print more is counted. Source of the limits: the project's issue: neutral within
  * 0.02 D in two prints with packs as exact as they come and readings that are averages, in one

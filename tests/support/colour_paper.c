@@ -22,7 +22,8 @@ colour_paper colour_paper_typical(void) {
 }
 
 /*
- * Source: after integrals over spectra outside the program, rounded, bends set by hand to them: a lamp of 3200 K; layers at 695, 548 and
+ * Source: after integrals over spectra outside the program, rounded, bends set by
+ * hand to them: a lamp of 3200 K; layers at 695, 548 and
  * 472 nm, 45 to 70 nm wide; sheets whose dyes peak at 440, 545 and 680 nm at their number, dichroic
  * edges at 505, 495 to 605 and 600 nm; dyes of 60, 32 and 38 nm read in status A; invented shapes.
  */
