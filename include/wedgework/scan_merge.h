@@ -35,7 +35,8 @@ typedef enum ww_scan_merge_flaw {
     WW_SCAN_MERGE_SOUND,
     WW_SCAN_MERGE_AMPLIFIED, /* the longer scan's noise is as much of its light as the shorter's */
     WW_SCAN_MERGE_DECODED,   /* noise or black is not that of light, as the scanner file decodes */
-    WW_SCAN_MERGE_UNEVEN     /* not in one proportion at all levels */
+    WW_SCAN_MERGE_UNEVEN,    /* not in one proportion at all levels */
+    WW_SCAN_MERGE_SHARPENED  /* the longer scan has more noise than its light or a gain makes */
 } ww_scan_merge_flaw;
 
 typedef struct ww_scan_merge_channel {
@@ -58,6 +59,7 @@ typedef struct ww_scan_merge_shift {
     size_t places; /* that had enough to see, of 9 over the picture; 0: could not be checked */
     double x, y;   /* px, of the place that is furthest off: right and down */
     size_t unlike; /* places of the 9 where both hold detail that does not match */
+    bool middle; /* only the middle was seen, where nothing that is turned or scaled is displaced */
 } ww_scan_merge_shift;
 
 /* Places of 64 x 64 px at which the scans differ by more than noise and the displacement of the
@@ -105,10 +107,11 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *                    embedded profile says otherwise
  * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
  *           neither is the longer in all channels, they are more than 1 px apart (err says how
- *           far), at most places their detail does not match, their lights are not in one
- *           proportion, both have the same noise, the scanner file is for other settings; WW_EINPUT
- *           codes are encoded and no scanner file tells how; WW_ENODATA too little that both hold:
- *           which exposures would do; WW_EMEMORY; what reading returns
+ *           far, and whether as if turned or scaled), at most places their detail does not match,
+ *           their lights are not in one proportion, both have the same noise, the scanner file is
+ *           for other settings; WW_EINPUT codes are encoded and no scanner file tells how;
+ *           WW_ENODATA too little that both hold: which exposures would do; WW_EMEMORY; what
+ *           reading returns
  */
 ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
                                 ww_scan_merge *merge, ww_error *err);

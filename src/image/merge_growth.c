@@ -11,6 +11,7 @@ static const double counted = 1e9;     /* photons at full scale: no scan holds m
 static const double beyond_dark = 4.0; /* sd of a pixel, as codes end there */
 static const double calm = 1.5;        /* var(w) / var(u) of places without detail to speak of */
 static const double detail = 0.5;      /* share of var(u): see may_be_detail */
+static const double most = 0.8;        /* d^2 of var(w), in u, if detail lies d px displaced */
 static const double surplus = 4.0;     /* times the noise of its level: something moved there */
 
 /* -------------------------------------------------------------------------------- what is asked */
@@ -185,7 +186,7 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
                                        double ratio, double off, double dark, double apart) {
     const size_t n = sift(blocks, light, dark), some = n / LEVEL_LEAST;
     const size_t levels = some < WW__MERGE_LEVELS ? some : WW__MERGE_LEVELS;
-    /* Detail displaced by d px leaves up to 0.8 d^2 of var(w) in u. */
+    /* Places are as calm as detail may be a tenth of var(u), or half at most. */
     const double d = apart + 0.05, limit = apart < 0.0 ? calm : fmax(0.12 / (d * d), calm);
     search s = {.levels = 0};
     ww__merge_growth growth = {.same = false};
@@ -201,7 +202,9 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
     if (solve(&s.all, ratio, off, &e, &doubt) && e + doubt < -0.5 && e > -1.5)
         growth.same = true;
     growth.within = slope_of(s.at, s.levels);
-    growth.displaced = !(apart >= 0.0 && s.calm.n >= LEVEL_LEAST) && may_be_detail(s.at, s.levels);
+    const bool far = apart >= 0.0 && most * d * d * calm >= detail;
+    const bool calm_tell = apart >= 0.0 && s.calm.n >= LEVEL_LEAST;
+    growth.displaced = far || (!calm_tell && may_be_detail(s.at, s.levels));
     if (ratio > 1.0 &&
         (solve(&s.calm, ratio, off, &e, &doubt) || solve(&s.unrounded, ratio, off, &e, &doubt)))
         growth.across = (ww_quantity){power_of(e, ratio), power_of(e + doubt, ratio),
@@ -214,11 +217,14 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
 ww__merge_kind ww__merge_growth_says(const ww__merge_growth *growth, bool encoded, bool decoded) {
     /* Beyond what others make: photons 1, light taken for a power of 2.2 up to 1.55. */
     static const double amplified = 1.6, decoded_from = 1.25, encoded_until = -0.1;
+    static const double sharpened = 2.5; /* where codes multiplied make 2 */
     const ww_quantity *across = &growth->across, *within = &growth->within;
     if (growth->same)
         return WW__MERGE_SAME;
-    if (across->how != WW_ABSENT && across->low > amplified && !growth->displaced)
-        return WW__MERGE_AMPLIFIED;
+    if (across->how != WW_ABSENT && across->low > amplified)
+        return growth->displaced         ? WW__MERGE_DISPLACED
+               : across->low > sharpened ? WW__MERGE_SHARPENED
+                                         : WW__MERGE_AMPLIFIED;
     if (encoded && across->how != WW_ABSENT && within->how != WW_ABSENT && across->low < 0.5 &&
         within->high < encoded_until)
         return WW__MERGE_ENCODED;

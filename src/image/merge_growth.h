@@ -12,7 +12,7 @@
  */
 typedef struct ww__merge_growth {
     bool same;          /* the noise of the shorter scan is in the longer, too */
-    bool displaced;     /* detail may make most of what they differ by, which looks amplified */
+    bool displaced;     /* detail may make half of what they differ by, which looks amplified */
     ww_quantity across; /* from the shorter scan to the longer; WW_ABSENT: not known */
     ww_quantity within; /* from the dark to the light of both; WW_ABSENT: not known */
 } ww__merge_growth;
@@ -24,7 +24,8 @@ typedef struct ww__merge_growth {
  *
  *   Detail and grain are in both scans alike and cancel in u; each place weighs by the reciprocal
  *   of what is left of var(w) beside e u. Places whose detail may make a tenth of var(u), by what
- *   the scans are displaced, are left out for `across` where others are enough; for `within` they
+ *   the scans are displaced, are left out for `across` where others are enough; beyond 0.6 px no
+ *   place is without such detail, and `across` tells nothing of light. For `within` they
  *   do no harm, since detail makes noise grow. e = -1 is noise of the longer alone: all that
  *   the shorter one has is in both. So it is where var(u) is less than 10^9 counted photons at full
  *   scale would leave. Levels where rounding makes a third of var(u) tell neither power.
@@ -42,6 +43,8 @@ typedef enum ww__merge_kind {
     WW__MERGE_SOUND, /* nothing against light */
     WW__MERGE_SAME,
     WW__MERGE_AMPLIFIED, /* more code, no more photons */
+    WW__MERGE_SHARPENED, /* more noise than codes multiplied have */
+    WW__MERGE_DISPLACED, /* detail displaced or light amplified: it cannot be told */
     WW__MERGE_ENCODED,   /* codes taken as light are none */
     WW__MERGE_DECODED,   /* codes decoded were light, or otherwise encoded */
     WW__MERGE_BLACKER    /* so, too: darker than the black that the scanner file measured */

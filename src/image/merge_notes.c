@@ -80,18 +80,31 @@ ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_
                            n, seen, a->file, ww_channel_name(channel));
 }
 
-ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place *place,
-                                 ww_error *err) {
+/* Whether any place lies more than 1 px from where it would, were the whole moved as the worst. */
+static bool is_uneven(const ww__merge_place place[WW__MERGE_PLACES], const ww__merge_place *worst) {
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
+        const ww__merge_place *p = &place[i];
+        if ((p->known || p->apart) && hypot(p->right - worst->right, p->down - worst->down) > 1.0)
+            return true;
+    }
+    return false;
+}
+
+ww_status ww__merge_refuse_shift(const ww_picture *longer,
+                                 const ww__merge_place place[WW__MERGE_PLACES],
+                                 const ww__merge_place *worst, ww_error *err) {
     char right[32], down[32];
-    ww_number_format(fabs(place->right), 1, right, sizeof right);
-    ww_number_format(fabs(place->down), 1, down, sizeof down);
+    ww_number_format(fabs(worst->right), 1, right, sizeof right);
+    ww_number_format(fabs(worst->down), 1, down, sizeof down);
     return ww_error_set_at(
         err, WW_EMISMATCH, longer->file, 0,
-        "lies %s px to the %s of and %s px %s the other scan (at %zu,%zu): "
+        "lies %s px to the %s of and %s px %s the other scan (at %zu,%zu)%s: "
         "more than 1 px, and merging would blur edges; scan both without touching "
         "film or holder in between, or align them first",
-        right, place->right < 0.0 ? "left" : "right", down, place->down < 0.0 ? "above" : "below",
-        place->x, place->y);
+        right, worst->right < 0.0 ? "left" : "right", down, worst->down < 0.0 ? "above" : "below",
+        worst->x, worst->y,
+        is_uneven(place, worst) ? ", and elsewhere otherwise, as if turned, scaled or moved in part"
+                                : "");
 }
 
 ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,
@@ -100,7 +113,8 @@ ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *sh
         err, WW_EMISMATCH, longer->file, 0,
         "does not show what '%.200s' shows: at %zu of %d places looked at both hold detail that "
         "matches nowhere within %d px; give two scans of one negative in one frame, neither of "
-        "them turned, inverted or edited, scanned without touching film or holder in between",
+        "them turned, scaled, inverted or edited, scanned without touching film or holder in "
+        "between",
         shorter->file ? shorter->file : "the other scan", unlike, WW__MERGE_PLACES,
         WW__MERGE_REACH);
 }
@@ -110,6 +124,8 @@ ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *sh
 ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *line) {
     if (kind == WW__MERGE_AMPLIFIED)
         return WW_SCAN_MERGE_AMPLIFIED;
+    if (kind == WW__MERGE_SHARPENED)
+        return WW_SCAN_MERGE_SHARPENED;
     if (kind == WW__MERGE_DECODED || kind == WW__MERGE_BLACKER)
         return WW_SCAN_MERGE_DECODED;
     return fabs(line->bent) > uneven ? WW_SCAN_MERGE_UNEVEN : WW_SCAN_MERGE_SOUND;
@@ -152,6 +168,22 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
             "were multiplied after the light was counted, by software or an amplifier, and no "
             "photons were added. The two are averaged. More scans at the exposure of the shorter "
             "one help as much; only a longer time or a brighter lamp helps more.",
+            name);
+    case WW__MERGE_SHARPENED:
+        return ww_notes_add(
+            &merge->notes, err,
+            "The longer scan has more noise for its light than if its codes had only been "
+            "multiplied (%s): it was sharpened, or the shorter one smoothed. Scan both with "
+            "neither.",
+            name);
+    case WW__MERGE_DISPLACED:
+        return ww_notes_add(
+            &merge->notes, err,
+            "What the scans differ by may be detail that lies displaced, or the noise of codes "
+            "that "
+            "were multiplied by software (%s): whether the longer scan counted more light cannot "
+            "be told. Weights are as if it did; for less doubt scan both without touching film or "
+            "holder.",
             name);
     case WW__MERGE_DECODED:
         return ww_notes_add(
@@ -273,6 +305,11 @@ static ww_status note_shift(ww_scan_merge *merge, ww_error *err) {
                             "At %zu of %d places both scans hold detail that does not match: has "
                             "something moved between them? Look there before using the file.",
                             merge->shift.unlike, WW__MERGE_PLACES);
+    if (merge->shift.middle)
+        return ww_notes_add(&merge->notes, err,
+                            "Only in the middle was there detail enough to see that the scans lie "
+                            "on each other, and a turn or another scale displaces nothing there: "
+                            "look at the corners before using the file.");
     if (shift <= moved_from)
         return WW_OK;
     ww_number_format(shift, 1, far, sizeof far);

@@ -17,9 +17,10 @@ ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_sca
 ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
                                    size_t n, size_t seen, ww_error *err);
 
-/* WW_EMISMATCH: the longer scan is displaced at a place. */
-ww_status ww__merge_refuse_shift(const ww_picture *longer, const ww__merge_place *place,
-                                 ww_error *err);
+/* WW_EMISMATCH: the longer scan is displaced, most at the worst of all places. */
+ww_status ww__merge_refuse_shift(const ww_picture *longer,
+                                 const ww__merge_place place[WW__MERGE_PLACES],
+                                 const ww__merge_place *worst, ww_error *err);
 
 /* WW_EMISMATCH: at more places than lie on each other both hold detail that does not match. */
 ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,

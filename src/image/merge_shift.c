@@ -9,18 +9,21 @@
 #include <stdlib.h>
 
 enum { SIDE = 128, SIDE_LEAST = 32, COARSE = 4, AROUND = 3, TERMS = 4, PEAKS = 4 };
-enum { ROW = 3 };                    /* places side by side, and one below the other */
-static const double alike = 0.7;     /* correlation */
-static const double sure = 0.15;     /* px, one sd */
-static const double smoothing = 2.5; /* by which smoothed noise makes an sd too small */
-static const double crooked = 0.1;   /* share of variance that differing tones may leave open */
-static const double visible = 0.02;  /* share of the light that detail varies by, one sd */
+enum { ROW = 3 };                       /* places side by side, and one below the other */
+static const double alike = 0.7;        /* correlation */
+static const double sure = 0.15;        /* px, one sd */
+static const double beyond_doubt = 4.0; /* sd */
+static const double warped = 6.0;       /* px^2 within a place: 3 degrees or 5 % make 4 */
+static const double smoothing = 2.5;    /* by which smoothed noise makes an sd too small */
+static const double crooked = 0.1;      /* share of variance that differing tones may leave open */
+static const double visible = 0.02;     /* share of the light that detail varies by, one sd */
 
 /* Codes of one channel as shares of white; NAN where they are clipped. */
 typedef struct window {
     size_t width, height;
     float *value;
-    double code; /* one, as a value; 0 in floating point */
+    double code;  /* one, as a value; 0 in floating point */
+    double noise; /* variance, once it is smoothed */
 } window;
 
 /* Two windows: that of b reaches further on all sides, as far as the picture does. */
@@ -35,7 +38,7 @@ static float at(const window *w, ptrdiff_t x, ptrdiff_t y) {
 }
 
 static bool window_new(size_t width, size_t height, window *w) {
-    *w = (window){width, height, malloc(width * height * sizeof *w->value), 0.0};
+    *w = (window){width, height, malloc(width * height * sizeof *w->value), 0.0, 0.0};
     return w->value != NULL;
 }
 
@@ -68,11 +71,38 @@ static bool coarsen(const window *from, size_t left, size_t top, window *to) {
     return true;
 }
 
+/*
+ * Variance that noise will have in a window when it is smoothed: what pixels are off the middle of
+ * two neighbours, 2 px apart, where a scanner's noise is independent, by what smoothing leaves of
+ * it, which is 70/256 along each axis. What pixels are off more along one axis are streaks, which
+ * smoothing lessens along that axis alone. Detail as fine as that counts as noise.
+ */
+static double smoothed_noise_of(const window *w) {
+    static const double left = 70.0 / 256.0;
+    double off[2] = {0.0, 0.0}, tried[2] = {0.0, 0.0};
+    for (ptrdiff_t y = 0; y < (ptrdiff_t)w->height; y++)
+        for (ptrdiff_t x = 0; x < (ptrdiff_t)w->width; x++)
+            for (size_t way = 0; way < 2; way++) {
+                const ptrdiff_t dx = way == 0 ? 2 : 0, dy = 2 - dx;
+                const double bend = (double)(at(w, x - dx, y - dy) + at(w, x + dx, y + dy)) -
+                                    2.0 * (double)at(w, x, y);
+                if (isnan(bend))
+                    continue;
+                off[way] += bend * bend / 6.0;
+                tried[way] += 1.0;
+            }
+    if (!(tried[0] > 0.0 && tried[1] > 0.0))
+        return HUGE_VAL;
+    const double across = off[0] / tried[0], along = off[1] / tried[1];
+    return left * (left * fmin(across, along) + fabs(across - along));
+}
+
 /* The mean of 3 x 3 px with weights 1 2 1, twice. */
 static bool smooth(window *w) {
     window to;
     if (!window_new(w->width, w->height, &to))
         return false;
+    w->noise = smoothed_noise_of(w);
     for (int round = 0; round < 2; round++) {
         const window from = *w;
         for (ptrdiff_t y = 0; y < (ptrdiff_t)w->height; y++)
@@ -83,8 +113,7 @@ static bool smooth(window *w) {
                            at(&from, x + i % 3 - 1, y + i / 3 - 1);
                 to.value[(size_t)y * w->width + (size_t)x] = sum / 16.0f;
             }
-        to.code = w->code;
-        *w = to;
+        *w = (window){w->width, w->height, to.value, w->code, w->noise};
         to = from;
     }
     free(to.value);
@@ -224,46 +253,36 @@ static void refine(const pair *p, const peak *top, ww__merge_place *place) {
             term[i] += s.m[i][k] * s.v[k];
     for (size_t i = 0; i < TERMS; i++)
         left -= term[i] * s.v[i];
-    const double gain = term[2], noise = fmax(left, 0.0) / s.n / (gain * gain);
-    const double sd = sqrt(noise) * smoothing;
-    place->known = gain > 0.0 && has_detail(across, noise) && has_detail(along, noise) &&
-                   sd * sqrt(s.m[0][0]) < sure && sd * sqrt(s.m[1][1]) < sure;
+    const double gain = term[2], rest = fmax(left, 0.0) / s.n / (gain * gain);
+    const double sd = sqrt(rest) * smoothing;
+    const double sd_right = sd * sqrt(s.m[0][0]), sd_down = sd * sqrt(s.m[1][1]);
     place->right = (double)top->right + term[0] / gain;
     place->down = (double)top->down + term[1] / gain;
+    const bool seen = gain > 0.0 && sd_right < sure && sd_down < sure;
+    place->known = seen && has_detail(across, rest) && has_detail(along, rest);
+    place->apart = seen && has_detail(across, p->b.noise) && has_detail(along, p->b.noise) &&
+                   rest < warped * (across + along) && labs(top->right) < WW__MERGE_REACH &&
+                   labs(top->down) < WW__MERGE_REACH &&
+                   hypot(place->right, place->down) > 1.0 + beyond_doubt * hypot(sd_right, sd_down);
 }
 
-/*
- * Share of a smoothed window's variance that is no noise, which is what pixels are off the middle
- * of two neighbours at a distance where smoothing left them independent; the greater of both
- * directions, for streaks are noise. 0 where there is too little to see.
- */
+/* Share of a smoothed window's variance that is no noise; 0 where there is too little to see. */
 static double detail_of(const window *w) {
-    enum { APART = 3 };
-    double n = 0.0, sum = 0.0, squares = 0.0, off[2] = {0.0, 0.0}, tried[2] = {0.0, 0.0};
-    for (ptrdiff_t y = 0; y < (ptrdiff_t)w->height; y++)
-        for (ptrdiff_t x = 0; x < (ptrdiff_t)w->width; x++) {
-            const double here = (double)at(w, x, y);
-            if (isnan(here))
-                continue;
-            n += 1.0;
-            sum += here;
-            squares += here * here;
-            for (size_t way = 0; way < 2; way++) {
-                const ptrdiff_t dx = way == 0 ? APART : 0, dy = APART - dx;
-                const double bend =
-                    (double)(at(w, x - dx, y - dy) + at(w, x + dx, y + dy)) - 2.0 * here;
-                if (isnan(bend))
-                    continue;
-                off[way] += bend * bend / 6.0;
-                tried[way] += 1.0;
-            }
-        }
-    if (4.0 * n < (double)(w->width * w->height) || !(tried[0] > 0.0 && tried[1] > 0.0))
+    double n = 0.0, sum = 0.0, squares = 0.0;
+    for (size_t i = 0; i < w->width * w->height; i++) {
+        const double here = (double)w->value[i];
+        if (isnan(here))
+            continue;
+        n += 1.0;
+        sum += here;
+        squares += here * here;
+    }
+    if (4.0 * n < (double)(w->width * w->height))
         return 0.0;
     const double mean = sum / n, variance = squares / n - mean * mean;
     if (!(variance > fmax(visible * visible * mean * mean, w->code * w->code))) /* or rounding */
         return 0.0;
-    return fmax(1.0 - fmax(off[0] / tried[0], off[1] / tried[1]) / variance, 0.0);
+    return fmax(1.0 - w->noise / variance, 0.0);
 }
 
 /*
@@ -302,7 +321,7 @@ static bool compare(pair *p, ww__merge_place *place) {
         }
         if (top.height > alike)
             refine(p, &top, place);
-        place->unlike = !place->known && should_match_better(p, top.height);
+        place->unlike = !place->known && !place->apart && should_match_better(p, top.height);
     }
     free(coarse.a.value);
     free(coarse.b.value);
@@ -344,7 +363,7 @@ static ww_status find_row(const ww_picture *a, const ww_picture *b, size_t chann
     const size_t half_x = ww__least(SIDE, a->width / 3) / 2,
                  half_y = ww__least(SIDE, a->height / 3) / 2;
     ww_region in_a[ROW], in_b[ROW];
-    window of_a[ROW] = {{0, 0, NULL, 0.0}}, of_b[ROW] = {{0, 0, NULL, 0.0}};
+    window of_a[ROW] = {{.value = NULL}}, of_b[ROW] = {{.value = NULL}};
     for (size_t i = 0; i < ROW; i++) {
         in_a[i] = around(a, &place[i], half_x, half_y);
         in_b[i] = around(b, &place[i], half_x + WW__MERGE_REACH, half_y + WW__MERGE_REACH);

@@ -13,6 +13,7 @@ enum { WW__MERGE_REACH = 24 };
 typedef struct ww__merge_place {
     size_t x, y;        /* px, the middle of the place */
     bool known;         /* there was enough to see in both directions */
+    bool apart;         /* more than 1 px displaced beyond doubt, known or not */
     bool unlike;        /* both hold detail at one place, which matches nowhere within reach */
     double right, down; /* px, to about 0.1 px where known */
 } ww__merge_place;
@@ -25,9 +26,11 @@ enum { WW__MERGE_PLACES = 9 };
  *   The best correlation, on means of 4 x 4 px and then on pixels; then by least squares
  *       a = g b + right' db/dx + down' db/dy + constant
  *   on smoothed pixels. Correlation does not depend on exposure, nor on a power in the encoding.
- *   A place counts where correlation passes 0.7 and both shifts are known to 0.15 px. One
- *   that does not is unlike where more than 0.1 and twice what noise leaves of the variance of both
- *   is not common to them.
+ *   A place counts where correlation passes 0.7 and both shifts are known to 0.15 px by what
+ *   is left. One that is turned or scaled leaves more: up to 6 px^2 of the squared gradients, 4 of
+ *   which 3 degrees or 5 % make, it is apart where its shift passes 1 px by 4 sd. One that is
+ *   neither is unlike where more than 0.1 and twice what noise leaves of the variance of both is
+ *   not common to them.
  *
  * Source    common practice (normalised correlation; gradients)
  * Given     channel  that is looked at

@@ -188,24 +188,33 @@ static ww_status measure_shift(job *j, ww_error *err) {
     const ww_picture *longer = longer_of(j), *shorter = shorter_of(j);
     const size_t channel = j->a->channels / 2;
     const ww__merge_place *worst = NULL;
+    size_t apart = 0;
     const ww_status status =
         ww__merge_shift_find(shorter, longer, channel, j->light.clips, place, err);
-    for (size_t i = 0; i < WW__MERGE_PLACES && status == WW_OK; i++) {
+    if (status != WW_OK)
+        return status;
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
+        shift->places += place[i].known;
+        apart += place[i].apart && !place[i].known;
+    }
+    /* What moved in part is apart at few places; what is turned or scaled, at most. */
+    const size_t whole = apart > shift->places ? apart : 0;
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
         const ww__merge_place *p = &place[i];
-        shift->unlike += p->unlike;
-        if (!p->known)
-            continue;
-        shift->places++;
-        if (!worst || hypot(p->right, p->down) > hypot(worst->right, worst->down))
+        const bool matches = p->known || (whole > 0 && p->apart);
+        shift->unlike += p->unlike || (p->apart && !matches);
+        if (matches && (!worst || hypot(p->right, p->down) > hypot(worst->right, worst->down)))
             worst = p;
     }
-    if (status == WW_OK && shift->unlike > shift->places)
+    if (shift->unlike > shift->places + whole)
         return ww__merge_refuse_unlike(longer, shorter, shift->unlike, err);
-    if (status != WW_OK || !worst)
-        return status;
+    if (!worst)
+        return WW_OK;
     shift->x = worst->right;
     shift->y = worst->down;
-    return hypot(shift->x, shift->y) > 1.0 ? ww__merge_refuse_shift(longer, worst, err) : WW_OK;
+    shift->middle = shift->places == 1 && place[WW__MERGE_PLACES / 2].known;
+    return hypot(shift->x, shift->y) > 1.0 ? ww__merge_refuse_shift(longer, place, worst, err)
+                                           : WW_OK;
 }
 
 /* Which is which, and what their files said. */

@@ -40,7 +40,7 @@ static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
     static const char *const words[] = {
         "", ", but the longer scan counted no more light",
         ", if the scanner file holds for them, which the scans deny",
-        ", but not in one proportion at all levels"};
+        ", but not in one proportion at all levels", ", but one was sharpened or smoothed"};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (merge->channel[c].flaw != WW_SCAN_MERGE_SOUND) {
             ww__text_add(text, words[merge->channel[c].flaw]);

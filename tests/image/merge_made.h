@@ -16,6 +16,8 @@ typedef struct made_pair {
     double read, shot;  /* noise as light */
     double gamma;       /* codes are light^(1 / gamma) */
     double right, down; /* px by which the second is displaced */
+    double turned;      /* degrees by which it is, about the middle */
+    double larger;      /* share by which it is, from the middle */
     double flat;        /* 1: no detail, one level; 0: a scene */
     double extra;       /* offset of the second alone */
     double ends;        /* share of white at which codes end; 0: at white */
@@ -43,6 +45,15 @@ static inline double made_scene(const made_pair *m, double x, double y) {
     return 0.9 * pow(10.0, -2.2 * x / (double)m->width + 0.03 * wave - 0.2);
 }
 
+/* Where the scene that the second scan has at a place is in the first. */
+static inline double made_second(const made_pair *m, double x, double y) {
+    const double middle_x = (double)m->width / 2.0, middle_y = (double)m->height / 2.0;
+    const double angle = m->turned * 0.017453292519943295, scale = 1.0 + m->larger;
+    const double u = (x - m->right - middle_x) / scale, v = (y - m->down - middle_y) / scale;
+    return made_scene(m, middle_x + cos(angle) * u + sin(angle) * v,
+                      middle_y - sin(angle) * u + cos(angle) * v);
+}
+
 static inline double made_ratio(const made_pair *m, size_t c) {
     return m->ratio * (c == 0 ? 1.0 : 0.95);
 }
@@ -65,8 +76,8 @@ static inline ww_picture made_scan(const made_pair *m, bool second, uint64_t see
     for (size_t y = 0; y < m->height; y++)
         for (size_t x = 0; x < m->width; x++)
             for (size_t c = 0; c < m->channels; c++) {
-                const double scene = made_scene(m, (double)x - (second ? m->right : 0.0),
-                                                (double)y - (second ? m->down : 0.0));
+                const double scene = second ? made_second(m, (double)x, (double)y)
+                                            : made_scene(m, (double)x, (double)y);
                 const double beyond = scene * (second ? made_ratio(m, c) : 1.0);
                 const double sd = sqrt(m->read * m->read + m->shot * m->shot * beyond);
                 array_set(&p, x, y, c,

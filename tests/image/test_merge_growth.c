@@ -29,6 +29,8 @@ static const pair rows[] = {
     {"photons, decoded", 4.0, 1.0, 1.0, 0.0, 0.0, true, WW__MERGE_SOUND, 0.0},
     {"amplified", 4.0, 1.0, 2.0, 0.0, 0.0, false, WW__MERGE_AMPLIFIED, 0.0},
     {"amplified, with grain", 2.0, 1.0, 2.0, 0.002, 0.05, false, WW__MERGE_AMPLIFIED, 0.0},
+    {"amplified, half a pixel off", 4.0, 1.0, 2.0, 0.0, 0.5, false, WW__MERGE_AMPLIFIED, 0.0},
+    {"more than amplified", 4.0, 1.0, 2.65, 0.0, 0.0, false, WW__MERGE_SHARPENED, 0.0},
     {"a power of 2.2, photons", 1.54, -0.2, -0.2, 0.0, 0.0, false, WW__MERGE_ENCODED, 0.0},
     {"a power of 2.2, reading", 1.54, -2.4, -2.4, 0.0, 0.0, false, WW__MERGE_ENCODED, 0.0},
     {"light, taken for 2.2", 12.0, 1.545, 1.545, 0.0, 0.0, true, WW__MERGE_DECODED, 0.0},
@@ -81,21 +83,28 @@ static void what_noise_says_of_light(void **state) {
     }
 }
 
-/* Grain that lies displaced by no one knows what: as much noise for its light in both, but it grows
- * as no noise does. A ratio that no one knows makes no more sure. */
+/* Grain that lies displaced by no one knows what, or by most of a pixel: as much noise for its
+ * light in both, but it grows as no noise does. A ratio that no one knows makes no more sure. */
 static void what_is_displaced_is_no_amplifier(void **state) {
-    static const double displaced[] = {0.02, 0.0}, off[] = {0.0, HUGE_VAL}, across[] = {1.0, 2.0};
+    static const double displaced[] = {0.02, 0.0, 0.02, 0.0}, off[] = {0.0, HUGE_VAL, 0.0, 0.0},
+                        across[] = {1.0, 2.0, 1.0, 2.0}, apart[] = {-1.0, -1.0, 0.9, 0.9},
+                        grain[] = {0.0, 0.0, 0.0, 0.03}; /* in both alike: no place is calm */
+    static const ww__merge_kind want[] = {WW__MERGE_DISPLACED, WW__MERGE_SOUND, WW__MERGE_DISPLACED,
+                                          WW__MERGE_DISPLACED};
     (void)state;
-    for (size_t i = 0; i < 2; i++) {
+    for (size_t i = 0; i < sizeof want / sizeof want[0]; i++) {
         uint64_t seed = (i + 3u) * 0x9e3779b97f4a7c15u;
-        const pair p = {
-            .ratio = 4.0, .within = 1.0, .across = across[i], .displaced = displaced[i]};
+        const pair p = {.ratio = 4.0,
+                        .within = 1.0,
+                        .across = across[i],
+                        .grain = grain[i],
+                        .displaced = displaced[i]};
         ww__merge_blocks blocks = {malloc(MADE * sizeof *blocks.block), MADE, MADE};
         for (size_t k = 0; k < MADE; k++)
             blocks.block[k] = made_block(&p, lightest * pow(10.0, -0.8 * (double)k / MADE), &seed);
         const ww__merge_growth got =
-            ww__merge_growth_find(&blocks, &real, p.ratio, off[i], 0.0, -1.0);
-        test_close("sound", ww__merge_growth_says(&got, true, false), WW__MERGE_SOUND, 0);
+            ww__merge_growth_find(&blocks, &real, p.ratio, off[i], 0.0, apart[i]);
+        test_close("no amplifier", ww__merge_growth_says(&got, true, false), want[i], 0);
         free(blocks.block);
     }
 }

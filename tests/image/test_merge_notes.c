@@ -32,7 +32,7 @@ static void the_whole_is_remarked_on(void **state) {
     (void)state;
     m.channel[WW_VISUAL] =
         (ww_scan_merge_channel){.present = true, .ratio.value = 4.0, .read = 1e-6};
-    m.shift = (ww_scan_merge_shift){9, 0.6, 0.0, 0};
+    m.shift = (ww_scan_merge_shift){9, 0.6, 0.0, 0, false};
     m.taken_as_light = true;
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
@@ -42,9 +42,13 @@ static void the_whole_is_remarked_on(void **state) {
     test_true("codes", test_noted(&m.notes, "half a code of 16 bits"));
     test_true("longer", !test_noted(&m.notes, "same exposure"));
     ww_scan_merge_release(&m);
-    m.shift = (ww_scan_merge_shift){7, 0.6, 0.0, 2};
+    m.shift = (ww_scan_merge_shift){7, 0.6, 0.0, 2, false};
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
     test_true("unlike", test_noted(&m.notes, "At 2 of 9 places both scans hold detail"));
+    ww_scan_merge_release(&m);
+    m.shift = (ww_scan_merge_shift){1, 0.1, 0.0, 0, true};
+    assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
+    test_true("middle", test_noted(&m.notes, "Only in the middle was there detail"));
     ww_scan_merge_release(&m);
     m.channel[WW_VISUAL].ratio.value = 1.01;
     m.shift.places = 0;
@@ -53,6 +57,27 @@ static void the_whole_is_remarked_on(void **state) {
     test_true("same", test_noted(&m.notes, "same exposure"));
     test_true("unchecked", test_noted(&m.notes, "could not be checked"));
     ww_scan_merge_release(&m);
+}
+
+static void what_noise_tells_is_said(void **state) {
+    static const struct {
+        ww__merge_kind kind;
+        const char *words;
+        ww_scan_merge_flaw flaw;
+    } rows[] = {{WW__MERGE_AMPLIFIED, "no photons were added", WW_SCAN_MERGE_AMPLIFIED},
+                {WW__MERGE_SHARPENED, "it was sharpened", WW_SCAN_MERGE_SHARPENED},
+                {WW__MERGE_DISPLACED, "cannot be told", WW_SCAN_MERGE_SOUND}};
+    const ww__merge_line line = {.ratio = 3.0};
+    const ww_picture scan = {.channels = 1};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_scan_merge m = WW_SCAN_MERGE_INIT;
+        assert_int_equal(ww__merge_note_noise(&m, &scan, &scan, WW_VISUAL, rows[i].kind, NULL),
+                         WW_OK);
+        test_true(rows[i].words, test_noted(&m.notes, rows[i].words));
+        test_close(rows[i].words, ww__merge_flaw(rows[i].kind, &line), rows[i].flaw, 0);
+        ww_scan_merge_release(&m);
+    }
 }
 
 /* Source: light to the power of 2.2 has 2.2 times the stops: 4.4 of 2.0. */
@@ -115,9 +140,11 @@ static void other_profiles_are_refused(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(lines_are_remarked_on), cmocka_unit_test(the_whole_is_remarked_on),
-        cmocka_unit_test(what_is_decoded_may_be_light),
-        cmocka_unit_test(other_resolutions_are_told), cmocka_unit_test(other_profiles_are_refused)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(lines_are_remarked_on),
+                                       cmocka_unit_test(the_whole_is_remarked_on),
+                                       cmocka_unit_test(what_noise_tells_is_said),
+                                       cmocka_unit_test(what_is_decoded_may_be_light),
+                                       cmocka_unit_test(other_resolutions_are_told),
+                                       cmocka_unit_test(other_profiles_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

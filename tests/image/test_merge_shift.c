@@ -48,6 +48,49 @@ static void displacements_are_found(void **state) {
     }
 }
 
+/* Source: geometry. What a shows at (x, y) from the middle is turned and scaled in b; where it
+ * stands, it is so within the place, too, by up to 3 px: it matches only nearly. */
+static void what_is_turned_or_scaled_lies_apart(void **state) {
+    static const struct {
+        const char *name;
+        double turned, larger;
+    } cases[] = {{"1 degree", 1.0, 0.0},
+                 {"2 degrees", 2.0, 0.0},
+                 {"3 degrees", 3.0, 0.0},
+                 {"2 %", 0.0, 0.02},
+                 {"5 %", 0.0, 0.05}};
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const made_pair m = {.width = 600,
+                             .height = 420,
+                             .channels = 1,
+                             .kind = WW_SAMPLE_16,
+                             .ratio = 2.0,
+                             .read = 0.0005,
+                             .shot = 0.002,
+                             .turned = cases[i].turned,
+                             .larger = cases[i].larger};
+        ww_picture a = made_scan(&m, false, i), b = made_scan(&m, true, i + 50);
+        ww__merge_place place[WW__MERGE_PLACES];
+        const double c = (1.0 + m.larger) * cos(m.turned * 3.14159265 / 180.0);
+        const double s = (1.0 + m.larger) * sin(m.turned * 3.14159265 / 180.0);
+        size_t apart = 0;
+        assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
+        for (size_t k = 0; k < WW__MERGE_PLACES; k++) {
+            const double x = (double)place[k].x - 300.0, y = (double)place[k].y - 210.0;
+            if (!place[k].apart)
+                continue;
+            apart++;
+            test_close(cases[i].name, place[k].right, c * x - s * y - x, 2.0);
+            test_close(cases[i].name, place[k].down, s * x + c * y - y, 2.0);
+        }
+        test_true(cases[i].name, apart >= 4);
+        test_true(cases[i].name, !place[WW__MERGE_PLACES / 2].apart);
+        ww_picture_release(&a);
+        ww_picture_release(&b);
+    }
+}
+
 /* Steps of a wedge: seen along, not across. */
 static void edges_one_way_are_not_enough(void **state) {
     ww_picture a = array_picture_new(300, 300, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -131,6 +174,7 @@ static void detail_that_does_not_match_is_told(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(displacements_are_found),
+                                       cmocka_unit_test(what_is_turned_or_scaled_lies_apart),
                                        cmocka_unit_test(edges_one_way_are_not_enough),
                                        cmocka_unit_test(detail_that_does_not_match_is_told)};
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -52,6 +52,9 @@ static void further(made_pair *m) {
     m->right = -11.3;
     m->down = 7.4;
 }
+static void turned(made_pair *m) {
+    m->turned = 3.0;
+}
 static void same(made_pair *m) {
     m->ratio = 1.0;
 }
@@ -64,7 +67,6 @@ static void flat(made_pair *m) {
 }
 
 enum { CASES = 8 };
-
 static void ratio_is_measured(void **state) {
     made_pair row[CASES] = {sixteen,
                             with("colour", colour),
@@ -198,6 +200,7 @@ static void what_cannot_be_merged_is_refused(void **state) {
     } rows[] = {{"1.5 px", far_off, WW_EMISMATCH, "lies 1.5 px to the right"},
                 {"13.5 px", further, WW_EMISMATCH,
                  "lies 11.3 px to the left of and 7.4 px below the other"},
+                {"3 degrees", turned, WW_EMISMATCH, "as if turned, scaled or moved in part"},
                 {"nothing in both", too_long, WW_ENODATA, "too few for the ratio"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
