@@ -121,11 +121,13 @@ static const row rows[] = {
 
 static void rates(void **state) {
     (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i += test_quick() ? 3 : 1) {
+    if (test_quick()) { /* one slip goes the way of all */
+        count(rows[1].what, rows[1].size, 1, rows[1].seed);
+        return;
+    }
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
         const row *r = &rows[i];
-        const tally t = count(r->what, r->size, test_quick() ? 1 : r->sets, r->seed);
-        if (test_quick())
-            continue;
+        const tally t = count(r->what, r->size, r->sets, r->seed);
         const double sets = (double)t.sets;
         print_message("%-24s %3zu sets: %zu named right (%zu with nothing else), %zu silent\n",
                       r->name, t.sets, t.right, t.alone, t.silent);
