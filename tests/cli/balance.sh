@@ -5,8 +5,6 @@
 # filters of wedgework/layers.h and wedgework/response.h, so that a print made with another pack and time needs
 # exactly the difference; and real papers as digitised from their makers' data sheets (outside data, folder
 # curves), where the difference is known likewise.
-data=${WEDGEWORK_DATA:-../shared/data}
-case $data in /*) ;; *) data=$(pwd)/$data ;; esac
 . tests/support/cli.sh
 
 # density CHANNEL X - of a grey; shade CHANNEL R G B - of layers with log light of their own. The amounts of dyes
@@ -238,12 +236,7 @@ exits 3 'a recipe that is none'
 
 # 7. Real papers: readings every 0.05 log H on straight lines between the digitised points, each channel from
 # its own place of 0.75, so that equal steps of log H are greys. A print 8M and 1/4 stop off comes back.
-curves=$data/curves
-if [ ! -r "$curves/reference_values.csv" ]; then
-    skip 'the outside curves are not there; WEDGEWORK_DATA names their folder'
-    finish
-    exit
-fi
+. "$support/curves.sh"
 for file in kodak_supra_endura_paper fuji_crystal_archive_pro_pdii; do
     tr -d '\r' <"$curves/$file.csv" | awk -F , -v out="$file" "$shades"'
         function density(k, x) { return at(substr("rgb", k, 1), x) }

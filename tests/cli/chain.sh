@@ -4,15 +4,8 @@
 # development times, papers of grades 0, 2 and 4 (outside data, folder curves; index.json there names
 # each sheet). Expected values: reference_values.csv of that folder, made with SciPy by others.
 # Tolerance of two digitisations of one sheet: 0.03 in log H, so 4 in R from both of its ends.
-data=${WEDGEWORK_DATA:-../shared/data}
-case $data in /*) ;; *) data=$(pwd)/$data ;; esac
 . tests/support/cli.sh
-curves=$data/curves
-if [ ! -r "$curves/reference_values.csv" ]; then
-    skip 'the outside curves are not there; WEDGEWORK_DATA names their folder'
-    finish
-    exit
-fi
+. "$support/curves.sh"
 
 # reference FILE COLUMN
 reference() {

@@ -4,15 +4,8 @@
 # folder curves; index.json there names each sheet): all channels of each through fit, in one table. What
 # is found is held against the sheet's own points, joined by straight lines. Two digitisations of one
 # sheet differ by 0.01 to 0.02 D: so 0.04 in log H, and 4 CC between two channels.
-data=${WEDGEWORK_DATA:-../shared/data}
-case $data in /*) ;; *) data=$(pwd)/$data ;; esac
 . tests/support/cli.sh
-curves=$data/curves
-if [ ! -r "$curves/reference_values.csv" ]; then
-    skip 'the outside curves are not there; WEDGEWORK_DATA names their folder'
-    finish
-    exit
-fi
+. "$support/curves.sh"
 
 # points SHEET 'EXPRESSION' - of density(c, x), the log_h(c, D) that is reached first, and least[c]
 points() {

@@ -4,15 +4,8 @@
 # there names each sheet) goes through fit: at most 0.02 D rms is left on any, at most 0.01 D on the
 # median one (the issue's own demand), and net points agree with reference_values.csv of that folder,
 # made with SciPy by others, within the tolerance of two digitisations: 0.03 log H, 0.02 D or 3 %.
-data=${WEDGEWORK_DATA:-../shared/data}
-case $data in /*) ;; *) data=$(pwd)/$data ;; esac
 . tests/support/cli.sh
-curves=$data/curves
-if [ ! -r "$curves/reference_values.csv" ]; then
-    skip 'the outside curves are not there; WEDGEWORK_DATA names their folder'
-    finish
-    exit
-fi
+. "$support/curves.sh"
 
 at_most() { awk "BEGIN { exit !($1 <= $2) }"; }
 

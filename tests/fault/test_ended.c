@@ -1,15 +1,14 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#define _GNU_SOURCE /* O_TMPFILE */
+#define _GNU_SOURCE /* syscall, madvise */
 #include "cli/commands.h"
 #include "cli/complain.h"
 #include "cli/cut_short.h"
 #include "cli/hold.h"
+#include "fault/nameless.h"
 #include "image/merge_made.h"
 #include "support/support.h"
-#include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
-#include <stdarg.h>
 #include <sys/mman.h>
 #include <sys/syscall.h>
 #include <sys/wait.h>
@@ -24,9 +23,8 @@
 /* ------------------------------------------------------------- what befalls it, in a child only */
 
 static struct {
-    const char *cut;       /* this file, at the next look ahead in a map */
-    int writes_left;       /* until Ctrl-C; 0: never */
-    bool without_nameless; /* the file system has no files without a name */
+    const char *cut; /* this file, at the next look ahead in a map */
+    int writes_left; /* until Ctrl-C; 0: never */
 } fault;
 
 int madvise(void *at, size_t n, int advice) {
@@ -39,21 +37,6 @@ ssize_t pwrite(int fd, const void *bytes, size_t n, off_t at) {
     if (fault.writes_left > 0 && --fault.writes_left == 0)
         raise(SIGINT);
     return syscall(SYS_pwrite64, fd, bytes, n, at);
-}
-
-int open(const char *path, int flags, ...) {
-    mode_t mode = 0;
-    if (flags & (O_CREAT | O_TMPFILE)) {
-        va_list rest;
-        va_start(rest, flags);
-        mode = va_arg(rest, mode_t);
-        va_end(rest);
-    }
-    if (fault.without_nameless && (flags & O_TMPFILE) == O_TMPFILE) {
-        errno = EOPNOTSUPP;
-        return -1;
-    }
-    return openat(AT_FDCWD, path, flags, mode);
 }
 
 /* ---------------------------------------------------------------------------------- the program */
@@ -126,7 +109,7 @@ static job begin(size_t width, size_t height) {
                      .said = test_path(folder, "said")};
     fault.cut = NULL;
     fault.writes_left = 0;
-    fault.without_nameless = false;
+    nameless_refused = false;
     for (int i = 0; i < 2; i++)
         write_scan(&pair, i == 1, the.scan[i]);
     return the;
@@ -170,7 +153,7 @@ static void ctrl_c_leaves_no_file(void **state) {
         for (int nameless = 0; nameless < 2; nameless++) {
             job the = begin(104, 72);
             fault.writes_left = writes;
-            fault.without_nameless = nameless == 0;
+            nameless_refused = nameless == 0;
             const int how = end_of(&the);
             assert_true(WIFSIGNALED(how));
             assert_int_equal(WTERMSIG(how), SIGINT);
@@ -183,7 +166,7 @@ static void ctrl_c_leaves_no_file(void **state) {
 static void files_with_a_name_are_finished(void **state) {
     job the = begin(104, 72);
     (void)state;
-    fault.without_nameless = true;
+    nameless_refused = true;
     const int how = end_of(&the);
     assert_true(WIFEXITED(how) && WEXITSTATUS(how) <= 1);
     assert_int_equal(access(the.out, F_OK), 0);

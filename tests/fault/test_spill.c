@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#define _GNU_SOURCE /* O_TMPFILE */
+#define _GNU_SOURCE /* syscall */
+#include "fault/nameless.h"
 #include "io/gather.h"
 #include "io/tiff.h"
 #include "io/tiff_made.h"
@@ -7,7 +8,6 @@
 #include <errno.h>
 #include <fcntl.h>
 #include <linux/magic.h>
-#include <stdarg.h>
 #include <sys/statfs.h>
 #include <sys/syscall.h>
 #include <unistd.h>
@@ -19,25 +19,9 @@
  */
 
 static struct {
-    bool no_folder;  /* nowhere can a file without a name be made */
     bool in_memory;  /* every file system lies in memory */
     long full_after; /* so many writes; -1: never */
 } fault;
-
-int open(const char *path, int flags, ...) {
-    mode_t mode = 0;
-    if (flags & (O_CREAT | O_TMPFILE)) {
-        va_list rest;
-        va_start(rest, flags);
-        mode = va_arg(rest, mode_t);
-        va_end(rest);
-    }
-    if (fault.no_folder && (flags & O_TMPFILE) == O_TMPFILE) {
-        errno = EOPNOTSUPP;
-        return -1;
-    }
-    return openat(AT_FDCWD, path, flags, mode);
-}
 
 FILE *tmpfile(void) {
     errno = EROFS;
@@ -129,7 +113,7 @@ static void it_is_the_same_with_room_and_without(void **state) {
     test_true("written", made_write(&turned, path));
     assert_int_equal(setenv("TMPDIR", folder, 1), 0);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
-        fault.no_folder = rows[i].no_folder;
+        nameless_refused = rows[i].no_folder;
         fault.in_memory = rows[i].in_memory;
         fault.full_after = rows[i].full_after;
         test_true(rows[i].name, visit_rows(rows[i].name, path) == rows[i].spilled);
