@@ -62,5 +62,6 @@
 #include <wedgework/strip_file.h>
 #include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
+#include <wedgework/viewing.h>
 
 #endif
