@@ -38,6 +38,7 @@
 #include <wedgework/print_result.h>
 #include <wedgework/print_text.h>
 #include <wedgework/quantity.h>
+#include <wedgework/ramp.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
 #include <wedgework/response.h>
@@ -62,6 +63,7 @@
 #include <wedgework/strip_file.h>
 #include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
+#include <wedgework/tone_response.h>
 #include <wedgework/viewing.h>
 
 #endif

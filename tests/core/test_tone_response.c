@@ -1,0 +1,237 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "readings_made.h"
+#include "support/printers.h"
+#include "support/support.h"
+#include <math.h>
+#include <wedgework/start.h>
+#include <wedgework/tone_response.h>
+#include <wedgework/viewing.h>
+
+static ww_tone_response response; /* large */
+
+static ww_status fit(const ww_readings *readings, ww_column density, ww_notes *notes,
+                     ww_error *err) {
+    return ww_tone_response_fit(readings, ww_ramp_find(readings), density, NULL, "", &response,
+                                notes, err);
+}
+
+/* Points of the scale that is used that are off by over `limit`; *worst of them. */
+static size_t off_by(printer which, double limit, double *worst, size_t *points) {
+    size_t n = 0;
+    *points = 0;
+    *worst = 0.0;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++) {
+        const double drive = (double)i / (WW_TONE_RESPONSE_POINTS - 1);
+        if (drive > response.to)
+            break;
+        const double off = fabs(response.density[i] - printer_density(which, drive));
+        n += off > limit;
+        ++*points;
+        *worst = fmax(*worst, off);
+    }
+    return n;
+}
+
+/* Closed forms. 21 grays; readings without error, and with what one reading has. */
+static void known_printers(void **state) {
+    (void)state;
+    static const struct {
+        double noise, within, worst, share; /* share of drives that may be off by more */
+        unsigned runs;
+    } rows[] = {
+        {0.0, 0.01, 0.02, 0.05, 1}, {0.005, 0.02, 0.03, 0.01, 5}, {0.01, 0.02, 0.05, 0.05, 5}};
+    for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++)
+        for (int which = 0; which < PRINTER_COUNT; which++) {
+            size_t off = 0, points = 0, all = 0;
+            double most = 0.0;
+            for (unsigned seed = 1; seed <= (test_quick() ? 1 : rows[r].runs); seed++) {
+                ww_readings readings = printer_read((printer)which, WW_RAMP_GRAY, 21, rows[r].noise,
+                                                    7919 * seed, NULL, NULL);
+                ww_notes notes = WW_NOTES_INIT;
+                ww_error err = WW_ERROR_INIT;
+                double worst;
+                test_status(printer_name[which], fit(&readings, WW_COLUMN_VISUAL, &notes, &err),
+                            WW_OK, &err);
+                for (size_t i = 1; i < WW_TONE_RESPONSE_POINTS; i++)
+                    test_true("never falls", response.density[i] >= response.density[i - 1]);
+                off += off_by((printer)which, rows[r].within, &worst, &points);
+                all += points;
+                most = fmax(most, worst);
+                ww_notes_release(&notes);
+                ww_readings_release(&readings);
+            }
+            print_message("%s, noise %.3f: worst %.4f, %.1f %% off by over %.2f D\n",
+                          printer_name[which], rows[r].noise, most,
+                          100.0 * (double)off / (double)all, rows[r].within);
+            test_true(printer_name[which], most <= rows[r].worst);
+            if (!test_quick())
+                test_true(printer_name[which], (double)off <= rows[r].share * (double)all);
+        }
+}
+
+/* What a table holds can be told of with an interval: 95 % of the truth lies in it. */
+static void errors(void **state) {
+    (void)state;
+    size_t inside = 0, all = 0;
+    for (unsigned seed = 1; seed <= (test_quick() ? 1 : 12); seed++) {
+        const printer which = seed % 2 ? PRINTER_DOTS : PRINTER_PAPER;
+        ww_readings readings = printer_read(which, WW_RAMP_GRAY, 21, 0.01, 31 * seed, NULL, NULL);
+        ww_notes notes = WW_NOTES_INIT;
+        test_status("errors", fit(&readings, WW_COLUMN_VISUAL, &notes, NULL), WW_OK, NULL);
+        for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i += 64, all++)
+            inside += fabs(response.density[i] -
+                           printer_density(which, (double)i / (WW_TONE_RESPONSE_POINTS - 1))) <=
+                      1.96 * response.error[i];
+        ww_notes_release(&notes);
+        ww_readings_release(&readings);
+    }
+    print_message("intervals hold %.1f %%\n", 100.0 * (double)inside / (double)all);
+    if (!test_quick())
+        test_true("intervals", (double)inside >= 0.93 * (double)all);
+}
+
+/* What goes where, and what is said of it. */
+static void ends(void **state) {
+    (void)state;
+    ww_readings readings = printer_read(PRINTER_FLOOD, WW_RAMP_GRAY, 41, 0.0, 1, NULL, NULL);
+    ww_notes notes = WW_NOTES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    test_status("flood", fit(&readings, WW_COLUMN_VISUAL, &notes, &err), WW_OK, &err);
+    test_true("a fall is told", test_noted(&notes, "Density falls again from"));
+    test_true("no more than gives its most", response.to > 0.68 && response.to < 0.79);
+    test_close("inverse",
+               ww_tone_response_density(&response, ww_tone_response_drive(&response, 0.731)), 0.731,
+               1e-9);
+    test_close("lighter than paper", ww_tone_response_drive(&response, -0.5), 0.0, 0.0);
+    test_close("denser than black", ww_tone_response_drive(&response, 2.5), response.to, 0.0);
+    ww_notes_release(&notes);
+    ww_readings_release(&readings);
+}
+
+/* One reading typed wrong is named, and moves nothing. */
+static void slip(void **state) {
+    (void)state;
+    ww_readings readings = printer_read(PRINTER_DOTS, WW_RAMP_VALUE, 21, 0.005, 77, NULL, NULL);
+    ww_notes notes = WW_NOTES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    double worst;
+    size_t points;
+    readings.row[9].cell[WW_COLUMN_VISUAL].value += 0.18;
+    test_status("slip", fit(&readings, WW_COLUMN_VISUAL, &notes, &err), WW_OK, &err);
+    test_true("named", test_noted(&notes, "at 0.55 is"));
+    test_true("left out", off_by(PRINTER_DOTS, 0.02, &worst, &points) == 0);
+    ww_notes_release(&notes);
+    ww_readings_release(&readings);
+}
+
+/* L* says density (CIE 15); base is bare paper; drives may be others than the table's. */
+static void columns(void **state) {
+    (void)state;
+    static double sent[WW_TONE_RESPONSE_POINTS];
+    ww_readings readings = WW_READINGS_INIT;
+    ww_notes notes = WW_NOTES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
+        sent[i] = pow((double)i / (WW_TONE_RESPONSE_POINTS - 1), 1.5);
+    for (int i = 0; i <= 20; i++) {
+        ww_row *row = made_row(&readings, i == 0 ? "base" : "", "");
+        made_value(&readings, row, WW_COLUMN_LAB_L,
+                   ww_viewing_lightness(printer_density(PRINTER_DOTS, pow(i / 20.0, 1.5))));
+        if (i > 0)
+            made_value(&readings, row, WW_COLUMN_GRAY, 5.0 * i);
+    }
+    test_status("L*",
+                ww_tone_response_fit(&readings, WW_RAMP_GRAY, WW_COLUMN_LAB_L, sent, "", &response,
+                                     &notes, &err),
+                WW_OK, &err);
+    for (int i = 0; i <= 10; i++)
+        test_close("L*", ww_tone_response_density(&response, i / 10.0),
+                   printer_density(PRINTER_DOTS, i / 10.0), 0.005);
+    ww_notes_release(&notes);
+    ww_readings_release(&readings);
+}
+
+/* Averaged by their errors where they agree; the later counts where the output has moved. */
+static void learning(void **state) {
+    (void)state;
+    static ww_tone_response first, later;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++) {
+        first.density[i] = (double)i / 512.0;
+        later.density[i] = first.density[i] + 0.004;
+        first.error[i] = 0.006;
+        later.error[i] = 0.003;
+    }
+    first.to = later.to = 1.0;
+    response = first;
+    test_close("of one mind", ww_tone_response_learn(&response, &later), 0.8,
+               1e-9); /* 36 / (36 + 9) */
+    test_close("of one mind", response.density[500], first.density[500] + 0.8 * 0.004, 1e-9);
+    test_close("error", response.error[500], sqrt(0.04 * 36.0 + 0.64 * 9.0) * 1e-3, 1e-9);
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
+        later.density[i] = first.density[i] + 0.08;
+    response = first;
+    test_true("moved", ww_tone_response_learn(&response, &later) > 0.99);
+    test_close("moved", response.density[500], first.density[500] + 0.08, 0.001);
+}
+
+static void refusals(void **state) {
+    (void)state;
+    static const struct {
+        const char *row;
+        size_t n;
+        double from, to, fall; /* drives, and D lost from white to black */
+        ww_status status;
+        const char *words;
+    } rows[] = {
+        {"few", 5, 0.0, 1.0, -1.0, WW_ENODATA, "5 readings of grays"},
+        {"no white", 12, 0.1, 1.0, -1.0, WW_ENODATA, "read bare paper"},
+        {"no black", 12, 0.0, 0.9, -1.0, WW_ENODATA, "read the black"},
+        {"neither", 12, 0.1, 0.9, -1.0, WW_ENODATA, "read bare paper (a row `base`) and the black"},
+        {"wrong way", 12, 0.0, 1.0, 1.0, WW_EMISMATCH, "turn the column round"},
+        {"beyond", 12, 0.0, 1.3, -1.0, WW_EDOMAIN, "gray is 106"},
+        {"many", 1001, 0.0, 1.0, -1.0, WW_EDOMAIN, "1001 different grays are too many"},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_readings readings = WW_READINGS_INIT;
+        ww_notes notes = WW_NOTES_INIT;
+        ww_error err = WW_ERROR_INIT;
+        for (size_t k = 0; k < rows[i].n; k++) {
+            const double share = (double)k / (double)(rows[i].n - 1);
+            ww_row *row = made_row(&readings, "", "");
+            made_value(&readings, row, WW_COLUMN_GRAY,
+                       100.0 * (rows[i].from + share * (rows[i].to - rows[i].from)));
+            made_value(&readings, row, WW_COLUMN_VISUAL, 1.2 - rows[i].fall * share);
+        }
+        response.n = 12345;
+        test_status(rows[i].row, fit(&readings, WW_COLUMN_VISUAL, &notes, &err), rows[i].status,
+                    &err);
+        test_holds(rows[i].row, err.msg, rows[i].words);
+        test_true("untouched", response.n == 12345);
+        ww_notes_release(&notes);
+        ww_readings_release(&readings);
+    }
+}
+
+static void no_lightness(void **state) {
+    (void)state;
+    ww_readings readings = WW_READINGS_INIT;
+    ww_notes notes = WW_NOTES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    for (int i = 0; i <= 10; i++) {
+        ww_row *row = made_row(&readings, "", "");
+        made_value(&readings, row, WW_COLUMN_GRAY, 10.0 * i);
+        made_value(&readings, row, WW_COLUMN_LAB_L, 95.0 - 9.5 * i);
+    }
+    test_status("black of L* 0", fit(&readings, WW_COLUMN_LAB_L, &notes, &err), WW_EDOMAIN, &err);
+    ww_notes_release(&notes);
+    ww_readings_release(&readings);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(known_printers), cmocka_unit_test(errors),      cmocka_unit_test(ends),
+        cmocka_unit_test(slip),           cmocka_unit_test(columns),     cmocka_unit_test(learning),
+        cmocka_unit_test(refusals),       cmocka_unit_test(no_lightness)};
+    ww_start();
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
