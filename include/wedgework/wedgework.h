@@ -17,6 +17,7 @@
 #include <wedgework/filter_plan_file.h>
 #include <wedgework/fit.h>
 #include <wedgework/layers.h>
+#include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>

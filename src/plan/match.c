@@ -1,0 +1,146 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/readings.h"
+#include "plan/match_parts.h"
+#include <assert.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+void ww_match_release(ww_match *match) {
+    if (!match)
+        return;
+    free(match->aim);
+    free(match->print);
+    ww_notes_release(&match->notes);
+    *match = (ww_match)WW_MATCH_INIT;
+}
+
+static const char *name_of(size_t i, size_t n) {
+    return n == 1 ? "gray" : ww_channel_name((ww_channel)((size_t)WW_RED + i));
+}
+
+/* " (red)" for messages where there are several. */
+static const char *of_channel(const ww_match *match, size_t i, char text[16]) {
+    text[0] = '\0';
+    if (match->n > 1)
+        snprintf(text, 16, " (%s)", match->channel[i].name);
+    return text;
+}
+
+static ww_status fit(const ww_readings *readings, ww_column read, const double sent[],
+                     const char *of, ww_tone_response *response, ww_notes *notes, ww_error *err) {
+    ww_readings pooled = WW_READINGS_INIT;
+    ww_status status = ww_readings_pool(readings, &pooled, err);
+    if (status == WW_OK)
+        status = ww_tone_response_fit(&pooled, ww_ramp_find(readings), read, sent, of, response,
+                                      notes, err);
+    ww_readings_release(&pooled);
+    return status;
+}
+
+/* Equal steps of L* follow the print's own white and black, as far as they are known. */
+static ww_status find_curve(ww_match *match, ww_match_channel *channel, ww_error *err) {
+    const ww_status status =
+        match->lightness ? ww__match_steps(&channel->print, &channel->aim, err) : WW_OK;
+    if (status == WW_OK)
+        ww__match_target(match, channel);
+    return status;
+}
+
+/* The print was made with the curve as it stands. */
+static ww_status learn(const ww_readings *later, const char *of, ww_match *match,
+                       ww_match_channel *channel, ww_error *err) {
+    double sent[WW_TONE_RESPONSE_POINTS];
+    ww_tone_response response;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
+        sent[i] = ww_match_out(channel, (double)i / (WW_TONE_RESPONSE_POINTS - 1));
+    const ww_status status = fit(later, channel->read, sent, of, &response, &match->notes, err);
+    if (status != WW_OK)
+        return status;
+    channel->gain = ww_tone_response_learn(&channel->print, &response);
+    return find_curve(match, channel, err);
+}
+
+static ww_status make_channel(const ww_match_request *request, size_t i, ww_match *match,
+                              ww_error *err) {
+    ww_match_channel *channel = &match->channel[i];
+    ww_column aim;
+    char of[16];
+    channel->name = name_of(i, match->n);
+    of_channel(match, i, of);
+    ww_status status = ww__match_pair(request, i, match->n, &aim, &channel->read, err);
+    if (status == WW_OK)
+        status = fit(request->print, channel->read, NULL, of, &channel->print, &match->notes, err);
+    channel->first = channel->print;
+    if (status == WW_OK && request->aim)
+        status = fit(request->aim, aim, NULL, of, &channel->aim, &match->notes, err);
+    if (status == WW_OK && request->aim_curve)
+        status = ww__match_curve(request->aim_curve, aim, &channel->aim, err);
+    if (status == WW_OK)
+        status = find_curve(match, channel, err);
+    for (size_t k = 0; k < request->n_refine && status == WW_OK; k++)
+        status = learn(request->refine[k], of, match, channel, err);
+    if (status == WW_OK)
+        ww__match_judge(match, channel);
+    return status;
+}
+
+static ww_match_miss greater(ww_match_miss a, ww_match_miss b) {
+    return b.any && (!a.any || fabs(b.density) > fabs(a.density)) ? b : a;
+}
+
+static void gather(ww_match *match) {
+    for (size_t i = 0; i < match->n; i++) {
+        const ww_match_channel *channel = &match->channel[i];
+        if (i == 0 || fabs(channel->worst.density) > fabs(match->worst.density))
+            match->worst_channel = i;
+        match->worst = greater(match->worst, channel->worst);
+        match->kept_miss = greater(match->kept_miss, channel->kept_miss);
+        match->kept_miss.doubt = fmax(match->kept_miss.doubt, channel->kept_miss.doubt);
+        for (int r = 0; r < WW_REGION_COUNT; r++)
+            match->region[r] = greater(match->region[r], channel->region[r]);
+    }
+    match->holds = !match->absolute || fabs(match->worst.density) <= WW_MATCH_TOLD;
+}
+
+static ww_status copy_name(const ww_meta *meta, const char *file, char **name, ww_error *err) {
+    const char *text = meta->name ? meta->name : file;
+    return text ? ww__readings_text_copy(text, name, err) : WW_OK;
+}
+
+static ww_status make(const ww_match_request *request, ww_match *match, ww_error *err) {
+    const ww_meta *aim = request->aim         ? &request->aim->meta
+                         : request->aim_curve ? &request->aim_curve->meta
+                                              : NULL;
+    ww_status status = ww__match_check(request, match->ramp, err);
+    if (status == WW_OK && aim)
+        status = copy_name(aim, request->aim ? request->aim->file : NULL, &match->aim, err);
+    if (status == WW_OK)
+        status = copy_name(&request->print->meta, request->print->file, &match->print, err);
+    for (size_t i = 0; i < match->n && status == WW_OK; i++)
+        status = make_channel(request, i, match, err);
+    if (status != WW_OK)
+        return status;
+    gather(match);
+    return ww__match_remarks(request, match, err);
+}
+
+ww_status ww_match_make(const ww_match_request *request, ww_match *match, ww_error *err) {
+    assert(request && request->print && match && !(request->aim && request->aim_curve));
+    ww_match *made = calloc(1, sizeof *made);
+    if (!made)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a correction");
+    made->ramp = ww_ramp_find(request->print);
+    made->n =
+        made->ramp == WW_RAMP_VALUES || made->ramp == WW_RAMP_COLOURANTS ? WW_MATCH_CHANNELS : 1;
+    made->absolute = request->absolute;
+    made->lightness = !request->aim && !request->aim_curve;
+    made->passes = request->n_refine;
+    const ww_status status = make(request, made, err);
+    if (status == WW_OK)
+        *match = *made;
+    else
+        ww_match_release(made);
+    free(made);
+    return status;
+}
