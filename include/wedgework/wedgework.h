@@ -18,6 +18,8 @@
 #include <wedgework/fit.h>
 #include <wedgework/layers.h>
 #include <wedgework/match.h>
+#include <wedgework/match_aim.h>
+#include <wedgework/match_file.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>

@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wchar.h>
 
 enum { MOST_BYTES = 200, MOST_UNITS = 256 };
@@ -83,13 +84,17 @@ typedef struct opened {
     cmsHPROFILE profile; /* NULL where it cannot be read */
 } opened;
 
-static opened open_profile(const void *profile, size_t n) {
+static cmsContext own_context(void) {
     cmsPluginMutex locks = {{cmsPluginMagicNumber, LCMS_VERSION, cmsPluginMutexSig, NULL},
                             lock_new,
                             lock_free,
                             lock_take,
                             lock_free};
-    opened o = {n <= UINT32_MAX ? cmsCreateContext(&locks, NULL) : NULL, NULL};
+    return cmsCreateContext(&locks, NULL);
+}
+
+static opened open_profile(const void *profile, size_t n) {
+    opened o = {n <= UINT32_MAX ? own_context() : NULL, NULL};
     if (o.context)
         o.profile = cmsOpenProfileFromMemTHR(o.context, profile, (uint32_t)n);
     return o;
@@ -126,4 +131,60 @@ ww_optional ww__icc_gamma(const void *profile, size_t n) {
     }
     close_profile(&o);
     return gamma;
+}
+
+/* --------------------------------------------------------------------------------- device links */
+
+enum { LINK_CHANNELS = 3, DATE_AT = 24, DATE_BYTES = 12 };
+
+/* 1 January 2000, 0 h: year, month, day, hour, minute, second. When it was made says nothing, and
+ * the same readings shall make the same file. */
+static const unsigned char no_date[DATE_BYTES] = {0x07, 0xd0, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0};
+
+static bool describe(cmsContext context, cmsHPROFILE link, const char *name) {
+    cmsMLU *text = cmsMLUalloc(context, 1);
+    const bool done = text && cmsMLUsetASCII(text, "en", "US", name) &&
+                      cmsWriteTag(link, cmsSigProfileDescriptionTag, text);
+    cmsMLUfree(text);
+    return done;
+}
+
+/* Bytes of a profile; NULL where there is no memory. */
+static char *bytes_of(cmsHPROFILE profile, size_t *n) {
+    uint32_t size = 0;
+    char *bytes = cmsSaveProfileToMem(profile, NULL, &size) ? malloc(size) : NULL;
+    if (bytes && !cmsSaveProfileToMem(profile, bytes, &size)) {
+        free(bytes);
+        return NULL;
+    }
+    if (bytes)
+        memcpy(bytes + DATE_AT, no_date, sizeof no_date);
+    *n = size;
+    return bytes;
+}
+
+ww_status ww__icc_link(const uint16_t *const table[], size_t channels, size_t n, const char *name,
+                       char **profile, size_t *bytes, ww_error *err) {
+    cmsToneCurve *curve[LINK_CHANNELS] = {NULL, NULL, NULL};
+    cmsContext context = own_context();
+    cmsHPROFILE link = NULL;
+    char *made = NULL;
+    size_t size = 0;
+    bool all = context != NULL;
+    for (size_t c = 0; c < channels && all; c++)
+        all = (curve[c] = cmsBuildTabulatedToneCurve16(context, (uint32_t)n, table[c])) != NULL;
+    if (all)
+        link = cmsCreateLinearizationDeviceLinkTHR(
+            context, channels == 1 ? cmsSigGrayData : cmsSigRgbData, curve);
+    if (link && describe(context, link, name))
+        made = bytes_of(link, &size);
+    for (size_t c = 0; c < channels; c++)
+        if (curve[c])
+            cmsFreeToneCurve(curve[c]);
+    close_profile(&(opened){context, link});
+    if (!made)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a device link");
+    *profile = made;
+    *bytes = size;
+    return WW_OK;
 }

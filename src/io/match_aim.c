@@ -1,0 +1,26 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "io/input.h"
+#include <assert.h>
+#include <stdlib.h>
+#include <string.h>
+#include <wedgework/curve_file.h>
+#include <wedgework/match_aim.h>
+#include <wedgework/readings_file.h>
+
+enum { FILE_MOST = 64 * 1024 * 1024 };
+
+ww_status ww_match_aim_read(const char *path, ww_readings *readings, ww_curve *curve,
+                            bool *is_curve, ww_error *err) {
+    char *bytes = NULL;
+    size_t n = 0;
+    assert(path && readings && curve && is_curve);
+    ww_status status = ww__input_read(path, FILE_MOST, &bytes, &n, err);
+    if (status != WW_OK)
+        return status;
+    const char *name = ww__input_name(path);
+    *is_curve = bytes[strspn(bytes, " \t\r\n")] == '{';
+    status = *is_curve ? ww_curve_file_parse(name, bytes, n, curve, err)
+                       : ww_readings_file_parse(name, bytes, n, readings, err);
+    free(bytes);
+    return status;
+}
