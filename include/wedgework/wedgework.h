@@ -19,6 +19,7 @@
 #include <wedgework/layers.h>
 #include <wedgework/match.h>
 #include <wedgework/match_aim.h>
+#include <wedgework/match_apply.h>
 #include <wedgework/match_file.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
