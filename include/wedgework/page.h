@@ -6,6 +6,7 @@
 #include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
+#include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
@@ -87,5 +88,13 @@ ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_er
                              ww_error *err);
 ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_scanner *scanner,
                                  const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_match - page of a correction and the request that it was made from.
+ *
+ * Status    as above
+ */
+ww_status ww_page_match(const ww_match *match, const ww_match_request *request, const char *path,
+                        ww_error *no_plot, ww_error *err);
 
 #endif

@@ -6,6 +6,7 @@
 #include <wedgework/balance.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
+#include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
@@ -135,5 +136,15 @@ ww_status ww_plot_scan_plan_svg(const ww_scan_plan *plan, const ww_scanner *scan
  */
 ww_status ww_plot_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *err);
 ww_status ww_plot_scan_merge_svg(const ww_scan_merge *merge, char **svg, ww_error *err);
+
+/*
+ * ww_plot_match - density against what is sent: the aim, the print as it is, and through the
+ *                 correction, which is drawn beneath.
+ * ww_plot_match_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_match(const ww_match *match, const char *path, ww_error *err);
+ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err);
 
 #endif

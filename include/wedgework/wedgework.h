@@ -21,6 +21,7 @@
 #include <wedgework/match_aim.h>
 #include <wedgework/match_apply.h>
 #include <wedgework/match_file.h>
+#include <wedgework/match_text.h>
 #include <wedgework/measure.h>
 #include <wedgework/measure_file.h>
 #include <wedgework/measure_text.h>

@@ -219,6 +219,17 @@ static ww_status draw_scan_merge(const void *merge, const struct format *format,
     return status;
 }
 
+static ww_status draw_match(const void *match, const struct format *format, ww__text *picture,
+                            ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_match_data(match, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("match", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
     const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
@@ -351,4 +362,14 @@ ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err) {
 ww_status ww__plot_png(const char *name, const ww__text *data, ww__plot_size size,
                        const ww__text *tail, ww__text *png, ww_error *err) {
     return draw(name, png_format, data, size, tail, png, err);
+}
+
+ww_status ww_plot_match(const ww_match *match, const char *path, ww_error *err) {
+    assert(match && path);
+    return write_plot(draw_match, match, path, err);
+}
+
+ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err) {
+    assert(match && svg);
+    return make_svg(draw_match, match, svg, err);
 }

@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include <wedgework/balance.h>
 #include <wedgework/curve.h>
+#include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/overlay.h>
 #include <wedgework/print.h>
@@ -43,6 +44,8 @@ ww_status ww__plot_scan_plan_data(const ww_scan_plan *plan, const ww_scanner *sc
                                   ww__text *script, ww__plot_size *size, ww_error *err);
 ww_status ww__plot_scan_merge_data(const ww_scan_merge *merge, ww__text *script,
                                    ww__plot_size *size, ww_error *err);
+ww_status ww__plot_match_data(const ww_match *match, ww__text *script, ww__plot_size *size,
+                              ww_error *err);
 ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, ww__plot_size *size,
                                  ww_error *err);
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,

@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <wedgework/balance.h>
 #include <wedgework/curve.h>
+#include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
 #include <wedgework/scan.h>
@@ -93,6 +94,7 @@ void ww__report_block_html(const ww__block *block, ww__text *html);
 void ww__balance_report(const ww_balance *balance, ww__report *report);
 void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
+void ww__match_report(const ww_match *match, ww__report *report);
 void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
 void ww__strip_report(const ww_strip *strip, ww__report *report);
