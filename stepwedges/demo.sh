@@ -100,12 +100,18 @@ step "$out/balance.txt" balance "$demo/colour-print.csv" --paper "$out/colour-pa
     --plot "$out/balance.svg" --report "$out/balance.html"
 findings "$out/balance.txt"
 
+echo '10. Two outputs: the print in pigment on rag, made to look as the laser print; the curve for its file'
+step "$out/match.txt" match --aim "$demo/laser.csv" --print "$demo/rag.csv" -o "$out/rag.cube" \
+    --plot "$out/match.svg" --report "$out/match.html"
+findings "$out/match.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '10. The plots once more, as PNG'
+    echo '11. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \
         --plot "$out/scan.png" --quiet
+    step /dev/null match --aim "$demo/laser.csv" --print "$demo/rag.csv" --plot "$out/match.png" --quiet
     echo
 fi
 

@@ -57,6 +57,7 @@ extern const size_t ww__commands_count;
 extern const ww_option ww__common_options[];
 
 /* Tables that stand with their command. */
+extern const ww_option ww__match_options[];
 extern const ww_option ww__print_options[];
 extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];
@@ -87,6 +88,7 @@ ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_e
 ww_status ww__cmd_balance(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_match(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

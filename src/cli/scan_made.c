@@ -42,7 +42,7 @@ static void release(job *j) {
 }
 
 /* The output alone is what a plan can do without. */
-static ww_status check(const ww_arguments *arguments, ww_error *err) {
+ww_status ww__scan_made_check(const ww_arguments *arguments, ww_error *err) {
     const char *out = ww__arguments_text(arguments, "-o");
     ww_status status = ww__outputs_check(arguments, err);
     if (status == WW_OK && !out)
@@ -64,12 +64,12 @@ static ww_status open_scans(const ww_arguments *arguments, job *j, ww_error *err
     return status;
 }
 
-static ww_status begin(const ww_arguments *arguments, const ww_picture_form *form, job *j,
-                       ww_error *err) {
+ww_status ww__scan_made_begin(const ww_arguments *arguments, const ww_picture_form *form,
+                              ww_picture_writer **writer, ww_error *err) {
     ww__hold_begin();
     const ww_status status =
-        ww_picture_write_begin(ww__arguments_text(arguments, "-o"), form, &j->writer, err);
-    ww__hold_file(status == WW_OK ? ww_picture_write_unfinished(j->writer) : NULL);
+        ww_picture_write_begin(ww__arguments_text(arguments, "-o"), form, writer, err);
+    ww__hold_file(status == WW_OK ? ww_picture_write_unfinished(*writer) : NULL);
     ww__hold_end();
     return status;
 }
@@ -100,7 +100,7 @@ static ww_status merge_page(const void *of, const char *path, ww_error *no_plot,
 static ww_status check_two(const ww_arguments *arguments, ww_error *err) {
     char shown[200];
     if (!ww__outputs_same(arguments->file[0], arguments->file[1]))
-        return check(arguments, err);
+        return ww__scan_made_check(arguments, err);
     return ww_error_set(err, WW_EUSAGE,
                         "'%s' is given twice; give two scans of the negative, one exposed longer",
                         ww__escape_message(arguments->file[1], shown, sizeof shown));
@@ -115,7 +115,7 @@ static ww_status merge(const ww_arguments *arguments, job *j, ww_error *err) {
         status = ww_scan_merge_measure(a, b, scanner, &j->merge, err);
     if (status == WW_OK) {
         const ww_picture_form form = ww_scan_merge_form(j->merge.longer_first ? b : a);
-        status = begin(arguments, &form, j, err);
+        status = ww__scan_made_begin(arguments, &form, &j->writer, err);
     }
     if (status == WW_OK)
         status =
@@ -171,7 +171,7 @@ static ww_status densities(const ww_arguments *arguments, job *j, ww_error *err)
     ww__progress_watch(&j->progress, picture, 1, 1);
     if (status == WW_OK) {
         const ww_picture_form form = ww_scan_densities_form(picture);
-        status = begin(arguments, &form, j, err);
+        status = ww__scan_made_begin(arguments, &form, &j->writer, err);
     }
     if (status == WW_OK)
         status = ww_scan_densities_rows(picture, &j->scanner, ww_picture_write_sink(j->writer),
@@ -189,7 +189,7 @@ ww_status ww__scan_made_densities(const ww_arguments *arguments, ww_outcome *out
                               .plot = densities_plot,
                               .page = densities_page,
                               .finish = finish};
-    ww_status status = check(arguments, err);
+    ww_status status = ww__scan_made_check(arguments, err);
     ww__progress_begin(&j.progress, arguments);
     if (status == WW_OK)
         status = densities(arguments, &j, err);

@@ -8,7 +8,7 @@ run help
 exits 0 'help'
 holds 'help says nothing on standard error' test ! -s err
 cp out help.txt
-commands=$(sed -n 's/^  \([a-z]*\) [A-Z[].*/\1/p' help.txt | grep -v '^wedgework$' | sort -u)
+commands=$(sed -n 's/^  \([a-z]*\) [-A-Z[].*/\1/p' help.txt | grep -v '^wedgework$' | sort -u)
 run --help
 same '--help is help' "$(cat help.txt)" "$(cat out)"
 run --version
@@ -31,7 +31,7 @@ cp out readme.md
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
     case $1 in
-    --through | --paper | --wedge | --flash | --split) echo nowhere.csv ;;
+    --through | --paper | --wedge | --flash | --split | --print | --refine) echo nowhere.csv ;;
     --scanner | --offset) echo nowhere.json ;;
     --ring | --from | --to) echo nowhere.csv ;;
     --pack) echo 50Y35M ;;
@@ -39,7 +39,8 @@ value_of() {
     --tone | --burn) echo sky ;;
     --filter-step) echo 5 ;;
     --head-scale) echo 1.5 ;;
-    --dark) echo nowhere.tif ;;
+    --dark | --apply) echo nowhere.tif ;;
+    --white) echo match ;;
     --strip) echo 12,7,317,91 ;;
     --centre) echo 17.3 ;;
     --step) echo 1/6 ;;
@@ -95,6 +96,11 @@ beside() {
     balance:--pack) echo '--paper nowhere.json --aim nowhere.csv --time 11' ;;
     balance:--time) echo '--paper nowhere.json --aim nowhere.csv --pack 60Y' ;;
     balance:*) echo '--paper nowhere.json --aim nowhere.csv --pack 60Y --time 11' ;;
+    match:--aim) echo '--print nowhere.csv' ;;
+    match:--print) echo '--aim nowhere.csv' ;;
+    match:--apply) echo '--aim nowhere.csv --print nowhere.csv -o made.tif' ;;
+    match:--page) echo '--aim nowhere.csv --print nowhere.csv --apply nowhere.tif -o made.tif' ;;
+    match:*) echo '--aim nowhere.csv --print nowhere.csv' ;;
     strip:--centre | strip:--aim) ;;
     strip:--step | strip:--count) echo '--centre 17.3' ;;
     strip:*) echo '--aim 0.13' ;;
@@ -111,6 +117,7 @@ operand() {
     strip:--centre | strip:--step | strip:--count) echo plan ;;
     strip:*) echo 'read nowhere.csv' ;;
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;
+    match:*) ;;
     *) echo nowhere.csv ;;
     esac
 }
@@ -144,7 +151,7 @@ for command in $commands; do
         [ "$option" = --help ] && continue
         # shellcheck disable=SC2086
         run "$command" $(operand "$command" "$option") $given $(beside "$command" "$option")
-        case $(operand "$command" "$option") in *nowhere*) missed=3 ;; *) missed=0 ;; esac
+        case "$(operand "$command" "$option") $(beside "$command" "$option")" in *nowhere*) missed=3 ;; *) missed=0 ;; esac
         exits $missed "$command takes $given"
         case $option in --*)
             # shellcheck disable=SC2046
