@@ -192,7 +192,7 @@ $(B)/wedgework.pc: FORCE
 
 PACKAGES := build-essential binutils pkg-config clang libclang-rt-dev valgrind libgsl-dev \
             libjansson-dev libcsv-dev libtiff-dev liblcms2-dev libcmocka-dev gnuplot-nox \
-            fonts-dejavu-core locales
+            fonts-dejavu-core locales liblcms2-utils python3-pyopencolorio
 
 deps:
 	@missing=; for p in $(PACKAGES); do \

@@ -42,9 +42,7 @@ static ww_status fit(const ww_readings *readings, ww_column read, const double s
 static ww_status find_curve(ww_match *match, ww_match_channel *channel, ww_error *err) {
     const ww_status status =
         match->lightness ? ww__match_steps(&channel->print, &channel->aim, err) : WW_OK;
-    if (status == WW_OK)
-        ww__match_target(match, channel);
-    return status;
+    return status == WW_OK ? ww__match_target(match, channel, err) : status;
 }
 
 /* The print was made with the curve as it stands. */

@@ -30,8 +30,8 @@ ww_status ww__match_curve(const ww_curve *curve, ww_column read, ww_tone_respons
 ww_status ww__match_steps(const ww_tone_response *print, ww_tone_response *aim, ww_error *err);
 
 /* ww__match_target - wanted, target, where it is led, and the curve itself, of the responses that
- * are there. */
-void ww__match_target(const ww_match *match, ww_match_channel *channel);
+ * are there. Status WW_OK; WW_EMISMATCH they have less than 0.10 D in common */
+ww_status ww__match_target(const ww_match *match, ww_match_channel *channel, ww_error *err);
 
 /* ww__match_judge - misses and codes of a channel that has its curve. */
 void ww__match_judge(const ww_match *match, ww_match_channel *channel);

@@ -5,6 +5,7 @@
 static const double kept_share = 2.0 / 3.0; /* of the smaller range */
 static const double lead_wide = 4.0;        /* times what paper is darker, to lead it away */
 static const double same = 1e-9;            /* D */
+static const double common_least = 0.1;     /* D */
 
 /*
  * From (x0, y0), where its slope is 1, to (x1, y1): a hyperbola, which neither falls nor turns.
@@ -26,11 +27,16 @@ typedef struct lead {
     double white, black;
 } lead;
 
+/* Densities that both have. */
+static double common_range(const ww_match_channel *c) {
+    const double least = c->wanted[0], most = c->wanted[WW_TONE_RESPONSE_POINTS - 1];
+    return fmin(most, c->black) - fmax(least, c->white);
+}
+
 static lead find_lead(const ww_match *match, const ww_match_channel *c) {
     const double least = c->wanted[0], most = c->wanted[WW_TONE_RESPONSE_POINTS - 1];
-    const double range = fmin(most - fmax(least, c->white), c->black - c->white);
     lead l = {.white = c->white, .black = c->black, .dark_to = most};
-    l.dark_from = c->white + fmin(WW_MATCH_KEPT, kept_share * range);
+    l.dark_from = c->white + fmin(WW_MATCH_KEPT, kept_share * common_range(c));
     l.dark = match->absolute ? most > c->black + same : fabs(most - c->black) > same;
     l.light = match->absolute && least < c->white - same;
     l.light_from = least;
@@ -60,12 +66,18 @@ static void find_kept(const lead *l, ww_match_channel *c) {
     c->kept_density = ww_tone_response_at(c->wanted, c->kept) - c->white;
 }
 
-void ww__match_target(const ww_match *match, ww_match_channel *c) {
+ww_status ww__match_target(const ww_match *match, ww_match_channel *c, ww_error *err) {
     c->white = c->print.density[0];
     c->black = ww_tone_response_density(&c->print, c->print.to);
     const double shift = match->absolute || match->lightness ? 0.0 : c->white - c->aim.density[0];
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         c->wanted[i] = c->aim.density[i] + shift;
+    if (common_range(c) < common_least)
+        return ww_error_set(
+            err, WW_EMISMATCH,
+            "the aim runs from %.2f to %.2f D, this output from %.2f to %.2f D: too "
+            "little that both can print; look whether the right files are given",
+            c->aim.density[0], ww_tone_response_density(&c->aim, c->aim.to), c->white, c->black);
     const lead l = find_lead(match, c);
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         c->target[i] = led(&l, c->wanted[i]);
@@ -73,4 +85,5 @@ void ww__match_target(const ww_match *match, ww_match_channel *c) {
         c->out[i] = ww_tone_response_drive(
             &c->print, ww_tone_response_at(c->target, (double)i / (WW_MATCH_POINTS - 1)));
     find_kept(&l, c);
+    return WW_OK;
 }

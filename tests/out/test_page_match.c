@@ -12,7 +12,11 @@ static void page(void **state) {
     ww_readings print = WW_READINGS_INIT;
     const ww_match_request request = {.print = &print, .aim = &print};
     ww_error no_plot = WW_ERROR_INIT;
-    made_value(&print, made_row(&print, HOSTILE "<script>x</script>", ""), WW_COLUMN_VISUAL, 0.31);
+    ww_row *row = made_row(&print, "", "");
+    made_value(&print, row, WW_COLUMN_GRAY, 37.5);
+    made_value(&print, row, WW_COLUMN_VISUAL, 0.31);
+    made_value(&print, made_row(&print, "base", ""), WW_COLUMN_VISUAL, 0.07);
+    print.meta.name = made_text(HOSTILE "<script>x</script>");
     test_status("page", ww_page_match(match, &request, path, &no_plot, NULL), WW_OK, NULL);
     html = read_page(path);
     expect_balanced(html);
@@ -22,6 +26,9 @@ static void page(void **state) {
     test_holds("title", html, "<title>Tone correction</title>");
     test_holds("act", html, "<h1>Send gray through this curve");
     test_holds("inputs", html, "<td>sent</td><td>gray</td>");
+    test_holds("a reading", html, ">37.5</td><td");
+    test_holds("its density", html, ">0.31</td>");
+    test_holds("paper", html, ">base</td>");
     test_lacks("script", html, "<script>x");
     free(html);
     free(path);

@@ -5,11 +5,9 @@
 #include "support/support.h"
 #include <math.h>
 
-enum { NONE = WW_COLUMN_COUNT };
-
 static const struct {
     const char *row;
-    ww_column aim[2], print[2]; /* columns that are there; NONE: no more */
+    ww_column aim[2], print[2]; /* columns that are there; WW_COLUMN_COUNT: no more */
     size_t i, n;
     ww_status status;
     ww_column want_aim, want_print;
@@ -23,8 +21,8 @@ static const struct {
      WW_COLUMN_VISUAL,
      WW_COLUMN_VISUAL},
     {"visual and L",
-     {WW_COLUMN_VISUAL, NONE},
-     {WW_COLUMN_LAB_L, NONE},
+     {WW_COLUMN_VISUAL, WW_COLUMN_COUNT},
+     {WW_COLUMN_LAB_L, WW_COLUMN_COUNT},
      0,
      1,
      WW_OK,
@@ -32,29 +30,36 @@ static const struct {
      WW_COLUMN_LAB_L},
     {"green in both",
      {WW_COLUMN_VISUAL, WW_COLUMN_GREEN},
-     {WW_COLUMN_GREEN, NONE},
+     {WW_COLUMN_GREEN, WW_COLUMN_COUNT},
      0,
      1,
      WW_OK,
      WW_COLUMN_GREEN,
      WW_COLUMN_GREEN},
     {"nothing in both",
-     {WW_COLUMN_VISUAL, NONE},
-     {WW_COLUMN_GREEN, NONE},
+     {WW_COLUMN_VISUAL, WW_COLUMN_COUNT},
+     {WW_COLUMN_GREEN, WW_COLUMN_COUNT},
      0,
      1,
      WW_ENODATA,
-     NONE,
-     NONE},
+     WW_COLUMN_COUNT,
+     WW_COLUMN_COUNT},
     {"its own",
-     {WW_COLUMN_BLUE, NONE},
-     {WW_COLUMN_BLUE, NONE},
+     {WW_COLUMN_BLUE, WW_COLUMN_COUNT},
+     {WW_COLUMN_BLUE, WW_COLUMN_COUNT},
      2,
      3,
      WW_OK,
      WW_COLUMN_BLUE,
      WW_COLUMN_BLUE},
-    {"not its own", {WW_COLUMN_BLUE, NONE}, {WW_COLUMN_RED, NONE}, 2, 3, WW_ENODATA, NONE, NONE},
+    {"not its own",
+     {WW_COLUMN_BLUE, WW_COLUMN_COUNT},
+     {WW_COLUMN_RED, WW_COLUMN_COUNT},
+     2,
+     3,
+     WW_ENODATA,
+     WW_COLUMN_COUNT,
+     WW_COLUMN_COUNT},
 };
 
 /* Which columns stand for each other. */
@@ -66,9 +71,9 @@ static void pairs(void **state) {
         ww_column a = WW_COLUMN_COUNT, b = WW_COLUMN_COUNT;
         ww_error err = WW_ERROR_INIT;
         for (size_t k = 0; k < 2; k++) {
-            if (pairs_rows[r].aim[k] != NONE)
+            if (pairs_rows[r].aim[k] != WW_COLUMN_COUNT)
                 aim.has[pairs_rows[r].aim[k]] = true;
-            if (pairs_rows[r].print[k] != NONE)
+            if (pairs_rows[r].print[k] != WW_COLUMN_COUNT)
                 print.has[pairs_rows[r].print[k]] = true;
         }
         test_status(pairs_rows[r].row,

@@ -15,7 +15,12 @@ static void lines(double aim_white, double aim_black, double white, double black
         c->print.density[i] = white + drive * (black - white);
     }
     c->aim.to = c->print.to = 1.0;
-    ww__match_target(&match, c);
+}
+
+static void make(double aim_white, double aim_black, double white, double black, bool absolute) {
+    ww_error err = WW_ERROR_INIT;
+    lines(aim_white, aim_black, white, black, absolute);
+    test_status("target", ww__match_target(&match, &match.channel[0], &err), WW_OK, &err);
 }
 
 static double target(double drive) {
@@ -27,7 +32,7 @@ static double target(double drive) {
 static void led_into_a_lesser_black(void **state) {
     (void)state;
     const ww_match_channel *c = &match.channel[0];
-    lines(0.05, 2.05, 0.08, 1.58, false);
+    make(0.05, 2.05, 0.08, 1.58, false);
     test_close("kept", c->kept, 0.5, 0.002);
     test_close("kept to", c->kept_density, 1.0, 0.002);
     test_close("light", target(0.31), 0.08 + 0.62, 1e-9);
@@ -44,10 +49,10 @@ static void led_into_a_lesser_black(void **state) {
 static void ranges(void **state) {
     (void)state;
     const ww_match_channel *c = &match.channel[0];
-    lines(0.05, 1.25, 0.08, 2.08, false); /* two thirds of 1.2 */
+    make(0.05, 1.25, 0.08, 2.08, false); /* two thirds of 1.2 */
     test_close("kept to", c->kept_density, 0.8, 0.002);
     test_close("a greater black", target(1.0), 2.08, 1e-12);
-    lines(0.05, 2.05, 0.08, 2.08, false);
+    make(0.05, 2.05, 0.08, 2.08, false);
     test_close("alike", c->kept, 1.0, 0.0);
     test_close("alike", target(0.9), 1.88, 1e-9);
 }
@@ -56,13 +61,13 @@ static void ranges(void **state) {
 static void absolute(void **state) {
     (void)state;
     const ww_match_channel *c = &match.channel[0];
-    lines(0.12, 1.62, 0.05, 2.05, true);
+    make(0.12, 1.62, 0.05, 2.05, true);
     test_close("a tint", target(0.0), 0.12, 1e-12);
     test_close("black", target(1.0), 1.62, 1e-12);
     test_close("sent", c->out[0], 0.035, 1e-9); /* 0.07 of 2.0 */
     test_close("kept", c->kept, 1.0, 0.0);
     /* Paper darker by 0.04: led over four times that; from there on densities themselves. */
-    lines(0.05, 1.55, 0.09, 2.09, true);
+    make(0.05, 1.55, 0.09, 2.09, true);
     test_close("paper", target(0.0), 0.09, 1e-12);
     test_close("led to", c->kept_from, 0.16 / 1.5, 0.002);
     test_close("beyond", target(0.2), 0.35, 1e-9);
@@ -70,8 +75,17 @@ static void absolute(void **state) {
         test_true("rises", target(i / 100.0) > target((i - 1) / 100.0));
 }
 
+static void nothing_in_common(void **state) {
+    (void)state;
+    ww_error err = WW_ERROR_INIT;
+    lines(0.05, 0.30, 0.25, 2.05, true);
+    test_status("apart", ww__match_target(&match, &match.channel[0], &err), WW_EMISMATCH, &err);
+    test_holds("apart", err.msg, "the aim runs from 0.05 to 0.30 D");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(led_into_a_lesser_black),
-                                       cmocka_unit_test(ranges), cmocka_unit_test(absolute)};
+                                       cmocka_unit_test(ranges), cmocka_unit_test(absolute),
+                                       cmocka_unit_test(nothing_in_common)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
