@@ -84,17 +84,20 @@ typedef struct opened {
     cmsHPROFILE profile; /* NULL where it cannot be read */
 } opened;
 
-static cmsContext own_context(void) {
+/* `memory` is a plug-in for memory, with what it works on; NULL: the library's own. */
+static cmsContext own_context(cmsPluginMemHandler *memory, void *of) {
     cmsPluginMutex locks = {{cmsPluginMagicNumber, LCMS_VERSION, cmsPluginMutexSig, NULL},
                             lock_new,
                             lock_free,
                             lock_take,
                             lock_free};
-    return cmsCreateContext(&locks, NULL);
+    if (memory)
+        locks.base.Next = &memory->base;
+    return cmsCreateContext(&locks, of);
 }
 
 static opened open_profile(const void *profile, size_t n) {
-    opened o = {n <= UINT32_MAX ? own_context() : NULL, NULL};
+    opened o = {n <= UINT32_MAX ? own_context(NULL, NULL) : NULL, NULL};
     if (o.context)
         o.profile = cmsOpenProfileFromMemTHR(o.context, profile, (uint32_t)n);
     return o;
@@ -137,6 +140,53 @@ ww_optional ww__icc_gamma(const void *profile, size_t n) {
 
 enum { LINK_CHANNELS = 3, DATE_AT = 24, DATE_BYTES = 12 };
 
+/*
+ * lcms 2.14 does not bear that memory runs out while it makes a device link (it follows pointers
+ * that it did not get). So all that it takes is got beforehand, and given out from the beginning;
+ * nothing is taken back before the end. What it asks for outside a context is the system's.
+ */
+typedef struct arena {
+    unsigned char *bytes; /* ARENA_BYTES */
+    size_t used;
+} arena;
+
+enum { ARENA_BYTES = 256 * 1024, ARENA_STEP = 16 }; /* three curves of 256 take 16 KiB */
+
+static void *arena_take(cmsContext context, uint32_t size) {
+    arena *a = cmsGetContextUserData(context);
+    if (!a)
+        return malloc(size);
+    const size_t room = ARENA_STEP + (size + (size_t)ARENA_STEP - 1) / ARENA_STEP * ARENA_STEP;
+    if (room > ARENA_BYTES - a->used)
+        return NULL;
+    unsigned char *block = a->bytes + a->used;
+    a->used += room;
+    memcpy(block, &size, sizeof size); /* for arena_grow */
+    return block + ARENA_STEP;
+}
+
+static bool arena_has(const arena *a, const unsigned char *block) {
+    return a && (uintptr_t)block >= (uintptr_t)a->bytes &&
+           (uintptr_t)block < (uintptr_t)a->bytes + ARENA_BYTES;
+}
+
+static void arena_leave(cmsContext context, void *block) {
+    if (!arena_has(cmsGetContextUserData(context), block))
+        free(block);
+}
+
+static void *arena_grow(cmsContext context, void *block, uint32_t size) {
+    if (block && !arena_has(cmsGetContextUserData(context), block))
+        return realloc(block, size);
+    void *grown = arena_take(context, size);
+    uint32_t had = 0;
+    if (block)
+        memcpy(&had, (unsigned char *)block - ARENA_STEP, sizeof had);
+    if (grown && block)
+        memcpy(grown, block, had < size ? had : size);
+    return grown;
+}
+
 /* 1 January 2000, 0 h: year, month, day, hour, minute, second. When it was made says nothing, and
  * the same readings shall make the same file. */
 static const unsigned char no_date[DATE_BYTES] = {0x07, 0xd0, 0, 1, 0, 1, 0, 0, 0, 0, 0, 0};
@@ -166,7 +216,13 @@ static char *bytes_of(cmsHPROFILE profile, size_t *n) {
 ww_status ww__icc_link(const uint16_t *const table[], size_t channels, size_t n, const char *name,
                        char **profile, size_t *bytes, ww_error *err) {
     cmsToneCurve *curve[LINK_CHANNELS] = {NULL, NULL, NULL};
-    cmsContext context = own_context();
+    cmsPluginMemHandler memory = {
+        .base = {cmsPluginMagicNumber, LCMS_VERSION, cmsPluginMemHandlerSig, NULL},
+        .MallocPtr = arena_take,
+        .FreePtr = arena_leave,
+        .ReallocPtr = arena_grow};
+    arena all_of_it = {malloc(ARENA_BYTES), 0};
+    cmsContext context = all_of_it.bytes ? own_context(&memory, &all_of_it) : NULL;
     cmsHPROFILE link = NULL;
     char *made = NULL;
     size_t size = 0;
@@ -182,6 +238,7 @@ ww_status ww__icc_link(const uint16_t *const table[], size_t channels, size_t n,
         if (curve[c])
             cmsFreeToneCurve(curve[c]);
     close_profile(&(opened){context, link});
+    free(all_of_it.bytes);
     if (!made)
         return ww_error_set(err, WW_EMEMORY, "no memory for a device link");
     *profile = made;
