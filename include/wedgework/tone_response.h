@@ -22,10 +22,10 @@ typedef struct ww_tone_response {
  *
  *   A monotone penalised spline of density against drive, or against the density of light of
  *   (1 - drive)^2.2 over a veil of 0.5 %; AICc chooses, and how stiff it
- *   is. Where density falls again with more ink (two readings at least, by 0.05 D), readings beyond
- *   its greatest are left out. So is a reading that no rising curve explains, but for the two at
- *   either end, where a scale may bend. `to` is 1, or the drive that comes within 0.01 D of the
- *   greatest density where that spares a fiftieth of the scale: a plateau.
+ *   is. Where density falls again with more ink (by 0.05 D, over two readings at least), readings
+ *   beyond its greatest are left out. So is a reading that no rising curve explains, but for the
+ *   two at either end, where a scale may bend. `to` is 1, or the drive that comes within 0.01 D of
+ *   the greatest density where that spares a fiftieth of the scale: a plateau.
  *
  * Source    spline, AICc, suspects: as for characteristic curves (fit.h); 0.01 D: what readings
  *           repeat to, common practice

@@ -3,6 +3,7 @@
 #include "points.h"
 #include "shape_fit.h"
 #include "suspect.h"
+#include "tone_response_fall.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -321,7 +322,7 @@ ww_status ww_tone_response_fit(const ww_readings *readings, ww_ramp ramp, ww_col
     ww_status status = take(&s, &points, err);
     if (status == WW_OK)
         status = check(&s, &points, err);
-    if (status == WW_OK && ww__points_cut_fall(&points, false) > 0)
+    if (status == WW_OK && ww__tone_response_fall_cut(&points) > 0)
         status = note_cut(&s, &points, err);
     if (status == WW_OK)
         status = ww__points_series(&points, false, &series, err);

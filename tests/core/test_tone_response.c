@@ -108,6 +108,37 @@ static void ends(void **state) {
     ww_readings_release(&readings);
 }
 
+/* Ink that makes less density from 70 % on, by 0.25 D at last, read with an error of 0.01 D: a
+ * reading beyond the densest may well be denser than its neighbour. */
+static double flooded(double u) {
+    return u < 0.7 ? 0.08 + 1.6 * (1.0 - pow(1.0 - u / 0.7, 2.0))
+                   : 1.68 - 0.25 * pow((u - 0.7) / 0.3, 2.0);
+}
+
+static void a_noisy_fall(void **state) {
+    (void)state;
+    for (unsigned run = 1; run <= (test_quick() ? 1 : 8); run++) {
+        ww_readings readings = WW_READINGS_INIT;
+        ww_notes notes = WW_NOTES_INIT;
+        ww_error err = WW_ERROR_INIT;
+        unsigned seed = 613 * run;
+        for (int i = 0; i <= 20; i++) {
+            ww_row *row = made_row(&readings, "", "");
+            made_value(&readings, row, WW_COLUMN_GRAY, 5.0 * i);
+            made_value(&readings, row, WW_COLUMN_VISUAL,
+                       flooded(i / 20.0) + 0.01 * printer_noise(&seed));
+        }
+        test_status("fall", fit(&readings, WW_COLUMN_VISUAL, &notes, &err), WW_OK, &err);
+        test_true("told", test_noted(&notes, "Density falls again from"));
+        test_true("its most", response.to > 0.55 && response.to < 0.75);
+        for (int i = 0; i <= 12; i++)
+            test_close("fall", ww_tone_response_density(&response, i / 20.0), flooded(i / 20.0),
+                       0.03);
+        ww_notes_release(&notes);
+        ww_readings_release(&readings);
+    }
+}
+
 /* One reading typed wrong is named, and moves nothing. */
 static void slip(void **state) {
     (void)state;
@@ -228,10 +259,11 @@ static void no_lightness(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(known_printers), cmocka_unit_test(errors),      cmocka_unit_test(ends),
-        cmocka_unit_test(slip),           cmocka_unit_test(columns),     cmocka_unit_test(learning),
-        cmocka_unit_test(refusals),       cmocka_unit_test(no_lightness)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(known_printers), cmocka_unit_test(errors),
+                                       cmocka_unit_test(ends),           cmocka_unit_test(slip),
+                                       cmocka_unit_test(a_noisy_fall),   cmocka_unit_test(columns),
+                                       cmocka_unit_test(learning),       cmocka_unit_test(refusals),
+                                       cmocka_unit_test(no_lightness)};
     ww_start();
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
