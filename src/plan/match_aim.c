@@ -40,11 +40,12 @@ ww_status ww__match_pair(const ww_match_request *request, size_t i, size_t n, ww
         *print = b;
         return WW_OK;
     }
-    return ww_error_set_at(err, WW_ENODATA, request->print->file, 0,
-                           "aim and print have no density in common%s%s; read both %s",
+    return ww_error_set_at(err, WW_ENODATA, request->print->file, 0, "%s no density%s%s%s; read %s",
+                           any_aim ? "aim and print have" : "this has", any_aim ? " in common" : "",
                            n > 1 ? " for " : "", n > 1 ? ww_column_name(own) : "",
-                           n > 1 ? "through red, green and blue"
-                                 : "in one column: visual, L, or green");
+                           n > 1     ? "both through red, green and blue"
+                           : any_aim ? "both in one column: visual, L, or green"
+                                     : "it in one of the columns visual, L and green");
 }
 
 /* ------------------------------------------------------------------------------------- checking */

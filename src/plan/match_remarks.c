@@ -158,8 +158,7 @@ static ww_status remark_inputs(const ww_match_request *request, ww_match *match,
                               "curve each.");
     if (status == WW_OK && match->n > 1)
         status = ww_notes_add(&match->notes, err,
-                              "Each curve steers one density; what inks share is not in them. Read "
-                              "the corrected print and give it as --refine.");
+                              "Each curve steers one density; what inks share is not in them.");
     return status;
 }
 
@@ -167,6 +166,10 @@ ww_status ww__match_remarks(const ww_match_request *request, ww_match *match, ww
     ww_status status = remark_inputs(request, match, err);
     for (size_t i = 0; i < match->n && status == WW_OK; i++)
         status = remark_channel(match, &match->channel[i], err);
+    if (status == WW_OK && match->passes == 0)
+        status = ww_notes_add(&match->notes, err,
+                              "All this is foretold: print the scale of grays through the curve, "
+                              "read it, and give it as --refine.");
     if (status == WW_OK)
         status = ww_notes_copy(&request->print->notes, &match->notes, err);
     if (status == WW_OK && request->aim)

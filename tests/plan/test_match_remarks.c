@@ -35,6 +35,7 @@ static void blacks_and_whites(void **state) {
     test_true("white", test_noted(&match->notes, "This paper is 0.02 D darker than the aim's;"));
     test_true("hue", test_noted(&match->notes, "One curve steers all three colours alike"));
     test_true("few", !test_noted(&match->notes, "is few"));
+    test_true("next", test_noted(&match->notes, "give it as --refine"));
     ww_notes_release(&match->notes);
     match = remarked(1, true, 2.40, 0);
     test_true("denser", test_noted(&match->notes, "2.40, is 0.32 D denser than the aim's"));
