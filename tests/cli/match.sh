@@ -104,9 +104,12 @@ run match --aim laser.csv --print rag.csv -o curve.cube --quiet
 exits 0 'a cube'
 run match --aim laser.csv --print rag.csv -o curve.icc --quiet
 exits 0 'a device link'
-if python3 -c 'import PyOpenColorIO' 2>/dev/null; then
+# The package belongs to Debian's own Python; another may stand before that on the path.
+python=python3
+"$python" -c 'import PyOpenColorIO' 2>/dev/null || python=/usr/bin/python3
+if "$python" -c 'import PyOpenColorIO' 2>/dev/null; then
     for v in 0 0.1 0.25 0.5 0.8 1; do
-        near "the cube, read by another, $v" "$(sent curve.csv $v)" "$(python3 - "$v" <<'END'
+        near "the cube, read by another, $v" "$(sent curve.csv $v)" "$("$python" - "$v" <<'END'
 import sys, PyOpenColorIO as o
 cube = o.FileTransform(src='curve.cube', interpolation=o.INTERP_LINEAR)
 v = float(sys.argv[1])
