@@ -29,9 +29,6 @@ const ww_option ww__common_options[] = {
     {.name = "--help", .brief = "show this help", .kind = WW_OPTION_SWITCH},
     {.name = NULL}};
 
-#define BETWEEN(least, most)                                                                       \
-    { least, most, false }
-
 static const ww_option scanner_options[] = {
     {.name = "--wedge",
      .value = "WEDGE.csv",
@@ -48,7 +45,7 @@ static const ww_option scanner_options[] = {
      .value = "N",
      .brief = "the page of a file that has several (otherwise 1)",
      .kind = WW_OPTION_WHOLE,
-     .limits = BETWEEN(1, 65535)},
+     .limits = {1, 65535, false}},
     {.name = "--dark",
      .value = "SCAN",
      .brief = "a scan without light, with the same settings: it parts dark from flare",
@@ -56,71 +53,6 @@ static const ww_option scanner_options[] = {
     {.name = "-o",
      .value = "S.json",
      .brief = "write the scanner file; - is standard output",
-     .kind = WW_OPTION_OUTPUT,
-     .to_stdout = true},
-    {.name = NULL}};
-
-static const ww_option measure_options[] = {
-    {.name = "--wedge",
-     .value = "WEDGE.csv",
-     .brief = "a known wedge lies on the glass; its densities decide which end is which, and a "
-              "column width tells how wide its steps are, where they are not alike",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--steps",
-     .value = "N",
-     .brief = "a strip of so many steps lies there, numbered from the left (upright: from the top)",
-     .kind = WW_OPTION_WHOLE,
-     .limits = BETWEEN(3, 250)},
-    {.name = "--spot",
-     .value = "NAME=X,Y,R",
-     .brief = "read a disc: its centre and radius in pixels; once for each place. The name base is "
-              "the film's base (beside --steps or --wedge a row of the strip's readings); "
-              "cloud/thin and cloud/dense are the two ends of one tone's detail; glass is bare "
-              "glass, whose density must be 0",
-     .kind = WW_OPTION_TEXT,
-     .repeats = true,
-     .check = ww__forms_spot_check},
-    {.name = "--whole",
-     .brief = "count every pixel: range and percentiles of the whole scan",
-     .kind = WW_OPTION_SWITCH},
-    {.name = "--through",
-     .value = "WEDGE.csv",
-     .brief = "the wedge that the film or paper in the scan was exposed through; its densities "
-              "become the column wedge, and its column width tells how wide the steps are; or a "
-              "table of what each step got, as `strip plan -o PLAN.csv` writes it",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--scanner",
-     .value = "S.json",
-     .brief = "the scanner file, as `scanner` writes it (otherwise there are code values only)",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--strip",
-     .value = "X,Y,W,H",
-     .brief = "where to look: a rectangle in pixels from the top left corner (otherwise "
-              "everywhere)",
-     .kind = WW_OPTION_TEXT,
-     .check = ww__forms_region_check},
-    {.name = "--reverse",
-     .brief = "number the steps of --steps from the other end",
-     .kind = WW_OPTION_SWITCH},
-    {.name = "--page",
-     .value = "N",
-     .brief = "the page of a file that has several (otherwise 1)",
-     .kind = WW_OPTION_WHOLE,
-     .limits = BETWEEN(1, 65535)},
-    {.name = "--jobs",
-     .value = "N",
-     .brief = "threads to work with (otherwise one a processor); the result is the same",
-     .kind = WW_OPTION_WHOLE,
-     .limits = BETWEEN(1, 256)},
-    {.name = "--overlay",
-     .value = "FILE.png",
-     .brief = "draw what was read where over a small copy of the scan, with gnuplot; of several "
-              "scans: a folder",
-     .kind = WW_OPTION_OUTPUT},
-    {.name = "-o",
-     .value = "R.csv",
-     .brief = "write the readings (with --whole, or as FILE.json, the JSON document); - is "
-              "standard output; of several scans: a folder",
      .kind = WW_OPTION_OUTPUT,
      .to_stdout = true},
     {.name = NULL}};
@@ -192,7 +124,7 @@ const ww_command ww__commands[] = {
      .group = "Scans",
      .brief = "what are the densities in this scan?",
      .args = "SCAN...",
-     .options = measure_options,
+     .options = ww__measure_options,
      .run = ww__cmd_measure,
      .reads = "scans (wedge, strip, spots or whole negative)",
      .writes = "readings",

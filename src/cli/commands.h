@@ -58,6 +58,7 @@ extern const ww_option ww__common_options[];
 
 /* Tables that stand with their command. */
 extern const ww_option ww__match_options[];
+extern const ww_option ww__measure_options[];
 extern const ww_option ww__print_options[];
 extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];

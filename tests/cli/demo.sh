@@ -103,7 +103,8 @@ same 'within a hand, beyond doubt' false "$(value "$out/balance.json" within)"
 
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
-    strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html; do
+    strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html \
+    match.txt match.html rag.cube; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
@@ -113,7 +114,7 @@ same 'a line before each step says the command' 17 "$(sed '/^10[.] /,$d' "$out.t
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png \
-        scan.svg scan.png balance.svg; do
+        scan.svg scan.png balance.svg match.svg match.png; do
         holds "there is $file" test -s "$out/$file"
     done
 else
