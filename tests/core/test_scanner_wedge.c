@@ -193,7 +193,8 @@ static void rounding_is_no_misfit(void **state) {
  * full scale (300 of 65535 on 800 pixels instead of 5000), which the means of dense steps show. */
 static void noise_is_no_misfit(void **state) {
     (void)state;
-    for (uint64_t k = 0; k < 40; k++) {
+    const uint64_t scans = test_quick() ? 4 : 40;
+    for (uint64_t k = 0; k < scans; k++) {
         made_truth truth = made_usual(1.0);
         made_scan s;
         ww_scanner scanner;

@@ -147,7 +147,7 @@ static void rates(void **state) {
 static void hidden_by_another(void **state) {
     (void)state;
     dice d = {1009};
-    const size_t sets = test_quick() ? 1 : 24;
+    const size_t sets = test_quick() ? 0 : 24;
     size_t both = 0, more = 0;
     for (size_t k = 0; k < sets; k++) {
         const emulsion e = emulsion_draw(&d, (emulsion_kind)(k % EMULSION_KINDS), false);
@@ -167,8 +167,8 @@ static void hidden_by_another(void **state) {
         ww__series_release(&s);
     }
     print_message("two slips of 0.12 D: both named in %zu of %zu\n", both, sets);
-    test_true("both", test_quick() || 10 * both >= 8 * sets);
-    test_true("nothing else", test_quick() || 10 * more <= 2 * sets);
+    test_true("both", 10 * both >= 8 * sets);
+    test_true("nothing else", 10 * more <= 2 * sets);
 }
 
 static emulsion one_emulsion(void) {
@@ -296,11 +296,13 @@ static void restraint(void **state) {
     assert_int_equal(findings.n, 0);
     ww__series_release(&s);
 
-    s = made_series(21, -3.05, gap);
+    /* a search for hidden ones fits as often as there are readings */
+    const size_t n = test_quick() ? 9 : 21;
+    s = made_series(n, -3.05, gap);
     for (size_t i = 0; i < s.n; i++)
         s.density[i] = 0.2 + 2.0 * dice_even(&d, 0.0, 1.0); /* no curve at all */
     find(&s, false, NULL, &choice, &findings);
-    test_true("a quarter at the most", findings.n <= 5);
+    test_true("a quarter at the most", findings.n <= n / 4);
     ww__series_release(&s);
 }
 
