@@ -20,8 +20,12 @@ static ww_status note_unit(const ww__cgats_spectra *spectra, bool percent, ww_no
         return WW_OK;
     return ww_notes_add(notes, err,
                         "the file does not say whether spectral values are percent or parts of 1; "
-                        "the greatest is %g, and they are taken for %s",
-                        spectra->greatest, percent ? "percent" : "parts of 1");
+                        "the greatest is %g, and they are taken for %s: %s. Bare paper or clear "
+                        "film among the samples would tell; name the fields SPECTRAL_PCT or "
+                        "SPECTRAL_DEC",
+                        spectra->greatest, percent ? "percent" : "parts of 1",
+                        percent ? "were they of 255, densities would be 0.41 higher"
+                                : "were they percent, densities would be 2.00 higher");
 }
 
 static ww_status settle_unit(ww__cgats_spectra *spectra, double *white, ww_notes *notes,
@@ -123,7 +127,7 @@ static ww_status check_bands(const ww__cgats_spectra *spectra, double white, con
                                    err);
             negative += spectrum.point[b].value < 0.0;
         }
-        if (ww__spectrum_odd(&spectrum, &found, &line) && odd++ == 0) {
+        if (ww__spectrum_odd(&spectrum, &found, &line) > 0 && odd++ == 0) {
             first = i;
             at = found;
             between = line;
@@ -137,9 +141,9 @@ static ww_status check_bands(const ww__cgats_spectra *spectra, double white, con
     if (status == WW_OK && odd > 0)
         status = ww_notes_add(
             &made->notes, err,
-            "of %zu spectra one value does not go with its neighbours, the first in line %zu "
-            "('%s') "
-            "at %g nm: %g, where they give %.3g; read that sample again, or correct the value",
+            "of %zu spectra one or two values do not go with their neighbours, the first in line "
+            "%zu ('%s') at %g nm: %g, where they give %.3g; read that sample again, or correct the "
+            "value",
             odd, made->row[spectra->row[first]].line, label_of(made, spectra->row[first]).text,
             spectrum_of(spectra, first, 0.0).point[at].nm,
             white * spectrum_of(spectra, first, 0.0).point[at].value, white * between);

@@ -19,12 +19,17 @@ static ww_status read_status(const char *file, size_t line, const char *key, con
     char shown[64];
     ww_density_status found = ww__cgats_field_status(key, value, &known);
     ww__escape_message(value, shown, sizeof shown);
-    if (!known)
+    if (!known && (ww__words_equal(key, "DENSITY_STATUS") || ww__words_equal(key, "STATUS")))
+        return ww_error_set_at(err, WW_EINPUT, file, line,
+                               "density status '%s' is not known; write A, M, T, E, visual, "
+                               "printing or scanner, or take the line out if it was another",
+                               shown);
+    if (!known) /* what else a maker writes there */
         return ww_notes_add(
             &made->notes, err,
-            "density status '%s' is not one of A, M, T, E, visual, printing, scanner "
+            "density status '%s' in line %zu is not one of A, M, T, E, visual, printing, scanner "
             "and is taken as unknown",
-            shown);
+            shown, line);
     if (found == WW_STATUS_UNKNOWN)
         return WW_OK;
     if (made->meta.status != WW_STATUS_UNKNOWN && made->meta.status != found)

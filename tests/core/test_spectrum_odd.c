@@ -56,6 +56,11 @@ static void steps_and_corners_are_none(void **state) {
     for (int i = 0; i < BANDS; i++)
         p[i] = (ww_spectral_point){380.0 + 10.0 * i, i < 18 ? 0.05 : 0.85};
     test_true("step", !ww__spectrum_odd(&spectrum, &at, &between));
+    for (int i = 0; i < 100; i++) { /* an edge of some nm, anywhere */
+        for (int b = 0; b < BANDS; b++)
+            p[b].value = 0.05 + 0.8 / (1.0 + exp(-(p[b].nm - 520.0 - 0.1 * i) / (1.0 + i % 7)));
+        test_true("edge", !ww__spectrum_odd(&spectrum, &at, &between));
+    }
     for (int i = 0; i < BANDS; i++)
         p[i].value = i < 18 ? 0.1 : 0.1 + 0.045 * (i - 18);
     test_true("corner", !ww__spectrum_odd(&spectrum, &at, &between));
@@ -78,15 +83,41 @@ static void a_spoilt_band_is_found(void **state) {
         draw(p, rows[i].dense);
         was = p[rows[i].at].value;
         p[rows[i].at].value = rows[i].value;
-        test_true(row, ww__spectrum_odd(&spectrum, &at, &between));
+        test_true(row, ww__spectrum_odd(&spectrum, &at, &between) == 1);
         test_true(row, at == (size_t)rows[i].at);
         test_close(row, between, was, 0.01);
+    }
+}
+
+/* Source: definition, as above: two bands hide each other from a look at single ones. */
+static void two_spoilt_bands_are_found(void **state) {
+    static const struct {
+        double dense, a, b;
+        int at_a, at_b;
+    } rows[] = {{0.6, 0.95, 0.9, 20, 21}, {0.6, 0.02, 1.1, 12, 13}, {0.9, 0.35, 0.7, 18, 20},
+                {0.3, 0.1, 0.95, 8, 29},  {1.3, 0.5, 0.45, 15, 30}, {0.6, 1.1, 0.95, 2, 3}};
+    ww_spectral_point p[BANDS];
+    const ww_spectrum spectrum = {p, BANDS, 0.0};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        size_t at = 0;
+        double between = 0.0, was;
+        char row[32];
+        snprintf(row, sizeof row, "pair %zu", i);
+        draw(p, rows[i].dense);
+        was = p[rows[i].at_a].value;
+        p[rows[i].at_a].value = rows[i].a;
+        p[rows[i].at_b].value = rows[i].b;
+        test_true(row, ww__spectrum_odd(&spectrum, &at, &between) == 2);
+        test_true(row, at == (size_t)rows[i].at_a);
+        test_close(row, between, was, 0.04);
     }
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_polynomial_of_four_values), cmocka_unit_test(dyes_alone_have_none),
-        cmocka_unit_test(steps_and_corners_are_none), cmocka_unit_test(a_spoilt_band_is_found)};
+        cmocka_unit_test(steps_and_corners_are_none), cmocka_unit_test(a_spoilt_band_is_found),
+        cmocka_unit_test(two_spoilt_bands_are_found)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -237,6 +237,8 @@ static const struct refusal refusals[] = {
      "contradicts"},
     {"a status in a comment", SHEET("FILTER \"Status A\"\n# status: T\n", "1 0.5 0.6"), 3,
      "'T' contradicts status A"},
+    {"a status unheard of", SHEET("DENSITY_STATUS \"Q\"\n", "1 0.5 0.6"), 2,
+     "density status 'Q' is not known; write A, M, T, E, visual"},
     {"quote left open", SHEET("", "\"1 0.5 0.6"), 6, "quote"},
     {"data behind BEGIN_DATA", "CGATS.17\n" FORMAT "BEGIN_DATA 1 0.5 0.6\nEND_DATA\n", 5,
      "BEGIN_DATA"},

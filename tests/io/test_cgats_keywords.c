@@ -61,7 +61,7 @@ static void statuses(void **state) {
     ww_error err = WW_ERROR_INIT;
     (void)state;
     test_status("unheard of", tell(&made, "FILTER", "Status I", &err), WW_OK, &err);
-    test_true("noted", test_noted(&made.notes, "'Status I' is not one of"));
+    test_true("noted", test_noted(&made.notes, "'Status I' in line 7 is not one of"));
     assert_int_equal(made.meta.status, WW_STATUS_UNKNOWN);
     test_status("A", tell(&made, "FILTER", "Status A", &err), WW_OK, &err);
     test_status("and T", tell(&made, "DENSITY_STATUS", "T", &err), WW_EINPUT, &err);
