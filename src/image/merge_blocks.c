@@ -107,7 +107,7 @@ static void find_end(const pair *p, ww__merge_light *light, ww__merge_blocks blo
         last--;
     if ((double)last >= light->clips || !ends_in_heap(count, last))
         return;
-    light->clips = WW__MERGE_CLIPPED * (double)last;
+    light->clips = WW__MERGED_CLIPPED * (double)last;
     for (size_t c = 0; c < p->channels; c++) {
         const size_t n = blocks[c].n;
         blocks[c].n = 0;

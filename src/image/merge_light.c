@@ -23,7 +23,7 @@ ww_status ww__merge_light_new(const ww_picture *picture, const ww_scanner *scann
                               ww__merge_light *light, ww_error *err) {
     assert(picture && light);
     ww__merge_light made = {.scanner = scanner, .kind = picture->sample, .white = picture->white};
-    made.clips = WW__MERGE_CLIPPED * end_of(picture, scanner);
+    made.clips = WW__MERGED_CLIPPED * end_of(picture, scanner);
     made.codes = ww__picture_codes(made.kind);
     if (made.codes > 0) {
         made.light = malloc(made.codes * sizeof *made.light);

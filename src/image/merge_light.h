@@ -2,12 +2,10 @@
 #ifndef WW_IMAGE_MERGE_LIGHT_H
 #define WW_IMAGE_MERGE_LIGHT_H
 
+#include "core/merged.h"
 #include <stdbool.h>
 #include <wedgework/picture.h>
 #include <wedgework/scanner.h>
-
-/* From this share of white on a code may be clipped. */
-#define WW__MERGE_CLIPPED 0.98
 
 /* How the codes of both scans are light, full scale = 1, dark not taken out. */
 typedef struct ww__merge_light {

@@ -71,13 +71,20 @@ ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_sca
 }
 
 ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
-                                   size_t n, size_t seen, ww_error *err) {
+                                   size_t n, size_t seen, size_t least, ww_error *err) {
+    if (seen < least)
+        return ww_error_set_at(
+            err, WW_ENODATA, b->file, 0,
+            "its %zu x %zu px hold %zu places of 8 x 8 px: too few for the ratio "
+            "of the exposures, which needs %zu; scan a larger frame, or with a "
+            "higher resolution",
+            b->width, b->height, seen, least);
     return ww_error_set_at(err, WW_ENODATA, b->file, 0,
                            "only %zu of %zu places looked at hold light, unclipped, here and in "
-                           "'%.200s' (%s): too few for the ratio of the exposures, which needs 40 "
+                           "'%.200s' (%s): too few for the ratio of the exposures, which needs %zu "
                            "of 8 x 8 px; scan again with exposures less far apart, so that some "
                            "tones are neither clipped in the one nor black in the other",
-                           n, seen, a->file, ww_channel_name(channel));
+                           n, seen, a->file, ww_channel_name(channel), least);
 }
 
 /* Whether any place lies more than 1 px from where it would, were the whole moved as the worst. */
@@ -90,19 +97,31 @@ static bool is_uneven(const ww__merge_place place[WW__MERGE_PLACES], const ww__m
     return false;
 }
 
+/* "3.0 px to the right of and 1.2 px below"; a way that rounds to nothing is left out. */
+static const char *displaced(const ww__merge_place *place, char *text, size_t size) {
+    char right[32], down[32];
+    const char *side = place->right < 0.0 ? "left" : "right";
+    const char *height = place->down < 0.0 ? "above" : "below";
+    ww_number_format(fabs(place->right), 1, right, sizeof right);
+    ww_number_format(fabs(place->down), 1, down, sizeof down);
+    if (strcmp(right, "0.0") == 0)
+        snprintf(text, size, "%s px %s", down, height);
+    else if (strcmp(down, "0.0") == 0)
+        snprintf(text, size, "%s px to the %s of", right, side);
+    else
+        snprintf(text, size, "%s px to the %s of and %s px %s", right, side, down, height);
+    return text;
+}
+
 ww_status ww__merge_refuse_shift(const ww_picture *longer,
                                  const ww__merge_place place[WW__MERGE_PLACES],
                                  const ww__merge_place *worst, ww_error *err) {
-    char right[32], down[32];
-    ww_number_format(fabs(worst->right), 1, right, sizeof right);
-    ww_number_format(fabs(worst->down), 1, down, sizeof down);
+    char where[128];
     return ww_error_set_at(
         err, WW_EMISMATCH, longer->file, 0,
-        "lies %s px to the %s of and %s px %s the other scan (at %zu,%zu)%s: "
-        "more than 1 px, and merging would blur edges; scan both without touching "
-        "film or holder in between, or align them first",
-        right, worst->right < 0.0 ? "left" : "right", down, worst->down < 0.0 ? "above" : "below",
-        worst->x, worst->y,
+        "lies %s the other scan (at %zu,%zu)%s: more than 1 px, and merging would blur edges; scan "
+        "both without touching film or holder in between, or align them first",
+        displaced(worst, where, sizeof where), worst->x, worst->y,
         is_uneven(place, worst) ? ", and elsewhere otherwise, as if turned, scaled or moved in part"
                                 : "");
 }
@@ -284,10 +303,10 @@ static ww_status note_clips(ww_scan_merge *merge, const ww_picture *picture,
     bool known = false;
     for (int c = 0; scanner && c < WW_CHANNEL_COUNT; c++)
         known = known || scanner->channel[c].clips.set;
-    if (!(merge->clips > 0.0 && merge->clips < 0.99 * WW__MERGE_CLIPPED))
+    if (!(merge->clips > 0.0 && merge->clips < 0.99 * WW__MERGED_CLIPPED))
         return WW_OK;
     return ww_notes_add(&merge->notes, err, "Codes of the longer scan end at %.0f of %.0f%s.",
-                        merge->clips * picture->white / WW__MERGE_CLIPPED, picture->white,
+                        merge->clips * picture->white / WW__MERGED_CLIPPED, picture->white,
                         known ? ", where by the scanner file the scanner clips"
                               : " with many pixels there, which is taken for where the scanner "
                                 "clips");

@@ -15,7 +15,7 @@ ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_sca
 
 /* WW_ENODATA: only n of `seen` places hold light in both. */
 ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
-                                   size_t n, size_t seen, ww_error *err);
+                                   size_t n, size_t seen, size_t least, ww_error *err);
 
 /* WW_EMISMATCH: the longer scan is displaced, most at the worst of all places. */
 ww_status ww__merge_refuse_shift(const ww_picture *longer,

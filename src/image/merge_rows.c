@@ -9,21 +9,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NEAR = 2048 };            /* px */
-static const double blend = 0.1; /* D over which the longer scan fades out */
+enum { NEAR = 2048 }; /* px */
 
 double ww__merge_rule_weight(const ww__merge_rule *rule, double light) {
     const double r = rule->ratio, from_shorter = (light - rule->offset) / r;
     const double v_s = ww__merge_noise_of(&rule->noise, from_shorter - rule->dark);
     const double v_l = ww__merge_noise_of(&rule->longer, light - rule->dark) / (r * r);
-    return v_s + v_l > 0.0 ? v_s / (v_s + v_l) : 0.5;
-}
-
-double ww__merge_rule_fade(double light, double clipped) {
-    if (!(light < clipped))
-        return 0.0;
-    const double below = light > 0.0 ? log10(clipped / light) : HUGE_VAL;
-    return fmin(below / blend, 1.0);
+    return ww__merged_weight(v_s, v_l);
 }
 
 /* --------------------------------------------------------------------------------------- tables */
@@ -34,7 +26,7 @@ static double weight_of(const ww__merge_rows *rows, size_t channel, double code)
     const double clipped = ww__merge_light_of(rows->light, rows->clips_from);
     if (!(code < rows->clips_from))
         return 0.0;
-    return ww__merge_rule_weight(&rows->rule[channel], light) * ww__merge_rule_fade(light, clipped);
+    return ww__merge_rule_weight(&rows->rule[channel], light) * ww__merged_fade(light, clipped);
 }
 
 /* Weights change slowly: 4096 levels are enough, and stay nearest to the processor. */
@@ -90,7 +82,8 @@ ww_status ww__merge_rows_new(const ww__merge_light *light, const ww__merge_rule 
     const double clipped = ww__merge_light_of(light, light->clips);
     ww__merge_rows made = {.light = light, .rule = rule, .channels = channels};
     made.clips_from = light->clips;
-    made.fades_from = light->white * ww__merge_light_share(light, clipped * pow(10.0, -blend));
+    made.fades_from =
+        light->white * ww__merge_light_share(light, clipped * pow(10.0, -WW__MERGED_BLEND));
     if (light->kind != WW_SAMPLE_FLOAT) {
         bool room = fill_weights(&made);
         if (light->scanner)

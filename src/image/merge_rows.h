@@ -10,9 +10,8 @@ typedef struct ww__merge_rule {
     ww__merge_noise noise, longer; /* of the shorter scan and the longer */
 } ww__merge_rule;
 
-/* Weight of the longer scan where it shows a light, without the fade, and the fade. */
+/* Weight of the longer scan where it shows a light, without the fade (core/merged.h). */
 double ww__merge_rule_weight(const ww__merge_rule *rule, double light);
-double ww__merge_rule_fade(double light, double clipped);
 
 /* Tables for all of a picture. */
 typedef struct ww__merge_rows {

@@ -65,7 +65,7 @@ static ww_status order_exposures(job *j, ww_error *err) {
     for (size_t c = 0; c < j->a->channels; c++) {
         if (j->blocks[c].n < PLACES_LEAST)
             return ww__merge_refuse_overlap(j->a, j->b, ww__patch_channel(j->a, c), j->blocks[c].n,
-                                            j->blocks[c].seen, err);
+                                            j->blocks[c].seen, PLACES_LEAST, err);
         if (j->merge.longer_first)
             ww__merge_blocks_swap(&j->blocks[c]);
     }
@@ -74,12 +74,13 @@ static ww_status order_exposures(job *j, ww_error *err) {
 
 static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_blocks *blocks,
                                 double ratio, bool amplified) {
-    const double step = j->light.kind == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / j->light.white;
+    static const ww_scanner_noise none = {0.0, 0.0, 0.0};
+    const double white = j->light.kind == WW_SAMPLE_FLOAT ? 1.0 : j->light.white;
     if (!j->scanner)
-        return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(step * step / 12.0, 1e-20), amplified);
+        return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(ww__merged_read(&none, white), 1e-20),
+                                   amplified);
     const ww_scanner_noise *known = &j->scanner->channel[channel].noise;
-    return (ww__merge_noise){fmax(known->read * known->read, step * step / 12.0),
-                             known->shot * known->shot};
+    return (ww__merge_noise){ww__merged_read(known, white), known->shot * known->shot};
 }
 
 /* In the shorter scan, by tenths: what a hundredth of the places reach, as fewer may be dust. */
@@ -110,7 +111,7 @@ static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *no
         const double v_l = ww__merge_noise_of(&longer, r * light) / (r * r);
         const double v_f = fixed * fixed * light * light;
         const double w = ww__merge_rule_weight(&beyond_dark, r * light) *
-                         ww__merge_rule_fade(r * light + channel->offset, clips);
+                         ww__merged_fade(r * light + channel->offset, clips);
         channel->gain[i] = (ww_scan_merge_gain){
             below, sqrt(v_s + v_f) * in_density,
             sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l + v_f) * in_density};

@@ -159,7 +159,7 @@ echo old >kept/out.tif
 negative moved 3.2 2 2
 run scan --merge short.tif moved.tif -o kept/out.tif
 exits 3 'two pixels apart'
-has 'told' err 'moved.tif: lies 2.0 px to the right of and 0.0 px '
+has 'told' err 'moved.tif: lies 2.0 px to the right of the other scan'
 has 'and why' err ': more than 1 px, and merging would blur edges; scan both without touching film or holder'
 head -c 300000 long.tif >cut.tif
 run scan --merge short.tif cut.tif -o kept/out.tif

@@ -14,10 +14,6 @@ static void weights_by_hand(void **state) {
     test_close("read noise", ww__merge_rule_weight(&read, 0.1), 16.0 / 17.0, 1e-12);
     test_close("shot noise", ww__merge_rule_weight(&shot, 0.1), 4.0 / 5.0, 1e-12);
     test_close("as noisy as the shorter", ww__merge_rule_weight(&amplified, 0.1), 0.5, 1e-12);
-    test_close("0.1 D below", ww__merge_rule_fade(0.98 * pow(10.0, -0.1), 0.98), 1.0, 1e-9);
-    test_close("0.05 D below", ww__merge_rule_fade(0.98 * pow(10.0, -0.05), 0.98), 0.5, 1e-9);
-    test_close("clipped", ww__merge_rule_fade(0.98, 0.98), 0.0, 0);
-    test_close("dark", ww__merge_rule_fade(-0.1, 0.98), 1.0, 0);
 }
 
 /* 16 bits: shorter 1000, longer 4000 + 4 k, weight 16/17. */
