@@ -93,16 +93,18 @@ typedef struct ww_scan_channel {
     ww_optional snr_before;    /* at the exposure of the scanner file */
     ww_optional snr_together;  /* at one exposure for all channels, that of the least stops */
     double separable;          /* told apart at one pixel [D] */
-    double told;               /* over WW_SCAN_PATCH pixels, whole codes counted in [D] */
+    double told;               /* over WW_SCAN_PATCH pixels [D] */
     double contrast;           /* share of the film's that flare leaves */
     double step[WW_SCAN_BITS]; /* one code at so many bits [D] */
     double own_step;           /* at the scanner's own; 0 for floating point [D] */
 
     /* As the plan has it; where second_stops > 0. */
     double second_stops; /* of the second exposure, beyond the first; 0 where it needs none */
-    double switch_at;    /* density from which it is taken */
-    double second_told;  /* what its scans tell together over the patch at the highlight */
-    double gain;         /* noise at the highlight in one first scan over that of theirs */
+    double switch_at;    /* density from which the first alone would not do, clear of what clips */
+    double second_told;  /* what all scans tell over the patch at the highlight, merged */
+    double gain;         /* noise at the highlight in one first scan over that of all, merged */
+    double between;      /* told over the patch of any tone from the base to the highlight, merged:
+                            the most, which may lie beside what clips in the second */
 
     unsigned average; /* scans alike that would do, 1 where one does; 0: not 16 either */
 } ww_scan_channel;
@@ -111,15 +113,18 @@ typedef struct ww_scan_plan {
     bool holds; /* what was asked for can be told apart, one way or another, and nothing is off */
     bool off;   /* a tone is clearer than open light, so densities are another exposure's */
     ww_scan_way way;
-    unsigned passes;     /* scans in all: */
-    unsigned first;      /* with the channels' stops, averaged where they are more than one */
-    unsigned second;     /* with the second stops on top; 0 or more */
-    double separate;     /* asked for [D] */
-    double least;        /* that WW_SCAN_PASSES scans would tell in all channels; no way [D] */
-    double stops;        /* least of the channels': one exposure for all */
-    double second_stops; /* greatest of the channels'; where second > 0 */
-    unsigned bits;       /* of the scanner's codes */
-    unsigned held;       /* that they hold: fewer where the codes come in steps */
+    unsigned passes; /* scans in all: */
+    unsigned first;  /* with the channels' stops, averaged where they are more than one */
+    unsigned second; /* with the second stops on top; 0 or more */
+    double separate; /* asked for [D] */
+    double least;    /* that WW_SCAN_PASSES scans would tell in all channels; no way [D] */
+    unsigned throughout_first, throughout_second; /* as many as would tell it of all tones from the
+                                                     base to the highlight; 0: these do, or none */
+    double throughout_stops;                      /* of its second exposure, beyond the first */
+    double stops;                                 /* least of the channels': one exposure for all */
+    double second_stops;                          /* greatest of the channels'; where second > 0 */
+    unsigned bits;                                /* of the scanner's codes */
+    unsigned held; /* that they hold: fewer where the codes come in steps */
     double white;
     bool encoded;       /* the scanner's codes are not light */
     ww_channel weakest; /* that tells least */
@@ -141,16 +146,17 @@ bool ww_scan_plan_apart(const ww_scan_plan *plan);
  * ww_scan_plan_make - stops, codes, noise, and how many scans it takes.
  *
  *   stops of a channel: film base at 95 % of full scale, as light (ww_scan_pass_stops_to)
- *   told at the densest tone to be kept: 2.8 noise / sqrt 9 (ww_scan_pass_told)
+ *   told at a tone over 3 x 3 pixels: ww_scan_pass_told, and of two exposures ww_scan_pair_noise
  *
- * Way       The least number of scans, up to 16, that tell the difference in all channels: m of the
- *           first exposure and n of a second, each averaged; of as many, the most of the second.
- * Second    The least of thirds of a stop, up to 4, with which its n scans tell the difference at
- *           that tone, and the m of the first tell it up to 0.1 D beyond what clips in the second;
- *           where the most of the channels' serves another, too, that. It is taken from the density
- *           where the first no longer do.
+ * Way       The least number of scans, up to 16, that tell the difference in all channels at the
+ *           tones to be kept: m of the first exposure and n of a second, each averaged, then
+ *           merged; of as many, the most of the second.
+ * Second    The least of thirds of a stop, up to 4, that do; where the most of the channels' serves
+ *           another, too, that.
+ * Between   Tones that nobody asked for may be told less, where the second exposure clips and the
+ *           first is alone: how much, and what would tell them, too, by the same search.
  *
- * Source    95 %, second scan, averaging, room for blending: common practice; the rest: definition
+ * Source    95 %, second scan, averaging: common practice; the rest: definition
  * Given     negative  tones, of a negative, in transmission. A row `base` is the film's base; else
  *                     the thinnest tone stands in. A channel that was not read takes `visual`, of a
  *                     film that is not said to be in colour; a grey scanner takes the channel of a

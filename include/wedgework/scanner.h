@@ -27,7 +27,7 @@ typedef struct ww_scanner_point {
 
 /*
  * Noise of one pixel as light, full scale = 1:  variance = read^2 + shot^2 L + (fixed L)^2, where
- * L is the light beyond dark, flare included.
+ * L is the light beyond dark, flare included. Rounding to whole codes is in it.
  */
 typedef struct ww_scanner_noise {
     double read, shot, fixed;

@@ -1,5 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "merged.h"
+#include "rounding.h"
 #include "scanner.h"
+#include "scanner_noise.h"
 #include "scanner_steps.h"
 #include <assert.h>
 #include <math.h>
@@ -95,63 +98,120 @@ static double code_width(const ww_scan_pass *pass, double density, unsigned bits
     return ww_scanner_light(scanner, ww_scanner_code(scanner, light) + step) - light;
 }
 
-/* Of a pixel, as light: variances of what differs from frame to frame, of what does not, and of
- * whole codes; `bare` is the noise of one frame in codes, without that of rounding. */
-typedef struct parts {
-    double frames, fixed, rounding, bare;
-} parts;
+/* Noise of a pixel in codes, without that of rounding. */
+typedef struct noises {
+    double frame;   /* what differs from frame to frame */
+    double pattern; /* what does not */
+} noises;
 
-static parts variances(const ww_scan_pass *pass, double density) {
-    const ww_scanner_noise *noise = &of(pass)->noise;
-    const double light = beyond(pass, density), width = code_width(pass, density, 0);
-    const double rounding = width * width / 12.0;
-    parts p = {.frames = noise->read * noise->read + noise->shot * noise->shot * light,
-               .fixed = noise->fixed * noise->fixed * light * light,
-               .rounding = rounding};
-    p.bare = width > 0.0 ? sqrt(fmax(p.frames + p.fixed - rounding, 0.0)) / width : HUGE_VAL;
-    return p;
+static noises noises_of(const ww_scanner_noise *noise, double light, double width) {
+    const double all = pow(ww__scanner_noise_sd(noise, light) / width, 2.0) - 1.0 / 12.0;
+    const double pattern = fmin(pow(noise->fixed * light / width, 2.0), fmax(all, 0.0));
+    return (noises){sqrt(fmax(all - pattern, 0.0)), sqrt(pattern)};
 }
 
 /* How much of a code shows through the noise: 1 in full, 0 not at all. */
-static double shows(const parts *p) {
-    return exp(-2.0 * pi * pi * p->bare * p->bare);
+static double shows(const ww_scan_pass *pass, double density) {
+    const double width = code_width(pass, density, 0);
+    if (!(width > 0.0))
+        return 0.0;
+    const noises noise = noises_of(&of(pass)->noise, beyond(pass, density), width);
+    return exp(-2.0 * pi * pi * (noise.frame * noise.frame + noise.pattern * noise.pattern));
 }
 
-/* Variance of a pixel's mean over the frames. */
-static double variance_of(const ww_scan_pass *pass, const parts *p) {
-    const double least = p->rounding * fmax(shows(p), 1.0 / pass->frames);
-    return fmax(p->frames / pass->frames + p->fixed, least);
+/* In codes squared. Pixels differ by the pattern, so that it carries them across codes, too. */
+static ww_scan_error error_in_codes(noises noise, double n) {
+    const double frame = noise.frame * noise.frame, pattern = noise.pattern * noise.pattern;
+    const double own = ww__rounding_bias_2(noise.frame);
+    const double common = ww__rounding_bias_2(sqrt(frame + pattern));
+    return (ww_scan_error){.scans = (frame + 1.0 / 12.0 - own) / n,
+                           .codes = common + (own - common) / n,
+                           .pattern = pattern / n};
 }
 
-double ww_scan_pass_snr(const ww_scan_pass *pass, double density) {
-    const parts p = variances(pass, density);
-    const double variance = variance_of(pass, &p);
-    return variance > 0.0 ? ww_scan_pass_signal(pass, density) / sqrt(variance) : HUGE_VAL;
+ww_scan_error ww_scan_pass_error(const ww_scan_pass *pass, double density, double n) {
+    const ww_scanner_noise *noise = &of(pass)->noise;
+    const double light = beyond(pass, density), width = code_width(pass, density, 0);
+    const double signal = WW__SCANNER_LN10 * ww_scan_pass_signal(pass, density);
+    const double unit = (width > 0.0 ? width * width : 1.0) / (signal * signal);
+    ww_scan_error error;
+    if (width > 0.0)
+        error = error_in_codes(noises_of(noise, light, width), n);
+    else
+        error = (ww_scan_error){
+            .scans = (noise->read * noise->read + noise->shot * noise->shot * light) / n,
+            .pattern = noise->fixed * noise->fixed * light * light / n};
+    return (ww_scan_error){error.scans * unit, error.codes * unit, error.pattern * unit};
+}
+
+/* Of the mean of n pixels, each the mean of the pass's scans, one sd [D]. */
+static double error_of(const ww_scan_pass *pass, double density, double n) {
+    const ww_scan_error error = ww_scan_pass_error(pass, density, n);
+    return sqrt(error.scans / pass->frames + error.codes + error.pattern);
 }
 
 double ww_scan_pass_noise(const ww_scan_pass *pass, double density) {
-    return 1.0 / (WW__SCANNER_LN10 * ww_scan_pass_snr(pass, density));
+    return error_of(pass, density, 1.0);
+}
+
+double ww_scan_pass_snr(const ww_scan_pass *pass, double density) {
+    const double noise = ww_scan_pass_noise(pass, density);
+    return noise > 0.0 ? 1.0 / (WW__SCANNER_LN10 * noise) : HUGE_VAL;
 }
 
 double ww_scan_pass_step(const ww_scan_pass *pass, double density, unsigned bits) {
     return log10(1.0 + code_width(pass, density, bits) / ww_scan_pass_signal(pass, density));
 }
 
-double ww_scan_pass_separable(const ww_scan_pass *pass, double density, double n) {
-    return WW_SCAN_SEPARABLE * ww_scan_pass_noise(pass, density) / sqrt(n);
-}
-
 double ww_scan_pass_sight(const ww_scan_pass *pass, double density) {
-    const parts p = variances(pass, density);
-    const double code = shows(&p) * code_width(pass, density, 0);
-    const double least = sqrt(variance_of(pass, &p) + code * code);
-    return least > 0.0 ? ww_scan_pass_signal(pass, density) / least : HUGE_VAL;
+    const double signal = ww_scan_pass_signal(pass, density);
+    const double code = shows(pass, density) * code_width(pass, density, 0) / signal;
+    const double least = hypot(WW__SCANNER_LN10 * ww_scan_pass_noise(pass, density), code);
+    return least > 0.0 ? 1.0 / least : HUGE_VAL;
 }
 
 double ww_scan_pass_told(const ww_scan_pass *pass, double density, double n) {
-    const parts p = variances(pass, density);
-    return fmax(ww_scan_pass_separable(pass, density, n),
-                shows(&p) * ww_scan_pass_step(pass, density, 0));
+    return WW_SCAN_TOLD * error_of(pass, density, n);
+}
+
+/* ------------------------------------------------------------------------------- two exposures */
+
+/* Variance of a pixel that a merge weighs by, in density. */
+static double weighed(const ww_scan_pass *pass, double density) {
+    const ww_scanner_noise *noise = &of(pass)->noise;
+    const double signal = ww_scan_pass_signal(pass, density);
+    const double variance = ww__merged_read(noise, pass->scanner->white) +
+                            noise->shot * noise->shot * beyond(pass, density);
+    return variance / (signal * signal);
+}
+
+static double clipped_from(const ww_scan_pass *pass) {
+    return ww_scanner_light(pass->scanner,
+                            WW__MERGED_CLIPPED * ww__scanner_end(pass->scanner, pass->channel));
+}
+
+ww_scan_pair ww_scan_pass_pair(const ww_scan_pass *first, double more, double density, double n) {
+    ww_scan_pass second = *first;
+    second.stops += more;
+    const double weight =
+        ww__merged_weight(weighed(first, density), weighed(&second, density)) *
+        ww__merged_fade(ww_scan_pass_light(&second, density), clipped_from(&second));
+    return (ww_scan_pair){ww_scan_pass_error(first, density, n),
+                          ww_scan_pass_error(&second, density, n), weight};
+}
+
+double ww_scan_pair_noise(const ww_scan_pair *pair, double first, double second) {
+    const double w = pair->weight, rest = 1.0 - w;
+    return sqrt(rest * rest * (pair->first.scans / first + pair->first.codes) +
+                w * w * (pair->second.scans / second + pair->second.codes) + pair->first.pattern);
+}
+
+ww_scan_fade ww_scan_pass_fade(const ww_scan_pass *first, double more) {
+    ww_scan_pass second = *first;
+    second.stops += more;
+    const double clipped = clipped_from(&second);
+    return (ww_scan_fade){ww_scan_pass_lightest(&second, clipped),
+                          ww_scan_pass_lightest(&second, clipped * pow(10.0, -WW__MERGED_BLEND))};
 }
 
 /* ------------------------------------------------------------------------ densities looked for */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "scanner_noise.h"
+#include "rounding.h"
 
 #include <assert.h>
 #include <math.h>
@@ -22,18 +23,41 @@ double ww_scanner_noise_at(const ww_scanner_channel *channel, double density) {
     return ww__scanner_noise_sd(&channel->noise, signal + channel->k * flare) / (signal * ln_10);
 }
 
+/* What is fitted to; `scatter`, the terms of what pixels scatter by about the mean of their step,
+ * where that is known: NULL at first. */
+typedef struct fitted {
+    const ww__scanner_strip *strip;
+    const ww__scanner_light *light;
+    double dark, step;
+    const double *scatter;
+} fitted;
+
+static double sum_of(const double term[TERMS], double beyond) {
+    return term[0] + beyond * (term[1] + beyond * term[2]);
+}
+
+/* Of rounding to steps: what it puts a step's mean off by, squared, which its pixels do not
+ * show. */
+static double bias_2(const fitted *f, double beyond, double slope) {
+    if (!f->scatter || !(f->step > 0.0))
+        return 0.0;
+    const double scatter = sum_of(f->scatter, beyond) * slope * slope;
+    return f->step * f->step *
+           ww__rounding_bias_2(ww__rounding_noise(scatter / (f->step * f->step)));
+}
+
 /* A row: its variance as light, and light beyond the dark. False where it does not count. */
-static bool variance_of(const ww__scanner_row *row, const ww__scanner_light *light, double dark,
-                        double step, double *variance, double *beyond) {
+static bool variance_of(const fitted *f, const ww__scanner_row *row, double *variance,
+                        double *beyond) {
     if (row->clipped || row->suspect)
         return false;
-    const double value = ww__scanner_decode(light, row->share), rounding = step * step / 12.0;
+    const double value = ww__scanner_decode(f->light, row->share);
     double slope;
-    (void)ww__scanner_encode(light, value, &slope);
+    (void)ww__scanner_encode(f->light, value, &slope);
     if (!(slope > 0.0))
         return false;
-    *variance = fmax(row->pixel_sd * row->pixel_sd, rounding) / (slope * slope);
-    *beyond = fmax(value - dark, 0.0);
+    *beyond = fmax(value - f->dark, 0.0);
+    *variance = (row->pixel_sd * row->pixel_sd + bias_2(f, *beyond, slope)) / (slope * slope);
     return true;
 }
 
@@ -43,16 +67,11 @@ typedef struct sums {
     size_t n;
 } sums;
 
-static double sum_of(const double term[TERMS], double beyond) {
-    return term[0] + beyond * (term[1] + beyond * term[2]);
-}
-
-static sums add_up(const ww__scanner_strip *strip, const ww__scanner_light *light, double dark,
-                   double step, const double term[TERMS]) {
+static sums add_up(const fitted *f, const double term[TERMS]) {
     sums s = {.n = 0};
-    for (size_t i = 0; i < strip->n; i++) {
+    for (size_t i = 0; i < f->strip->n; i++) {
         double variance, beyond;
-        if (!variance_of(&strip->row[i], light, dark, step, &variance, &beyond))
+        if (!variance_of(f, &f->strip->row[i], &variance, &beyond))
             continue;
         const double size = sum_of(term, beyond);
         const double w = size > 0.0 ? 1.0 / (size * size) : 0.0;
@@ -128,12 +147,11 @@ static double solve_all(const sums *s, double best[TERMS]) {
 }
 
 /* Noise that grows with light as shot noise does is where the rounds start. */
-static bool start_at(const ww__scanner_strip *strip, const ww__scanner_light *light, double dark,
-                     double step, double term[TERMS]) {
+static bool start_at(const fitted *f, double term[TERMS]) {
     double sum = 0.0, lights = 0.0, least = HUGE_VAL;
-    for (size_t i = 0; i < strip->n; i++) {
+    for (size_t i = 0; i < f->strip->n; i++) {
         double variance, beyond;
-        if (!variance_of(&strip->row[i], light, dark, step, &variance, &beyond))
+        if (!variance_of(f, &f->strip->row[i], &variance, &beyond))
             continue;
         sum += variance;
         lights += beyond;
@@ -148,27 +166,41 @@ static bool start_at(const ww__scanner_strip *strip, const ww__scanner_light *li
     return true;
 }
 
-void ww__scanner_noise_fit(const ww__scanner_strip *strip, const ww__scanner_light *light,
-                           double dark, double step, ww_scanner_noise *noise, double *relative_sd) {
-    assert(strip && light && noise && relative_sd);
-    double term[TERMS], left = 0.0;
-    sums s = {.n = 0};
-    *noise = (ww_scanner_noise){0.0, 0.0, 0.0};
-    *relative_sd = 0.0;
-    if (!start_at(strip, light, dark, step, term))
-        return;
+/* All terms 0 where nothing scatters. */
+static double fit_terms(const fitted *f, double term[TERMS], size_t *n) {
+    double left = HUGE_VAL;
+    *n = 0;
+    if (!start_at(f, term)) {
+        for (size_t j = 0; j < TERMS; j++)
+            term[j] = 0.0;
+        return left;
+    }
     for (int round = 0; round < ROUNDS; round++) {
-        double next[TERMS];
-        s = add_up(strip, light, dark, step, term);
+        double next[TERMS] = {0.0};
+        const sums s = add_up(f, term);
         left = solve_all(&s, next);
+        *n = s.n;
         if (!(left < HUGE_VAL))
             break;
         for (size_t j = 0; j < TERMS; j++)
             term[j] = next[j];
     }
+    return left;
+}
+
+void ww__scanner_noise_fit(const ww__scanner_strip *strip, const ww__scanner_light *light,
+                           double dark, double step, ww_scanner_noise *noise, double *relative_sd) {
+    assert(strip && light && noise && relative_sd);
+    fitted f = {strip, light, dark, step, NULL};
+    double scatter[TERMS], term[TERMS];
+    size_t n;
+    (void)fit_terms(&f, scatter, &n);
+    f.scatter = scatter;
+    const double left = fit_terms(&f, term, &n);
     *noise = (ww_scanner_noise){sqrt(term[0]), sqrt(term[1]), sqrt(term[2])};
-    if (s.n > TERMS && left < HUGE_VAL)
-        *relative_sd = 0.5 * sqrt(left / (double)(s.n - TERMS) * (double)TERMS / (double)s.n);
+    *relative_sd = 0.0;
+    if (n > TERMS && left < HUGE_VAL)
+        *relative_sd = 0.5 * sqrt(left / (double)(n - TERMS) * (double)TERMS / (double)n);
 }
 
 ww__scanner_rounding ww__scanner_noise_rounding(const ww__scanner_strip *strip, double step) {

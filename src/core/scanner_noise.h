@@ -10,10 +10,13 @@
  *
  *   variance = read^2 + shot^2 L + (fixed L)^2,  L = light less dark
  *
- * by least squares of relative departures of variance, no term below 0. No variance is below that
- * of rounding, 1/12 of a step of the codes squared: a patch that is all one code knows no better.
+ * by least squares of relative departures of variance, no term below 0. Where light was rounded to
+ * steps of the codes, a step's pixels do not show how far rounding puts all of them off alike; what
+ * they scatter by, over all steps, tells that, and it is added: a patch that is all one code has
+ * the noise of rounding, 1/12 of a step squared.
  *
- * Source    common practice; non-negative least squares by trying every set of terms (definition)
+ * Source    common practice; non-negative least squares by trying every set of terms (definition);
+ *           rounding: rounding.h
  * Given     strip  clipped and suspect rows do not count
  *           light  of the model
  *           dark   as light

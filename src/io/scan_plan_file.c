@@ -90,7 +90,20 @@ static void write_more(ww__json_writer *writer, const ww_scan_channel *channel) 
     ww__json_write_optional(writer, "switch_density", where(second, channel->switch_at));
     ww__json_write_optional(writer, "second_told", where(second, channel->second_told));
     ww__json_write_optional(writer, "second_gain", where(second, channel->gain));
+    ww__json_write_optional(writer, "between_told", where(second, channel->between));
     ww__json_write_optional(writer, "average", where(channel->average > 0, channel->average));
+}
+
+static void write_throughout(ww__json_writer *writer, const ww_scan_plan *plan) {
+    if (plan->throughout_first == 0) {
+        ww__json_write_null(writer, "throughout");
+        return;
+    }
+    ww__json_open_object(writer, "throughout", WW__JSON_FLAT);
+    ww__json_write_integer(writer, "first_passes", (long)plan->throughout_first);
+    ww__json_write_integer(writer, "second_passes", (long)plan->throughout_second);
+    ww__json_write_number(writer, "second_pass_stops", plan->throughout_stops);
+    ww__json_close(writer);
 }
 
 static void write_channels(ww__json_writer *writer, const ww_scan_plan *plan) {
@@ -124,6 +137,7 @@ ww_status ww_scan_plan_file_text(const ww_scan_plan *plan, char **text, size_t *
     ww__json_write_optional(&writer, "least", where(!plan->holds, plan->least));
     ww__json_write_number(&writer, "stops", plan->stops);
     ww__json_write_number(&writer, "second_pass_stops", plan->second_stops);
+    write_throughout(&writer, plan);
     ww__json_write_integer(&writer, "bits", (long)plan->bits);
     ww__json_write_integer(&writer, "bits_held", (long)plan->held);
     ww__json_write_text(&writer, "weakest", ww_channel_name(plan->weakest));

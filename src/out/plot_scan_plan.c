@@ -27,9 +27,23 @@ struct name {
     double at;
 };
 
-static ww_scan_pass pass_of(const struct picture *picture, int c, double more, unsigned scans) {
-    return (ww_scan_pass){picture->scanner, (ww_channel)c,
-                          picture->plan->channel[c].stops.value + more, scans};
+/* The mean of so many scans of a channel's first exposure, merged with one of `more` stops more. */
+struct curve {
+    ww_scan_pass first;
+    double more;
+    unsigned second; /* scans; 0: the first alone */
+};
+
+static ww_scan_pass pass_of(const struct picture *picture, int c, unsigned scans) {
+    return (ww_scan_pass){picture->scanner, (ww_channel)c, picture->plan->channel[c].stops.value,
+                          scans};
+}
+
+static double noise_of(const struct curve *curve, double density) {
+    if (curve->second == 0)
+        return ww_scan_pass_noise(&curve->first, density);
+    const ww_scan_pair pair = ww_scan_pass_pair(&curve->first, curve->more, density, 1.0);
+    return ww_scan_pair_noise(&pair, curve->first.frames, curve->second);
 }
 
 static void find_limits(struct picture *picture) {
@@ -53,16 +67,16 @@ static void find_limits(struct picture *picture) {
 
 /* Channel, density, noise of a pixel, whether it lies beyond the wedge that calibrated; from where
  * it does not clip. */
-static void add_stretch(struct picture *picture, const ww_scan_pass *pass, double from, double to,
+static void add_stretch(struct picture *picture, const struct curve *curve, double from, double to,
                         bool beyond) {
     const double step = (picture->x_to - picture->x_from) / CURVE_POINTS;
     const int n = (int)ceil((to - from) / step);
     for (int i = 0; i <= n && to > from; i++) {
         const double density = from + (to - from) * i / n;
-        const double noise = ww_scan_pass_noise(pass, density);
-        if (!(ww_scan_pass_light(pass, density) <= 1.0 && noise > 0.0))
+        const double noise = noise_of(curve, density);
+        if (!(ww_scan_pass_light(&curve->first, density) <= 1.0 && noise > 0.0))
             continue;
-        ww__plot_row(picture->script, 4, (double[]){pass->channel, density, noise, beyond});
+        ww__plot_row(picture->script, 4, (double[]){curve->first.channel, density, noise, beyond});
         picture->n_beyond += beyond;
     }
     ww__text_add(picture->script, "\n");
@@ -79,24 +93,25 @@ static void wedge_of(const struct picture *picture, ww_channel c, double *thin, 
     }
 }
 
-static void add_curve(struct picture *picture, ww_scan_pass pass, double from, double to) {
+static void add_curve(struct picture *picture, const struct curve *curve, double from) {
     double thin, dense;
-    wedge_of(picture, pass.channel, &thin, &dense);
-    add_stretch(picture, &pass, from, fmin(thin, to), true);
-    add_stretch(picture, &pass, fmax(thin, from), fmin(dense, to), false);
-    add_stretch(picture, &pass, fmax(dense, from), to, true);
+    wedge_of(picture, curve->first.channel, &thin, &dense);
+    add_stretch(picture, curve, from, thin, true);
+    add_stretch(picture, curve, fmax(thin, from), dense, false);
+    add_stretch(picture, curve, fmax(dense, from), picture->x_to, true);
 }
 
-/* What averaging and a second exposure make of one scan: each where it is taken. */
+/* What averaging and a second exposure make of one scan: where they change it. */
 static void add_more(struct picture *picture, int c) {
     const ww_scan_channel *channel = &picture->plan->channel[c];
     const bool second = channel->second_stops > 0.0;
-    if (picture->plan->first > 1)
-        add_curve(picture, pass_of(picture, c, 0.0, picture->plan->first), picture->x_from,
-                  second ? channel->switch_at : picture->x_to);
-    if (second)
-        add_curve(picture, pass_of(picture, c, channel->second_stops, picture->plan->second),
-                  channel->switch_at, picture->x_to);
+    const struct curve curve = {pass_of(picture, c, picture->plan->first), channel->second_stops,
+                                second ? picture->plan->second : 0};
+    double from = picture->x_from;
+    if (picture->plan->first == 1 && second)
+        from = fmax(from, ww_scan_pass_fade(&curve.first, curve.more).from);
+    if (picture->plan->first > 1 || second)
+        add_curve(picture, &curve, from);
 }
 
 static void add_curves(struct picture *picture) {
@@ -104,7 +119,7 @@ static void add_curves(struct picture *picture) {
     ww__text_add(picture->script, "$one << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (plan->channel[c].present)
-            add_curve(picture, pass_of(picture, c, 0.0, 1), picture->x_from, picture->x_to);
+            add_curve(picture, &(struct curve){.first = pass_of(picture, c, 1)}, picture->x_from);
     ww__text_add(picture->script, "END_OF_TABLE\n$more << END_OF_TABLE\n");
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (plan->channel[c].present)
@@ -121,7 +136,7 @@ static void add_ends(const struct picture *picture) {
         if (!picture->plan->channel[c].present)
             continue;
         wedge_of(picture, (ww_channel)c, &thin, &dense);
-        const ww_scan_pass pass = pass_of(picture, c, 0.0, 1);
+        const ww_scan_pass pass = pass_of(picture, c, 1);
         if (dense < picture->x_to)
             ww__plot_row(picture->script, 3,
                          (double[]){c, dense, ww_scan_pass_noise(&pass, dense)});
@@ -216,19 +231,20 @@ static void set_more_text(const struct picture *picture) {
     if (plan->way == WW_SCAN_AVERAGE)
         ww__text_add_format(&text, "thin: mean of %u scans", plan->first);
     else if (plan->second > 0)
-        ww__text_add(&text, plan->way == WW_SCAN_SECOND ? "thin: second scan"
-                                                        : "thin: both exposures, averaged");
+        ww__text_add(&text, plan->way == WW_SCAN_SECOND
+                                ? "thin: both scans, merged"
+                                : "thin: both exposures, averaged and merged");
     set_words(picture, "more_text", &text);
 }
 
 /* The level that is asked for, named where no curve is: one scan's cross it at `crossing`. */
 static void set_level(const struct picture *picture) {
     const double separate = picture->plan->separate;
-    const double told = separate * sqrt(WW_SCAN_PATCH) / WW_SCAN_SEPARABLE;
+    const double told = separate * sqrt(WW_SCAN_PATCH) / WW_SCAN_TOLD;
     double crossing = picture->x_to;
     ww__text text = WW__TEXT_INIT;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_pass pass = pass_of(picture, c, 0.0, 1);
+        const ww_scan_pass pass = pass_of(picture, c, 1);
         if (picture->plan->channel[c].present)
             crossing = fmin(crossing, ww_scan_pass_reaches_told(&pass, WW_SCAN_PATCH, separate));
     }

@@ -117,9 +117,12 @@ static void add_highlights(const ww_scan_plan *plan, ww__report *report) {
 }
 
 static void add_more(const ww_scan_plan *plan, ww__report *report) {
-    static const ww__heading heading[] = {
-        {"channel", ""},      {"second scan", "stops more"}, {"from", "D"},
-        {"told", "D, 3 x 3"}, {"alone", "of first's noise"}, {"or mean of", "scans"}};
+    static const ww__heading heading[] = {{"channel", ""},
+                                          {"second scan", "stops more"},
+                                          {"from", "D"},
+                                          {"merged, told", "D, 3 x 3"},
+                                          {"noise", "of one scan's"},
+                                          {"or mean of", "scans"}};
     if (plan->way == WW_SCAN_ONE || plan->way == WW_SCAN_NO_WAY)
         return;
     ww__report_table(report, "More scans than one", sizeof heading / sizeof heading[0], "lrrrrr");

@@ -103,9 +103,9 @@ static ww_status make(const ww_scan_request *request, ww_scan_plan *plan, ww_err
     if (status != WW_OK)
         return status;
     put_together(request, plan);
-    ww__scan_more(request, plan);
+    status = ww__scan_more(request, plan, err);
     plan->holds &= !plan->off;
-    return ww__scan_remarks(request, plan, err);
+    return status == WW_OK ? ww__scan_remarks(request, plan, err) : status;
 }
 
 ww_status ww_scan_plan_make(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {

@@ -55,7 +55,7 @@ static void fill_highlight(const ww_scan_pass *pass, const ww_scan_tone *highlig
     made->seen = ww_scan_pass_sight(pass, density) >= 1.0;
     made->beyond = beyond_wedge(&pass->scanner->channel[pass->channel], density);
     made->snr_before = (ww_optional){true, ww_scan_pass_snr(&before, density)};
-    made->separable = ww_scan_pass_separable(pass, density, 1.0);
+    made->separable = ww_scan_pass_told(pass, density, 1.0);
     made->told = ww_scan_pass_told(pass, density, WW_SCAN_PATCH);
     made->contrast = ww_scan_pass_contrast(pass, density);
     made->own_step = ww_scan_pass_step(pass, density, 0);

@@ -1,81 +1,136 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/scan_parts.h"
 #include <math.h>
+#include <stdlib.h>
 
-enum { THIRDS_MOST = 3 * WW_SCAN_SECOND_MOST };
+enum { THIRDS_MOST = 3 * WW_SCAN_SECOND_MOST, BETWEEN = 11 };
 
-/* A channel that is seen by `first` scans of the first exposure and `second` of another. */
+/* So many scans of the first exposure, and of a second one. */
+typedef struct scans {
+    unsigned first, second;
+} scans;
+
+/*
+ * A channel as two exposures see it, at its points: the tones to be kept, and densities over which
+ * a second exposure fades in beside what it clips, where less is told than to either side of them.
+ * For each third of a stop more that the second may have, points in a row; with 0 it has no weight.
+ */
 typedef struct view {
     ww_scan_pass once; /* one scan of the first exposure */
     double highlight;
-    double clear[THIRDS_MOST + 1]; /* [D] by thirds of a stop more: clear of clipping there */
+    bool over; /* the highlight was not read */
+    size_t n_kept, n;
+    ww_scan_pair *pair; /* owned; over a patch */
 } view;
 
-static double told(const view *v, double density, int thirds, unsigned scans) {
-    ww_scan_pass mean = v->once;
-    mean.stops += thirds / 3.0;
-    mean.frames = scans;
-    return ww_scan_pass_told(&mean, density, WW_SCAN_PATCH);
+/* What is to be told: the tones to be kept, or all between the base and the densest of them. */
+typedef enum goal { KEPT, ALL } goal;
+
+static double told(const view *v, int thirds, scans s, goal aim) {
+    const ww_scan_pair *pair = v->pair + (size_t)thirds * v->n;
+    double most = 0.0;
+    for (size_t i = 0; i < (aim == KEPT ? v->n_kept : v->n); i++)
+        most = fmax(most, ww_scan_pair_noise(&pair[i], s.first, fmax(s.second, 1.0)));
+    return WW_SCAN_TOLD * most;
 }
 
-static void start(const ww_scan_request *request, ww_channel channel, const ww_scan_channel *made,
-                  view *v) {
+static ww_scan_pair pair_at(const view *v, int thirds, double density, double n) {
+    ww_scan_pair pair = ww_scan_pass_pair(&v->once, thirds / 3.0, density, n);
+    if (thirds == 0)
+        pair.weight = 0.0;
+    return pair;
+}
+
+/* From where the second exposure begins to count to where it counts in full. */
+static double between(const view *v, int thirds, size_t i) {
+    const ww_scan_fade fade = ww_scan_pass_fade(&v->once, thirds / 3.0);
+    const double share = (double)i / (BETWEEN - 1);
+    if (!(fade.from > -HUGE_VAL) || !(fade.full > -HUGE_VAL))
+        return v->highlight;
+    return fmin(fade.from + share * (fade.full - fade.from), v->highlight);
+}
+
+static ww_status start(const ww_scan_request *request, ww_channel channel,
+                       const ww_scan_channel *made, view *v, ww_error *err) {
+    const ww_scan_tone *highlight = &made->tone[made->highlight];
     *v = (view){.once = {request->scanner, channel, made->stops.value, 1.0},
-                .highlight = made->tone[made->highlight].density};
-    const double share = WW_SCAN_BASE * ww_scan_pass_most(request->scanner, channel);
-    for (int thirds = 1; thirds <= THIRDS_MOST; thirds++) {
-        ww_scan_pass second = v->once;
-        second.stops += thirds / 3.0;
-        v->clear[thirds] = ww_scan_pass_lightest(&second, share) + WW__SCAN_BLEND;
+                .highlight = highlight->density,
+                .over = highlight->over};
+    v->pair = calloc((THIRDS_MOST + 1) * (made->n_tones + BETWEEN), sizeof *v->pair);
+    if (!v->pair)
+        return ww_error_set(err, WW_EMEMORY, "no memory to plan more scans than one");
+    for (size_t i = 0; i < made->n_tones; i++)
+        v->n_kept += made->tone[i].kept && !made->tone[i].over;
+    v->n = v->n_kept + BETWEEN;
+    for (int thirds = 0; thirds <= THIRDS_MOST; thirds++) {
+        ww_scan_pair *pair = v->pair + (size_t)thirds * v->n;
+        for (size_t i = 0; i < made->n_tones; i++)
+            if (made->tone[i].kept && !made->tone[i].over)
+                *pair++ = pair_at(v, thirds, made->tone[i].density, WW_SCAN_PATCH);
+        for (size_t i = 0; i < BETWEEN && !v->over; i++)
+            *pair++ = pair_at(v, thirds, between(v, thirds, i), WW_SCAN_PATCH);
     }
+    return WW_OK;
 }
 
-/* With so much more light: the first exposure tells up to where the second is clear of clipping,
- * and the second at the highlight. */
-static double told_apart(const view *v, int thirds, unsigned first, unsigned second) {
-    return fmax(told(v, v->clear[thirds], 0, first), told(v, v->highlight, thirds, second));
+/* The least thirds of a stop more that serve, 0 where the first exposure does; -1: none. *least is
+ * what is told by the best, HUGE_VAL where the highlight was not read. */
+static int find_thirds(const view *v, scans s, goal aim, double separate, double *least) {
+    *least = HUGE_VAL;
+    for (int thirds = 0; thirds <= (s.second > 0 ? THIRDS_MOST : 0) && !v->over; thirds++) {
+        const double is_told = told(v, thirds, s, aim);
+        *least = fmin(*least, is_told);
+        if (is_told <= separate)
+            return thirds;
+    }
+    return -1;
 }
 
-/* The least difference that so many scans tell, whatever the second exposure. */
-static double least_of(const view *v, unsigned first, unsigned second) {
-    double least = told(v, v->highlight, 0, first);
-    for (int thirds = 1; thirds <= THIRDS_MOST && second > 0; thirds++)
-        least = fmin(least, told_apart(v, thirds, first, second));
-    return least;
-}
-
-/* The same in all channels; HUGE_VAL where a highlight was not read. */
-static double least_of_all(const ww_scan_plan *plan, const view views[], unsigned first,
-                           unsigned second) {
-    double least = 0.0;
+/* Thirds of each channel; false where one is not served. *least as above, in all channels. */
+static bool find_all_thirds(const ww_scan_plan *plan, const view views[], scans s, goal aim,
+                            int thirds[], double *least) {
+    bool serve = true;
+    *least = 0.0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_channel *channel = &plan->channel[c];
-        if (channel->present)
-            least = fmax(least, channel->tone[channel->highlight].over
-                                    ? HUGE_VAL
-                                    : least_of(&views[c], first, second));
+        double own = 0.0;
+        thirds[c] =
+            plan->channel[c].present ? find_thirds(&views[c], s, aim, plan->separate, &own) : 0;
+        *least = fmax(*least, own);
+        serve &= thirds[c] >= 0;
     }
-    return least;
+    return serve;
+}
+
+/* Fewer scans come first; of as many, those with the most of the second exposure. */
+static bool find_scans(const ww_scan_plan *plan, const view views[], goal aim, scans *found,
+                       int thirds[], double *least) {
+    *least = HUGE_VAL;
+    for (unsigned all = 1; all <= WW_SCAN_PASSES; all++)
+        for (unsigned second = all; second-- > 0;) {
+            double is_told;
+            *found = (scans){all - second, second};
+            if (find_all_thirds(plan, views, *found, aim, thirds, &is_told))
+                return true;
+            *least = fmin(*least, is_told);
+        }
+    *found = (scans){1, 0};
+    return false;
+}
+
+/* One setting for all channels that need more light, where it serves; else each its own. Returns
+ * the most. */
+static int join_thirds(const ww_scan_plan *plan, const view views[], scans s, goal aim,
+                       int thirds[]) {
+    int most = 0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        most = thirds[c] > most ? thirds[c] : most;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (thirds[c] > 0 && told(&views[c], most, s, aim) <= plan->separate)
+            thirds[c] = most;
+    return most;
 }
 
 /* --- what is taken ---------------------------------------------------------------------------- */
-
-/* Fewer scans come first; of as many, those with the most of the second exposure. */
-static bool find_scans(ww_scan_plan *plan, const view views[]) {
-    plan->least = HUGE_VAL;
-    for (unsigned all = 1; all <= WW_SCAN_PASSES; all++)
-        for (unsigned second = all; second-- > 0;) {
-            const double least = least_of_all(plan, views, all - second, second);
-            plan->least = fmin(plan->least, least);
-            if (least <= plan->separate) {
-                plan->first = all - second;
-                plan->second = second;
-                return true;
-            }
-        }
-    plan->first = 1;
-    return false;
-}
 
 static ww_scan_way way_of(const ww_scan_plan *plan) {
     if (plan->second == 0)
@@ -83,68 +138,73 @@ static ww_scan_way way_of(const ww_scan_plan *plan) {
     return plan->passes > 2 ? WW_SCAN_BOTH : WW_SCAN_SECOND;
 }
 
-/* The least thirds of a stop more that serve; 0 where the first exposure does. */
-static int least_thirds(const ww_scan_plan *plan, const view *v) {
-    int thirds = 1;
-    if (told(v, v->highlight, 0, plan->first) <= plan->separate)
-        return 0;
-    while (thirds < THIRDS_MOST &&
-           told_apart(v, thirds, plan->first, plan->second) > plan->separate)
-        thirds++;
-    return thirds;
-}
-
 static void fill_second(const ww_scan_plan *plan, const view *v, int thirds,
                         ww_scan_channel *made) {
-    ww_scan_pass first = v->once, second = v->once;
-    first.frames = plan->first;
-    second.stops += thirds / 3.0;
-    second.frames = plan->second;
+    const scans s = {plan->first, plan->second};
+    const ww_scan_pair pixel = pair_at(v, thirds, v->highlight, 1.0);
+    const ww_scan_pair patch = pair_at(v, thirds, v->highlight, WW_SCAN_PATCH);
+    ww_scan_pass first = v->once;
+    first.frames = s.first;
+    const double reaches = ww_scan_pass_reaches_told(&first, WW_SCAN_PATCH, plan->separate);
+    const double full = ww_scan_pass_fade(&v->once, thirds / 3.0).full;
     made->second_stops = thirds / 3.0;
-    made->switch_at = ww_scan_pass_reaches_told(&first, WW_SCAN_PATCH, plan->separate);
-    made->second_told = told(v, v->highlight, thirds, plan->second);
+    made->switch_at = fmin(fmax(reaches, full), v->highlight);
+    made->second_told = WW_SCAN_TOLD * ww_scan_pair_noise(&patch, s.first, s.second);
     made->gain =
-        ww_scan_pass_noise(&v->once, v->highlight) / ww_scan_pass_noise(&second, v->highlight);
-}
-
-/* One setting for all channels that need more light, where it serves; else each its own. */
-static void fill_seconds(const view views[], ww_scan_plan *plan) {
-    int least[WW_CHANNEL_COUNT] = {0}, most = 0;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        if (plan->channel[c].present)
-            least[c] = least_thirds(plan, &views[c]);
-        most = least[c] > most ? least[c] : most;
-    }
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        if (least[c] == 0)
-            continue;
-        const bool serves =
-            told_apart(&views[c], most, plan->first, plan->second) <= plan->separate;
-        fill_second(plan, &views[c], serves ? most : least[c], &plan->channel[c]);
-    }
-    plan->second_stops = most / 3.0;
+        ww_scan_pass_noise(&v->once, v->highlight) / ww_scan_pair_noise(&pixel, s.first, s.second);
+    made->between = told(v, thirds, s, ALL);
 }
 
 static void fill_average(const view *v, double separate, ww_scan_channel *made) {
-    for (unsigned n = 1; n <= WW_SCAN_PASSES && made->average == 0; n++)
-        if (told(v, v->highlight, 0, n) <= separate)
+    for (unsigned n = 1; n <= WW_SCAN_PASSES && made->average == 0 && !v->over; n++)
+        if (told(v, 0, (scans){n, 0}, KEPT) <= separate)
             made->average = n;
 }
 
-void ww__scan_more(const ww_scan_request *request, ww_scan_plan *plan) {
-    view views[WW_CHANNEL_COUNT] = {0};
+/* What would tell as much of all tones between the base and the densest, where the plan does not.
+ */
+static void fill_throughout(const view views[], ww_scan_plan *plan) {
+    int thirds[WW_CHANNEL_COUNT];
+    double least, between = 0.0;
+    scans s;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present)
-            start(request, (ww_channel)c, &plan->channel[c], &views[c]);
-    plan->holds = find_scans(plan, views);
+        between = fmax(between, plan->channel[c].between);
+    if (between <= plan->separate || !find_scans(plan, views, ALL, &s, thirds, &least))
+        return;
+    plan->throughout_first = s.first;
+    plan->throughout_second = s.second;
+    plan->throughout_stops = join_thirds(plan, views, s, ALL, thirds) / 3.0;
+}
+
+static void fill(const view views[], ww_scan_plan *plan) {
+    int thirds[WW_CHANNEL_COUNT];
+    scans s;
+    plan->holds = find_scans(plan, views, KEPT, &s, thirds, &plan->least);
+    plan->first = s.first;
+    plan->second = s.second;
     plan->passes = plan->first + plan->second;
     plan->way = plan->holds ? way_of(plan) : WW_SCAN_NO_WAY;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        ww_scan_channel *channel = &plan->channel[c];
-        if (!channel->present || channel->tone[channel->highlight].over)
-            continue;
-        fill_average(&views[c], plan->separate, channel);
-    }
-    if (plan->second > 0)
-        fill_seconds(views, plan);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (plan->channel[c].present)
+            fill_average(&views[c], plan->separate, &plan->channel[c]);
+    if (plan->second == 0)
+        return;
+    plan->second_stops = join_thirds(plan, views, s, KEPT, thirds) / 3.0;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        if (thirds[c] > 0)
+            fill_second(plan, &views[c], thirds[c], &plan->channel[c]);
+    fill_throughout(views, plan);
+}
+
+ww_status ww__scan_more(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
+    view views[WW_CHANNEL_COUNT] = {0};
+    ww_status status = WW_OK;
+    for (int c = 0; c < WW_CHANNEL_COUNT && status == WW_OK; c++)
+        if (plan->channel[c].present)
+            status = start(request, (ww_channel)c, &plan->channel[c], &views[c], err);
+    if (status == WW_OK)
+        fill(views, plan);
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
+        free(views[c].pair);
+    return status;
 }

@@ -8,12 +8,13 @@
 /* What a plan was made on, and what would undo it. */
 
 #define FLARE_TAKES 0.9 /* of the film's contrast: what flare leaves of it is told below that */
+#define STEPS_SHOW 1.1  /* of what a patch would tell, had it noise alone: common practice */
 
-static const ww_scan_channel *weakest(const ww_scan_plan *plan) {
+const ww_scan_channel *ww__scan_weakest(const ww_scan_plan *plan) {
     return &plan->channel[plan->weakest];
 }
 
-static const ww_scan_tone *highlight_of(const ww_scan_channel *channel) {
+const ww_scan_tone *ww__scan_highlight(const ww_scan_channel *channel) {
     return &channel->tone[channel->highlight];
 }
 
@@ -114,8 +115,8 @@ static ww_status note_scanner(const ww_scan_request *request, ww_scan_plan *plan
 }
 
 static ww_status note_highlight(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *channel = weakest(plan);
-    const ww_scan_tone *tone = highlight_of(channel);
+    const ww_scan_channel *channel = ww__scan_weakest(plan);
+    const ww_scan_tone *tone = ww__scan_highlight(channel);
     if (tone->over)
         return ww__print_say(&plan->notes, err,
                              "'%s' reads beyond the instrument that read it (%s), so nothing is "
@@ -133,8 +134,8 @@ static ww_status note_highlight(ww_scan_plan *plan, ww_error *err) {
 
 /* What lies between its ends, where the film or the scan hardly tells them apart. */
 static ww_status note_detail(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    const ww_scan_tone *tone = highlight_of(worst);
+    const ww_scan_channel *worst = ww__scan_weakest(plan);
+    const ww_scan_tone *tone = ww__scan_highlight(worst);
     const double detail = fmax(tone->density - tone->thin.value, 0.0);
     const ww__print_name name = ww__print_show(tone->tone);
     if (tone->over || !tone->thin.set)
@@ -154,8 +155,8 @@ static ww_status note_detail(ww_scan_plan *plan, ww_error *err) {
 
 /* What the cloud's contrast becomes in the light that the scanner gets. */
 static ww_status note_flare(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    const ww_scan_tone *tone = highlight_of(worst);
+    const ww_scan_channel *worst = ww__scan_weakest(plan);
+    const ww_scan_tone *tone = ww__scan_highlight(worst);
     const double detail =
         tone->thin.set ? fmax(tone->density - tone->thin.value, 0.0) : plan->separate;
     if (tone->over || !(worst->contrast < FLARE_TAKES))
@@ -185,7 +186,7 @@ static void add_light(ww__text *text, const ww_scan_plan *plan) {
 }
 
 static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
+    const ww_scan_channel *worst = ww__scan_weakest(plan);
     const double under = worst->stops.value - plan->stops;
     ww__text light = WW__TEXT_INIT;
     ww_status status;
@@ -200,8 +201,8 @@ static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
             "all, %+.1f stop, %s stays %.1f stop under and its signal-to-noise at '%s' is %.3g in "
             "place of %.3g.",
             ww__text_string(&light), plan->stops, ww_channel_name(plan->weakest), under,
-            ww__print_show(highlight_of(worst)->tone).text, worst->snr_together.value,
-            highlight_of(worst)->snr);
+            ww__print_show(ww__scan_highlight(worst)->tone).text, worst->snr_together.value,
+            ww__scan_highlight(worst)->snr);
     else if (status == WW_OK)
         status = ww__print_say(&plan->notes, err,
                                "Give the channels their own exposures, or colour the light %s; "
@@ -214,131 +215,32 @@ static ww_status note_apart(ww_scan_plan *plan, ww_error *err) {
 /* Steps show where noise does not carry pixels across them: then they, not noise, limit what is
  * told. */
 static ww_status note_codes(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    const bool show = worst->told > 1.001 * worst->separable / sqrt(WW_SCAN_PATCH);
+    const ww_scan_channel *worst = ww__scan_weakest(plan);
+    const bool show = worst->told > STEPS_SHOW * worst->separable / sqrt(WW_SCAN_PATCH);
     ww_status status = WW_OK;
     if (plan->held < plan->bits)
         status = ww__print_say(&plan->notes, err,
                                "The codes of the wedge's scan come in steps: they hold %u bits in "
                                "a file of %u.",
                                plan->held, plan->bits);
-    if (status != WW_OK || highlight_of(worst)->over || !(worst->own_step > plan->separate))
+    if (status != WW_OK || ww__scan_highlight(worst)->over || !(worst->own_step > plan->separate))
         return status;
     return ww__print_say(&plan->notes, err,
                          "One code of %u bits is %.3f D at '%s' (%s), more than the %.2g D asked "
                          "for: %s. Scan in more bits where that can be had.",
                          plan->held, worst->own_step,
-                         ww__print_show(highlight_of(worst)->tone).text,
+                         ww__print_show(ww__scan_highlight(worst)->tone).text,
                          ww_channel_name(plan->weakest), plan->separate,
                          show ? "clouds will break into steps"
                               : "noise alone carries clouds across the steps, and whatever smooths "
                                 "it shows them");
 }
 
-/* Scans alike whose mean does for all channels; 0 where none does. */
-static unsigned average_of(const ww_scan_plan *plan) {
-    unsigned most = 1;
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
-        const ww_scan_channel *channel = &plan->channel[c];
-        if (channel->present && channel->average == 0)
-            return 0;
-        if (channel->present && channel->average > most)
-            most = channel->average;
-    }
-    return most;
-}
-
-/* What it could tell, where it cannot tell what was asked for. */
-static ww_status note_no_way(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    const ww__print_name name = ww__print_show(highlight_of(worst)->tone);
-    if (plan->way != WW_SCAN_NO_WAY || highlight_of(worst)->over)
-        return WW_OK;
-    if (plan->least > WW_SCAN_SEPARATE_MOST)
-        return ww__print_say(&plan->notes, err,
-                             "Nor does it by %d scans, or with %d stops more: '%s' (%s) wants a "
-                             "scanner with less noise and flare.",
-                             WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, name.text,
-                             ww_channel_name(plan->weakest));
-    if (!worst->seen)
-        return ww__print_say(&plan->notes, err,
-                             "By %d scans, some with up to %d stops more, it would tell %.2g D "
-                             "apart at '%s' over 3 x 3 pixels: ask for that with --separate, or "
-                             "use a scanner with less noise and flare.",
-                             WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, ww_scan_asked(plan->least),
-                             name.text);
-    return ww__print_say(&plan->notes, err,
-                         "%d scans, averaged and some with up to %d stops more, do not tell %.2g D "
-                         "apart at '%s' (%s) either, but %.2g D over 3 x 3 pixels; one scan tells "
-                         "%.2g D. Ask for one of these with --separate, or use a scanner with less "
-                         "noise and flare.",
-                         WW_SCAN_PASSES, WW_SCAN_SECOND_MOST, plan->separate, name.text,
-                         ww_channel_name(plan->weakest), ww_scan_asked(plan->least),
-                         ww_scan_asked(worst->told));
-}
-
-/* Other ways than the one that was taken, and what one scan would do. */
-static ww_status note_ways(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    ww_status status = WW_OK;
-    if (plan->second > 0 && average_of(plan) > 0)
-        status = ww__print_say(&plan->notes, err,
-                               "The mean of %u scans alike would do, too; it takes nothing off a "
-                               "pattern that is the same in each.",
-                               average_of(plan));
-    if (status != WW_OK || plan->way == WW_SCAN_ONE || plan->way == WW_SCAN_NO_WAY)
-        return status;
-    return ww__print_say(&plan->notes, err,
-                         "One scan tells %.2g D apart at '%s' over 3 x 3 pixels: if that is "
-                         "enough, ask for it with --separate.",
-                         ww_scan_asked(worst->told),
-                         ww__print_show(highlight_of(worst)->tone).text);
-}
-
-/* Whether all channels' highlights are told by the second exposure, whatever the first. */
-static bool second_tells(const ww_scan_plan *plan) {
-    for (int c = 0; c < WW_CHANNEL_COUNT; c++)
-        if (plan->channel[c].present && !(plan->channel[c].second_stops > 0.0))
-            return false;
-    return true;
-}
-
-/* Several of the first are for tones that nobody asked to keep, thinner than the highlight. */
-static ww_status note_first(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    if (plan->first < 2 || plan->second == 0 || !second_tells(plan))
-        return WW_OK;
-    return ww__print_say(&plan->notes, err,
-                         "For '%s' one scan of the first exposure is enough: %u more tell "
-                         "%.2g D apart up to %.2f D (%s), where the second begins. Leave them out "
-                         "if tones there need not hold as much.",
-                         ww__print_show(highlight_of(worst)->tone).text, plan->first - 1,
-                         plan->separate, worst->switch_at, ww_channel_name(plan->weakest));
-}
-
-static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
-    ww_status status = WW_OK;
-    if (plan->first > 1 || plan->second > 1)
-        status = ww_notes_add(&plan->notes, err,
-                              "Averaging takes off what differs from scan to scan. Leave the film "
-                              "where it is: scans that lie a pixel apart are blurred. Let the "
-                              "scanner take the mean of so many passes if it can, or make it of "
-                              "2, 4 or 8 scans alike with `scan --merge`: of two, then of two such "
-                              "means, and so on; more scans than planned do no harm.");
-    if (status != WW_OK || plan->second == 0)
-        return status;
-    return ww__print_say(&plan->notes, err,
-                         "Leave the film where it is between both exposures, and merge them%s with "
-                         "`scan --merge`: it goes by the ratio measured where both see, not by "
-                         "the stops that were set.",
-                         plan->passes > 2 ? ", once each is averaged," : "");
-}
-
 /* --- what would undo it ----------------------------------------------------------------------- */
 
 static ww_status note_gain(ww_scan_plan *plan, ww_error *err) {
-    const ww_scan_channel *worst = weakest(plan);
-    const ww_scan_tone *tone = highlight_of(worst);
+    const ww_scan_channel *worst = ww__scan_weakest(plan);
+    const ww_scan_tone *tone = ww__scan_highlight(worst);
     const bool more = plan->way == WW_SCAN_SECOND || worst->stops.value >= WW__SCAN_LEAST_STOP;
     if (!more || !worst->snr_before.set)
         return WW_OK;
@@ -371,9 +273,8 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
 
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
-        note_highlight, note_base,  note_clear_base, note_columns, note_detail,
-        note_flare,     note_apart, note_no_way,     note_ways,    note_first,
-        note_merging,   note_codes, note_gain,       note_auto};
+        note_highlight, note_base,     note_clear_base, note_columns, note_detail, note_flare,
+        note_apart,     ww__scan_ways, note_codes,      note_gain,    note_auto};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

@@ -142,7 +142,7 @@ tells.
 END
 head -n 6 out >first
 holds 'first sentences' cmp want first
-# A stop more halves the noise: 0.0043 becomes 0.0021
+# A stop more halves the noise; merged, 1 / (1 + 4) of the variance is left: 0.0043 becomes 0.0019
 run scan neg.csv --scanner hand.json --separate 0.0022
 exits 0 'a second scan'
 cat >want <<'END'
@@ -158,19 +158,42 @@ near 'a stop' 1 "$(value out channels.visual.second_pass_stops)" 1e-9
 near 'switch' "$(calc '0.30 + log(0.95 / (2.8 * 0.001 / (3 * log(10) * 0.0022))) / log(10)')" \
     "$(value out channels.visual.switch_density)" 1e-6
 near 'or four scans' 4 "$(value out channels.visual.average)" 0
-# In units of what one scan tells at the base, 2.8 0.001 / (3 ln 10 0.95), the cloud is 10 and 0.001 is r = 2.34. The
-# mean of 16 tells 2.5. With t stops more, 2^t 10^0.1 may be r sqrt m where m scans of the first exposure are averaged,
-# and n of the second tell 10 / (2^t sqrt n): by 5 scans m 2, n 3, t 1 1/3 (2.29), by fewer none.
+near 'told by both' "$(calc '2.8 / (3 * log(10) * 95) / sqrt(5)')" "$(value out channels.visual.second_told)" 1e-6
+near 'less noise' "$(calc 'sqrt(5)')" "$(value out channels.visual.second_gain)" 1e-3
+# In units of what one scan tells at the base, 2.8 0.001 / (3 ln 10 0.95), the cloud is 10 and 0.001 is r = 2.34. m scans,
+# merged with n of t stops more, tell 10 / (1 + 4^t) sqrt(1 / m + 4^t / n) of it: of one and one 2 1/3 stops do (1.95).
+# They clip up to 0.95 / 0.98 2^t, of which the first tells 4.9, 0.0021 D. Two of each with 1 2/3 stops tell 2.12 and 2.18.
 run scan neg.csv --scanner hand.json --separate 0.001 --json
-exits 0 'two exposures, averaged'
-same 'way' both "$(value out way)"
-same 'of the first, of the second' '2 3' "$(value out first_passes) $(value out second_passes)"
-near 'stops more' "$(calc '4 / 3')" "$(value out channels.visual.second_pass_stops)" 1e-9
+exits 0 'thinner tones may be told less'
+same 'of the first, of the second' '1 1' "$(value out first_passes) $(value out second_passes)"
+near 'stops more' "$(calc '7 / 3')" "$(value out channels.visual.second_pass_stops)" 1e-9
+near 'told between' "$(calc '2.8 * 0.001 / (3 * log(10) * 0.98) * 2 ^ (7 / 3)')" \
+    "$(value out channels.visual.between_told)" 1e-6
+same 'throughout' '2 2' "$(value out throughout.first_passes) $(value out throughout.second_passes)"
+near 'with stops more' "$(calc '5 / 3')" "$(value out throughout.second_pass_stops)" 1e-9
 run scan neg.csv --scanner hand.json --separate 0.001
 cat >want <<'END'
-Open up 2.0 stops from the wedge's scan and average 2 scans, then average 3 with
-1 1/3 stop more: together they tell 0.0010 D apart in 'cloud' over 3 x 3 pixels,
-the later ones from 0.82 D (visual) on; trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan, then scan again with 2 1/3 stops more:
+both tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the second from 1.09 D
+(visual) on; trust +-0.1 stop.
+END
+head -n 3 out >first
+holds 'told' cmp want first
+tr '\n' ' ' <out | tr -s ' ' >line
+has 'what thinner tones get' line "nearly so, are told to 0.0021 D at worst (visual)"
+has 'what they would take' line 'merge the mean of 2 of the first exposure with the mean of 2 of one with 1.7 stops more'
+# Three times the noise, r = 0.78: one and 3 with 3 stops tell 10 / 65 sqrt(1 + 64 / 3) = 0.73; no 16 tell all
+scanner noisy.json 0.475 0.003 visual
+run scan neg.csv --scanner noisy.json --separate 0.001 --json
+exits 0 'two exposures, averaged'
+same 'way' both "$(value out way)"
+same 'of the first, of the second' '1 3' "$(value out first_passes) $(value out second_passes)"
+near 'stops more' 3 "$(value out channels.visual.second_pass_stops)" 1e-9
+run scan neg.csv --scanner noisy.json --separate 0.001
+cat >want <<'END'
+Open up 2.0 stops from the wedge's scan, then average 3 with 3 stops more:
+together they tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the later ones
+from 1.29 D (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first

@@ -104,6 +104,42 @@ static void patches_of_one_code_have_the_noise_of_rounding(void **state) {
     ww__scanner_steps_release(&strips);
 }
 
+/* Tones anywhere between two codes, rounded: what pixels scatter by is less than the noise and
+ * rounding make, by what rounding does to the mean. Source: s^2 + 1/12; a rounded normal's moments
+ * in closed form. */
+static void rounding_is_counted_in_full(void **state) {
+    static const double noise_in_codes[] = {0.08, 0.13, 0.22, 0.4, 1.1};
+    const made_truth truth = made_usual(1.0);
+    const ww__scanner_light light = light_of(&truth);
+    (void)state;
+    for (size_t k = 0; k < COUNT(noise_in_codes); k++) {
+        enum { STEPS = 60 };
+        ww__scanner_row row[STEPS];
+        const ww__scanner_strip strip = {.row = row, .n = STEPS};
+        const double s = noise_in_codes[k], unit = s * sqrt(2.0);
+        ww_scanner_noise noise;
+        double relative_sd;
+        for (int i = 0; i < STEPS; i++) {
+            const double tone = 20.0 + 3.0 * i + (i + 0.5) / STEPS;
+            double mean = 0.0, square = 0.0;
+            for (int code = (int)tone - 8; code <= (int)tone + 8; code++) {
+                const double share =
+                    0.5 * (erf((code + 0.5 - tone) / unit) - erf((code - 0.5 - tone) / unit));
+                mean += share * code;
+                square += share * (code - tone) * (code - tone);
+            }
+            row[i] = (ww__scanner_row){
+                .share = mean / 255.0,
+                .pixel_sd = sqrt(fmax(square - (mean - tone) * (mean - tone), 0.0)) / 255.0};
+        }
+        ww__scanner_noise_fit(&strip, &light, 0.0, 1.0 / 255.0, &noise, &relative_sd);
+        const double half = 110.0 / 255.0;
+        test_close("in codes",
+                   255.0 * ww__scanner_noise_sd(&noise, half) / sqrt(s * s + 1.0 / 12.0), 1.0,
+                   0.03);
+    }
+}
+
 /* Source: closed form. Read: k 10^-D = read. Shot without flare: S = shot^2. All with flare: the
  * root of S^2 = read^2 + shot^2 (S + F) + fixed^2 (S + F)^2, by the quadratic formula. */
 static void density_where_noise_is_as_large_as_light(void **state) {
@@ -213,6 +249,7 @@ int main(void) {
         cmocka_unit_test(gives_back_the_noise_that_was_there),
         cmocka_unit_test(noise_within_a_fifth_in_spite_of_scatter),
         cmocka_unit_test(patches_of_one_code_have_the_noise_of_rounding),
+        cmocka_unit_test(rounding_is_counted_in_full),
         cmocka_unit_test(density_where_noise_is_as_large_as_light),
         cmocka_unit_test(light_less_than_a_code_is_not_seen),
         cmocka_unit_test(a_code_is_so_much_density),

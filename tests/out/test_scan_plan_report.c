@@ -38,7 +38,9 @@ static void one_scan(void **state) {
     ww_scan_plan_release(&plan);
 }
 
-/* Asked for 0.0022: noise must halve, a stop more does it, or the mean of four. */
+/* Asked for 0.0022: noise must halve, a stop more does it (merged, 1 / sqrt 5), or the mean of
+ * four.
+ */
 static void more_scans(void **state) {
     scan_plan_case c;
     ww_scan_plan plan;
@@ -49,9 +51,9 @@ static void more_scans(void **state) {
     scan_plan_case_make("plan", &c, &plan);
     ww__scan_plan_report(&plan, &report);
     expect_row("units", &report, "More scans than one", 1,
-               "|stops more|D|D, 3 x 3|of first's noise|scans");
+               "|stops more|D|D, 3 x 3|of one scan's|scans");
     /* From where 2.8 * 0.001 / (3 ln 10 light) is 0.0022: light 0.18424, D 0.30 + 0.712. */
-    expect_row("second", &report, "More scans than one", 2, "visual|1|1.01|0.0021|0.50|4");
+    expect_row("second", &report, "More scans than one", 2, "visual|1|1.01|0.0019|0.45|4");
     ww__report_release(&report);
     ww_scan_plan_release(&plan);
 }

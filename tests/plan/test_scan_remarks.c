@@ -75,24 +75,6 @@ static void what_flare_does(void **state) {
     scan_plan_case_says("its ends", &c, "0.08 D on the film are 0.04 D", true);
 }
 
-/* Source: as in test_scan_more.c, read noise alone, of 1e-3 and 0.9: one scan tells 2.8 read / (3
- * ln 10 light). */
-static void a_smaller_goal(void **state) {
-    scan_plan_case c;
-    (void)state;
-    scan_plan_case_start(&c, (scan_pixels_truth){0.7, 0.0, 0.0, 1e-3, 0.0, 0.0, 16, 1.0});
-    scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.25);
-    scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 2.25);
-    c.request.separate = 0.001;
-    /* 0.0427 by one; 16 with 3 2/3 or 4 stops more divide 0.0427 by 12.7 sqrt 15 at most. */
-    scan_plan_case_says("one", &c, "one scan tells 0.043 D", true);
-    scan_plan_case_says("ask for one", &c, "Ask for one of these with --separate", true);
-    c.made.scanner.channel[WW_VISUAL].noise.read = 0.02;
-    scan_plan_case_says("not seen", &c, "it would tell 0.0", true);
-    c.made.scanner.channel[WW_VISUAL].noise.read = 0.9;
-    scan_plan_case_says("nor by any", &c, "Nor does it by 16 scans, or with 4 stops more", true);
-}
-
 static void what_it_takes(void **state) {
     scan_plan_case c;
     (void)state;
@@ -103,13 +85,6 @@ static void what_it_takes(void **state) {
     c.made.scanner.channel[WW_VISUAL].k = 2.0;
     c.made.scanner.channel[WW_VISUAL].n_points = 0;
     scan_plan_case_says("less light", &c, "lamp and time are fixed", false);
-    scan_plan_case_usual(&c, 1.7);
-    c.made.scanner.channel[WW_VISUAL].noise = (ww_scanner_noise){9e-4, 1e-3, 1e-3};
-    scan_plan_case_says("second", &c, "ratio measured where both see", true);
-    scan_plan_case_says("or else", &c, "One scan tells", true);
-    scan_plan_case_says("or averaged", &c, "scans alike would do, too", true);
-    c.made.scanner.channel[WW_VISUAL].noise.fixed = 0.1;
-    scan_plan_case_says("neither", &c, "16 scans, averaged and some", true);
     scan_plan_case_start(&c, (scan_pixels_truth){0.7, 0.0, 0.0, 1e-5, 0.0, 0.0, 8, 1.0});
     scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.25);
     scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 1.85);
@@ -125,8 +100,8 @@ static void what_it_takes(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-        cmocka_unit_test(what_it_was_made_on), cmocka_unit_test(what_flare_does),
-        cmocka_unit_test(a_smaller_goal), cmocka_unit_test(what_it_takes)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(what_it_was_made_on),
+                                       cmocka_unit_test(what_flare_does),
+                                       cmocka_unit_test(what_it_takes)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

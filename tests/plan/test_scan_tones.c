@@ -129,11 +129,9 @@ static void refusals(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(which_tones_count),
-                                       cmocka_unit_test(ends),
-                                       cmocka_unit_test(relative_to_base),
-                                       cmocka_unit_test(beyond_the_instrument),
-                                       cmocka_unit_test(columns),
-                                       cmocka_unit_test(refusals)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(which_tones_count), cmocka_unit_test(ends),
+        cmocka_unit_test(relative_to_base),  cmocka_unit_test(beyond_the_instrument),
+        cmocka_unit_test(columns),           cmocka_unit_test(refusals)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

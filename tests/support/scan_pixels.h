@@ -72,10 +72,11 @@ typedef struct scan_pixels_seen {
     double code, light; /* means */
     double snr;         /* image-forming light over the sd of a pixel */
     double separable;   /* 2.8 times the sd of the pixels' densities */
+    double told;        /* 2.8 times the sd of the densities of patches of 3 x 3 */
 } scan_pixels_seen;
 
-/* n pixels of one density, each the mean of `frames` that were rounded to codes; each pixel keeps
- * its own sensitivity. */
+/* n patches of 3 x 3 pixels of one density, each pixel the mean of `frames` that were rounded to
+ * codes; each keeps its own sensitivity. */
 static inline scan_pixels_seen scan_pixels_see(const scan_pixels_truth *truth, double stops,
                                                double density, int frames, int n) {
     const double white = exp2(truth->bits) - 1.0, e = exp2(stops);
@@ -83,11 +84,14 @@ static inline scan_pixels_seen scan_pixels_see(const scan_pixels_truth *truth, d
     const double beyond = signal + e * truth->k * truth->flare;
     const double veil = truth->dark + beyond - signal;
     uint64_t state = 20261130u + (uint64_t)(1e4 * density);
+    const int pixels = 9 * n;
     double codes = 0.0, sum = 0.0, squares = 0.0, densities = 0.0, square_densities = 0.0;
-    for (int i = 0; i < n; i++) {
+    double place = 0.0, patch = 0.0, patches = 0.0, square_patches = 0.0;
+    for (int i = 0; i < pixels; i++) {
         const double own = truth->fixed * scan_pixels_normal(&state);
-        /* Where between two codes the tone falls, each pixel elsewhere: tones of pictures vary. */
-        const double place = scan_pixels_uniform(&state);
+        /* Where between two codes the tone falls, each patch elsewhere: tones of pictures vary. */
+        if (i % 9 == 0)
+            place = scan_pixels_uniform(&state);
         double mean = 0.0;
         for (int f = 0; f < frames; f++) {
             const double noise = truth->read * scan_pixels_normal(&state) +
@@ -101,13 +105,19 @@ static inline scan_pixels_seen scan_pixels_see(const scan_pixels_truth *truth, d
         const double seen = -log10(fmax(mean - veil, 1e-12));
         sum += mean, squares += mean * mean;
         densities += seen, square_densities += seen * seen;
+        patch = i % 9 == 0 ? mean : patch + mean;
+        if (i % 9 == 8) {
+            const double whole = -log10(fmax(patch / 9.0 - veil, 1e-12));
+            patches += whole, square_patches += whole * whole;
+        }
     }
-    const double light = sum / n;
-    return (scan_pixels_seen){.code = codes / n,
-                              .light = light,
-                              .snr = signal / sqrt(squares / n - light * light),
-                              .separable =
-                                  2.8 * sqrt(square_densities / n - densities / n * densities / n)};
+    const double light = sum / pixels;
+    return (scan_pixels_seen){
+        .code = codes / pixels,
+        .light = light,
+        .snr = signal / sqrt(squares / pixels - light * light),
+        .separable = 2.8 * sqrt(square_densities / pixels - pow(densities / pixels, 2.0)),
+        .told = 2.8 * sqrt(square_patches / n - pow(patches / n, 2.0))};
 }
 
 #endif
