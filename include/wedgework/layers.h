@@ -53,11 +53,14 @@ ww_status ww_layers_log_h(const ww_curve *paper, const double density[WW_LAYERS]
 
 /*
  * ww_layers_dye_sd - what the dyes of a paper, which are not quite the usual ones, leave open of
- * the                    step from one print's log exposures to another's.
+ *                    the step from one print's log exposures to another's, besides what is in the
+ *                    response (wedgework/response.h).
  *
  *   Where all layers have one log H the curve itself says what the dyes do together, so that dye k
- *   in channel c errs by its amount beyond that: e_c = sum_k d_ck (a_k(H_k) - a_k(H_c)), and by no
- *   more between two prints than the difference of these.
+ *   in channel c errs by its amount beyond that: e_c = sum_k d_ck (a_k(H_k) - a_k(H_c)). Between
+ *   two prints the difference of these counts. As far as it goes along with log H, by the slopes
+ *   at the reference, it mixes the layers as the response does, whose doubt of dyes holds it; what
+ *   is left is for slopes that change on the way.
  *
  *     sd of d    red    green  blue
  *     cyan              0.08   0.05
@@ -66,11 +69,9 @@ ww_status ww_layers_log_h(const ww_curve *paper, const double density[WW_LAYERS]
  *
  * Source    propagation of errors to first order; standard deviations from memory
  * Given     log_h, reference  of two prints of one paper
- *           turn              as from ww_layers_log_h at log_h
  * Returned  sd of each layer's log H; 0 where a log H is beyond the curves
  */
 void ww_layers_dye_sd(const ww_curve *paper, const double log_h[WW_LAYERS],
-                      const double reference[WW_LAYERS], double turn[WW_LAYERS][WW_LAYERS],
-                      double sd[WW_LAYERS]);
+                      const double reference[WW_LAYERS], double sd[WW_LAYERS]);
 
 #endif

@@ -26,11 +26,12 @@ enum {
     WW_RESPONSE_ROWS_MOST = 400
 };
 
-/* A move of m hundredths of CC is not quite linear: BEND m and BEND_FAR m^2 of log H are left open,
- * for a layer sees the edges of a filter, too, and dichroic filters that slide into the light do
- * less the further they are in; tried in tests/plan/test_balance_trial.c. */
-#define WW_RESPONSE_BEND 0.01
-#define WW_RESPONSE_BEND_FAR 0.10
+/* A move of m hundredths of CC is not quite linear: of what the usual filter does in a channel,
+ * b m, BEND b m and BEND_FAR b m^2 of log H are left open there, for a layer sees the edges of a
+ * filter, too, and dichroic filters that slide into the light do less the further they are in;
+ * tried in tests/plan/test_balance_trial.c. */
+#define WW_RESPONSE_BEND 0.013
+#define WW_RESPONSE_BEND_FAR 0.13
 
 /* One grey of one print of a ring-around. */
 typedef struct ww_response_row {
@@ -74,7 +75,7 @@ void ww_response_usual(ww_response *response);
  * ww_response_fit - the response by a ring-around: least squares in which what is thought of it
  *                   beforehand counts as so many readings.
  *
- *   A move of filters adds 0.01 of itself to a row's error. Where rows and response agree worse
+ *   What a move of filters may bend is added to a row's error. Where rows and response agree worse
  *   than their errors say, the covariance is widened by chi^2 / freedom.
  *
  * Source    Gaussian prior and likelihood (textbook)

@@ -97,30 +97,50 @@ ww_status ww_layers_log_h(const ww_curve *paper, const double density[LAYERS], d
     return WW_OK;
 }
 
-/* Of dye k, how much more there is than where its layer had got the light of channel c. */
-static double beyond_grey(const ww_curve *paper, const double share[LAYERS],
-                          const double log_h[LAYERS], int k, int c) {
-    double has = 0.0, grey = 0.0, slope;
-    if (dye_of(paper, share, log_h[k], &has, &slope, NULL) != WW_OK ||
-        dye_of(paper, share, log_h[c], &grey, &slope, NULL) != WW_OK)
-        return 0.0;
-    return has - grey;
+/* Of dye k, how much more there is than where its layer had got the light of channel c; *linear is
+ * what slopes at a reference make of the way from there. */
+static bool beyond_grey(const ww_curve *paper, const double share[LAYERS],
+                        const double log_h[LAYERS], const double reference[LAYERS], int k, int c,
+                        double *beyond, double *linear) {
+    const double at[] = {log_h[k], log_h[c]}, from[] = {reference[k], reference[c]};
+    *beyond = *linear = 0.0;
+    for (int i = 0; i < 2; i++) {
+        const double sign = i == 0 ? 1.0 : -1.0;
+        double has, had, slope;
+        if (dye_of(paper, share, at[i], &has, &slope, NULL) != WW_OK ||
+            dye_of(paper, share, from[i], &had, &slope, NULL) != WW_OK)
+            return false;
+        *beyond += sign * (has - had);
+        *linear += sign * slope * (at[i] - from[i]);
+    }
+    return true;
+}
+
+static bool turn_at(const ww_curve *paper, const double log_h[LAYERS],
+                    double turn[LAYERS][LAYERS]) {
+    double density[LAYERS], by[LAYERS][LAYERS];
+    return ww_layers_density(paper, log_h, density, by, NULL) == WW_OK &&
+           ww__three_invert(by, turn) != 0.0;
 }
 
 void ww_layers_dye_sd(const ww_curve *paper, const double log_h[LAYERS],
-                      const double reference[LAYERS], double turn[LAYERS][LAYERS],
-                      double sd[LAYERS]) {
+                      const double reference[LAYERS], double sd[LAYERS]) {
     double dyes[LAYERS][LAYERS], share[LAYERS][LAYERS];
-    assert(paper && log_h && reference && turn && sd);
+    double turn[LAYERS][LAYERS], turn_there[LAYERS][LAYERS];
+    assert(paper && log_h && reference && sd);
     memcpy(dyes, dye, sizeof dyes);
     (void)ww__three_invert(dyes, share);
     for (int c = 0; c < LAYERS; c++)
         sd[c] = 0.0;
+    if (!turn_at(paper, log_h, turn) || !turn_at(paper, reference, turn_there))
+        return;
     for (int c = 0; c < LAYERS; c++)
         for (int k = 0; k < LAYERS; k++) {
-            const double off = dye_sd[c][k] * (beyond_grey(paper, share[k], log_h, k, c) -
-                                               beyond_grey(paper, share[k], reference, k, c));
+            double beyond, linear;
+            if (!beyond_grey(paper, share[k], log_h, reference, k, c, &beyond, &linear))
+                continue;
             for (int layer = 0; layer < LAYERS; layer++)
-                sd[layer] = hypot(sd[layer], turn[layer][c] * off);
+                sd[layer] = hypot(sd[layer], dye_sd[c][k] * (turn[layer][c] * beyond -
+                                                             turn_there[layer][c] * linear));
         }
 }

@@ -19,10 +19,15 @@ void ww_response_usual(ww_response *response) {
     ww__response_prior(response->covariance);
 }
 
-/* What a move of filters may bend: little of a small one, more of a large one. */
-static double bend_of(const double act[ACTS]) {
-    const double moved = sqrt(act[1] * act[1] + act[2] * act[2] + act[3] * act[3]);
-    return hypot(WW_RESPONSE_BEND * moved, WW_RESPONSE_BEND_FAR * moved * moved);
+/* What a move of filters may bend in a channel: little of a small one, more of a large one, and no
+ * more than the usual filter does there at all. */
+static double bend_of(const double act[ACTS], size_t colour) {
+    double sum = 0.0;
+    for (size_t f = 1; f < ACTS; f++) {
+        const double does = ww__response_prior_mean(colour, f) * act[f];
+        sum = hypot(sum, does * hypot(WW_RESPONSE_BEND, WW_RESPONSE_BEND_FAR * act[f]));
+    }
+    return sum;
 }
 
 /* --- least squares ---------------------------------------------------------------------------- */
@@ -84,7 +89,7 @@ static void add_prior(equations *e, const double weight[TERMS * TERMS]) {
 }
 
 static double variance_of(const ww_response_row *row, size_t colour) {
-    const double bend = bend_of(row->act);
+    const double bend = bend_of(row->act, colour);
     return row->error[colour] * row->error[colour] + bend * bend;
 }
 
@@ -261,9 +266,9 @@ void ww_response_change(const ww_response *response, const double act[ACTS],
 
 void ww_response_change_covariance(const ww_response *response, const double act[ACTS],
                                    double covariance[COLOURS * COLOURS]) {
-    const double bend = bend_of(act);
     assert(response && act && covariance);
-    for (size_t c = 0; c < COLOURS; c++)
+    for (size_t c = 0; c < COLOURS; c++) {
+        const double bend = bend_of(act, c);
         for (size_t d = 0; d < COLOURS; d++) {
             double sum = c == d ? bend * bend : 0.0;
             for (size_t a = 0; a < ACTS; a++)
@@ -272,6 +277,7 @@ void ww_response_change_covariance(const ww_response *response, const double act
                                          act, ACTS);
             covariance[c * COLOURS + d] = sum;
         }
+    }
 }
 
 double ww_response_told(const ww_response *response, size_t act) {

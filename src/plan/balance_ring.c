@@ -69,6 +69,7 @@ static bool find_grey(const ww_balance *plan, const char *name, collection *all,
 /* Why a row cannot be looked up on the paper; empty where it can. */
 static bool look_up(const ww__balance_work *work, const ww_row *from, ww_response_row *row,
                     ww_error *why) {
+    const size_t tone = ww__balance_find(work->plan, from->tone);
     ww__balance_at at;
     double dye_sd[COLOURS] = {0.0};
     for (size_t c = 0; c < COLOURS; c++)
@@ -78,8 +79,9 @@ static bool look_up(const ww__balance_work *work, const ww_row *from, ww_respons
         }
     if (ww__balance_place(work->request->paper, from, &at, why) != WW_OK)
         return false;
-    if (work->plan->kind == WW_BALANCE_PRINT)
-        ww_layers_dye_sd(work->request->paper, at.log_h, work->spot[0].log_h, at.turn, dye_sd);
+    if (work->plan->kind == WW_BALANCE_PRINT) /* as of the print: against its grey's aim */
+        ww_layers_dye_sd(work->request->paper, at.log_h,
+                         work->spot[tone < work->plan->n_tones ? tone : 0].aim_log_h, dye_sd);
     for (size_t c = 0; c < COLOURS; c++) {
         row->log_h[c] = at.log_h[c];
         row->error[c] = hypot(at.error[c], dye_sd[c]);
@@ -131,7 +133,8 @@ static void add_print(const ww__balance_work *work, collection *all) {
     for (size_t i = 0; i < work->plan->n_tones; i++) {
         ww_response_row row = {.grey = i};
         memcpy(row.log_h, work->spot[i].log_h, sizeof row.log_h);
-        memcpy(row.error, work->spot[i].error, sizeof row.error);
+        for (size_t c = 0; c < COLOURS; c++)
+            row.error[c] = hypot(work->spot[i].error[c], work->spot[i].dye_sd[c]);
         all->from[all->n] = NULL;
         all->row[all->n++] = row;
     }

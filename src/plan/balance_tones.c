@@ -131,7 +131,7 @@ static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_ro
     memcpy(spot->aim_log_h, to.log_h, sizeof spot->aim_log_h);
     memcpy(spot->aim_error, to.error, sizeof spot->aim_error);
     memcpy(tone->slope, to.slope, sizeof tone->slope);
-    ww_layers_dye_sd(paper, from.log_h, to.log_h, from.turn, spot->dye_sd);
+    ww_layers_dye_sd(paper, from.log_h, to.log_h, spot->dye_sd);
     for (size_t c = 0; c < COLOURS; c++) {
         if (ww_curve_between_sd(&paper->channel[c], spot->log_h[c], spot->aim_log_h[c],
                                 &spot->curve_sd[c], NULL) != WW_OK)

@@ -62,7 +62,7 @@ holds '-o writes what --json prints' cmp out plan.json
 run balance "$@"
 cat >want <<'END'
 Too dark and too magenta: take out 12.5 yellow, add 15 magenta, 1/3 stop less;
-set 60Y45M, 11.0 s; trust +-10.5 CC and +-1/12 stop.
+set 60Y45M, 11.0 s; trust +-10.0 CC and +-1/12 stop.
 END
 head -n 2 out >first
 text_like 'direction, what to set, and its doubt' want first 1

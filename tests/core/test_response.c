@@ -176,6 +176,23 @@ static void knows_the_chance(void **state) {
     test_close("7.815", ww_response_chance(7.815, 3), 0.05, 1e-4);
 }
 
+/* Source: definition, by hand: 40 yellow bend as the usual filter's 0, 0.08 and 0.75 of it in red,
+ * green and blue; another filter's bend is one of its own. */
+static void bends_follow_the_filter(void **state) {
+    const ww_response sure = {.rows = 1};
+    const double yellow[ACTS] = {0.3, 0.4, 0, 0}, both[ACTS] = {0, 0.4, 0.2, 0};
+    const double far = 0.4 * hypot(0.013, 0.13 * 0.4), near = 0.2 * hypot(0.013, 0.13 * 0.2);
+    double got[COLOURS * COLOURS];
+    (void)state;
+    ww_response_change_covariance(&sure, yellow, got);
+    test_close("red", got[0], 0.0, 1e-15);
+    test_close("green", sqrt(got[4]), 0.08 * far, 1e-12);
+    test_close("blue", sqrt(got[8]), 0.75 * far, 1e-12);
+    test_close("apart", got[5], 0.0, 1e-15);
+    ww_response_change_covariance(&sure, both, got);
+    test_close("both", sqrt(got[4]), hypot(0.08 * far, 0.75 * near), 1e-12);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(one_act_follows_the_closed_form),
@@ -186,6 +203,7 @@ int main(void) {
         cmocka_unit_test(left_out_rows_do_not_count),
         cmocka_unit_test(refuses_what_is_no_ring),
         cmocka_unit_test(knows_the_chance),
+        cmocka_unit_test(bends_follow_the_filter),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
