@@ -216,15 +216,17 @@ static ww_status tie(ww__balance_work *work, collection *all, ww_error *err) {
 }
 
 /* chi^2 of the ring's prints by themselves with two of their columns exchanged, or as they stand
- * (one and the same twice); HUGE_VAL where the paper has no such densities. */
+ * (one and the same twice), and the chance of that; HUGE_VAL where the paper has no such
+ * densities. */
 static ww_status exchange(const ww__balance_work *work, const collection *all, size_t a, size_t b,
-                          double *chi_squared, ww_error *err) {
+                          double *chi_squared, double *chance, ww_error *err) {
     ww_response_row *copy = malloc(all->n_ring * sizeof *copy);
     size_t own[WW_RESPONSE_GREYS_MOST], n_own = 0, k; /* greys, counted as they come */
     ww_response response;
     ww_status status;
     bool known = true;
     *chi_squared = HUGE_VAL;
+    *chance = 0.0;
     if (!copy)
         return ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
     memcpy(copy, all->row, all->n_ring * sizeof *copy);
@@ -240,21 +242,24 @@ static ww_status exchange(const ww__balance_work *work, const collection *all, s
         copy[i].grey = k;
     }
     status = known ? ww_response_fit(copy, all->n_ring, n_own, &response, err) : WW_OK;
-    if (known && status == WW_OK)
+    if (known && status == WW_OK) {
         *chi_squared = response.chi_squared;
+        *chance = ww_response_chance(response.chi_squared, response.freedom);
+    }
     free(copy);
     return status;
 }
 
-/* Where yellow is seen to take red, two columns of the ring-around stand for each other. */
+/* Where yellow is seen to take red, two columns of the ring-around stand for each other: as read
+ * the prints do not go together, and exchanged they do. */
 static ww_status check_columns(const ww__balance_work *work, const collection *all, ww_error *err) {
-    double as_read, other;
-    ww_status status = exchange(work, all, WW_RED, WW_RED, &as_read, err);
+    double as_read, other, chance;
+    ww_status status = exchange(work, all, WW_RED, WW_RED, &as_read, &chance, err);
     for (size_t a = 0; a < COLOURS && status == WW_OK; a++)
         for (size_t b = a + 1; b < COLOURS && status == WW_OK; b++) {
-            status = exchange(work, all, a, b, &other, err);
+            status = exchange(work, all, a, b, &other, &chance, err);
             if (status == WW_OK && isfinite(as_read) && other < as_read - exchanged_lead &&
-                other < 0.5 * as_read)
+                chance > tie_chance)
                 return ww_error_set_at(
                     err, WW_EMISMATCH, work->ring.file, 0,
                     "the filters of this ring-around act in each other's colours, as if its "

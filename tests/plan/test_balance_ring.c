@@ -193,6 +193,23 @@ static void other_greys_teach_too(void **state) {
     ww_balance_release(&balance);
 }
 
+/* Two prints whose magenta was noted as yellow are the better for an exchange of green and blue,
+ * but one that was noted right is not: the columns are not what is wrong. */
+static void packs_noted_wrongly_are_no_exchange(void **state) {
+    static const ww_pack noted[] = {{{0}}, {{15, 0, 0}}, {{20, 0, 0}}, {{0, 12, 0}}};
+    static const double magenta[] = {0, 15, 20, 12};
+    balance_case c;
+    (void)state;
+    start(&c);
+    for (size_t i = 0; i < 4; i++) {
+        double by[3];
+        colour_paper_moved(0.0, &(ww_pack){{0, magenta[i], 0}}, by);
+        balance_case_ring(&c, "wall", 60 + noted[i].cc[0], 45 + noted[i].cc[1], 0, 11, 0.80 + by[0],
+                          0.90 + by[1], 1.00 + by[2]);
+    }
+    balance_case_refused("noted", &c, WW_EDOMAIN, "check the packs and times");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(the_ring_teaches),
@@ -202,6 +219,7 @@ int main(void) {
         cmocka_unit_test(unused_rows_are_told),
         cmocka_unit_test(refuses_rows_without_setting),
         cmocka_unit_test(exchanged_columns_are_refused),
+        cmocka_unit_test(packs_noted_wrongly_are_no_exchange),
         cmocka_unit_test(other_greys_teach_too),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
