@@ -91,11 +91,12 @@ typedef struct ww_balance_part {
 
 /* Where the packs that single greys want part. */
 typedef struct ww_balance_crossover {
-    bool known;      /* two greys or more */
-    bool found;      /* two of them want packs over 5 CC apart, and beyond doubt */
-    double worst_cc; /* against the middle grey, red or blue less green */
-    double doubt_cc; /* 95 % half-width of it */
-    size_t tone;     /* the grey where that is */
+    bool known;           /* two greys or more */
+    bool found;           /* two of them want packs over 5 CC apart, and beyond doubt */
+    double worst_cc;      /* against the middle grey, red or blue less green */
+    double doubt_cc;      /* 95 % half-width of it */
+    double would_tell_cc; /* between the lightest and the darkest grey, in 95 of 100 prints */
+    size_t tone;          /* the grey where that is */
     size_t middle;
     ww_channel channel; /* red or blue */
 } ww_balance_crossover;
@@ -179,9 +180,10 @@ void ww_balance_release(ww_balance *balance);
  *           out.
  * Set       Of the packs on filter_step around the exact one, each with its own time on
  *           timer_step_s, that with the least error in density is taken.
- * Crossover Where single greys want packs over 5 CC apart, by more than 3.2 errors of that
- * (readings,           dyes, 0.05 of a cast for what layers do to each other), no filtration cures
- * it; holds           is false.
+ * Crossover Where two greys want packs over 5 CC apart, in magenta, yellow or cyan, and errors
+ *           would make that of a print without crossover in 1 of 100 (readings, dyes, 0.10 of a
+ *           cast for what layers do to each other; all comparisons counted), no filtration cures
+ *           it; holds is false.
  * Burn      The named tone gets a second exposure through a pack of its own:
  *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
  *           set.

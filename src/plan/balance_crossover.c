@@ -6,10 +6,9 @@ enum { COLOURS = WW_BALANCE_COLOURS };
 
 static const double cc = 0.01;               /* [log H] of 1 CC */
 static const double middle_density = 0.745;  /* -log10 0.18 */
-static const double interimage_share = 0.05; /* of a cast; from memory */
-/* Errors that a difference of packs must exceed: 2 % of prints without crossover, among some 14
- * comparisons of eight greys, would by chance. */
-static const double sure = 3.2;
+static const double interimage_share = 0.10; /* of a cast: 0.04 log H a D of dye; from memory */
+static const double false_chance = 0.01;     /* of a print without crossover */
+static const double one_sided_95 = 1.64485;  /* standard deviations */
 
 /* A layer's development holds others back, so that a cast moves the layers by this share of it. */
 static double interimage(const ww_balance_tone *tone, size_t colour) {
@@ -18,23 +17,25 @@ static double interimage(const ww_balance_tone *tone, size_t colour) {
 }
 
 /* Of the difference between two channels' changes in one grey. */
-static double error_of(const ww_balance_tone *tone, size_t colour) {
-    return hypot(hypot(tone->change_sd[colour], tone->change_sd[WW_GREEN]),
-                 hypot(interimage(tone, colour), interimage(tone, WW_GREEN)));
+static double error_of(const ww_balance_tone *tone, size_t colour, size_t other) {
+    return hypot(hypot(tone->change_sd[colour], tone->change_sd[other]),
+                 hypot(interimage(tone, colour), interimage(tone, other)));
 }
 
-/* How far the packs of two greys lie apart: a colour less green [CC]. */
-static double apart(const ww_balance *plan, size_t a, size_t b, size_t colour, double *sd) {
+/* How far the packs of two greys lie apart: a colour less another [CC]. */
+static double apart(const ww_balance *plan, size_t a, size_t b, size_t colour, size_t other,
+                    double *sd) {
     const ww_balance_tone *x = &plan->tone[a], *y = &plan->tone[b];
-    *sd = hypot(error_of(x, colour), error_of(y, colour)) / cc;
-    return (x->change[colour] - x->change[WW_GREEN] - y->change[colour] + y->change[WW_GREEN]) / cc;
+    *sd = hypot(error_of(x, colour, other), error_of(y, colour, other)) / cc;
+    return (x->change[colour] - x->change[other] - y->change[colour] + y->change[other]) / cc;
 }
 
 static bool compared(const ww_balance *plan, size_t i) {
     return !plan->tone[i].burnt;
 }
 
-static bool find_middle(const ww_balance *plan, size_t *middle) {
+/* The grey nearest to middle grey, of those that are compared; how many these are. */
+static size_t find_middle(const ww_balance *plan, size_t *middle) {
     size_t n = 0;
     for (size_t i = 0; i < plan->n_tones; i++) {
         if (!compared(plan, i))
@@ -43,45 +44,83 @@ static bool find_middle(const ww_balance *plan, size_t *middle) {
                             fabs(plan->tone[*middle].aim[WW_GREEN] - middle_density))
             *middle = i;
     }
-    return n > 1;
+    return n;
 }
 
-/* Whether two greys want packs over 5 CC apart, by more than so many errors of that. */
-static bool any_apart(const ww_balance *plan, double errors) {
+/* Among so many comparisons of greys that want one pack. */
+static bool is_sure(double apart_cc, double sd, double comparisons) {
+    return comparisons * ww_response_chance(apart_cc * apart_cc / (sd * sd), 1) < false_chance;
+}
+
+static double comparisons_of(size_t greys) {
+    return (double)(COLOURS * greys * (greys - 1) / 2);
+}
+
+/* Whether two greys want packs over 5 CC apart, if need be for sure: by any two colours, for a pack
+ * without cyan is magenta against red and yellow against red. */
+static bool any_apart(const ww_balance *plan, size_t greys, bool surely) {
     for (size_t a = 0; a < plan->n_tones; a++)
         for (size_t b = 0; b < a; b++)
-            for (size_t c = WW_RED; c <= WW_BLUE; c += 2) {
-                double sd, by;
-                if (!compared(plan, a) || !compared(plan, b))
-                    continue;
-                by = fabs(apart(plan, a, b, c, &sd));
-                if (by > WW_BALANCE_CROSSOVER && by > errors * sd)
+            for (size_t c = 0; c < COLOURS && compared(plan, a) && compared(plan, b); c++) {
+                double sd;
+                const double by = fabs(apart(plan, a, b, c, (c + 1) % COLOURS, &sd));
+                if (by > WW_BALANCE_CROSSOVER &&
+                    (!surely || is_sure(by, sd, comparisons_of(greys))))
                     return true;
             }
     return false;
 }
 
-void ww__balance_crossover(ww__balance_work *work) {
-    ww_balance *plan = work->plan;
-    ww_balance_crossover found = {.channel = WW_RED};
-    if (plan->kind != WW_BALANCE_PRINT || !find_middle(plan, &found.middle))
-        return;
-    found.known = true;
-    found.tone = found.middle;
+static void find_worst(const ww_balance *plan, ww_balance_crossover *found) {
+    found->tone = found->middle;
     for (size_t i = 0; i < plan->n_tones; i++)
         for (size_t c = WW_RED; c <= WW_BLUE && compared(plan, i); c += 2) {
             double sd;
-            const double by = i == found.middle ? 0.0 : apart(plan, i, found.middle, c, &sd);
-            if (fabs(by) <= fabs(found.worst_cc))
+            const double by = apart(plan, i, found->middle, c, WW_GREEN, &sd);
+            if (i == found->middle || fabs(by) <= fabs(found->worst_cc))
                 continue;
-            found.worst_cc = by;
-            found.doubt_cc = WW__BALANCE_95 * sd;
-            found.tone = i;
-            found.channel = (ww_channel)c;
+            found->worst_cc = by;
+            found->doubt_cc = WW__BALANCE_95 * sd;
+            found->tone = i;
+            found->channel = (ww_channel)c;
         }
-    found.found = any_apart(plan, sure);
+}
+
+/* The least difference of the lightest and the darkest grey that these readings would have told, in
+ * 95 of 100 prints. */
+static double would_tell(const ww_balance *plan, size_t greys, size_t middle) {
+    static const double step = 0.1, most = 100.0; /* [CC] */
+    size_t light = middle, dark = middle;
+    double told = WW_BALANCE_CROSSOVER, worst = 0.0;
+    for (size_t i = 0; i < plan->n_tones; i++) {
+        const double aim = plan->tone[i].aim[WW_GREEN];
+        if (!compared(plan, i))
+            continue;
+        light = aim < plan->tone[light].aim[WW_GREEN] ? i : light;
+        dark = aim > plan->tone[dark].aim[WW_GREEN] ? i : dark;
+    }
+    for (size_t c = 0; c < COLOURS; c++) {
+        double sd;
+        (void)apart(plan, light, dark, c, (c + 1) % COLOURS, &sd);
+        worst = fmax(worst, sd);
+    }
+    while (told < most && !is_sure(told, worst, comparisons_of(greys)))
+        told += step;
+    return told + one_sided_95 * worst;
+}
+
+void ww__balance_crossover(ww__balance_work *work) {
+    ww_balance *plan = work->plan;
+    ww_balance_crossover found = {.channel = WW_RED};
+    const size_t greys = find_middle(plan, &found.middle);
+    if (plan->kind != WW_BALANCE_PRINT || greys < 2)
+        return;
+    found.known = true;
+    find_worst(plan, &found);
+    found.found = any_apart(plan, greys, true);
+    found.would_tell_cc = would_tell(plan, greys, found.middle);
     plan->crossover = found;
-    if (!work->request->tone && any_apart(plan, 0.0)) /* sure or not, the middle shall be right */
+    if (!work->request->tone && any_apart(plan, greys, false)) /* the middle shall be right */
         for (size_t i = 0; i < plan->n_tones; i++)
             plan->tone[i].solved = i == found.middle;
     plan->holds = plan->holds && !found.found;

@@ -176,8 +176,13 @@ static ww_status note_negative(ww_balance *plan, const ww_readings *negative, ww
 static ww_status note_crossover(ww_balance *plan, ww_error *err) {
     const ww_balance_crossover *x = &plan->crossover;
     const ww_balance_tone *tone = &plan->tone[x->tone];
-    if (!x->found)
+    if (!x->known)
         return WW_OK;
+    if (!x->found)
+        return ww__print_say(&plan->notes, err,
+                             "No crossover was found; these readings would tell one of %.0f CC "
+                             "between the lightest and the darkest grey.",
+                             ceil(x->would_tell_cc));
     return ww__print_say(
         &plan->notes, err,
         "Crossover: '%s' wants %.1f CC %s %s than '%s' (+-%.1f), and no filtration cures this. "

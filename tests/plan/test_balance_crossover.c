@@ -65,6 +65,47 @@ static void doubt_is_no_crossover(void **state) {
     ww_balance_release(&balance);
 }
 
+/* Source: by hand: the light grey has 3.5 CC of red light too much and 3.5 of blue too little: each
+ * is within 5 CC of green, but its pack wants 7 of yellow against red. */
+static void red_against_blue_is_found(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    add_off(&c, "light", 0.45, 0.035, -0.035);
+    add_off(&c, "dark", 1.60, 0.0, 0.0);
+    balance_case_sure(&c);
+    balance_case_make("apart", &c, &balance);
+    test_close("against green", fabs(balance.crossover.worst_cc), 3.5, 1e-5);
+    test_true("found", balance.crossover.found && !balance.holds);
+    ww_balance_release(&balance);
+}
+
+/* Source: by hand: of two greys, four readings of 0.01 D each on a slope of 2.6; 3 comparisons at
+ * 1 of 100 take 2.935 errors (tables of the normal law), and 1.645 more to be told in 95 of 100. */
+static void what_would_be_told_is_said(void **state) {
+    const double error = 100.0 * 0.01 * sqrt(8.0) / 2.6;
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "light", 0.45, 0.45, 0.45, 0.45, 0.45, 0.45);
+    balance_case_grey(&c, "dark", 1.60, 1.60, 1.60, 1.60, 1.60, 1.60);
+    balance_case_make("even", &c, &balance);
+    test_true("none", !balance.crossover.found);
+    /* dyes have parts in other channels */
+    test_close("told", balance.crossover.would_tell_cc / (fmax(5.0, 2.935 * error) + 1.645 * error),
+               1.1, 0.1);
+    test_true("said", test_noted(&balance.notes, "No crossover was found; these readings would "
+                                                 "tell one of 8 CC"));
+    ww_balance_release(&balance);
+    balance_case_sure(&c);
+    balance_case_make("averages", &c, &balance);
+    test_true("but nothing below 5 CC",
+              balance.crossover.would_tell_cc > 5.0 && balance.crossover.would_tell_cc < 6.0);
+    ww_balance_release(&balance);
+}
+
 static void one_grey_has_no_crossover(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
@@ -78,8 +119,8 @@ static void one_grey_has_no_crossover(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(crossover_is_found),
-        cmocka_unit_test(doubt_is_no_crossover),
+        cmocka_unit_test(crossover_is_found),        cmocka_unit_test(doubt_is_no_crossover),
+        cmocka_unit_test(red_against_blue_is_found), cmocka_unit_test(what_would_be_told_is_said),
         cmocka_unit_test(one_grey_has_no_crossover),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
