@@ -1,220 +1,140 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "plan/balance_parts.h"
-#include "support/colour_paper.h"
+#include "support/colour_trial.h"
+#include "support/spectral_paper.h"
 #include "support/support.h"
-#include <math.h>
-#include <stdlib.h>
 
 /*
- * Prints of simulated papers and heads unlike the usual one, whose prior was revised with their
- * spectra in view, from
- * starts that are up to 15 CC in each filter and half a stop off, as a printer's are; from 40 CC
- * and a stop a print more is counted. Source of the limits: the project's issue: neutral within
- * 0.02 D in two prints with packs as exact as they come and readings that are averages, in one
- * with a ring-around; within 0.04 D as set in 2.5 CC with readings that scatter by 0.01.
+ * Colour prints of two simulators: one of matrices (support/colour_paper.h), with whose spectra in
+ * view what is thought of filters beforehand was revised, and one from wavelength to wavelength
+ * (support/spectral_paper.h), which it was not made of. Starts are up to 20 CC in each filter and
+ * half a stop off, as a printer's are, or 40 CC and a stop.
+ *
+ * Source of the limits: the project's issue: neutral within 0.02 D in two prints with packs as
+ * exact as they come and readings that are averages, in one with a ring-around; within 0.04 D as
+ * set in 2.5 CC and read once with 0.01 D. Who knows the paper, reads and sets as coarsely, and
+ * tries all settings, misses some of these, too: the oracle.
  */
-enum { STARTS = 20, PRINTS = 3 };
+enum { MATRIX, SPECTRAL, SIMULATORS };
+static const char *const simulator[SIMULATORS] = {"matrix", "spectral"};
+static const unsigned kinds[SIMULATORS] = {COLOUR_PAPER_KINDS, SPECTRAL_KINDS};
 
-static const double negative[] = {0.90, 0.55, 0.35};
+enum { EXACT, RING, HAND, AVERAGED, FAR, FAR_RING, FAR_START, FAR_HAND, WAYS };
+static const struct {
+    const char *name;
+    trial_way way;
+} ways[WAYS] = {
+    {"exact", {0.1, 0.001, 0.0, 9, NO_RING, 20, 0.5}},
+    {"exact, ring", {0.1, 0.001, 0.0, 9, NEAR_RING, 20, 0.5}},
+    {"by hand", {2.5, 0.1, 0.01, 1, NO_RING, 20, 0.5}},
+    {"by hand, averages", {2.5, 0.1, 0.01 / 3.0, 9, NO_RING, 20, 0.5}},
+    {"far, exact", {0.1, 0.001, 0.0, 9, NO_RING, 40, 1.0}},
+    {"far, ring near the aim", {0.1, 0.001, 0.0, 9, NEAR_RING, 40, 1.0}},
+    {"far, ring about the start", {0.1, 0.001, 0.0, 9, START_RING, 40, 1.0}},
+    {"far, by hand", {2.5, 0.1, 0.01, 1, NO_RING, 40, 1.0}},
+};
 
-/* The print that was approved: of the paper at hand, at the setting that it shall come back to. */
-static const ww_balance_setting approved = {{{60, 45, 0}}, 11.0};
+static trial_count counted[SIMULATORS][WAYS];
 
-typedef struct trial {
-    colour_paper paper;
-    ww_curve curve;
-    balance_case c;
-    double filter_step, timer_step_s, sd;         /* sd of a reading */
-    size_t n;                                     /* readings behind an average */
-    enum { NO_RING, NEAR_RING, START_RING } ring; /* about which print */
-    double far_cc, far_stops;                     /* how far starts are off */
-    size_t said, said_wrong, foretold, held;      /* "within"; densities foretold, and so */
-} trial;
-
-static void read_print(const trial *t, dice *d, const ww_balance_setting *setting,
-                       double density[3]) {
-    colour_paper_print(&t->paper, negative, setting, density);
-    for (int k = 0; k < 3; k++)
-        density[k] += dice_normal(d, t->sd);
-}
-
-/* How far the true print is off its aim, at the worst. */
-static double miss(const trial *t, const ww_balance_setting *setting) {
-    double aim[3], got[3], worst = 0.0;
-    colour_paper_print(&t->paper, negative, &approved, aim);
-    colour_paper_print(&t->paper, negative, setting, got);
-    for (int k = 0; k < 3; k++)
-        worst = fmax(worst, fabs(got[k] - aim[k]));
-    return worst;
-}
-
-/* What was foretold of the next print, and said of it, against what comes. */
-static void judge(trial *t, const ww_balance *balance) {
-    const ww_balance_tone *tone = &balance->tone[0];
-    double got[3];
-    colour_paper_print(&t->paper, negative, &balance->settable, got);
-    for (int k = 0; k < 3 && tone->foretold; k++) {
-        t->foretold++;
-        t->held += fabs(got[k] - tone->predicted[k]) <= tone->predicted_half[k];
+static colour_maker draw(int which, unsigned kind, dice *d) {
+    static colour_paper matrix;
+    static spectral_paper spectral;
+    if (which == MATRIX) {
+        matrix = colour_paper_of_kind(kind, d);
+        return colour_paper_maker(&matrix);
     }
-    t->said += tone->within;
-    t->said_wrong += tone->within && miss(t, &balance->settable) > WW_BALANCE_WITHIN;
+    spectral_paper_draw(&spectral, (spectral_kind)kind, d, trial_negative, &trial_approved);
+    return spectral_paper_maker(&spectral);
 }
 
-/* A ring-around as one makes it: about a print that is nearly right, or about the one that is to be
- * mended, with 10 CC more of each filter and 1/3 stop less. */
-static void add_ring(trial *t, dice *d, const ww_balance_setting *start) {
-    static const ww_balance_setting near = {{{67.5, 40, 0}}, 9.5};
-    for (int k = 0; k < 5; k++) {
-        ww_balance_setting to = t->ring == START_RING ? *start : near;
-        double density[3];
-        if (k < 3)
-            to.pack.cc[k] += 10.0;
-        else if (k == 3)
-            to.time_s *= exp2(-1.0 / 3.0);
-        read_print(t, d, &to, density);
-        colour_readings_ring(&t->c.ring, "card", &to, density, t->n);
-    }
-    t->c.request.ring = &t->c.ring.readings;
-}
-
-/* Prints from one start; off[i] after i changes. */
-static void run(trial *t, dice *d, ww_balance_setting at, double off[PRINTS]) {
-    double density[3];
-    balance_case_start(&t->c);
-    ww_curve_release(&t->c.paper);
-    t->c.request.paper = &t->curve;
-    t->c.request.filter_step = t->filter_step;
-    t->c.request.timer_step_s = t->timer_step_s;
-    colour_paper_print(&t->paper, negative, &approved, density);
-    for (int k = 0; k < 3; k++) /* read many times, for it serves all year */
-        density[k] += dice_normal(d, t->sd / 3.0);
-    colour_readings_add(&t->c.aim, "card", density, 9);
-    if (t->ring != NO_RING)
-        add_ring(t, d, &at);
-    for (int i = 0; i < PRINTS; i++) {
-        ww_balance balance = WW_BALANCE_INIT;
-        off[i] = miss(t, &at);
-        read_print(t, d, &at, density);
-        t->c.print.readings.n = 0;
-        colour_readings_add(&t->c.print, "card", density, t->n);
-        t->c.request.from = at;
-        balance_case_make("trial", &t->c, &balance);
-        colour_readings_ring(&t->c.ring, "card", &at, density, t->n);
-        t->c.request.ring = &t->c.ring.readings;
-        at = balance.settable;
-        judge(t, &balance);
-        ww_balance_release(&balance);
-    }
-}
-
-/* Whether a print can be told from its readings at all: what is white or black is refused. */
-static bool tells(const trial *t, const ww_balance_setting *start) {
-    static const double scatter = 0.03; /* three errors of a reading */
-    double density[3], log_h, slope;
-    colour_paper_print(&t->paper, negative, start, density);
-    for (size_t c = 0; c < 3; c++)
-        for (int side = -1; side <= 1; side += 2)
-            if (ww__balance_look(&t->curve, c, density[c] + side * scatter, &log_h, &slope, NULL) !=
-                WW_OK)
-                return false;
-    return true;
-}
-
-static ww_balance_setting draw_start(const trial *t, dice *d, size_t *drawn) {
-    ww_balance_setting start;
-    do {
-        start.pack = (ww_pack){{60 + dice_even(d, -t->far_cc, t->far_cc),
-                                45 + dice_even(d, -t->far_cc, t->far_cc), 0}};
-        start.time_s = 11.0 * exp2(dice_even(d, -t->far_stops, t->far_stops));
-        (*drawn)++;
-    } while (!tells(t, &start));
-    return start;
-}
-
-/* Starts on a paper of each kind; how many of them are within a limit after each print. */
-static size_t count(const char *row, trial *t, int print, double limit) {
-    dice d = {20261130};
-    size_t within = 0, n = 0, drawn = 0;
-    double worst[PRINTS] = {0.0};
-    for (unsigned kind = 0; kind < COLOUR_PAPER_KINDS; kind++) {
-        t->paper = colour_paper_of_kind(kind, &d);
-        t->curve = (ww_curve)WW_CURVE_INIT;
-        colour_paper_fit(&t->paper, &d, 0.004, &t->curve);
-        for (int s = 0; s < STARTS; s++, n++) {
-            double off[PRINTS];
-            run(t, &d, draw_start(t, &d, &drawn), off);
-            within += off[print] <= limit;
-            for (int i = 0; i < PRINTS; i++)
-                worst[i] = fmax(worst[i], off[i]);
+static int run_all(void **state) {
+    const size_t starts = test_quick() ? 1 : 12;
+    (void)state;
+    for (int s = 0; s < SIMULATORS; s++) {
+        for (unsigned kind = 0; kind < (test_quick() ? 1 : kinds[s]); kind++) {
+            dice d = {20261130 + 100 * kind};
+            const colour_maker maker = draw(s, kind, &d);
+            ww_curve curve = WW_CURVE_INIT;
+            colour_maker_fit(&maker, &d, 0.004, &curve);
+            for (int w = 0; w < WAYS; w++)
+                trial_run(&maker, &curve, &ways[w].way, starts, &d, &counted[s][w]);
+            ww_curve_release(&curve);
         }
-        ww_curve_release(&t->curve);
+        for (int w = 0; w < WAYS; w++) {
+            print_message("%s, ", simulator[s]);
+            trial_show(ways[w].name, &counted[s][w]);
+        }
     }
-    print_message("%s: worst %.3f, then %.3f, %.3f D; %zu of %zu within %.2f after %d; %zu starts "
-                  "refused; within said of %zu, untrue of %zu; doubt held %zu of %zu\n",
-                  row, worst[0], worst[1], worst[2], within, n, limit, print, drawn - n, t->said,
-                  t->said_wrong, t->held, t->foretold);
-    test_true("what is said is true", 20 * t->said_wrong <= t->said);
-    test_true("doubt holds", (double)t->held >= 0.92 * (double)t->foretold);
-    return within;
+    return 0;
 }
 
-enum { ALL = STARTS * COLOUR_PAPER_KINDS };
-
-/* As exact as it comes, and as a hand sets and reads. */
-static trial exact(int ring, double far_cc, double far_stops) {
-    return (trial){.filter_step = 0.1,
-                   .timer_step_s = 0.001,
-                   .sd = 0.0,
-                   .n = 9,
-                   .ring = ring,
-                   .far_cc = far_cc,
-                   .far_stops = far_stops};
+static bool is_share(size_t part, size_t whole, double share) {
+    return (double)part >= share * (double)whole;
 }
 
-static trial by_hand(void) {
-    return (trial){.filter_step = 2.5,
-                   .timer_step_s = 0.1,
-                   .sd = 0.01,
-                   .n = 1,
-                   .far_cc = 15.0,
-                   .far_stops = 0.5};
-}
+typedef struct limit {
+    int way, print; /* after so many changes */
+    bool hand;      /* within 0.04 D, not 0.02 */
+    double share;
+} limit;
 
-static void two_prints_without_a_ring(void **state) {
-    trial t = exact(NO_RING, 15.0, 0.5);
+static void prints_come_near(void **state) {
+    static const limit limits[] = {
+        {EXACT, 2, false, 0.95},   {RING, 1, false, 0.95},     {HAND, 2, true, 0.95},
+        {AVERAGED, 2, true, 0.99}, {FAR, 2, false, 0.85},      {FAR, 3, false, 0.99},
+        {FAR_RING, 1, false, 0.8}, {FAR_START, 2, false, 0.9}, {FAR_HAND, 2, true, 0.90},
+    };
     (void)state;
-    test_true("95 of 100", count("no ring", &t, 2, 0.02) >= ALL * 95 / 100);
+    if (test_quick())
+        skip();
+    for (int s = 0; s < SIMULATORS; s++)
+        for (size_t i = 0; i < sizeof limits / sizeof *limits; i++) {
+            const trial_print *p = &counted[s][limits[i].way].after[limits[i].print - 1];
+            test_true(ways[limits[i].way].name,
+                      is_share(limits[i].hand ? p->near_004 : p->near_002, p->n, limits[i].share));
+        }
 }
 
-static void one_print_with_a_ring(void **state) {
-    trial t = exact(NEAR_RING, 15.0, 0.5);
+/* What who knows the paper reaches by the same readings and steps. */
+static void little_is_lost_to_an_oracle(void **state) {
     (void)state;
-    test_true("95 of 100", count("ring", &t, 1, 0.02) >= ALL * 95 / 100);
+    if (test_quick())
+        skip();
+    for (int s = 0; s < SIMULATORS; s++) {
+        const trial_count *hand = &counted[s][HAND];
+        test_true("by hand", is_share(hand->after[1].near_004, hand->oracle_004, 0.96));
+        test_true("of 0.02", is_share(hand->after[1].near_002, hand->oracle_002, 0.85));
+    }
 }
 
-static void two_prints_as_a_hand_sets_and_reads(void **state) {
-    trial t = by_hand();
+/* 95 % intervals hold the truth in 85 to 99 of 100, or more where nothing scatters. */
+static void doubts_hold(void **state) {
     (void)state;
-    test_true("95 of 100", count("hand", &t, 2, 0.04) >= ALL * 95 / 100);
+    if (test_quick())
+        skip();
+    for (int s = 0; s < SIMULATORS; s++)
+        for (int w = 0; w < WAYS; w++)
+            for (int i = 0; i < TRIAL_PRINTS; i++) {
+                const trial_print *p = &counted[s][w].after[i];
+                test_true(ways[w].name, is_share(p->packs_held, p->packs, 0.85));
+                test_true(ways[w].name, is_share(p->stops_held, p->n, 0.85));
+                test_true(ways[w].name, is_share(p->densities_held, p->densities, 0.85));
+                test_true("within", 20 * p->said_wrong <= p->said);
+            }
 }
 
-/* Far off one print is not enough to learn a head by. */
-static void from_far_off(void **state) {
-    trial none = exact(NO_RING, 40.0, 1.0), near = exact(NEAR_RING, 40.0, 1.0),
-          start = exact(START_RING, 40.0, 1.0);
+static void none_is_refused_on_the_way(void **state) {
     (void)state;
-    test_true("no ring", count("far, no ring", &none, 2, 0.02) >= ALL / 2);
-    test_true("ring", count("far, ring", &near, 1, 0.02) >= ALL / 2);
-    test_true("ring there", count("far, ring about the start", &start, 2, 0.02) >= ALL / 2);
+    for (int s = 0; s < SIMULATORS; s++)
+        for (int w = 0; w < FAR; w++)
+            test_close(ways[w].name, (double)counted[s][w].late, 0.0, 0.0);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(two_prints_without_a_ring),
-        cmocka_unit_test(one_print_with_a_ring),
-        cmocka_unit_test(two_prints_as_a_hand_sets_and_reads),
-        cmocka_unit_test(from_far_off),
+        cmocka_unit_test(prints_come_near),
+        cmocka_unit_test(little_is_lost_to_an_oracle),
+        cmocka_unit_test(doubts_hold),
+        cmocka_unit_test(none_is_refused_on_the_way),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    return cmocka_run_group_tests(tests, run_all, NULL);
 }

@@ -265,7 +265,7 @@ static void test_real_halves(void **state) {
     (void)state;
     print_case_start(&c);
     for (size_t i = 0; i < 3; i++)
-        if (!real_paper_read(files[i], &p[i]))
+        if (!real_paper_read(files[i], "vis", &p[i]))
             skip();
     for (size_t i = 0; i < 3; i++) {
         c.paper[i] = (ww_curve)WW_CURVE_INIT;

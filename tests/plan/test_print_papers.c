@@ -204,7 +204,7 @@ static void test_real_papers(void **state) {
     for (size_t f = 0; f < sizeof files / sizeof files[0]; f++) {
         real_paper p;
         print_case c;
-        if (!real_paper_read(files[f], &p))
+        if (!real_paper_read(files[f], "vis", &p))
             skip();
         print_case_start(&c);
         c.paper[0] = (ww_curve)WW_CURVE_INIT;

@@ -112,7 +112,32 @@ void colour_paper_print(const colour_paper *p, const double negative[3],
     colour_paper_density(p, log_h, density);
 }
 
+static void expose(const void *paper, const double negative[3], const ww_balance_setting *setting,
+                   double log_h[3]) {
+    colour_paper_expose(paper, negative, setting, log_h);
+}
+
+static void density_of(const void *paper, const double log_h[3], double density[3]) {
+    colour_paper_density(paper, log_h, density);
+}
+
+colour_maker colour_paper_maker(const colour_paper *p) {
+    return (colour_maker){p, expose, density_of};
+}
+
+void colour_maker_print(const colour_maker *m, const double negative[3],
+                        const ww_balance_setting *setting, double density[3]) {
+    double log_h[3];
+    m->expose(m->paper, negative, setting, log_h);
+    m->density(m->paper, log_h, density);
+}
+
 void colour_paper_fit(const colour_paper *p, dice *d, double sd, ww_curve *curve) {
+    const colour_maker maker = colour_paper_maker(p);
+    colour_maker_fit(&maker, d, sd, curve);
+}
+
+void colour_maker_fit(const colour_maker *m, dice *d, double sd, ww_curve *curve) {
     enum { STEPS = 28 };
     static char label[STEPS + 1][4], none[] = "";
     const ww_fit_options options = {.resamples = 0, .seed = 1, .threads = 1};
@@ -125,7 +150,7 @@ void colour_paper_fit(const colour_paper *p, dice *d, double sd, ww_curve *curve
         const double at = i == 0 ? -9.0 : -1.35 + 0.1 * (i - 1), log_h[3] = {at, at, at};
         double density[3];
         snprintf(label[i], sizeof label[i], "%u", i % 100u);
-        colour_paper_density(p, log_h, density);
+        m->density(m->paper, log_h, density);
         row[i] = (ww_row){.step = label[i], .tone = none, .pack = none, .is_base = i == 0};
         row[i].exposure = (ww_optional){i > 0, i > 0 ? at : 0.0};
         for (int c = 0; c < 3; c++) {

@@ -36,8 +36,21 @@ void colour_paper_expose(const colour_paper *p, const double negative[3],
 void colour_paper_print(const colour_paper *p, const double negative[3],
                         const ww_balance_setting *setting, double density[3]);
 
+/* Any paper under an enlarger. */
+typedef struct colour_maker {
+    const void *paper;
+    void (*expose)(const void *paper, const double negative[3], const ww_balance_setting *setting,
+                   double log_h[3]);
+    void (*density)(const void *paper, const double log_h[3], double density[3]);
+} colour_maker;
+
+colour_maker colour_paper_maker(const colour_paper *p);
+void colour_maker_print(const colour_maker *m, const double negative[3],
+                        const ww_balance_setting *setting, double density[3]);
+
 /* The program's curves of it, printed through a grey wedge of 0.10 and read with that error.
  * Release it. */
+void colour_maker_fit(const colour_maker *m, dice *d, double sd, ww_curve *curve);
 void colour_paper_fit(const colour_paper *p, dice *d, double sd, ww_curve *curve);
 
 /* The curves of a straight paper: D = 0.1 + slope (log H + 1) in every channel, up to 2.3; no doubt

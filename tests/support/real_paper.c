@@ -3,18 +3,20 @@
 #include "support/support.h"
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <wedgework/fit.h>
 
-bool real_paper_read(const char *name, real_paper *p) {
+bool real_paper_read(const char *name, const char *channel, real_paper *p) {
     char *path = test_data(name);
     FILE *in = path ? fopen(path, "r") : NULL;
-    char line[128];
+    char line[128], of[8];
     free(path);
     if (!in)
         return false;
     p->n = 0;
     while (fgets(line, sizeof line, in) && p->n < REAL_PAPER_MOST)
-        if (sscanf(line, "vis,%lf,%lf", &p->log_h[p->n], &p->density[p->n]) == 2)
+        if (sscanf(line, "%7[a-z],%lf,%lf", of, &p->log_h[p->n], &p->density[p->n]) == 3 &&
+            strcmp(of, channel) == 0)
             p->n++;
     fclose(in);
     return p->n > 4;

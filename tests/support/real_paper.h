@@ -13,8 +13,8 @@ typedef struct real_paper {
     size_t n;
 } real_paper;
 
-/* False where it is not here. */
-bool real_paper_read(const char *name, real_paper *p);
+/* A channel of its: "vis", "r", "g", "b". False where it is not here. */
+bool real_paper_read(const char *name, const char *channel, real_paper *p);
 
 /* The program's curve of its points, in seconds; the lightest stands for white. Release it. */
 void real_paper_fit(const real_paper *p, ww_curve *curve);
