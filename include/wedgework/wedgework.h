@@ -6,6 +6,7 @@
 
 #include <wedgework/balance.h>
 #include <wedgework/balance_text.h>
+#include <wedgework/colour.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>

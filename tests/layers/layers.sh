@@ -31,11 +31,11 @@ links() {
 }
 
 links 'base stands alone'                  'base'
-links 'core needs base and GSL'            'base core' $gsl
-links 'plan needs base, core'              'base core plan' $gsl
-links 'image needs base, core'             'base core image' $gsl
+links 'core needs base, GSL, lcms2'     'base core' $gsl $lcms
+links 'plan needs base, core'              'base core plan' $gsl $lcms
+links 'image needs base, core'             'base core image' $gsl $lcms
 links 'io needs base, core, its libraries' 'base core io' $gsl $jansson -lcsv $tiff $lcms
-links 'out needs base, core'               'base core out' $gsl
+links 'out needs base, core'               'base core out' $gsl $lcms
 
 # only RULE HEADER-PATTERN ALLOWED-PATH-PATTERN
 only() {

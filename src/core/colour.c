@@ -1,0 +1,69 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include <assert.h>
+#include <lcms2.h>
+#include <math.h>
+#include <wedgework/colour.h>
+
+/* CIE 15: beyond this distance from the light of a glowing body nothing has a temperature. */
+#define FARTHEST_UV 0.05
+
+double ww_colour_de2000(ww_lab one, ww_lab other) {
+    const cmsCIELab a = {one.l, one.a, one.b}, b = {other.l, other.a, other.b};
+    return cmsCIE2000DeltaE(&a, &b, 1.0, 1.0, 1.0);
+}
+
+static ww_status check_chromaticity(double x, double y, ww_error *err) {
+    if (isfinite(x) && isfinite(y) && y > 0.0 && x >= 0.0 && x + y <= 1.0)
+        return WW_OK;
+    return ww_error_set(err, WW_EDOMAIN,
+                        "x %g, y %g is no chromaticity: y is above 0, x not below it, and both "
+                        "together no more than 1; correct the reading",
+                        x, y);
+}
+
+ww_status ww_colour_of_screen(double luminance, double white, double x, double y, ww_lab *lab,
+                              ww_error *err) {
+    assert(lab);
+    const ww_status status = check_chromaticity(x, y, err);
+    if (status != WW_OK)
+        return status;
+    if (!(luminance >= 0.0) || !isfinite(luminance) || !(white > 0.0) || !isfinite(white))
+        return ww_error_set(err, WW_EDOMAIN,
+                            "luminance %g beside a white of %g cd/m2 is none: it is not below 0, "
+                            "and white is above; correct the reading",
+                            luminance, white);
+    const double share = luminance / white;
+    const cmsCIEXYZ seen = {x * share / y, share, (1.0 - x - y) * share / y};
+    cmsCIELab made;
+    cmsXYZ2Lab(cmsD50_XYZ(), &made, &seen);
+    *lab = (ww_lab){made.L, made.a, made.b};
+    return WW_OK;
+}
+
+/* CIE 1960, in which colours of one temperature lie across the line of daylight. */
+static void to_uv(const cmsCIExyY *from, double uv[2]) {
+    const double under = -2.0 * from->x + 12.0 * from->y + 3.0;
+    uv[0] = 4.0 * from->x / under;
+    uv[1] = 6.0 * from->y / under;
+}
+
+ww_status ww_colour_temperature(double x, double y, double *kelvin, ww_error *err) {
+    const cmsCIExyY white = {x, y, 1.0};
+    cmsCIExyY daylight;
+    cmsFloat64Number found;
+    double here[2], there[2];
+    assert(kelvin);
+    if (check_chromaticity(x, y, NULL) == WW_OK && cmsTempFromWhitePoint(&found, &white) &&
+        cmsWhitePointFromTemp(&daylight, found)) {
+        to_uv(&white, here);
+        to_uv(&daylight, there);
+        if (hypot(here[0] - there[0], here[1] - there[1]) <= FARTHEST_UV) {
+            *kelvin = found;
+            return WW_OK;
+        }
+    }
+    return ww_error_set(err, WW_ENODATA,
+                        "x %g, y %g has no colour temperature: it lies too far from daylight of "
+                        "4000 to 25000 K",
+                        x, y);
+}
