@@ -7,6 +7,8 @@
 #include <wedgework/balance.h>
 #include <wedgework/balance_text.h>
 #include <wedgework/colour.h>
+#include <wedgework/compare.h>
+#include <wedgework/compare_file.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>

@@ -49,14 +49,14 @@ static void to_uv(const cmsCIExyY *from, double uv[2]) {
 
 ww_status ww_colour_temperature(double x, double y, double *kelvin, ww_error *err) {
     const cmsCIExyY white = {x, y, 1.0};
-    cmsCIExyY daylight;
+    cmsCIExyY glowing;
     cmsFloat64Number found;
     double here[2], there[2];
     assert(kelvin);
     if (check_chromaticity(x, y, NULL) == WW_OK && cmsTempFromWhitePoint(&found, &white) &&
-        cmsWhitePointFromTemp(&daylight, found)) {
+        cmsWhitePointFromTemp(&glowing, found)) {
         to_uv(&white, here);
-        to_uv(&daylight, there);
+        to_uv(&glowing, there);
         if (hypot(here[0] - there[0], here[1] - there[1]) <= FARTHEST_UV) {
             *kelvin = found;
             return WW_OK;

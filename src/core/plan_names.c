@@ -2,6 +2,7 @@
 #include <assert.h>
 #include <math.h>
 #include <wedgework/balance.h>
+#include <wedgework/compare.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -99,4 +100,47 @@ const char *ww_balance_kind_name(ww_balance_kind kind) {
         break;
     }
     return "carried";
+}
+
+const char *ww_compare_control_name(ww_compare_control control) {
+    static const char *const name[] = {"tone", "value", "gray", "log H"};
+    assert((size_t)control < sizeof name / sizeof name[0]);
+    return name[control];
+}
+
+const char *ww_compare_control_unit(ww_compare_control control) {
+    static const char *const unit[] = {"", "", "%", ""};
+    assert((size_t)control < sizeof unit / sizeof unit[0]);
+    return unit[control];
+}
+
+double ww_compare_sent(const ww_compare_print *print, const ww_compare_tone *tone) {
+    return print->control == WW_COMPARE_VALUE  ? 1.0 - tone->control.value
+           : print->control == WW_COMPARE_GRAY ? tone->control.value / 100.0
+                                               : tone->control.value;
+}
+
+const char *ww_compare_drift_name(size_t drift) {
+    assert(drift < WW_COMPARE_DRIFTS);
+    return drift == WW_COMPARE_RED_GREEN ? "red-green" : "blue-green";
+}
+
+const char *ww_compare_limit_name(ww_compare_limit limit) {
+    static const char *const name[WW_LIMIT_COUNT] = {
+        [WW_LIMIT_WHITE] = "white",
+        [WW_LIMIT_BLACK] = "black",
+        [WW_LIMIT_LIGHT] = "light",
+        [WW_LIMIT_MIDDLE] = "middle",
+        [WW_LIMIT_DARK] = "dark",
+        [WW_LIMIT_DRIFT] = "drift",
+        [WW_LIMIT_DE2000_MEAN] = "de2000_mean",
+        [WW_LIMIT_DE2000_MAX] = "de2000_max",
+        [WW_LIMIT_NEUTRAL_AB] = "neutral_ab",
+    };
+    assert((size_t)limit < WW_LIMIT_COUNT);
+    return name[limit];
+}
+
+const char *ww_compare_limit_unit(ww_compare_limit limit) {
+    return limit <= WW_LIMIT_DRIFT ? "D" : "";
 }
