@@ -14,7 +14,7 @@ drawn=yes
 command -v gnuplot >/dev/null 2>&1 || drawn=no
 
 # step TEXT-FILE ARGUMENT... - shows the command and runs it; its text goes into the file. Status 1 of
-# print or balance is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
+# print, balance or compare is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
 step() {
     text=$1
     shift
@@ -24,7 +24,7 @@ step() {
     "$program" "$@" >"$text"
     status=$?
     case $1:$status:$drawn in
-    *:0:* | print:1:* | balance:1:* | *:4:no) ;;
+    *:0:* | print:1:* | balance:1:* | compare:1:* | *:4:no) ;;
     *) echo "demo: that ended with exit status $status" >&2; exit "$status" ;;
     esac
 }
@@ -105,8 +105,16 @@ step "$out/match.txt" match --aim "$demo/laser.csv" --print "$demo/rag.csv" -o "
     --plot "$out/match.svg" --report "$out/match.html"
 findings "$out/match.txt"
 
+echo '11. The same scale of greys on three outputs: enlarged, as pigment on rag, on a display; and a re-run'
+step "$out/compare.txt" compare "$demo/scale-gloss.csv" "$demo/scale-rag.csv" "$demo/scale-screen.csv" \
+    -o "$out/compare.json" --plot "$out/compare.svg" --report "$out/compare.html"
+findings "$out/compare.txt"
+step "$out/rerun.txt" compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --limits "$demo/agreed.csv" \
+    -o "$out/rerun.json"
+findings "$out/rerun.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '11. The plots once more, as PNG'
+    echo '12. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \

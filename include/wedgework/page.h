@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 #include <wedgework/balance.h>
+#include <wedgework/compare.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
@@ -96,5 +97,14 @@ ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_sc
  */
 ww_status ww_page_match(const ww_match *match, const ww_match_request *request, const char *path,
                         ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_compare - page of a comparison, with the readings that it was made from.
+ *
+ * Given     comparison and the inputs that it was made from
+ * Status    as above
+ */
+ww_status ww_page_compare(const ww_comparison *comparison, const ww_compare_input input[], size_t n,
+                          const char *path, ww_error *no_plot, ww_error *err);
 
 #endif

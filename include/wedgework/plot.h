@@ -4,6 +4,7 @@
 
 #include <stddef.h>
 #include <wedgework/balance.h>
+#include <wedgework/compare.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
@@ -146,5 +147,16 @@ ww_status ww_plot_scan_merge_svg(const ww_scan_merge *merge, char **svg, ww_erro
  */
 ww_status ww_plot_match(const ww_match *match, const char *path, ww_error *err);
 ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err);
+
+/*
+ * ww_plot_compare - density of each print against what was sent, the scales over each other;
+ *                   beneath, a strip of greys a print as it will look with 1 % of white from the
+ *                   room upon it.
+ * ww_plot_compare_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA no grey was read
+ */
+ww_status ww_plot_compare(const ww_comparison *comparison, const char *path, ww_error *err);
+ww_status ww_plot_compare_svg(const ww_comparison *comparison, char **svg, ww_error *err);
 
 #endif

@@ -9,6 +9,7 @@
 #include <wedgework/colour.h>
 #include <wedgework/compare.h>
 #include <wedgework/compare_file.h>
+#include <wedgework/compare_text.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>

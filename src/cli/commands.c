@@ -90,6 +90,20 @@ static const ww_option fit_options[] = {
      .to_stdout = true},
     {.name = NULL}};
 
+static const ww_option compare_options[] = {
+    {.name = "--limits",
+     .value = "FILE.csv",
+     .brief = "what was agreed for a re-run: a table limit,most of white, black, light, middle, "
+              "dark, drift (D), de2000_mean, de2000_max and neutral_ab, each with the size of a "
+              "difference that is allowed",
+     .kind = WW_OPTION_INPUT},
+    {.name = "-o",
+     .value = "C.json",
+     .brief = "write the comparison; - is standard output",
+     .kind = WW_OPTION_OUTPUT,
+     .to_stdout = true},
+    {.name = NULL}};
+
 static const char *const scan_args[] = {"--merge A.tif B.tif -o OUT.tif",
                                         "--densities IN.tif --scanner S.json -o OUT.tif", NULL};
 
@@ -247,7 +261,7 @@ const ww_command ww__commands[] = {
      .example = "wedgework strip plan --centre 16 --step 1/3 --count 7",
      .verbs = ww__strip_verbs},
     {.name = "match",
-     .group = "Printing",
+     .group = "Outputs",
      .brief = "which tone curve makes this output reproduce that one?",
      .args = "--aim A.csv --print B.csv",
      .options = ww__match_options,
@@ -268,6 +282,27 @@ const ww_command ww__commands[] = {
      .files_least = 0,
      .files_most = 0,
      .surplus = "put --aim and --print before the readings"},
+    {.name = "compare",
+     .group = "Outputs",
+     .brief = "how do these prints (or curves) differ, and is the re-run within limits?",
+     .args = "A B...",
+     .options = compare_options,
+     .run = ww__cmd_compare,
+     .reads = "two or more readings or curve files",
+     .writes = "comparison",
+     .about =
+         "A and B are readings of the same scale of greys on two prints, or two curve files; every "
+         "further one is compared with A, the first. Tones are paired by their names, or by what "
+         "was sent for them in the columns value or gray. White, black, range, gradient, the "
+         "course of hue through the scale and the look under a room's light are told, and where "
+         "the columns L, a, b are there, CIEDE2000 of each tone. Readings of a display, with its "
+         "luminance in the column Y and chromaticity in x, y, are compared above white. With "
+         "--limits the first is the approved print: the exit status is 1 where another is beyond "
+         "a limit, or its readings cannot tell.",
+     .example = "wedgework compare approved.csv rerun.csv --limits agreed.csv",
+     .files_least = 2,
+     .files_most = 12,
+     .surplus = "compare up to 12 files at a time"},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",

@@ -90,6 +90,7 @@ ww_status ww__cmd_balance(const ww_arguments *arguments, ww_outcome *outcome, ww
 ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_match(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_compare(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

@@ -230,6 +230,17 @@ static ww_status draw_match(const void *match, const struct format *format, ww__
     return status;
 }
 
+static ww_status draw_compare(const void *comparison, const struct format *format,
+                              ww__text *picture, ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    ww_status status = ww__plot_compare_data(comparison, &data, &size, err);
+    if (status == WW_OK)
+        status = draw("compare", format, &data, size, NULL, picture, err);
+    ww__text_release(&data);
+    return status;
+}
+
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
     const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
@@ -357,6 +368,16 @@ ww_status ww_plot_whole(const ww_whole *whole, const char *path, ww_error *err) 
 ww_status ww_plot_whole_svg(const ww_whole *whole, char **svg, ww_error *err) {
     assert(whole && svg);
     return make_svg(draw_whole, whole, svg, err);
+}
+
+ww_status ww_plot_compare(const ww_comparison *comparison, const char *path, ww_error *err) {
+    assert(comparison && path);
+    return write_plot(draw_compare, comparison, path, err);
+}
+
+ww_status ww_plot_compare_svg(const ww_comparison *comparison, char **svg, ww_error *err) {
+    assert(comparison && svg);
+    return make_svg(draw_compare, comparison, svg, err);
 }
 
 ww_status ww__plot_png(const char *name, const ww__text *data, ww__plot_size size,

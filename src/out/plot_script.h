@@ -4,6 +4,7 @@
 
 #include "base/text.h"
 #include <wedgework/balance.h>
+#include <wedgework/compare.h>
 #include <wedgework/curve.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -50,6 +51,9 @@ ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, 
                                  ww_error *err);
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
                               ww_error *err);
+
+ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *script,
+                                ww__plot_size *size, ww_error *err);
 
 /* The pixels go to `tail`. */
 ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww__text *tail,

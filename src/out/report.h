@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include <stdbool.h>
 #include <wedgework/balance.h>
+#include <wedgework/compare.h>
 #include <wedgework/curve.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -102,5 +103,6 @@ void ww__scan_plan_report(const ww_scan_plan *plan, ww__report *report);
 void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
+void ww__compare_report(const ww_comparison *comparison, ww__report *report);
 
 #endif

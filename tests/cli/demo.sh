@@ -104,17 +104,17 @@ same 'within a hand, beyond doubt' false "$(value "$out/balance.json" within)"
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
     strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html \
-    match.txt match.html rag.cube; do
+    match.txt match.html rag.cube compare.json compare.html rerun.json; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 17 "$(sed '/^10[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 20 "$(sed '/^12[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png \
-        scan.svg scan.png balance.svg match.svg match.png; do
+        scan.svg scan.png balance.svg match.svg match.png compare.svg; do
         holds "there is $file" test -s "$out/$file"
     done
 else

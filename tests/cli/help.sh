@@ -31,7 +31,7 @@ cp out readme.md
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
     case $1 in
-    --through | --paper | --wedge | --flash | --split | --print | --refine) echo nowhere.csv ;;
+    --through | --paper | --wedge | --flash | --split | --print | --refine | --limits) echo nowhere.csv ;;
     --scanner | --offset) echo nowhere.json ;;
     --ring | --from | --to) echo nowhere.csv ;;
     --pack) echo 50Y35M ;;
@@ -116,6 +116,7 @@ operand() {
     balance:--recipe) echo '--from nowhere.csv --to nowhere.csv' ;;
     strip:--centre | strip:--step | strip:--count) echo plan ;;
     strip:*) echo 'read nowhere.csv' ;;
+    compare:*) echo 'nowhere.csv not-there.csv' ;;
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;
     match:*) ;;
     *) echo nowhere.csv ;;

@@ -1,0 +1,115 @@
+#!/bin/sh
+# SPDX-License-Identifier: GPL-3.0-or-later
+# compare.sh - prints, curves and displays are compared, re-runs judged, and what is not one scale is refused. Expected
+# values: differences by hand; CIEDE2000 of two lightnesses in closed form; published curves with the figures of others.
+data=${WEDGEWORK_DATA:-../shared/data}
+case $data in /*) ;; *) data=$(pwd)/$data ;; esac
+. tests/support/cli.sh
+demo=$top/stepwedges/demo
+
+# 1. The demonstration's prints
+run compare "$demo/scale-gloss.csv" "$demo/scale-rag.csv" --json
+exits 0 'two prints'
+same 'kind' comparison "$(value out kind)"
+near 'black' -0.55 "$(value out pairs.0.black.value)" 1e-9
+near 'worst' -0.55 "$(value out pairs.0.worst)" 1e-9
+near 'light' 0.04 "$(value out pairs.0.regions.light)" 1e-9
+near 'in reach' -0.13 "$(value out pairs.0.in_reach.value)" 1e-9
+same 'a' 'Saltmarsh Gloss, enlarged' "$(value out pairs.0.a)"
+same 'no limits' null "$(value out pairs.0.within)"
+same 'what stays' 'white black hue' \
+    "$(value out pairs.0.never.0) $(value out pairs.0.never.1) $(value out pairs.0.never.2)"
+run compare "$demo/scale-gloss.csv" "$demo/scale-rag.csv"
+cat >want <<'END'
+'Warm rag, pigment' against 'Saltmarsh Gloss, enlarged': black 0.55 D lighter,
+which no curve takes away; of the tones that it can print, at most 0.13 D
+END
+head -n 2 out >first
+holds 'its first sentence' cmp want first
+has 'in a room' out 'With 1 % of white from the room upon both, the blacks are 0.31 D apart.'
+
+# 2. A display: 6500 K, and what the eye takes it for
+run compare "$demo/scale-gloss.csv" "$demo/scale-screen.csv" --json -o c.json
+exits 0 'a display'
+holds '-o writes what --json prints' cmp out c.json
+near 'its white' 6504 "$(value out prints.1.temperature)" 65
+near 'Y 26 of 120 against D 0.75 above white' -0.086 "$(value out pairs.0.tones.5.difference.visual)" 1e-3
+run compare "$demo/scale-gloss.csv" "$demo/scale-screen.csv"
+has 'too cool' out 'the eye takes the display for too cool'
+
+# 3. A re-run
+run compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --limits "$demo/agreed.csv" --json
+exits 1 'beyond its limits'
+same 'within' false "$(value out pairs.0.within)"
+near 'carry' 0.07 "$(value out pairs.0.offset.dark)" 1e-9
+run compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --limits "$demo/agreed.csv"
+has 'carry, in words' out 'carry to the next run'
+run compare "$demo/scale-rag.csv" "$demo/scale-rag.csv" --limits "$demo/agreed.csv"
+exits 0 'the same print'
+has 'within' out 'is within all 8 limits.'
+printf 'limit,most\ndrift,0.03\n' >drift.csv
+run compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --limits drift.csv
+exits 1 'what was not read is not within'
+has 'says so' out 'The limit drift cannot be judged'
+printf 'limit,most\nwite,0.03\n' >slip.csv
+refuses 3 "slip.csv:2: 'wite' is no limit; limits are white, black, light, middle, dark, drift, de2000_mean, de2000_max and neutral_ab" \
+    compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --limits slip.csv
+
+# 4. CIEDE2000 of two greys that differ in lightness alone: dL / S_L, S_L of their mean (the formula)
+printf 'step,L,a,b\n1,60,0,0\n2,30,0,0\n' >a.csv
+printf 'step,L,a,b\n1,62,0,0\n2,29,0,0\n' >b.csv
+run compare a.csv b.csv --json
+lightness() { awk -v a="$1" -v b="$2" 'BEGIN { m = (a + b) / 2 - 50; d = a > b ? a - b : b - a
+    print d / (1 + 0.015 * m * m / sqrt(20 + m * m)) }'; }
+near 'the lighter' "$(lightness 60 62)" "$(value out pairs.0.tones.0.de2000)" 1e-6
+near 'the darker' "$(lightness 30 29)" "$(value out pairs.0.tones.1.de2000)" 1e-6
+
+# 5. Not one scale
+printf '# status: A\nstep,visual\n1,0.1\n2,1.0\n' >a.csv
+printf '# status: T\nstep,visual\n1,0.1\n2,1.0\n' >t.csv
+refuses 3 "'a.csv' was read in status A and 't.csv' in status T, which are not one scale; read both in one of them" \
+    compare a.csv t.csv
+run compare a.csv
+exits 2 'one file'
+run compare a.csv missing.csv
+exits 3 'a file that is not there'
+
+# 6. Published curves (outside data): white and black of the curves are those of others within two digitisations
+reference=$data/curves/reference_values.csv
+if [ -r "$reference" ]; then
+    for paper in fuji_crystal_archive_pro_pdii kodak_supra_endura_paper; do
+        {
+            printf '%s\n' '# material: paper' '# density: reflection' '# status: A' "# name: $paper" 'step,logh,red,green,blue'
+            awk -F , 'NR > 1 { printf "%d,%s,%s,%s,%s\n", NR, $2, $1 == "r" ? $3 : "-",
+                $1 == "g" ? $3 : "-", $1 == "b" ? $3 : "-" }' "$data/curves/$paper.csv"
+        } >$paper.csv
+        run fit $paper.csv --resamples 20 -o $paper.json --quiet
+        exits 0 "fit of $paper"
+    done
+    run compare fuji_crystal_archive_pro_pdii.json kodak_supra_endura_paper.json --json --plot papers.svg
+    exits 0 'two colour papers'
+    i=0
+    for paper in fuji_crystal_archive_pro_pdii kodak_supra_endura_paper; do
+        near "white of $paper" "$(awk -F , -v f="$paper.csv" '$1 ~ f && $2 == "g" { print $4 }' "$reference")" \
+            "$(value out prints.$i.white)" 0.03
+        near "range of $paper" "$(awk -F , -v f="$paper.csv" '$1 ~ f && $2 == "g" { print $6 }' "$reference")" \
+            "$(value out prints.$i.range)" 0.12
+        i=$((i + 1))
+    done
+    holds 'a plot' test -s papers.svg
+else
+    skip 'the outside curves are not there; WEDGEWORK_DATA names their folder'
+fi
+
+# 7. A press's ramps in ISO 28178 text (outside data): against themselves nothing differs, in density or colour
+ramps=$data/cgats/density_ramps_DRGBV_LAB.txt
+if [ -r "$ramps" ]; then
+    run compare "$ramps" "$ramps" --json
+    exits 0 'ramps'
+    near 'worst' 0 "$(value out pairs.0.worst)" 1e-12
+    near 'CIEDE2000' 0 "$(value out pairs.0.de2000.max)" 1e-9
+    near 'lightest' 0.056 "$(value out prints.0.white)" 0.002
+else
+    skip 'the outside ISO 28178 files are not there; WEDGEWORK_DATA names their folder'
+fi
+finish

@@ -1,0 +1,44 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "blocks.h"
+#include "support/compare_case.h"
+
+/* Source: differences of the case by hand. */
+
+static void tables(void **state) {
+    (void)state;
+    static const char regions[] = "Differences from the first, darker is +";
+    static const char tones[] = "Tone by tone, darker than the first is +";
+    ww_comparison made = WW_COMPARISON_INIT;
+    ww__report report = WW__REPORT_INIT;
+    compare_case_usual(true, &made);
+    ww__compare_report(&made, &report);
+    expect_row("headings", &report, tones, 0, "print|tone|visual|trust|CIEDE2000|");
+    expect_row("light", &report, regions, 2, "Rag|light|3|+0.05|0.02|+0.05|0.03|visual|base");
+    expect_row("dark", &report, regions, 4, "Rag|dark|2|-0.40|0.02|-0.55|0.03|visual|6");
+    expect_row("limit", &report, "What was agreed", 2, "Rag|black|0.05|-0.55|0.03|D|beyond");
+    expect_row("unknown", &report, "What was agreed", 4, "Rag|drift|0.03|-|-|D|not read");
+    test_true("within doubt or out of reach",
+              find_block(&report, tones)->n == (2 + 7) * find_block(&report, tones)->columns);
+    test_true("no display", find_block(&report, "Displays") == NULL);
+    ww__report_release(&report);
+    ww_comparison_release(&made);
+}
+
+static void nothing_agreed(void **state) {
+    (void)state;
+    ww_comparison made = WW_COMPARISON_INIT;
+    ww__report report = WW__REPORT_INIT;
+    compare_case_usual(false, &made);
+    ww__compare_report(&made, &report);
+    test_true("no table of limits", find_block(&report, "What was agreed") == NULL);
+    /* -log10 of (10^-2.15 + 0.01) / 1.01: 1.7719; of its light L* 13.8 (formulas, by hand) */
+    expect_row("gloss under 1 %", &report, "Under the light of a room", 3,
+               "Gloss|1.0|0.05|1.77|1.72|13.8");
+    ww__report_release(&report);
+    ww_comparison_release(&made);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(tables), cmocka_unit_test(nothing_agreed)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
