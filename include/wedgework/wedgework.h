@@ -14,6 +14,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>
 #include <wedgework/curve_text.h>
+#include <wedgework/edge.h>
 #include <wedgework/error.h>
 #include <wedgework/exposure.h>
 #include <wedgework/figure.h>
@@ -72,6 +73,7 @@
 #include <wedgework/strip_file.h>
 #include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
+#include <wedgework/texture.h>
 #include <wedgework/tone_response.h>
 #include <wedgework/viewing.h>
 
