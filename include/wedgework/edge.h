@@ -24,8 +24,8 @@ typedef struct ww_edge {
  *   less what gathering and differences take, is the MTF. Each share of the edge's length is
  *   measured for itself: the interval is that of their mean.
  *
- * Source    method of ISO 12233 (slanted edge, fourfold), from secondary texts; taper and shares are
- *           this program's
+ * Source    method of ISO 12233 (slanted edge, fourfold), from memory; taper and shares are this
+ *           program's
  * Given     light   width x height values in proportion to light, row by row     [1]
  *           width, height   at least 16 px along both
  * Returned  *edge   pixels' own blur is in it

@@ -74,6 +74,9 @@
 #include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
 #include <wedgework/texture.h>
+#include <wedgework/texture_file.h>
+#include <wedgework/texture_scan.h>
+#include <wedgework/texture_text.h>
 #include <wedgework/tone_response.h>
 #include <wedgework/viewing.h>
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
+#include "cli/compare_scans.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
 #include <stdlib.h>
@@ -80,9 +81,22 @@ static ww_status compare(const ww_arguments *arguments, job *j, ww_error *err) {
     return status;
 }
 
+static ww_status check(const ww_arguments *arguments, ww_error *err) {
+    static const char *const of_scans[] = {"--scanner", "--page"};
+    for (size_t i = 0; i < sizeof of_scans / sizeof of_scans[0]; i++)
+        if (ww__arguments_has(arguments, of_scans[i]))
+            return ww_error_set(err, WW_EUSAGE,
+                                "%s goes with scans; say with --spot or --strip what is to be read "
+                                "of them, or leave it out",
+                                of_scans[i]);
+    return ww__outputs_check(arguments, err);
+}
+
 ww_status ww__cmd_compare(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
     job *j = NULL;
-    ww_status status = ww__outputs_check(arguments, err);
+    if (ww__arguments_has(arguments, "--spot") || ww__arguments_has(arguments, "--strip"))
+        return ww__compare_scans(arguments, err);
+    ww_status status = check(arguments, err);
     if (status == WW_OK)
         status = start(&j, err);
     if (status != WW_OK)

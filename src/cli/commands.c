@@ -90,20 +90,6 @@ static const ww_option fit_options[] = {
      .to_stdout = true},
     {.name = NULL}};
 
-static const ww_option compare_options[] = {
-    {.name = "--limits",
-     .value = "FILE.csv",
-     .brief = "what was agreed for a re-run: a table limit,most of white, black, light, middle, "
-              "dark, drift (D), de2000_mean, de2000_max and neutral_ab, each with the size of a "
-              "difference that is allowed",
-     .kind = WW_OPTION_INPUT},
-    {.name = "-o",
-     .value = "C.json",
-     .brief = "write the comparison; - is standard output",
-     .kind = WW_OPTION_OUTPUT,
-     .to_stdout = true},
-    {.name = NULL}};
-
 static const char *const scan_args[] = {"--merge A.tif B.tif -o OUT.tif",
                                         "--densities IN.tif --scanner S.json -o OUT.tif", NULL};
 
@@ -286,7 +272,8 @@ const ww_command ww__commands[] = {
      .group = "Outputs",
      .brief = "how do these prints (or curves) differ, and is the re-run within limits?",
      .args = "A B...",
-     .options = compare_options,
+     .other_args = ww__compare_args,
+     .options = ww__compare_options,
      .run = ww__cmd_compare,
      .reads = "two or more readings or curve files",
      .writes = "comparison",
@@ -298,7 +285,9 @@ const ww_command ww__commands[] = {
          "the columns L, a, b are there, CIEDE2000 of each tone. Readings of a display, with its "
          "luminance in the column Y and chromaticity in x, y, are compared above white. With "
          "--limits the first is the approved print: the exit status is 1 where another is beyond "
-         "a limit, or its readings cannot tell.",
+         "a limit, or its readings cannot tell. Of scans, TIFF files with their resolution, --spot "
+         "tells grain and texture, as the spread of density through a disc of 48 um, and --strip "
+         "the sharpness of an edge.",
      .example = "wedgework compare approved.csv rerun.csv --limits agreed.csv",
      .files_least = 2,
      .files_most = 12,

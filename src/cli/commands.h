@@ -64,6 +64,8 @@ extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
 extern const ww_option ww__balance_options[];
+extern const ww_option ww__compare_options[];
+extern const char *const ww__compare_args[];
 
 /* What the exit statuses mean, ended by a row without meaning. */
 typedef struct ww_exit {

@@ -112,4 +112,40 @@ if [ -r "$ramps" ]; then
 else
     skip 'the outside ISO 28178 files are not there; WEDGEWORK_DATA names their folder'
 fi
+
+# 8. Grain and edges of scans: noise alone, whose sd in density is READ / (ln 10 k 10^-D); an edge that runs evenly over
+# 1 + 2 BLUR px, whose MTF50 is 0.60335 cycles over that width and whose 10 to 90 % are 0.8 of it
+scene() {
+    printf '%s\n' 'size 500 300' "seed $1" 'scanner 0.93 0.0035 0.0006 1' "noise $2 0 0" "blur $3" \
+        'resolution 47.24' 'glass 0.30' 'box 120 150 220 280 0 0.70' 'box 420 150 120 400 5 1.20'
+}
+scene 41 0.0020 1 >sharp.scene
+scene 42 0.0040 2 >soft.scene
+holds 'scans' "${MAKE_SCANS:?names the maker of scans}" sharp.scene sharp.tif soft.scene soft.tif \
+    "$demo/wedge.scene" wedge.tif
+run scanner wedge.tif --wedge "$demo/wedge.csv" -o s.json --quiet
+exits 0 'a scanner'
+run compare sharp.tif soft.tif --spot grey=120,150,100 --strip 310,60,100,180 --scanner s.json --json
+exits 0 'two scans'
+i=0
+for scan in '0.0020 3' '0.0040 5'; do
+    set -- $scan
+    sd=$(awk -v r="$1" 'BEGIN { print r / (log(10) * 0.93 * 10 ^ -0.70) }')
+    near "sd of scan $i" "$sd" "$(value out scans.$i.spots.0.sd)" "$(awk "BEGIN { print 0.03 * $sd }")"
+    rms=$(awk -v sd="$sd" 'BEGIN { print 1000 * sd * sqrt((1000 / 47.24) ^ 2 / 1809.557) }')
+    near "RMS of scan $i" "$rms" "$(value out scans.$i.spots.0.rms.value)" "$(awk "BEGIN { print 0.03 * $rms }")"
+    mtf50=$(awk -v w="$2" 'BEGIN { print 0.60335 / w * 47.24 }')
+    near "MTF50 of scan $i" "$mtf50" "$(value out scans.$i.edge.mtf50.value)" "$(awk "BEGIN { print 0.03 * $mtf50 }")"
+    width=$(awk -v w="$2" 'BEGIN { print 0.8 * w * 1000 / 47.24 }')
+    near "width of scan $i" "$width" "$(value out scans.$i.edge.width_um.value)" "$(awk "BEGIN { print 0.05 * $width }")"
+    i=$((i + 1))
+done
+run compare sharp.tif soft.tif --spot grey=120,150,100 --scanner s.json
+has 'in words' out "'soft.tif' beside 'sharp.tif' is grainier"
+refuses 2 'no --scanner is given; give the scanner file that `scanner -o` wrote' \
+    compare sharp.tif soft.tif --spot grey=120,150,100
+refuses 2 '--limits goes with readings, not with --spot or --strip of scans; leave it out' \
+    compare sharp.tif soft.tif --spot grey=120,150,100 --scanner s.json --limits drift.csv
+refuses 2 '--scanner goes with scans; say with --spot or --strip what is to be read of them, or leave it out' \
+    compare a.csv b.csv --scanner s.json
 finish

@@ -82,6 +82,9 @@ beside() {
     case $1:$2 in
     scanner:--wedge | measure:--wedge | measure:--steps | measure:--spot | measure:--whole) ;;
     scanner:*) echo '--wedge nowhere.csv' ;;
+    compare:--scanner) echo '--strip 12,7,317,91' ;;
+    compare:--page) echo '--strip 12,7,317,91 --scanner nowhere.json' ;;
+    compare:--spot | compare:--strip) echo '--scanner nowhere.json' ;;
     scan:--scanner) ;;
     scan:--merge) echo '-o made.tif' ;;
     scan:--densities) echo '--scanner nowhere.json -o made.tif' ;;

@@ -9,9 +9,10 @@
 #define PI 3.14159265358979323846
 
 /*
- * An edge of Gaussian blur sigma: light = dark + (light - dark) (1 + erf(d / (sigma sqrt 2))) / 2, d
- * px across it. MTF = exp(-2 pi^2 sigma^2 f^2), so MTF50 = sqrt(ln 2 / 2) / (pi sigma), and from 10
- * to 90 % it is 2 * 1.281552 sigma (closed forms).
+ * An edge of Gaussian blur sigma, d px across it:
+ *   light = dark + (light - dark) (1 + erf(d / (sigma sqrt 2))) / 2
+ * MTF = exp(-2 pi^2 sigma^2 f^2), so MTF50 = sqrt(ln 2 / 2) / (pi sigma), and from 10 to 90 % it is
+ * 2 * 1.281552 sigma (closed forms).
  */
 typedef struct drawn {
     size_t width, height;

@@ -1,0 +1,134 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "core/scanner_made.h"
+#include "image/array_picture.h"
+#include <wedgework/texture_scan.h>
+
+/*
+ * Source: closed forms. Pixels that know nothing of each other spread, averaged over k x k, by
+ * 1/k; by Selwyn's law through a disc of 48 um by sqrt(k^2 px^2 / 1809.557). An edge of Gaussian
+ * blur has MTF50 = sqrt(ln 2 / 2) / (pi sigma).
+ */
+enum { POINTS = 40, WIDE = 240, HIGH = 200 };
+
+static void calibrate(ww_scanner *scanner, ww_scanner_point point[]) {
+    *scanner =
+        (ww_scanner){.white = 65535.0, .bits = 16, .gamma = {1.0, 1.0, 1.0, WW_GIVEN}, .step = 1.0};
+    for (size_t i = 0; i < POINTS; i++) {
+        const double density = 0.05 + 0.07 * (double)(POINTS - 1 - i);
+        point[i] = (ww_scanner_point){65535.0 * 0.9 * pow(10.0, -density), density, 0.01};
+    }
+    scanner->channel[WW_VISUAL] = (ww_scanner_channel){.present = true,
+                                                       .k = 0.9,
+                                                       .dark = {0.0, 0.0, 0.0, WW_GIVEN},
+                                                       .flare = {0.0, 0.0, 0.0, WW_GIVEN},
+                                                       .point = point,
+                                                       .n_points = POINTS};
+}
+
+/* Left of 120 px an even grey with grain, sloping by 0.05 D; right of it an edge. */
+static ww_picture draw(double px_um, double sd, double blur_px) {
+    ww_picture p = array_picture_new(WIDE, HIGH, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    uint64_t seed = made_seed(31);
+    p.px_per_mm_x = p.px_per_mm_y = (ww_optional){px_um > 0.0, px_um > 0.0 ? 1000.0 / px_um : 0.0};
+    for (size_t y = 0; y < HIGH; y++)
+        for (size_t x = 0; x < WIDE; x++) {
+            const double slope = tan(5.0 * 0.017453292519943295);
+            const double off = ((double)x - 180.0 - slope * ((double)y - 100.0)) * cos(atan(slope));
+            const double light =
+                x < 120 ? pow(10.0, -(0.7 + 0.05 * (double)x / 120.0 + sd * made_normal(&seed)))
+                        : 0.1 + 0.3 * (1.0 + erf(off / (blur_px * sqrt(2.0))));
+            array_set(&p, x, y, 0, round(65535.0 * 0.9 * light));
+        }
+    return p;
+}
+
+static const ww_region none = {0, 0, 0, 0}, edge_there = {130, 20, 100, 160};
+static const ww_spot grey = {"grey", 60.0, 100.0, 55.0};
+
+static void grain(void **state) {
+    (void)state;
+    static const struct {
+        double px_um, sd;
+        double block;
+    } rows[] = {{10.0, 0.040, 4}, {21.3, 0.020, 2}, {84.7, 0.020, 1}, {42.5, 0.012, 1}};
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    calibrate(&scanner, point);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_picture p = draw(rows[i].px_um, rows[i].sd, 1.3);
+        ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+        ww_error err = WW_ERROR_INIT;
+        const double sd = rows[i].sd / rows[i].block;
+        const double want = 1000.0 * sd * sqrt(pow(rows[i].block * rows[i].px_um, 2.0) / 1809.557);
+        test_status("grain", ww_texture_scan_read(&p, &scanner, &grey, 1, &none, &scan, &err),
+                    WW_OK, &err);
+        const ww_texture_spot *spot = &scan.spot[0];
+        test_close("block", (double)spot->block, rows[i].block, 0);
+        test_close("of a pixel", spot->sd / rows[i].sd, 1.0, 0.03);
+        test_true("interval", spot->rms.low <= want && want <= spot->rms.high);
+        test_close("rms", spot->rms.value / want, 1.0, 0.15);
+        test_close("G", spot->selwyn.value / (want / 1000.0 * sqrt(2.0 * 1809.557)), 1.0, 0.15);
+        test_close("density", spot->density, 0.725, 0.003);
+        test_true("larger pixels are told",
+                  test_noted(&scan.notes, "more than the aperture") == (rows[i].px_um > 60.0));
+        test_true("no edge", !scan.has_edge);
+        ww_texture_scan_release(&scan);
+        ww_picture_release(&p);
+    }
+}
+
+static void edge(void **state) {
+    (void)state;
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    calibrate(&scanner, point);
+    ww_picture p = draw(10.0, 0.01, 1.7);
+    ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    test_status("edge", ww_texture_scan_read(&p, &scanner, NULL, 0, &edge_there, &scan, &err),
+                WW_OK, &err);
+    /* sigma 17 um: 11.02 cycles/mm; 43.57 um */
+    test_close("MTF50", scan.mtf50_per_mm.value, 11.02, 0.03 * 11.02);
+    test_close("width", scan.width_um.value, 43.57, 0.03 * 43.57);
+    ww_texture_scan_release(&scan);
+    ww_picture_release(&p);
+}
+
+static void refused(void **state) {
+    (void)state;
+    static const ww_spot outside = {"out", 20.0, 100.0, 55.0}, small = {"dot", 60.0, 100.0, 6.0};
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    calibrate(&scanner, point);
+    ww_picture p = draw(10.0, 0.01, 1.7), unsized = draw(0.0, 0.01, 1.7);
+    ww_picture black = array_picture_new(WIDE, HIGH, 1, WW_SAMPLE_16, ARRAY_ROWS);
+    black.px_per_mm_x = black.px_per_mm_y = p.px_per_mm_x;
+    const struct {
+        const char *words;
+        const ww_picture *picture;
+        const ww_spot *spot;
+        ww_status status;
+    } rows[] = {{"does not say its resolution", &unsized, &grey, WW_ENODATA},
+                {"reaches outside", &p, &outside, WW_EDOMAIN},
+                {"give a larger radius", &p, &small, WW_EDOMAIN},
+                {"have no density", &black, &grey, WW_ENODATA}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+        ww_error err = WW_ERROR_INIT;
+        test_status(
+            rows[i].words,
+            ww_texture_scan_read(rows[i].picture, &scanner, rows[i].spot, 1, &none, &scan, &err),
+            rows[i].status, &err);
+        test_holds(rows[i].words, err.msg, rows[i].words);
+        test_true("nothing", scan.file == NULL && scan.spot == NULL);
+    }
+    ww_picture_release(&p);
+    ww_picture_release(&unsized);
+    ww_picture_release(&black);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(grain), cmocka_unit_test(edge),
+                                       cmocka_unit_test(refused)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
