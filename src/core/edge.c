@@ -137,13 +137,12 @@ static void gather(const scene *s, size_t from, size_t to, profile *edge) {
             edge->value[(size_t)bin] += s->light[y * s->width + x];
             edge->weight[(size_t)bin] += 1.0;
         }
+    /* A place without a pixel is as the one before it, at the very end as the one after. */
+    double last = 0.0;
+    for (size_t i = edge->n; i-- > 0;)
+        last = edge->weight[i] > 0.0 ? edge->value[i] / edge->weight[i] : last;
     for (size_t i = 0; i < edge->n; i++)
-        edge->value[i] = edge->weight[i] > 0.0 ? edge->value[i] / edge->weight[i]
-                         : i > 0               ? edge->value[i - 1]
-                                               : 0.0;
-    for (size_t i = edge->n - 1; i-- > 0;)
-        if (edge->weight[i] == 0.0 && (i == 0 || edge->weight[i - 1] == 0.0))
-            edge->value[i] = edge->value[i + 1];
+        last = edge->value[i] = edge->weight[i] > 0.0 ? edge->value[i] / edge->weight[i] : last;
 }
 
 static double mean(const double value[], size_t n) {
@@ -153,25 +152,29 @@ static double mean(const double value[], size_t n) {
     return sum / (double)n;
 }
 
-/* Where the profile first passes a level, going out from the middle against or with its rise. */
-static double pass(const profile *edge, double level, bool rising, int way) {
-    const double sign = rising == (way > 0) ? 1.0 : -1.0;
-    size_t i = edge->n / 2;
-    while (i > 0 && i + 1 < edge->n && sign * (edge->value[i] - level) < 0.0)
-        i = (size_t)((ptrdiff_t)i + way);
-    /* The level may lie on the other side of the middle, where the edge is not quite there. */
-    while (i > 0 && i + 1 < edge->n && sign * (edge->value[i] - level) >= 0.0)
-        i = (size_t)((ptrdiff_t)i - way);
-    const double here = edge->value[i], next = edge->value[(size_t)((ptrdiff_t)i + way)];
-    return (double)i + (next != here ? way * (level - here) / (next - here) : 0.0);
+/* Where the profile crosses a level, nearest to its middle. */
+static double crossing(const profile *edge, double level) {
+    const double middle = (double)(edge->n - 1) / 2.0;
+    double found = middle, nearest = (double)edge->n;
+    for (size_t i = 0; i + 1 < edge->n; i++) {
+        const double here = edge->value[i] - level, next = edge->value[i + 1] - level;
+        if (here * next > 0.0 || here == next)
+            continue;
+        const double at = (double)i + here / (here - next);
+        if (fabs(at - middle) < nearest) {
+            nearest = fabs(at - middle);
+            found = at;
+        }
+    }
+    return found;
 }
 
 static double width_of(const profile *edge) {
     const size_t far = edge->n / 8;
     const double first = mean(edge->value, far), last = mean(edge->value + edge->n - far, far);
-    const bool rising = last > first;
-    const double low = first + 0.1 * (last - first), high = first + 0.9 * (last - first);
-    return (pass(edge, high, rising, 1) - pass(edge, low, rising, -1)) / FINER;
+    return fabs(crossing(edge, first + 0.9 * (last - first)) -
+                crossing(edge, first + 0.1 * (last - first))) /
+           FINER;
 }
 
 /* Flat over the middle half, and down to 0 at either end as a cosine. */

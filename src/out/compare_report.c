@@ -51,8 +51,10 @@ static void add_column(ww__heading heading[], char align[], size_t *n, const cha
 }
 
 static void add_prints(const ww_comparison *comparison, ww__report *report) {
-    ww__heading heading[WW__COLUMNS_MAX] = {{"print", ""},  {"white", "D"},   {"black", "D"},
-                                            {"range", "D"}, {"trust", "+-D"}, {"gradient", ""}};
+    ww__heading heading[WW__COLUMNS_MAX] = {
+        {"print", ""},    {"white", "D"},
+        {"black", "D"},   {"range", "D"},
+        {"trust", "+-D"}, {"gradient", comparison->print[0].curve ? "D/log H" : "D/scale"}};
     char align[WW__COLUMNS_MAX + 1] = "lrrrrr";
     size_t n = 6;
     bool drift[WW_COMPARE_DRIFTS] = {false, false}, lab = false;
@@ -216,12 +218,21 @@ static void add_limits(const ww_comparison *comparison, ww__report *report) {
         }
 }
 
-static void take_remark(ww__report *report, const ww_compare_pair *pair,
-                        const ww_compare_difference *tone) {
-    const ww_optional here = tone->density[pair->main];
-    ww__report_item(report, here.set && fabs(here.value) <= tone->half[pair->main] ? "within doubt"
-                            : here.set && !tone->reached                           ? "out of reach"
-                                                                                   : "");
+/* In every channel that was read. */
+static bool is_within_doubt(const ww_compare_difference *tone) {
+    bool any = false;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        if (tone->density[c].set && fabs(tone->density[c].value) > tone->half[c])
+            return false;
+        any = any || tone->density[c].set;
+    }
+    return any;
+}
+
+static const char *remark(const ww_compare_pair *pair, const ww_compare_difference *tone) {
+    return is_within_doubt(tone)                             ? "within doubt"
+           : tone->density[pair->main].set && !tone->reached ? "out of reach"
+                                                             : "";
 }
 
 static void add_tones(const ww_comparison *comparison, ww__report *report) {
@@ -258,7 +269,7 @@ static void add_tones(const ww_comparison *comparison, ww__report *report) {
             take_trust(report, tone->density[pair->main].set, tone->half[pair->main]);
             if (colours)
                 take_optional(report, tone->de2000, 1);
-            take_remark(report, pair, tone);
+            ww__report_item(report, remark(pair, tone));
         }
     }
 }

@@ -69,11 +69,32 @@ static ww_status make_prints(const ww_compare_input input[], size_t n, ww_compar
     return status;
 }
 
+/* Two that call themselves alike, as a print and its re-run do, go by their files. */
+static ww_status part_names(const ww_compare_input input[], ww_comparison *made, ww_error *err) {
+    ww_status status = WW_OK;
+    bool alike[WW_COMPARE_MOST] = {false};
+    for (size_t i = 0; i < made->n; i++)
+        for (size_t k = 0; k < made->n; k++)
+            alike[i] =
+                alike[i] || (k != i && strcmp(made->print[i].name, made->print[k].name) == 0);
+    for (size_t i = 0; i < made->n && status == WW_OK; i++) {
+        char *own = made->print[i].name;
+        if (!alike[i] || !input[i].file)
+            continue;
+        made->print[i].name = NULL;
+        status = ww__compare_name(NULL, input[i].file, &made->print[i], err);
+        free(own);
+    }
+    return status;
+}
+
 static ww_status make(const ww_compare_input input[], size_t n, const ww_compare_limits *limits,
                       ww_comparison *made, ww_error *err) {
     ww_status status = check(input, n, err);
     if (status == WW_OK)
         status = make_prints(input, n, made, err);
+    if (status == WW_OK)
+        status = part_names(input, made, err);
     for (size_t i = 1; i < n && status == WW_OK; i++) {
         ww_compare_pair *pair = &made->pair[made->n_pairs++];
         *pair = (ww_compare_pair){.a = 0, .b = i};

@@ -61,6 +61,10 @@ static void take_tone(const ww_curve *curve, const double anchor[], double contr
     }
 }
 
+static char *label_of(double control, char label[], size_t size) {
+    return ww__print_format(label, size, fabs(control) < every / 2.0 ? "0.0" : "%+.1f", control);
+}
+
 static ww_status take_tones(const ww_curve *curve, const double anchor[], ww_compare_print *print,
                             ww_error *err) {
     const ww_channel_curve *main = &curve->channel[print->main];
@@ -73,8 +77,7 @@ static ww_status take_tones(const ww_curve *curve, const double anchor[], ww_com
         const double control = every * (double)(first + (long)i);
         char label[32];
         take_tone(curve, anchor, control, print, tone);
-        status = ww__readings_text_copy(ww__print_format(label, sizeof label, "%+.1f", control),
-                                        &tone->label, err);
+        status = ww__readings_text_copy(label_of(control, label, sizeof label), &tone->label, err);
         if (status == WW_OK)
             print->n++;
     }

@@ -24,6 +24,30 @@ static void tables(void **state) {
     ww_comparison_release(&made);
 }
 
+/* Red is off beyond its doubt, and the others are not. */
+static void one_channel_is_enough(void **state) {
+    (void)state;
+    ww_readings a = compare_case_scale("A", WW_COLUMN_GREEN, compare_case_gloss, 6);
+    ww_readings b = compare_case_scale("B", WW_COLUMN_GREEN, compare_case_gloss, 6);
+    ww_comparison made = WW_COMPARISON_INIT;
+    ww__report report = WW__REPORT_INIT;
+    for (size_t i = 0; i < a.n; i++) {
+        const double density = a.row[i].cell[WW_COLUMN_GREEN].value;
+        made_value(&a, &a.row[i], WW_COLUMN_RED, density);
+        made_value(&b, &b.row[i], WW_COLUMN_RED, density + (i == 3 ? 0.05 : 0.01));
+    }
+    compare_case_two(&a, &b, NULL, &made);
+    ww__compare_report(&made, &report);
+    expect_row("as good as alike", &report, "Tone by tone, darker than the first is +", 4,
+               "B|2|+0.01|0.00|0.03|within doubt");
+    expect_row("red is off", &report, "Tone by tone, darker than the first is +", 5,
+               "B|3|+0.05|0.00|0.03|");
+    ww__report_release(&report);
+    ww_comparison_release(&made);
+    ww_readings_release(&a);
+    ww_readings_release(&b);
+}
+
 static void nothing_agreed(void **state) {
     (void)state;
     ww_comparison made = WW_COMPARISON_INIT;
@@ -39,6 +63,8 @@ static void nothing_agreed(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(tables), cmocka_unit_test(nothing_agreed)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(tables),
+                                       cmocka_unit_test(one_channel_is_enough),
+                                       cmocka_unit_test(nothing_agreed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -52,6 +52,10 @@ static void names(void **state) {
     test_text("its own", made.print[0].name, "Gloss");
     test_text("of the file", made.print[1].name, "b.csv");
     ww_comparison_release(&made);
+    compare_case_two(&gloss, &gloss, NULL, &made);
+    test_text("alike, by the file", made.print[0].name, "a.csv");
+    test_text("alike, by the file", made.print[1].name, "b.csv");
+    ww_comparison_release(&made);
     ww_readings_release(&gloss);
     ww_readings_release(&unnamed);
 }
