@@ -48,12 +48,11 @@ unset tics
 unset xlabel
 unset ylabel
 unset border
-set xrange [0:1]
 set yrange [0:n_prints]
 set label 1 strips_text at graph 0, graph 1 offset 0,0.9 left noenhanced
 do for [p = 1:n_prints] {
-  set label 1 + p print_name[p] at 0, n_prints - p + strip_share left offset 0,0.6 noenhanced font ',10'
+  set label 1 + p print_name[p] at x_from, n_prints - p + strip_share left offset 0,0.6 noenhanced font ',10'
 }
-plot $patches using 2:(0):($2 - $3):($2 + $3):(n_prints - 1 - $1):(n_prints - 1 - $1 + strip_share):(65536 * int($4) + 256 * int($4) + int($4)) \
+plot $patches using 2:(0):2:3:(n_prints - 1 - $1):(n_prints - 1 - $1 + strip_share):(65536 * int($4) + 256 * int($4) + int($4)) \
     with boxxyerror lc rgb variable fs solid border lc rgb '#808080' notitle
 unset multiplot

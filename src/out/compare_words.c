@@ -36,6 +36,14 @@ static void add_tone(ww__text *text, const ww_comparison *comparison, const ww_c
 static void add_worst(ww__text *text, const ww_comparison *comparison, const ww_compare_pair *pair,
                       const ww_compare_worst *worst) {
     const ww_compare_difference *tone = &pair->tone[worst->at];
+    if (fabs(worst->value) < 0.005) {
+        ww__text_add(text, "no tone differs by 0.01 D, trust +-");
+        ww__words_trust(text, worst->half);
+        ww__text_add(text, " D");
+        return;
+    }
+    ww__text_add(text,
+                 pair->reached.there ? "of the tones that it can print, at most " : "at most ");
     ww__words_darker(text, worst->value);
     ww__text_add(text, " at ");
     add_tone(text, comparison, pair, worst->at);
@@ -59,8 +67,6 @@ static void add_difference(ww__text *text, const ww_comparison *comparison,
         ww__text_add(text, "no densities in common");
         return;
     }
-    ww__text_add(text,
-                 pair->reached.there ? "of the tones that it can print, at most " : "at most ");
     add_worst(text, comparison, pair, worst);
 }
 

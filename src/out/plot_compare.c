@@ -10,6 +10,7 @@
 static const double left = 84, right = 24, top = 40, wide = 660, main_high = 400, axis = 64;
 static const double strip_high = 34, strip_gap = 26, strips_head = 34, legend = 24;
 
+static const double margin = 0.06; /* of the scale, beside it */
 static const double seen_veil = 0.01;
 
 /* One grey of a print's scale. */
@@ -90,7 +91,18 @@ static void widen(const spot *s, limits *l) {
     l->y_to = fmax(l->y_to, s->density);
 }
 
-/* Number of the print, x, density, half-width; then number, place of the patch, its width, grey. */
+/* A patch reaches halfway to its neighbours, at either end as far out as in. */
+static void add_patch(const spot spots[], size_t n, size_t i, double print, ww__text *patches) {
+    const double before = i > 0 ? spots[i].x - spots[i - 1].x : 0.0;
+    const double after = i + 1 < n ? spots[i + 1].x - spots[i].x : 0.0;
+    const double left_half = (i > 0 ? before : after) / 2.0;
+    const double right_half = (i + 1 < n ? after : before) / 2.0;
+    ww__plot_row(patches, 4,
+                 (double[]){print, spots[i].x - left_half, spots[i].x + right_half,
+                            grey_of(spots[i].density)});
+}
+
+/* Number of the print, x, density, half-width; then number, the patch from and to, grey. */
 static ww_status add_tables(const ww_comparison *comparison, limits *l, ww__text *script,
                             ww_error *err) {
     ww__text patches = WW__TEXT_INIT;
@@ -105,9 +117,7 @@ static ww_status add_tables(const ww_comparison *comparison, limits *l, ww__text
             widen(&spots[i], l);
             ww__plot_row(script, 4,
                          (double[]){(double)p, spots[i].x, spots[i].density, spots[i].half});
-            ww__plot_row(&patches, 4,
-                         (double[]){(double)p, ((double)i + 0.5) / (double)n, 0.5 / (double)n,
-                                    grey_of(spots[i].density)});
+            add_patch(spots, n, i, (double)p, &patches);
         }
         free(spots);
     }
@@ -120,7 +130,8 @@ static ww_status add_tables(const ww_comparison *comparison, limits *l, ww__text
 
 static void add_words(const ww_comparison *comparison, ww__text *script) {
     ww__plot_set_text(script, "x_label",
-                      by_order(comparison)                               ? "tone, lightest first"
+                      by_order(comparison)         ? "tone, lightest first"
+                      : comparison->print[0].curve ? "log H above the speed point"
                       : comparison->print[0].control == WW_COMPARE_LOG_H ? "log H"
                                                                          : "sent, % of black");
     ww__plot_set_text(script, "y_label",
@@ -154,8 +165,8 @@ ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *scrip
     if (l.x_from > l.x_to)
         return ww_error_set(err, WW_ENODATA, "no plot: no grey of these prints was read");
     ww__plot_limits(l.y_from, l.y_to + 0.03, &l.y_from, &l.y_to);
-    ww__plot_set_number(script, "x_from", l.x_from - 0.02 * (l.x_to - l.x_from) - 1e-6);
-    ww__plot_set_number(script, "x_to", l.x_to + 0.02 * (l.x_to - l.x_from) + 1e-6);
+    ww__plot_set_number(script, "x_from", l.x_from - margin * (l.x_to - l.x_from) - 1e-6);
+    ww__plot_set_number(script, "x_to", l.x_to + margin * (l.x_to - l.x_from) + 1e-6);
     ww__plot_set_number(script, "y_from", l.y_from);
     ww__plot_set_number(script, "y_to", l.y_to);
     add_words(comparison, script);

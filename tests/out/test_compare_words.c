@@ -22,6 +22,16 @@ static void acts(void **state) {
                "Why: 'Gloss' runs from 0.05 to 2.15 D and 'Rag' runs from 0.10 to 1.60 D; 7 tones");
     ww__text_release(&text);
     ww_comparison_release(&made);
+    ww_readings gloss = compare_case_print("Gloss", compare_case_gloss, 0.0, 1.5);
+    ww_readings again = compare_case_print("Again", compare_case_gloss, 0.0, 1.5);
+    compare_case_two(&gloss, &again, NULL, &made);
+    ww__words_compare_act(&text, &made);
+    test_text("alike", ww__text_string(&text),
+              "'Again' against 'Gloss': no tone differs by 0.01 D, trust +-0.03 D.");
+    ww__text_release(&text);
+    ww_comparison_release(&made);
+    ww_readings_release(&gloss);
+    ww_readings_release(&again);
     compare_case_usual(true, &made);
     ww__words_compare_act(&text, &made);
     test_text("beyond", ww__text_string(&text),

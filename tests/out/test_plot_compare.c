@@ -25,6 +25,8 @@ static void tables(void **state) {
     test_close("a patch each", (double)found.n, 6, 0);
     test_close("gloss's black in a room", found.cell[5][3],
                round(255.0 * pow((pow(10.0, -2.15) + 0.01) / 1.01, 1.0 / 2.2)), 0);
+    test_close("halfway to the next", found.cell[1][2], 30.0, 1e-9);
+    test_close("out as far as in", found.cell[0][1], -10.0, 1e-9);
     test_true("darker to the right", found.cell[0][3] > found.cell[1][3]);
     test_holds("above nothing", ww__text_string(&script), "y_label = 'density'");
     ww__text_release(&script);
