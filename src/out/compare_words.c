@@ -78,6 +78,13 @@ static size_t count(const ww_compare_pair *pair, ww_compare_verdict verdict) {
     return n;
 }
 
+static size_t count_doubtful(const ww_compare_pair *pair) {
+    size_t n = 0;
+    for (int k = 0; k < WW_LIMIT_COUNT; k++)
+        n += pair->check[k].doubtful;
+    return n;
+}
+
 static void add_beyond(ww__text *text, const ww_compare_pair *pair) {
     bool first = true;
     for (int k = 0; k < WW_LIMIT_COUNT; k++) {
@@ -92,7 +99,7 @@ static void add_beyond(ww__text *text, const ww_compare_pair *pair) {
         ww__text_add_number(text, check->value, colour ? 1 : 2);
         ww__text_add_format(text, "%s (limit ", colour ? "" : " D");
         ww__text_add_number(text, check->limit, colour ? 1 : ww__text_decimals(check->limit));
-        ww__text_add(text, ")");
+        ww__text_add(text, check->doubtful ? ", in doubt)" : ")");
         first = false;
     }
 }
@@ -115,6 +122,8 @@ static void add_verdict(ww__text *text, const ww_compare_pair *pair) {
     switch (pair->within) {
     case WW_COMPARE_WITHIN:
         ww__text_add_format(text, "within all %zu limits", count(pair, WW_COMPARE_NOT_ASKED));
+        if (count_doubtful(pair) > 0)
+            ww__text_add_format(text, ", %zu of them in doubt", count_doubtful(pair));
         return;
     case WW_COMPARE_UNKNOWN:
         ww__text_add_format(text, "not shown to be within %zu of %zu limits",

@@ -73,6 +73,11 @@ static ww_status tell(const ww_compare_print *a, const ww_compare_print *b,
                               "'%s' and '%s' are compared above each one's own white, where the "
                               "densities of one of them begin.",
                               one, other);
+    if (status == WW_OK && pair->n < a->n && !a->curve)
+        status = ww_notes_add(notes, err,
+                              "%zu of %zu tones of '%s' have no counterpart in '%s' and play no "
+                              "part.",
+                              a->n - pair->n, a->n, one, other);
     if (status == WW_OK && pair->between > 0)
         status =
             ww_notes_add(notes, err,

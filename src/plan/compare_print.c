@@ -192,7 +192,8 @@ static void look(ww_compare_print *print) {
     }
 }
 
-/* Read from white, it is 0 there; what a table says of its white beside that is rounding. */
+/* Read from white, it is 0 there; what a table says of its white beside that is rounding. A
+ * display's white was read as its other tones were. */
 static void begin_at_white(ww_compare_print *print) {
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         print->white_of[c] = (ww_optional){print->has[c], 0.0};
@@ -210,7 +211,7 @@ ww_status ww__compare_print_fill(ww_compare_print *print, ww_notes *notes, ww_er
     }
     if (status != WW_OK)
         return status;
-    if (print->above_white && !print->curve)
+    if (print->above_white && !print->curve && !print->screen)
         begin_at_white(print);
     if (ww_quantity_present(print->white) && ww_quantity_present(print->black)) {
         const double range = print->black.value - print->white.value;

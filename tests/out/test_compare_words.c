@@ -39,8 +39,10 @@ static void acts(void **state) {
               "1.0); carry to the next run 0.05 D lighter in the light tones.");
     ww__text_release(&text);
     made.pair[0].within = WW_COMPARE_WITHIN;
+    made.pair[0].check[WW_LIMIT_LIGHT].doubtful = true;
     ww__words_compare_act(&text, &made);
-    test_text("within", ww__text_string(&text), "'Rag' is within all 4 limits.");
+    test_text("within", ww__text_string(&text),
+              "'Rag' is within all 4 limits, 1 of them in doubt.");
     ww__text_release(&text);
     made.pair[0].within = WW_COMPARE_UNKNOWN;
     ww__words_compare_act(&text, &made);

@@ -65,10 +65,29 @@ static void names_or_what_was_sent(void **state) {
         test_close("on a straight line", made.pair[0].tone[i].density[WW_VISUAL].value,
                    -0.1 * (double)(i - 1), 1e-9);
     test_true("told", test_noted(&made.notes, "4 of 7 tones of 'A' stand between two of 'C'"));
+    test_true("all have a counterpart", !test_noted(&made.notes, "counterpart"));
     ww_comparison_release(&made);
     ww_readings_release(&a);
     ww_readings_release(&b);
     ww_readings_release(&c);
+}
+
+/* What only one of them has is told, not passed over. */
+static void without_a_counterpart(void **state) {
+    (void)state;
+    ww_readings a = WW_READINGS_INIT, b = WW_READINGS_INIT;
+    ww_comparison made = WW_COMPARISON_INIT;
+    made_step(&a, "cloud", WW_COLUMN_VISUAL, 0.2);
+    made_step(&a, "rock", WW_COLUMN_VISUAL, 1.2);
+    made_step(&a, "sea", WW_COLUMN_VISUAL, 0.7);
+    made_step(&b, "cloud", WW_COLUMN_VISUAL, 0.3);
+    made_step(&b, "rock", WW_COLUMN_VISUAL, 1.1);
+    compare_case_two(&a, &b, NULL, &made);
+    test_close("pairs", (double)made.pair[0].n, 2, 0);
+    test_true("told", test_noted(&made.notes, "1 of 3 tones of 'a.csv' have no counterpart"));
+    ww_comparison_release(&made);
+    ww_readings_release(&a);
+    ww_readings_release(&b);
 }
 
 /* A doubt is 1.96 times the root of both errors' squares: repeats of sd 0.03, read four times. */
@@ -115,6 +134,7 @@ int main(void) {
         cmocka_unit_test(names_or_what_was_sent),
         cmocka_unit_test(doubt),
         cmocka_unit_test(above_white),
+        cmocka_unit_test(without_a_counterpart),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

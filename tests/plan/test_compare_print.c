@@ -85,12 +85,28 @@ static void without_a_base_row(void **state) {
     ww_readings_release(&none);
 }
 
+/* L* of a display's white need not be 100: half of its light is 0.30 above it all the same. */
+static void display_by_lightness(void **state) {
+    (void)state;
+    ww_readings screen = WW_READINGS_INIT;
+    ww_comparison made = WW_COMPARISON_INIT;
+    screen.meta.material = WW_MATERIAL_SCREEN;
+    compare_case_lab(&screen, (made_row(&screen, "1", ""), 0), ww_viewing_lightness(0.02), 0, -9);
+    compare_case_lab(&screen, (made_row(&screen, "2", ""), 1), ww_viewing_lightness(0.32103), 0,
+                     -9);
+    compare_case_two(&screen, &screen, NULL, &made);
+    test_close("range", made.print[0].range.value, 0.30103, 1e-9);
+    test_close("white", made.print[0].white.value, 0.02, 1e-9);
+    test_true("above white", made.pair[0].above_white);
+    ww_comparison_release(&made);
+    ww_readings_release(&screen);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(of_a_straight_scale),
-        cmocka_unit_test(in_a_room),
-        cmocka_unit_test(hue_through_the_scale),
-        cmocka_unit_test(without_a_base_row),
+        cmocka_unit_test(of_a_straight_scale),   cmocka_unit_test(in_a_room),
+        cmocka_unit_test(hue_through_the_scale), cmocka_unit_test(without_a_base_row),
+        cmocka_unit_test(display_by_lightness),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
