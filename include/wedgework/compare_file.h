@@ -25,7 +25,8 @@
  *       "within": true, "limits": [{ "limit": "white", "most": .., "value": .., "doubt": ..,
  *         "within": true, "doubtful": false }], "offset": { "light": .., ... },
  *       "tones": [{ "tone": "5", "region": "light", "between": false, "reached": true,
- *         "difference": { "visual": .. }, "doubt": { "visual": .. }, "de2000": .. }] }],
+ *         "difference": { "visual": .. }, "doubt": { "visual": .. }, "de2000": ..,
+ *         "lab": [L*, a*, b*] }] }],
  *     "notes": [] }
  *
  * W is { "value", "doubt", "channel", "tone" }. A doubt is the half-width of a 95 % interval. What

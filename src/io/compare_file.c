@@ -209,6 +209,20 @@ static void write_limits(ww__json_writer *writer, const ww_compare_pair *pair) {
     ww__json_close(writer);
 }
 
+static void write_lab(ww__json_writer *writer, const beside *both,
+                      const ww_compare_difference *tone) {
+    const ww_lab *a = &both->a->tone[tone->a].lab, *b = &both->b->tone[tone->b].lab;
+    if (!tone->de2000.set) {
+        ww__json_write_null(writer, "lab");
+        return;
+    }
+    ww__json_open_array(writer, "lab", WW__JSON_FLAT);
+    ww__json_write_number(writer, NULL, b->l - a->l);
+    ww__json_write_number(writer, NULL, b->a - a->a);
+    ww__json_write_number(writer, NULL, b->b - a->b);
+    ww__json_close(writer);
+}
+
 static void write_tone(ww__json_writer *writer, const beside *both, size_t i) {
     const ww_compare_difference *tone = &both->pair->tone[i];
     const bool placed = tone->density[both->pair->main].set;
@@ -229,6 +243,7 @@ static void write_tone(ww__json_writer *writer, const beside *both, size_t i) {
                                     (ww_optional){tone->density[c].set, tone->half[c]});
     ww__json_close(writer);
     ww__json_write_optional(writer, "de2000", tone->de2000);
+    write_lab(writer, both, tone);
     ww__json_close(writer);
 }
 

@@ -72,6 +72,8 @@ static void known_blur(void **state) {
         test_close(row, edge.light, 0.8, 0.005);
         test_close(row, edge.dark, 0.1, 0.005);
         test_true(row, edge.mtf50.low <= edge.mtf50.value && edge.mtf50.high >= edge.mtf50.value);
+        test_true(row, rows[i].noise > 0.0 || rows[i].sigma < 1.0 ||
+                           (edge.width_px.low <= width && width <= edge.width_px.high));
         free(light);
     }
 }

@@ -48,6 +48,9 @@ static void keys_of_the_interface(void **state) {
     test_true("max", number(json_object_get(pair, "de2000"), "max") > 4.0);
     test_true("not asked", json_is_null(json_object_get(pair, "within")));
     test_close("never", (double)json_array_size(json_object_get(pair, "never")), 3, 0);
+    const json_t *lab = json_object_get(json_array_get(json_object_get(pair, "tones"), 0), "lab");
+    test_close("a*", json_number_value(json_array_get(lab, 1)), 0.5, 1e-12);
+    test_close("b*", json_number_value(json_array_get(lab, 2)), 3.5, 1e-12);
     test_close("tones", (double)json_array_size(json_object_get(pair, "tones")), 7, 0);
     json_decref(root);
     ww_comparison_release(&made);
