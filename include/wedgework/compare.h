@@ -9,6 +9,7 @@
 #include <wedgework/error.h>
 #include <wedgework/notes.h>
 #include <wedgework/quantity.h>
+#include <wedgework/ramp.h>
 #include <wedgework/readings.h>
 #include <wedgework/viewing.h>
 
@@ -20,21 +21,16 @@
 /* What was sent to the output for a tone. */
 typedef enum ww_compare_control {
     WW_COMPARE_LABEL, /* nothing that is a number: tones are told by their names */
-    WW_COMPARE_VALUE, /* 0 to 1, 1 is white */
-    WW_COMPARE_GRAY,  /* % */
-    WW_COMPARE_LOG_H  /* of a curve: above its speed point */
+    WW_COMPARE_RAMP,  /* a scale of greys (ramp.h) */
+    WW_COMPARE_LOG_H  /* an exposure; of a curve: above its speed point */
 } ww_compare_control;
-
-/* "tone", "value", "gray", "log H"; "%" of gray, "" of the others. */
-const char *ww_compare_control_name(ww_compare_control control);
-const char *ww_compare_control_unit(ww_compare_control control);
 
 /* One tone of a print. */
 typedef struct ww_compare_tone {
     char *label; /* owned, never NULL */
     bool base;
     bool neutral; /* nothing coloured was sent for it */
-    ww_optional control;
+    ww_optional sent; /* drive (ramp.h), or log H */
     ww_optional density[WW_CHANNEL_COUNT];
     double error[WW_CHANNEL_COUNT]; /* of it, 1 sd [D] */
     bool has_lab;
@@ -68,6 +64,7 @@ typedef struct ww_compare_print {
     ww_density_status status;
     ww_density_kind density;
     ww_compare_control control;
+    ww_ramp ramp; /* that was sent; WW_RAMP_NONE where none was */
     bool has[WW_CHANNEL_COUNT];
     ww_channel main; /* that it is judged by */
     ww_compare_tone *tone;
@@ -86,8 +83,8 @@ typedef struct ww_compare_print {
     ww_optional temperature;                      /* [K], of a display's white */
 } ww_compare_print;
 
-/* What was sent for a tone that has a control: 0 for white to 1 for all; of exposures, log H. */
-double ww_compare_sent(const ww_compare_print *print, const ww_compare_tone *tone);
+/* "tone", the ramp's name, or "log H". */
+const char *ww_compare_control_name(const ww_compare_print *print);
 
 /* B less A at one tone. */
 typedef struct ww_compare_difference {
@@ -214,12 +211,12 @@ enum { WW_COMPARE_MOST = 12 }; /* prints at once */
  * ww_compare_make - compare prints, curves or displays with the first of them.
  *
  *   Replicates are averaged first. Of a table, white is the row `base`, else its lightest neutral
- *   tone, black its densest. A tone is neutral where no colourant but gray, or red, green and blue
- *   alike were sent. Tones are paired by their names where both tables have them with the same
- *   controls, else by what was sent, on a straight line between neighbours. Curves are laid over
- *   each other at their speed points, else the middle of their densities (each channel at its
- *   own), since exposure and filters take that up, and compared every 0.1 log H where both were
- *   measured.
+ *   tone, black its densest. A tone is neutral where it is a step of the scale of greys that was
+ *   sent (ramp.h), or where no colourant was and it does not look a colour. Tones are paired by
+ *   their names where both tables have them with the same controls, else by what was sent, on a
+ *   straight line between neighbours. Curves are laid over each other at their speed points, else
+ *   the middle of their densities (each channel at its own), since exposure and filters take that
+ *   up, and compared every 0.1 log H where both were measured.
  *
  *   Where a table has no visual density, it is made of L* or of luminance over the luminance of
  *   its lightest tone. A display's densities, and those that are relative to white, count from the

@@ -102,22 +102,16 @@ const char *ww_balance_kind_name(ww_balance_kind kind) {
     return "carried";
 }
 
-const char *ww_compare_control_name(ww_compare_control control) {
-    static const char *const name[] = {"tone", "value", "gray", "log H"};
-    assert((size_t)control < sizeof name / sizeof name[0]);
-    return name[control];
-}
-
-const char *ww_compare_control_unit(ww_compare_control control) {
-    static const char *const unit[] = {"", "", "%", ""};
-    assert((size_t)control < sizeof unit / sizeof unit[0]);
-    return unit[control];
-}
-
-double ww_compare_sent(const ww_compare_print *print, const ww_compare_tone *tone) {
-    return print->control == WW_COMPARE_VALUE  ? 1.0 - tone->control.value
-           : print->control == WW_COMPARE_GRAY ? tone->control.value / 100.0
-                                               : tone->control.value;
+const char *ww_compare_control_name(const ww_compare_print *print) {
+    switch (print->control) {
+    case WW_COMPARE_RAMP:
+        return ww_ramp_name(print->ramp);
+    case WW_COMPARE_LOG_H:
+        return "log H";
+    case WW_COMPARE_LABEL:
+        break;
+    }
+    return "tone";
 }
 
 const char *ww_compare_drift_name(size_t drift) {

@@ -79,7 +79,7 @@ static void write_print(ww__json_writer *writer, const ww_compare_print *print) 
                         print->status == WW_STATUS_UNKNOWN ? NULL
                                                            : ww_density_status_name(print->status));
     ww__json_write_text(writer, "channel", ww_channel_name(print->main));
-    ww__json_write_text(writer, "control", ww_compare_control_name(print->control));
+    ww__json_write_text(writer, "control", ww_compare_control_name(print));
     ww__json_write_optional(writer, "white", value_of(print->white));
     ww__json_write_optional(writer, "black", value_of(print->black));
     ww__json_write_optional(writer, "range", value_of(print->range));

@@ -59,12 +59,11 @@ static ww_status find_spots(const ww_comparison *comparison, size_t which, spot 
         return ww_error_set(err, WW_EMEMORY, "no memory for a plot");
     for (size_t i = 0; i < print->n; i++) {
         const ww_compare_tone *tone = &print->tone[i];
-        if (!tone->neutral || !tone->density[channel].set || (!order && !tone->control.set))
+        if (!tone->neutral || !tone->density[channel].set || (!order && !tone->sent.set))
             continue;
         const double density = tone->density[channel].value - zero;
-        spots[(*n)++] =
-            (spot){order ? density : (percent ? 100.0 : 1.0) * ww_compare_sent(print, tone),
-                   density, 1.959963984540054 * tone->error[channel]};
+        spots[(*n)++] = (spot){order ? density : (percent ? 100.0 : 1.0) * tone->sent.value,
+                               density, 1.959963984540054 * tone->error[channel]};
     }
     qsort(spots, *n, sizeof *spots, by_x);
     if (!order)

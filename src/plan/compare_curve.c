@@ -47,7 +47,7 @@ static ww_status take_black(const ww_channel_curve *channel, ww_compare_print *p
 static void take_tone(const ww_curve *curve, const double anchor[], double control,
                       ww_compare_print *print, ww_compare_tone *tone) {
     tone->neutral = true;
-    tone->control = (ww_optional){true, control};
+    tone->sent = (ww_optional){true, control};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_channel_curve *channel = &curve->channel[c];
         double density, sd = 0.0;

@@ -95,9 +95,8 @@ static ww_status tell(const ww_compare_print *a, const ww_compare_print *b,
 
 /* --- tones that belong together --------------------------------------------------------------- */
 
-static bool sent_alike(const ww_compare_print *a, const ww_compare_tone *one,
-                       const ww_compare_print *b, const ww_compare_tone *other) {
-    return fabs(ww_compare_sent(a, one) - ww_compare_sent(b, other)) < alike;
+static bool sent_alike(const ww_compare_tone *one, const ww_compare_tone *other) {
+    return fabs(one->sent.value - other->sent.value) < alike;
 }
 
 static bool same_scale(const ww_compare_print *a, const ww_compare_print *b) {
@@ -124,8 +123,8 @@ static bool names_serve(const ww_compare_print *a, const ww_compare_print *b) {
         const ww_compare_tone *tone = &a->tone[i], *other = find_name(b, tone);
         if (!other)
             continue;
-        if (same_scale(a, b) && !tone->base && tone->control.set && other->control.set &&
-            !sent_alike(a, tone, b, other))
+        if (same_scale(a, b) && !tone->base && tone->sent.set && other->sent.set &&
+            !sent_alike(tone, other))
             return false;
         found++;
     }
@@ -138,10 +137,10 @@ static const ww_compare_tone *beside(const ww_compare_print *print, ww_channel c
     const ww_compare_tone *best = NULL;
     for (size_t i = 0; i < print->n; i++) {
         const ww_compare_tone *tone = &print->tone[i];
-        if (!tone->neutral || !tone->control.set || !tone->density[channel].set)
+        if (!tone->neutral || !tone->sent.set || !tone->density[channel].set)
             continue;
-        const double off = (below ? 1.0 : -1.0) * (sent - ww_compare_sent(print, tone));
-        if (off > -alike && (!best || off < fabs(sent - ww_compare_sent(print, best))))
+        const double off = (below ? 1.0 : -1.0) * (sent - tone->sent.value);
+        if (off > -alike && (!best || off < fabs(sent - best->sent.value)))
             best = tone;
     }
     return best;
@@ -197,17 +196,17 @@ static bool difference_at(const ww_compare_print *a, const ww_compare_print *b,
         const ww_compare_tone *other = find_name(b, tone);
         return other && differ(a, b, pair, tone, other, other, 0.0, made);
     }
-    if (!tone->neutral || !tone->control.set)
+    if (!tone->neutral || !tone->sent.set)
         return false;
-    const double sent = ww_compare_sent(a, tone);
+    const double sent = tone->sent.value;
     const ww_compare_tone *from = beside(b, pair->main, sent, true);
     const ww_compare_tone *to = beside(b, pair->main, sent, false);
     if (!from || !to)
         return false;
-    const double gap = ww_compare_sent(b, to) - ww_compare_sent(b, from);
+    const double gap = to->sent.value - from->sent.value;
     if (gap < 2.0 * alike)
         return differ(a, b, pair, tone, from, from, 0.0, made);
-    return differ(a, b, pair, tone, from, to, (sent - ww_compare_sent(b, from)) / gap, made);
+    return differ(a, b, pair, tone, from, to, (sent - from->sent.value) / gap, made);
 }
 
 static ww_status find_differences(const ww_compare_print *a, const ww_compare_print *b,

@@ -110,7 +110,7 @@ ww_quantity ww__compare_black(const ww_compare_print *print, ww_channel channel)
 /* --- gradient --------------------------------------------------------------------------------- */
 
 static bool counts(const ww_compare_print *print, const ww_compare_tone *tone) {
-    return tone->neutral && tone->control.set && tone->density[print->main].set;
+    return tone->neutral && tone->sent.set && tone->density[print->main].set;
 }
 
 /* The grey that follows one in what was sent; NULL at the end. */
@@ -118,10 +118,9 @@ static const ww_compare_tone *next_of(const ww_compare_print *print, const ww_co
     const ww_compare_tone *next = NULL;
     for (size_t i = 0; i < print->n; i++) {
         const ww_compare_tone *tone = &print->tone[i];
-        if (!counts(print, tone) ||
-            (from && ww_compare_sent(print, tone) <= ww_compare_sent(print, from)))
+        if (!counts(print, tone) || (from && tone->sent.value <= from->sent.value))
             continue;
-        if (!next || ww_compare_sent(print, tone) < ww_compare_sent(print, next))
+        if (!next || tone->sent.value < next->sent.value)
             next = tone;
     }
     return next;
@@ -140,8 +139,8 @@ static bool cross(const ww_compare_print *print, double density, place *found) {
         if ((a - density) * (b - density) > 0.0 || a == b)
             continue;
         const double share = (density - a) / (b - a);
-        const double step = ww_compare_sent(print, to) - ww_compare_sent(print, from);
-        found->at = ww_compare_sent(print, from) + share * step;
+        const double step = to->sent.value - from->sent.value;
+        found->at = from->sent.value + share * step;
         found->error =
             hypot((1.0 - share) * from->error[main], share * to->error[main]) * step / fabs(b - a);
         return true;

@@ -7,7 +7,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static const double alike = 1e-6;       /* controls as files write them */
 static const double most_chroma = 10.0; /* of a grey on warm or blue paper, off its white */
 
 static bool is_value(const ww_row *row, ww_column column) {
@@ -20,55 +19,29 @@ static double value_or(const ww_row *row, ww_column column, double otherwise) {
 
 /* --- what was sent ---------------------------------------------------------------------------- */
 
-static ww_compare_control control_of(const ww_readings *table) {
-    if (table->has[WW_COLUMN_VALUE] || table->has[WW_COLUMN_VALUE_RED])
-        return WW_COMPARE_VALUE;
-    if (table->has[WW_COLUMN_GRAY])
-        return WW_COMPARE_GRAY;
-    return table->exposure != WW_EXPOSURE_NONE ? WW_COMPARE_LOG_H : WW_COMPARE_LABEL;
+static bool is_coloured(const ww_row *row) {
+    return value_or(row, WW_COLUMN_CYAN, 0.0) != 0.0 ||
+           value_or(row, WW_COLUMN_MAGENTA, 0.0) != 0.0 ||
+           value_or(row, WW_COLUMN_YELLOW, 0.0) != 0.0;
 }
 
-/* Red, green and blue alike are a grey; values that are not are a colour. */
-static void take_values(const ww_row *row, ww_compare_tone *tone) {
-    if (is_value(row, WW_COLUMN_VALUE)) {
-        tone->control = (ww_optional){true, row->cell[WW_COLUMN_VALUE].value};
+static void take_sent(const ww_readings *table, size_t i, const ww_compare_print *print,
+                      ww_compare_tone *tone) {
+    switch (print->control) {
+    case WW_COMPARE_RAMP:
+        tone->sent = ww_ramp_drive(table, print->ramp, i);
+        tone->neutral = tone->sent.set;
         return;
-    }
-    const double red = value_or(row, WW_COLUMN_VALUE_RED, -1.0);
-    tone->neutral = fabs(value_or(row, WW_COLUMN_VALUE_GREEN, -2.0) - red) < alike &&
-                    fabs(value_or(row, WW_COLUMN_VALUE_BLUE, -2.0) - red) < alike;
-    if (tone->neutral)
-        tone->control = (ww_optional){true, red};
-}
-
-static void take_control(const ww_readings *table, size_t i, ww_compare_control control,
-                         ww_compare_tone *tone) {
-    const ww_row *row = &table->row[i];
-    tone->neutral = value_or(row, WW_COLUMN_CYAN, 0.0) == 0.0 &&
-                    value_or(row, WW_COLUMN_MAGENTA, 0.0) == 0.0 &&
-                    value_or(row, WW_COLUMN_YELLOW, 0.0) == 0.0;
-    switch (control) {
-    case WW_COMPARE_VALUE:
-        take_values(row, tone);
-        break;
-    case WW_COMPARE_GRAY:
-        if (tone->neutral)
-            tone->control = (ww_optional){true, value_or(row, WW_COLUMN_GRAY, 0.0)};
-        break;
     case WW_COMPARE_LOG_H:
-        tone->control.set = ww_readings_log_h(table, i, &tone->control.value, NULL) == WW_OK;
+        tone->sent.set = ww_readings_log_h(table, i, &tone->sent.value, NULL) == WW_OK;
         break;
     case WW_COMPARE_LABEL:
         break;
     }
-    if (row->is_base) {
-        tone->neutral = true;
-        if (!tone->control.set && control != WW_COMPARE_LOG_H && control != WW_COMPARE_LABEL)
-            tone->control = (ww_optional){true, control == WW_COMPARE_VALUE ? 1.0 : 0.0};
-    }
+    tone->neutral = tone->base || !is_coloured(&table->row[i]);
 }
 
-static ww_status name_tone(const ww_readings *table, size_t i, ww_compare_tone *tone,
+static ww_status name_tone(const ww_readings *table, size_t i, ww_ramp ramp, ww_compare_tone *tone,
                            ww_error *err) {
     const ww_row *row = &table->row[i];
     char made[600];
@@ -76,8 +49,10 @@ static ww_status name_tone(const ww_readings *table, size_t i, ww_compare_tone *
     if (label[0])
         snprintf(made, sizeof made, "%s%s%s", label, row->part == WW_PART_WHOLE ? "" : "/",
                  row->part == WW_PART_WHOLE ? "" : ww_part_name(row->part));
-    else if (tone->control.set)
-        ww__print_format(made, sizeof made, "%.4g", tone->control.value);
+    else if (tone->sent.set)
+        ww__print_format(made, sizeof made, "%.4g",
+                         ramp == WW_RAMP_NONE ? tone->sent.value
+                                              : ww_ramp_control(ramp, tone->sent.value));
     else
         snprintf(made, sizeof made, "row %zu", i + 1);
     return ww__readings_text_copy(made, &tone->label, err);
@@ -164,7 +139,7 @@ static void take_screen(const ww_readings *table, ww_compare_print *print) {
 /* Where nobody says what was sent, a colour is known by its own look. */
 static void part_colours(ww_compare_print *print) {
     const ww_compare_tone *white = NULL;
-    if (print->control == WW_COMPARE_VALUE || print->control == WW_COMPARE_GRAY)
+    if (print->control == WW_COMPARE_RAMP)
         return;
     for (size_t i = 0; i < print->n; i++)
         if (print->tone[i].has_lab && (!white || print->tone[i].lab.l > white->lab.l))
@@ -180,7 +155,10 @@ static void part_colours(ww_compare_print *print) {
 
 static void take_head(const ww_readings *table, ww_compare_print *print) {
     const ww_meta *meta = &table->meta;
-    print->control = control_of(table);
+    print->ramp = ww_ramp_find(table);
+    print->control = print->ramp != WW_RAMP_NONE           ? WW_COMPARE_RAMP
+                     : table->exposure != WW_EXPOSURE_NONE ? WW_COMPARE_LOG_H
+                                                           : WW_COMPARE_LABEL;
     print->screen = meta->material == WW_MATERIAL_SCREEN || table->has[WW_COLUMN_LUMINANCE];
     print->above_white =
         print->screen || meta->relative == WW_RELATIVE_WHITE || meta->relative == WW_RELATIVE_BASE;
@@ -194,10 +172,10 @@ static ww_status take_rows(const ww_readings *table, ww_compare_print *print, ww
     for (size_t i = 0; i < table->n && status == WW_OK; i++) {
         ww_compare_tone *tone = &print->tone[print->n];
         tone->base = table->row[i].is_base;
-        take_control(table, i, print->control, tone);
+        take_sent(table, i, print, tone);
         take_densities(&table->row[i], print, tone);
         take_colour(&table->row[i], luminance, tone);
-        status = name_tone(table, i, tone, err);
+        status = name_tone(table, i, print->ramp, tone, err);
         if (status == WW_OK)
             print->n++;
     }

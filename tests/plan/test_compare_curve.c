@@ -40,7 +40,7 @@ static void over_each_other(void **state) {
                  other = print_case_log_h(0.80, 0.2, 0.60);
     for (size_t i = 0; i < made.pair[0].n; i++) {
         const ww_compare_difference *tone = &made.pair[0].tone[i];
-        const double at = print->tone[tone->a].control.value;
+        const double at = print->tone[tone->a].sent.value;
         test_close("difference", tone->density[made.pair[0].main].value,
                    print_case_net(0.80, 0.2, other + at) - print_case_net(1.30, 0.2, from + at),
                    1e-6);

@@ -37,23 +37,23 @@ static void what_was_sent(void **state) {
         const char *name;
         ww_column column[3];
         double sent[3];
-        ww_compare_control control;
+        ww_ramp ramp;
         bool neutral;
         double as; /* sent, 0 to 1 */
     } rows[] = {
-        {"value", {WW_COLUMN_VALUE}, {0.3}, WW_COMPARE_VALUE, true, 0.7},
-        {"gray", {WW_COLUMN_GRAY}, {30}, WW_COMPARE_GRAY, true, 0.3},
-        {"gray and cyan", {WW_COLUMN_GRAY, WW_COLUMN_CYAN}, {30, 5}, WW_COMPARE_GRAY, false, -1},
+        {"value", {WW_COLUMN_VALUE}, {0.3}, WW_RAMP_VALUE, true, 0.7},
+        {"gray", {WW_COLUMN_GRAY}, {30}, WW_RAMP_GRAY, true, 0.3},
+        {"gray and cyan", {WW_COLUMN_GRAY, WW_COLUMN_CYAN}, {30, 5}, WW_RAMP_GRAY, false, -1},
         {"alike",
          {WW_COLUMN_VALUE_RED, WW_COLUMN_VALUE_GREEN, WW_COLUMN_VALUE_BLUE},
          {0.4, 0.4, 0.4},
-         WW_COMPARE_VALUE,
+         WW_RAMP_VALUES,
          true,
          0.6},
         {"a colour",
          {WW_COLUMN_VALUE_RED, WW_COLUMN_VALUE_GREEN, WW_COLUMN_VALUE_BLUE},
          {0.4, 0.4, 0.5},
-         WW_COMPARE_VALUE,
+         WW_RAMP_VALUES,
          false,
          -1},
     };
@@ -64,15 +64,18 @@ static void what_was_sent(void **state) {
         for (size_t k = 0; k < 3; k++)
             if (rows[i].column[k] != WW_COLUMN_RED)
                 made_value(&table, row, rows[i].column[k], rows[i].sent[k]);
+        row = patch(&table, "2", 0.9); /* a grey, whatever the other is */
+        for (size_t k = 0; k < 3; k++)
+            if (rows[i].column[k] != WW_COLUMN_RED && rows[i].column[k] != WW_COLUMN_CYAN)
+                made_value(&table, row, rows[i].column[k], 0.25);
         taken t = take(&table);
-        test_true(rows[i].name, t.print.control == rows[i].control);
+        test_true(rows[i].name, t.print.control == WW_COMPARE_RAMP && t.print.ramp == rows[i].ramp);
         test_true(rows[i].name, t.print.tone[1].neutral == rows[i].neutral);
-        test_true(rows[i].name, t.print.tone[1].control.set == rows[i].neutral);
+        test_true(rows[i].name, t.print.tone[1].sent.set == rows[i].neutral);
         if (rows[i].neutral)
-            test_close(rows[i].name, ww_compare_sent(&t.print, &t.print.tone[1]), rows[i].as,
-                       1e-12);
+            test_close(rows[i].name, t.print.tone[1].sent.value, rows[i].as, 1e-12);
         test_true("nothing is sent for the base", t.print.tone[0].neutral);
-        test_close("base", ww_compare_sent(&t.print, &t.print.tone[0]), 0.0, 1e-12);
+        test_close("base", t.print.tone[0].sent.value, 0.0, 1e-12);
         drop(&t);
         ww_readings_release(&table);
     }
