@@ -117,9 +117,9 @@ static ww_status note_bits(ww_scan_plan *plan, ww_error *err) {
     if (plan->bits > FEW || scans < 2 || !(codes / sqrt(scans) < 1.0))
         return WW_OK;
     return ww__print_say(&plan->notes, err,
-                         "A mean of scans is worth that only in more bits than their %u (`scan "
-                         "--merge` writes 16): rounded to %u again, it has steps that its noise no "
-                         "longer hides.",
+                         "Keep a mean of scans in more than %u bits (`scan --merge` writes 16): "
+                         "rounded to %u again, it has steps that its noise no longer hides, and "
+                         "tells less than is said.",
                          plan->bits, plan->bits);
 }
 
@@ -143,7 +143,7 @@ static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
 
 ww_status ww__scan_ways(ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {note_no_way, note_ways, note_between,
-                                                              note_merging, note_bits};
+                                                              note_bits, note_merging};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

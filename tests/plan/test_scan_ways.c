@@ -59,7 +59,8 @@ static void thinner_tones(void **state) {
 /* In 8 bits a mean is rounded once more where it is kept in 8. Source: noise of 1.2 codes: of 4
  * scans 0.6, of one none is averaged. */
 static void means_want_more_bits(void **state) {
-    static const char words[] = "only in more bits than their 8 (`scan --merge` writes 16)";
+    static const char words[] =
+        "Keep a mean of scans in more than 8 bits (`scan --merge` writes 16)";
     scan_plan_case c;
     (void)state;
     scan_plan_case_start(&c, (scan_pixels_truth){0.7, 0.0, 0.0, 1.2 / 255.0, 0.0, 0.0, 8, 1.0});
