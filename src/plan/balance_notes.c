@@ -161,14 +161,17 @@ static ww_status note_paper(const ww__balance_work *work, ww_error *err) {
     return WW_OK;
 }
 
-static ww_status note_negative(ww_balance *plan, const ww_readings *negative, ww_error *err) {
-    const ww_density_status status = negative->meta.status;
+static ww_status note_negative(const ww__balance_work *work, ww_error *err) {
+    const ww_density_status status = work->print.meta.status;
     if (status == WW_STATUS_PRINTING)
         return WW_OK;
-    return ww__print_say(&plan->notes, err,
+    return ww__print_say(&work->plan->notes, err,
                          "Densities of status %s stand in for what this paper sees of the "
-                         "negatives: a start for the first print, whose readings then decide.",
-                         ww_density_status_name(status));
+                         "negatives, which is a fifth more or less in each colour%s: a start for "
+                         "the first print, whose readings then decide.",
+                         ww_density_status_name(status),
+                         work->request->ring ? "; a ring-around tells of filters, not of that"
+                                             : "");
 }
 
 /* --- greys ------------------------------------------------------------------------------------ */
@@ -267,7 +270,7 @@ ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
     if (status == WW_OK)
         status = note_reach(plan, err);
     if (status == WW_OK && plan->kind == WW_BALANCE_NEGATIVE)
-        status = note_negative(plan, &work->print, err);
+        status = note_negative(work, err);
     if (status == WW_OK)
         status = note_response(work, err);
     if (status == WW_OK && plan->kind == WW_BALANCE_PRINT) {

@@ -24,7 +24,7 @@ typedef struct ww__balance_spot {
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
     double wedge_sd[WW_BALANCE_COLOURS]; /* of the wedge behind it, likewise */
-    double dye_sd[WW_BALANCE_COLOURS];   /* of the paper's dyes, likewise */
+    double dye_sd[WW_BALANCE_COLOURS];   /* of the paper's dyes, likewise; of what it sees of film */
     size_t grey;                         /* its index in the response */
 } ww__balance_spot;
 
@@ -67,6 +67,11 @@ typedef struct ww__balance_at {
 
 ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,
                             ww_error *err);
+
+/* A print that has no layers' light, but a slope in each channel: adds to why it was refused which
+ * way the next one is nearer. */
+void ww__balance_direct(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
+                        ww_error *why);
 
 ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);

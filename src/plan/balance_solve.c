@@ -156,8 +156,9 @@ static ww_status make_budget(ww__balance_work *work, const errors *e, double fil
         status = add_part(work, "paper curve", e->curve, filter, err);
     if (status == WW_OK && print)
         status = add_part(work, "wedge", e->wedge, filter, err);
-    if (status == WW_OK && print)
-        status = add_part(work, "paper's dyes", e->dyes, filter, err);
+    if (status == WW_OK)
+        status = add_part(work, print ? "paper's dyes" : "paper's view of film", e->dyes, filter,
+                          err);
     if (status == WW_OK && work->request->repeatability.set)
         status = add_part(work, "repeatability", e->repeat, filter, err);
     return status;

@@ -7,6 +7,8 @@
 
 enum { COLOURS = WW_BALANCE_COLOURS, PLACES = 400, RANGE_SIZE = 64 };
 
+static const double view_own = 0.2, view_other = 0.1; /* from memory */
+
 const char *ww__balance_label(const ww_row *row) {
     return row->tone[0] ? row->tone : row->step;
 }
@@ -141,9 +143,22 @@ static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_ro
     return status;
 }
 
+/* A status' filters are narrower than a paper's layers and lie beside them: the paper sees a fifth
+ * more or less of a difference in the same channel, a tenth of that in another. */
+static void doubt_view(const ww_balance_tone *tone, double sd[COLOURS]) {
+    for (size_t c = 0; c < COLOURS; c++) {
+        sd[c] = 0.0;
+        for (size_t k = 0; k < COLOURS; k++)
+            sd[c] =
+                hypot(sd[c], (k == c ? view_own : view_other) * (tone->aim[k] - tone->print[k]));
+    }
+}
+
 /* What a negative holds back more, it is given more; log H of the light behind it. */
-static void compare_negatives(const ww_row *standard, const ww_row *other, ww_balance_tone *tone,
-                              ww__balance_spot *spot) {
+static void compare_negatives(const ww__balance_work *work, const ww_row *standard,
+                              const ww_row *other, ww_balance_tone *tone, ww__balance_spot *spot) {
+    if (work->print.meta.status != WW_STATUS_PRINTING)
+        doubt_view(tone, spot->dye_sd);
     for (size_t c = 0; c < COLOURS; c++) {
         spot->log_h[c] = -tone->aim[c];
         spot->error[c] = ww_readings_error(&other->cell[c]);
@@ -166,8 +181,9 @@ static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row 
         tone.aim[c] = aim->cell[c].value;
     }
     if (plan->kind == WW_BALANCE_NEGATIVE) {
-        compare_negatives(print, aim, &tone, &spot);
+        compare_negatives(work, print, aim, &tone, &spot);
     } else if (look_up(request->paper, print, aim, &tone, &spot, &why) != WW_OK) {
+        ww__balance_direct(work, print, aim, &why);
         if (wanted || work->print.n == 1 || strcmp(name, request->burn ? request->burn : "") == 0)
             return ww_error_set_at(err, why.code, work->print.file, print->line, "%s", why.msg);
         return ww__print_say(&plan->notes, err, "The grey '%s' was not used: %s.",

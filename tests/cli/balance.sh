@@ -175,6 +175,7 @@ run balance --from standard.csv --to new.csv --pack 60Y45M --time 11 --json
 exits 0 'a new negative'
 near 'its time: 10^0.06' 12.63 "$(value out time)" 0.005
 near 'its magenta' 40 "$(value out pack.magenta)" 1e-6
+has 'what stands in' out 'what this paper sees of the negatives, which is a fifth more or less'
 sed 's/card/wall/' new.csv >wall.csv
 refuses 3 "wall.csv: the new negative has no reading of the standard negative's grey 'card'; name the same grey in the column tone of both" \
     balance --from standard.csv --to wall.csv --pack 60Y45M --time 11

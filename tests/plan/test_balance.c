@@ -96,6 +96,7 @@ static void a_new_negative_gets_what_it_holds_back(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
     ww_error err = WW_ERROR_INIT;
+    double variance;
     (void)state;
     balance_case_start(&c);
     balance_case_grey(&c, "card", 0.85, 1.25, 1.55, 0.9125, 1.3475, 1.62);
@@ -107,7 +108,17 @@ static void a_new_negative_gets_what_it_holds_back(void **state) {
     test_close("yellow", balance.change.cc[WW_YELLOW], 0.0, 1e-9);
     test_true("no print foretold", !balance.tone[0].foretold && !balance.crossover.known);
     test_true("another status stands in", test_noted(&balance.notes, "status M stand in"));
+    variance = balance.tone[0].change_sd[WW_RED] * balance.tone[0].change_sd[WW_RED];
     ww_balance_release(&balance);
+    /* What the paper sees of it: a fifth of red's 0.0625, a tenth of green's and of blue's. */
+    c.print.readings.meta.status = c.aim.readings.meta.status = WW_STATUS_PRINTING;
+    test_status("seen", ww_balance_negative(&c.request, &balance, &err), WW_OK, &err);
+    variance -= balance.tone[0].change_sd[WW_RED] * balance.tone[0].change_sd[WW_RED];
+    test_close("doubt of the view", variance,
+               pow(0.2 * 0.0625, 2) + pow(0.1 * 0.0975, 2) + pow(0.1 * 0.07, 2), 1e-12);
+    test_true("none stands in", !test_noted(&balance.notes, "stand in"));
+    ww_balance_release(&balance);
+    c.print.readings.meta.status = c.aim.readings.meta.status = WW_STATUS_M;
     c.print.readings.meta.relative = WW_RELATIVE_BASE;
     test_status("mask", ww_balance_negative(&c.request, &balance, &err), WW_EMISMATCH, &err);
     c.print.readings.meta.relative = WW_RELATIVE_UNKNOWN;
