@@ -115,17 +115,24 @@ typedef struct ww_balance_doubt {
     double filter, stops;
 } ww_balance_doubt;
 
+/* What a stored plan says of its grey: what it shall come to, and how doubtful that is [D]. */
+typedef struct ww_balance_grey {
+    bool known;
+    double aim[WW_BALANCE_COLOURS], half[WW_BALANCE_COLOURS]; /* 95 % half-widths */
+} ww_balance_grey;
+
 /* What carries a stored plan to another lot or size. */
 typedef struct ww_balance_offset {
     ww_pack change;               /* of pack, in the unit of the packs */
     double stops;                 /* of time */
     double factor;                /* of time by size besides */
     ww_balance_doubt recipe, lot; /* of the stored plan, of change and stops */
+    ww_balance_grey grey, lot_grey;
 } ww_balance_offset;
 
 #define WW_BALANCE_OFFSET_INIT                                                                     \
     {                                                                                              \
-        .factor = 1.0, .lot = {.known = true }                                                     \
+        .factor = 1.0, .lot = {.known = true}, .lot_grey = {.known = true }                        \
     }
 
 /* The columns of those rows. */
@@ -221,11 +228,16 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
  *   pack + change of pack, neutral density taken out at 1 / 100 log H a CC; time 10^change
  *   doubt^2 = doubt of the stored plan ^2 + doubt of the offset ^2
  *
+ *   The stored plan's grey is foretold at its aim, with that plan's doubt and the offset's in
+ *   density likewise: as far as paper and size change light alone, and with the exact pack and time.
+ *
  * Source    common practice: one offset of time, magenta and yellow carries every recipe
  * Given     request  from: the stored plan's exact pack and time; steps
  *           offset   what is applied
- * Returned  *balance  nothing is foretold: no print was read. doubt_known where both plans' are
+ * Returned  *balance  doubt_known where both plans' are; one grey, without print, where both
+ *           plans foretold theirs
  * Status    WW_OK; WW_EDOMAIN; WW_EMEMORY
+ * Accuracy  of 90 densities of 30 prints, simulated by hand on drawn spectra, all lay within that
  */
 ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_offset *offset,
                            ww_balance *balance, ww_error *err);

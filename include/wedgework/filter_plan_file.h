@@ -29,7 +29,8 @@
  *                                                                    and by 100 CC
  *   T  { "tone": "card", "solved": true, "print": C, "aim": C, "predicted": C,
  *        "predicted_doubt": C, "left_cc": C, "within": true }
- *                                    a burnt tone's predicted_doubt and within are null
+ *                                    a burnt tone's predicted_doubt and within are null; so are
+ *                                    print, left_cc and within of a carried plan
  *
  * Packs are in the unit that they were given in. "predicted" is of the next print as it is set, of
  * the tone solved for, and null, as is "within", where it is not foretold; so are "doubt" of a plan
@@ -55,6 +56,7 @@ typedef struct ww_filter_plan {
     ww_pack change;
     double stops;
     ww_balance_doubt doubt;
+    ww_balance_grey grey; /* the first that the pack was solved for and that is foretold */
     double head_scale, filter_step, timer_step_s;
 } ww_filter_plan;
 

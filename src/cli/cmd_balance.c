@@ -235,6 +235,7 @@ static void take_offset(const ww_filter_plan *lot, double head_scale, ww_balance
         offset->change.cc[f] = lot->change.cc[f] * units;
     offset->stops = lot->stops;
     offset->lot = lot->doubt;
+    offset->lot_grey = lot->grey;
     offset->lot.filter *= units;
 }
 
@@ -258,6 +259,7 @@ static ww_status from_recipe(const ww_arguments *arguments, job *j, ww_error *er
     if (status == WW_OK && path)
         take_offset(&lot, j->request.head_scale, &offset);
     offset.recipe = j->recipe.doubt;
+    offset.grey = j->recipe.grey;
     if (status == WW_OK && from.set)
         status = ww_exposure_scale(from.value, to.value, &offset.factor, err);
     return status == WW_OK ? ww_balance_carry(&j->request, &offset, &j->balance, err) : status;

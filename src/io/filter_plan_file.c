@@ -62,19 +62,20 @@ static void write_crossover(ww__json_writer *writer, const ww_balance *balance) 
 }
 
 static void write_tones(ww__json_writer *writer, const ww_balance *balance) {
+    const bool carried = balance->kind == WW_BALANCE_CARRIED; /* no print was read */
     ww__json_open_array(writer, "tones", WW__JSON_LINES);
     for (size_t i = 0; i < balance->n_tones; i++) {
         const ww_balance_tone *tone = &balance->tone[i];
         ww__json_open_object(writer, NULL, WW__JSON_FLAT);
         ww__json_write_name(writer, "tone", tone->tone);
         ww__json_write_bool(writer, "solved", tone->solved);
-        write_colours(writer, "print", tone->print, true);
+        write_colours(writer, "print", tone->print, !carried);
         write_colours(writer, "aim", tone->aim, true);
         write_colours(writer, "predicted", tone->predicted, tone->foretold);
         write_colours(writer, "predicted_doubt", tone->predicted_half,
                       tone->foretold && !tone->burnt);
-        write_colours(writer, "left_cc", tone->left_cc, true);
-        if (tone->burnt) /* a second exposure through filters: its trust is not known */
+        write_colours(writer, "left_cc", tone->left_cc, !carried);
+        if (tone->burnt || carried) /* a second exposure through filters: its trust is not known */
             ww__json_write_null(writer, "within");
         else
             ww__json_write_bool(writer, "within", tone->within);
@@ -144,7 +145,7 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
                                    ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
     const bool carried = balance->kind == WW_BALANCE_CARRIED;
-    const ww_balance_tone *tone = carried ? NULL : &balance->tone[balance->solved_for];
+    const ww_balance_tone *tone = balance->n_tones > 0 ? &balance->tone[balance->solved_for] : NULL;
     assert(text && n);
     ww__json_open_object(&writer, NULL, WW__JSON_LINES);
     ww__json_write_integer(&writer, "wedgework", FILTER_PLAN_VERSION);
@@ -161,7 +162,7 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
         ww__json_close(&writer);
     }
     write_colours(&writer, "predicted", tone ? tone->predicted : NULL, tone && tone->foretold);
-    if (tone && tone->foretold)
+    if (tone && tone->foretold && !carried)
         ww__json_write_bool(&writer, "within", tone->within);
     else
         ww__json_write_null(&writer, "within");
@@ -228,6 +229,29 @@ static ww_balance_doubt read_doubt(ww__json_reader *reader, const ww__json_place
     return doubt;
 }
 
+static void read_colours(ww__json_reader *reader, const ww__json_place *place,
+                         double value[WW_BALANCE_COLOURS]) {
+    static const double most = 10.0; /* [D] */
+    for (int c = 0; c < WW_BALANCE_COLOURS; c++)
+        value[c] = ww__json_number_of(reader, place, ww_channel_name((ww_channel)c), 0.0, most);
+}
+
+static ww_balance_grey read_grey(ww__json_reader *reader, const ww__json_place *root) {
+    const ww__json_place tones = ww__json_key(root, "tones");
+    ww_balance_grey grey = {.known = false};
+    for (size_t i = 0; i < json_array_size(tones.value) && !grey.known; i++) {
+        const ww__json_place tone = ww__json_item(&tones, i);
+        const ww__json_place aim = ww__json_key(&tone, "aim");
+        const ww__json_place half = ww__json_key(&tone, "predicted_doubt");
+        if (!json_is_true(json_object_get(tone.value, "solved")) || !ww__json_said(&half))
+            continue;
+        grey.known = true;
+        read_colours(reader, &aim, grey.aim);
+        read_colours(reader, &half, grey.half);
+    }
+    return grey;
+}
+
 ww_status ww_filter_plan_file_parse(const char *name, const char bytes[], size_t n,
                                     ww_filter_plan *plan, ww_error *err) {
     static const double stops_most = 30.0;
@@ -250,6 +274,7 @@ ww_status ww_filter_plan_file_parse(const char *name, const char bytes[], size_t
     read_pack(&reader, &change, -WW_PACK_MOST * WW_BALANCE_HEAD_MOST, &made.change);
     made.stops = ww__json_number_of(&reader, &change, "stops", -stops_most, stops_most);
     made.doubt = read_doubt(&reader, &root);
+    made.grey = read_grey(&reader, &root);
     if (ww__json_read_object(&reader, &inputs)) {
         made.head_scale = ww__json_number_of(&reader, &inputs, "head_scale", WW_BALANCE_HEAD_LEAST,
                                              WW_BALANCE_HEAD_MOST);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/balance_words.h"
 #include "base/escape.h"
+#include "out/scan_words.h"
 #include "out/words.h"
 #include <math.h>
 
@@ -189,7 +190,8 @@ static void add_print_why(ww__text *text, const ww_balance *balance) {
                            : ".");
 }
 
-static void add_carried_why(ww__text *text, const ww_balance_offset *by) {
+static void add_carried_why(ww__text *text, const ww_balance *balance) {
+    const ww_balance_offset *by = &balance->carried;
     bool lot = fabs(by->stops) > same_stops;
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         lot = lot || fabs(by->change.cc[f]) > 0.0;
@@ -203,6 +205,14 @@ static void add_carried_why(ww__text *text, const ww_balance_offset *by) {
         ww__text_add(text, " times the time");
     } else if (!lot) {
         ww__text_add(text, "what it is carried by changes nothing");
+    }
+    if (balance->n_tones > 0) {
+        const ww_balance_tone *tone = &balance->tone[0];
+        ww__text_add(text, "; expect the grey at the stored plan's aim, ");
+        add_densities(text, tone->predicted);
+        ww__text_add(text, " in red, green and blue, give or take ");
+        ww__words_trust(text, fmax(tone->predicted_half[0],
+                                   fmax(tone->predicted_half[1], tone->predicted_half[2])));
     }
     ww__text_add(text, ".");
 }
@@ -218,6 +228,6 @@ void ww__words_balance_why(ww__text *text, const ww_balance *balance) {
         add_densities(text, tone->aim);
         ww__text_add(text, "; what it holds back more, it is given more.");
     } else {
-        add_carried_why(text, &balance->carried);
+        add_carried_why(text, balance);
     }
 }

@@ -3,6 +3,7 @@
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const double log_stop = 0.30102999566398119521; /* log10 2 */
 static const double cc = 0.01;                         /* [log H] of 1 CC */
@@ -113,7 +114,33 @@ static void add_doubts(const ww_balance_offset *offset, ww_balance *plan) {
     plan->doubt_stops = hypot(offset->recipe.stops, offset->lot.stops);
 }
 
+/* What the stored plan aimed at stays the aim. */
+static ww_status foretell_carried(ww_balance *plan, ww_error *err) {
+    const ww_balance_offset *by = &plan->carried;
+    ww_balance_tone *tone;
+    if (!by->grey.known || !by->lot_grey.known)
+        return WW_OK;
+    plan->tone = calloc(1, sizeof *plan->tone);
+    tone = plan->tone;
+    if (tone)
+        tone->tone = strdup("");
+    plan->n_tones = tone ? 1 : 0;
+    if (!tone || !tone->tone)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a tone");
+    tone->solved = tone->foretold = true;
+    for (int c = 0; c < WW_BALANCE_COLOURS; c++) {
+        tone->aim[c] = tone->predicted[c] = by->grey.aim[c];
+        tone->predicted_half[c] = hypot(by->grey.half[c], by->lot_grey.half[c]);
+    }
+    return WW_OK;
+}
+
 static ww_status note_carried(ww_balance *plan, ww_error *err) {
+    if (plan->n_tones > 0)
+        return ww_notes_add(&plan->notes, err,
+                            "No print was read for this: that the grey comes to the stored plan's "
+                            "aim holds where paper or size change light alone, and but for steps "
+                            "of filters and timer. Print the grey, and balance its readings.");
     return ww_notes_add(&plan->notes, err,
                         "No print of this negative was read for it, so that none is foretold%s. "
                         "Print a grey, and balance its readings.",
@@ -147,7 +174,9 @@ ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_o
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan.change.cc[f] = plan.exact.pack.cc[f] - request->from.pack.cc[f];
     ww__balance_round(&plan, &plan.exact, &plan.settable);
-    status = ww__balance_note_setting(&plan, err);
+    status = foretell_carried(&plan, err);
+    if (status == WW_OK)
+        status = ww__balance_note_setting(&plan, err);
     if (status == WW_OK)
         status = note_carried(&plan, err);
     return finish(status, &plan, balance);

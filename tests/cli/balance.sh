@@ -187,6 +187,10 @@ near 'from a stored plan' 40 "$(value out pack.magenta)" 0.3
 run balance --recipe plan.json --offset plan.json --json
 exits 0 'a lot'
 near 'the offset once more' 60 "$(value out pack.magenta)" 0.6
+near 'foretold at its aim' "$(awk -F , 'NR == 4 { print $3 }' aim.csv)" "$(value out predicted.green)" 1e-9
+run balance --recipe plan.json --offset plan.json
+tr '\n' ' ' <out >line
+has 'said' line "expect the grey at the stored plan's aim, "
 run balance --recipe plan.json --from-scale 2 --scale 4 --json
 near 'Clerc: 9 to 25' 30.56 "$(value out time)" 0.17
 

@@ -35,7 +35,11 @@ static ww_status print(void *context, ww_error *err) {
 
 static ww_status carry(void *context, ww_error *err) {
     const balance_case *c = context;
-    const ww_balance_offset offset = {.change = {{5, -2.5, 0}}, .stops = 1.5, .factor = 1.0};
+    const ww_balance_offset offset = {.change = {{5, -2.5, 0}},
+                                      .stops = 1.5,
+                                      .factor = 1.0,
+                                      .grey = {.known = true},
+                                      .lot_grey = {.known = true}};
     ww_balance balance = WW_BALANCE_INIT;
     ww_status status = ww_balance_carry(&c->request, &offset, &balance, err);
     if (status == WW_OK)

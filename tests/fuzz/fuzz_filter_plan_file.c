@@ -20,7 +20,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t n) {
             abort();
         return 0;
     }
-    const ww_balance_offset offset = {plan.change, plan.stops, 2.0, plan.doubt, plan.doubt};
+    const ww_balance_offset offset = {plan.change, plan.stops, 2.0,      plan.doubt,
+                                      plan.doubt,  plan.grey,  plan.grey};
     request.from = plan.exact;
     request.head_scale = plan.head_scale;
     request.filter_step = plan.filter_step;

@@ -74,7 +74,7 @@ static void all_keys(void **state) {
 }
 
 static void what_is_not_there_is_null(void **state) {
-    const ww_balance_offset offset = {.stops = 0.1, .factor = 1.0};
+    ww_balance_offset offset = {.stops = 0.1, .factor = 1.0};
     ww_balance_request request = WW_BALANCE_REQUEST_INIT;
     ww_balance balance = WW_BALANCE_INIT;
     json_t *root;
@@ -88,6 +88,16 @@ static void what_is_not_there_is_null(void **state) {
                                       json_is_null(json_object_get(root, "within")) &&
                                       json_is_null(json_object_get(root, "burn")) &&
                                       json_is_null(json_object_get(root, "response")));
+    json_decref(root);
+    ww_balance_release(&balance);
+    offset.grey.known = offset.lot_grey.known = true;
+    offset.grey.aim[WW_GREEN] = 0.94;
+    test_status("carried", ww_balance_carry(&request, &offset, &balance, NULL), WW_OK, NULL);
+    root = document_of(&balance);
+    test_close("foretold", at(root, "predicted", "green"), 0.94, 0.0);
+    test_true("of no print", json_is_null(json_object_get(root, "within")) &&
+                                 json_is_null(json_object_get(
+                                     json_array_get(json_object_get(root, "tones"), 0), "print")));
     json_decref(root);
     ww_balance_release(&balance);
 }
@@ -105,6 +115,11 @@ static void comes_back_as_it_went(void **state) {
     for (int f = 0; f < WW_FILTER_COUNT; f++) {
         test_close("pack", plan.exact.pack.cc[f], balance.exact.pack.cc[f], 0.0);
         test_close("change", plan.change.cc[f], balance.change.cc[f], 0.0);
+    }
+    test_true("grey", plan.grey.known);
+    for (int c = 0; c < WW_BALANCE_COLOURS; c++) {
+        test_close("its aim", plan.grey.aim[c], balance.tone[0].aim[c], 0.0);
+        test_close("its doubt", plan.grey.half[c], balance.tone[0].predicted_half[c], 0.0);
     }
     test_close("time", plan.exact.time_s, balance.exact.time_s, 0.0);
     test_close("stops", plan.stops, balance.stops, 0.0);

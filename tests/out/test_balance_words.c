@@ -116,10 +116,14 @@ static void the_act_can_be_set(void **state) {
     balance.carried = (ww_balance_offset){.change = {{0, 5, 0}}, .factor = 1.0};
     ww__words_balance_why(&text, &balance);
     same("lot", &text,
-         "Why: the stored pack and time were changed as the other plan changed its own.");
+         "Why: the stored pack and time were changed as the other plan changed its own; expect the "
+         "grey at the stored plan's aim, 0.71, 0.69, 0.72 in red, green and blue, give or take "
+         "0.06.");
+    balance.n_tones = 0; /* nothing is foretold */
     balance.carried = (ww_balance_offset){.factor = 25.0 / 9.0};
     ww__words_balance_why(&text, &balance);
     same("size", &text, "Why: the other size takes 2.78 times the time.");
+    balance.n_tones = 1;
     balance.kind = WW_BALANCE_NEGATIVE;
     ww__words_balance_act(&text, &balance);
     test_holds("negative", ww__text_string(&text), "for the new negative ");
