@@ -60,12 +60,12 @@ done
 same 'no crossover' false "$(value out crossover.found)"
 holds '-o writes what --json prints' cmp out plan.json
 run balance "$@"
-cat >want <<'END'
-Too dark and too magenta: take out 12.5 yellow, add 15 magenta, 1/3 stop less;
-set 60Y45M, 11.0 s; trust +-10.0 CC and +-1/12 stop.
-END
-head -n 2 out >first
-text_like 'direction, what to set, and its doubt' want first 1
+tr '\n' ' ' <out >line
+has 'direction, and what to set' line \
+    'Too dark and too magenta: take out 12.5 yellow, add 15 magenta, 1/3 stop less; set 60Y45M, 11.0 s; trust'
+# The doubt is told up to a whole half CC, and but for an eighth.
+near 'its doubt, as the document has it' "$(awk "BEGIN { print $(value plan.json doubt.cc) + 0.25 }")" \
+    "$(sed -n 's/.*; trust +-\([0-9.]*\) CC and.*/\1/p' line)" 0.375
 has 'no factor besides' out 'apply no filter'
 has 'row for the ring' out '72.5Y30M,14,card,1,-,'
 { printf '%s\n' "$head" pack,time,tone,n,sd,red,green,blue; grep -o '72.5Y30M,14,card.*' out; } >next.csv
