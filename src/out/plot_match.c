@@ -3,7 +3,7 @@
 #include <math.h>
 
 /* Layout [px]: densities above, the curve beneath. */
-static const double left = 84, right = 24, bottom = 128, wide = 560, high = 380, low_high = 220,
+static const double left = 84, right = 24, bottom = 160, wide = 560, high = 380, low_high = 220,
                     gap = 64, top = 24;
 
 enum { CURVE_POINTS = 200 };
