@@ -63,7 +63,7 @@ typedef struct ww_response {
  *   A dye that is none of the usual ones takes a share of a channel from its own light and gives it
  *   to another, the shares of a channel being 1 together, for by the paper's own curve all light
  *   together does what it does. All filters of a head may be weaker or stronger than their numbers
- *   by one share (22 %), each by a share of its own (6 %), in every channel; what one holds back of
+ *   by one share (18 %), each by a share of its own (6 %), in every channel; what one holds back of
  *   another channel is open by up to 0.12 (cyan in green), time by 5 %.
  *
  * Source    common practice: magenta filters hold back some blue, yellow ones some green; 10Y + 10M
@@ -165,5 +165,18 @@ void ww_response_time(const ww_response *response, const double change[WW_RESPON
 ww_status ww_response_doubt(const ww_response *response, const ww_pack *to,
                             const double covariance[WW_RESPONSE_COLOURS * WW_RESPONSE_COLOURS],
                             double doubt[WW_RESPONSE_ACTS], ww_error *err);
+
+/*
+ * ww_response_lean - how many times wider than to first order an interval of a filter is that has
+ *                    to make a change, where its strength b is in doubt by h of itself at 95 %.
+ *
+ *   (1 / (1 - h) - 1 / (1 + h)) / 2 = h / (1 - h^2)
+ *
+ * so that of a head weaker than thought more is asked than a stronger one needs less.
+ *
+ * Source    definition: the ends of b turned round; h of the filter in its own channel, 0.8 at most
+ * Given     filter  as ww_filter
+ */
+double ww_response_lean(const ww_response *response, size_t filter);
 
 #endif

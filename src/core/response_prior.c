@@ -11,7 +11,7 @@ static const double head[COLOURS][ACTS] = {
 
 /* Standard deviations, of what is common to all and of what each has of its own. From memory: heads
  * whose filters do two thirds of their number are as common as sheets that do all of it. */
-static const double strength_common = 0.22, strength_own = 0.06; /* of a filter, its own number 1 */
+static const double strength_common = 0.18, strength_own = 0.06; /* of a filter, its own number 1 */
 static const double time_common = 0.04, time_own = 0.03;         /* reciprocity, the timer */
 
 /* Of a filter's light in another channel, and of a dye's share there, by [channel][act]: neighbours

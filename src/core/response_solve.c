@@ -106,3 +106,14 @@ ww_status ww_response_doubt(const ww_response *response, const ww_pack *to,
     }
     return WW_OK;
 }
+
+double ww_response_lean(const ww_response *response, size_t filter) {
+    static const double sd_of_95 = 1.959963984540054, most = 0.8;
+    const size_t act = filter + 1, colour = ww_filter_channel((ww_filter)filter);
+    double h;
+    assert(response && filter < COLOURS);
+    h = sd_of_95 * sqrt(response->covariance[(colour * ACTS + act) * (WW_RESPONSE_TERMS + 1)]) /
+        fabs(slope(response, colour, act));
+    h = fmin(h, most);
+    return 1.0 / (1.0 - h * h);
+}

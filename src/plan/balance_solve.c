@@ -169,6 +169,7 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
     double whole[COLOURS * COLOURS], response[COLOURS * COLOURS];
     size_t filter = SIZE_MAX;
     halves all, filters;
+    double lean;
     ww_status status;
     ww_response_change_covariance(&plan->response, work->act, response);
     memcpy(whole, response, sizeof whole);
@@ -181,9 +182,10 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
         status = half_widths(work, response, &filter, &filters, err);
     if (status != WW_OK)
         return status;
-    plan->doubt_cc = all.filter;
+    lean = ww_response_lean(&plan->response, filter);
+    plan->doubt_cc = hypot(all.filter, filters.filter * sqrt(lean * lean - 1.0));
     plan->doubt_stops = all.stops;
-    return make_budget(work, e, filters.filter, filter, err);
+    return make_budget(work, e, lean * filters.filter, filter, err);
 }
 
 /* --- the solution ----------------------------------------------------------------------------- */

@@ -112,6 +112,21 @@ static void refuses_what_cannot_be_solved(void **state) {
     test_close("untouched", act[0] + to.cc[0], 8.0, 0.0);
 }
 
+/* Source: by hand: magenta that does 0.75 +- 0.3 of itself in green, 95 %, is asked for 1 / 0.6 to
+ * 1 / 1.4 of what it was: half of that is 0.476, where to first order it is 0.4. */
+static void a_weak_filter_leans(void **state) {
+    ww_response response = {.rows = 0};
+    (void)state;
+    response.term[WW_GREEN][2] = -0.75;
+    test_close("sure", ww_response_lean(&response, WW_MAGENTA), 1.0, 1e-15);
+    response.covariance[(WW_GREEN * WW_RESPONSE_ACTS + 2) * (WW_RESPONSE_TERMS + 1)] =
+        pow(0.3 / 1.959963984540054, 2);
+    test_close("leans", ww_response_lean(&response, WW_MAGENTA),
+               (1.0 / 0.6 - 1.0 / 1.4) / 2.0 / 0.4, 1e-12);
+    response.term[WW_GREEN][2] = -0.01;
+    test_close("no end", ww_response_lean(&response, WW_MAGENTA), 1.0 / 0.36, 1e-12);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(ideal_filters_follow_the_hand),
@@ -120,6 +135,7 @@ int main(void) {
         cmocka_unit_test(finds_the_time_of_set_filters),
         cmocka_unit_test(doubt_follows_the_hand),
         cmocka_unit_test(refuses_what_cannot_be_solved),
+        cmocka_unit_test(a_weak_filter_leans),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
