@@ -188,7 +188,7 @@ void ww_balance_release(ww_balance *balance);
  * Set       Of the packs on filter_step around the exact one, each with its own time on
  *           timer_step_s, that with the least error in density is taken.
  * Crossover Where two greys want packs over 5 CC apart, in magenta, yellow or cyan, and errors
- *           would make that of a print without crossover in 1 of 100 (readings, dyes, 0.10 of a
+ *           would make that of a print without crossover in 1 of 200 (readings, dyes, 0.10 of a
  *           cast for what layers do to each other; all comparisons counted), no filtration cures
  *           it; holds is false.
  * Burn      The named tone gets a second exposure through a pack of its own:

@@ -7,7 +7,7 @@ enum { COLOURS = WW_BALANCE_COLOURS };
 static const double cc = 0.01;               /* [log H] of 1 CC */
 static const double middle_density = 0.745;  /* -log10 0.18 */
 static const double interimage_share = 0.10; /* of a cast: 0.04 log H a D of dye; from memory */
-static const double false_chance = 0.01;     /* of a print without crossover */
+static const double false_chance = 0.005;    /* of a print without crossover */
 static const double one_sided_95 = 1.64485;  /* standard deviations */
 
 /* A layer's development holds others back, so that a cast moves the layers by this share of it. */
