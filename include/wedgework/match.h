@@ -8,7 +8,7 @@
 #include <wedgework/tone_response.h>
 #include <wedgework/viewing.h>
 
-/* The tone curve that makes one output print what another prints: a correction. */
+/* The tone curve that makes one output print, or show, what another prints: a correction. */
 
 enum { WW_MATCH_CHANNELS = 3, WW_MATCH_POINTS = 256 };
 
@@ -68,6 +68,8 @@ typedef struct ww_match {
     bool holds; /* false: densities themselves were asked for, and some are out of reach */
     bool absolute;
     bool lightness;    /* the aim is equal steps of L* */
+    bool above_white;  /* densities of one of the two begin at its own white */
+    bool display;      /* the output is one, which previews the aim */
     ww_ramp ramp;      /* of the print: what `in` and `out` are */
     char *aim, *print; /* names, NULL where none */
     ww_match_channel channel[WW_MATCH_CHANNELS];
@@ -91,8 +93,10 @@ void ww_match_release(ww_match *match);
  *   target = wanted through the light half: up to 1.00 D above paper, or two thirds of the smaller
  *            range where that is less; from there a hyperbola, of slope 1 at its beginning, leads
  *            to the print's own black. Absolute, it is led only where the black is out of reach,
- *            and at the light end in the same way where paper is darker than the aim's.
+ *            and at the light end in the same way where paper is darker than the aim's. A display's
+ *            black, too, is led to only where it is lighter: a preview shows the aim's, no deeper.
  *
+ *   Where a side has no visual density, that of its luminance or L* stands in (readings_light.h).
  *   A later print, made with the correction so far, is a response read at the drives that were
  *   really sent, and teaches as far as its noise allows (ww_tone_response_learn).
  *
@@ -107,7 +111,7 @@ void ww_match_release(ww_match *match);
  *           have; WW_EMISMATCH statuses differ, controls differ, densities above white where
  *           absolute ones are asked for, equal steps of L* for single colours, less than 0.10 D
  *           that both can print; as ww_tone_response_fit
- * Accuracy  printers of known response, each read once at 21 grays: with an error of 0.005 D (1 sd)
+ * Accuracy  printers of known response, each read once at 21 greys: with an error of 0.005 D (1 sd)
  *           within 0.02 D; with 0.01 D within 0.03 D, and within 0.02 D at 96 of 100 drives
  *           (tests/plan/test_match.c)
  */

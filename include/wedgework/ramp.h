@@ -5,14 +5,14 @@
 #include <wedgework/readings.h>
 
 /*
- * The scale of grays that was sent to an output. What is sent is told as drive, 0 for bare paper to
+ * The scale of greys that was sent to an output. What is sent is told as drive, 0 for bare paper to
  * 1 for all that can be sent, whatever the readings call it:
  *
  *   drive = 1 - value        values, of which 1 is white
  *   drive = colourant / 100  per cent of gray, cyan, magenta, yellow
  */
 
-/* The scale of grays that a table holds. */
+/* The scale of greys that a table holds. */
 typedef enum ww_ramp {
     WW_RAMP_NONE,
     WW_RAMP_VALUE,     /* column value */
@@ -22,7 +22,7 @@ typedef enum ww_ramp {
 } ww_ramp;
 
 /*
- * ww_ramp_find    - the scale of grays of a table, by its most rows.
+ * ww_ramp_find    - the scale of greys of a table, by its most rows.
  * ww_ramp_drive   - drive of a row; unset where the row is none of the scale. A `base` row is bare
  *                   paper, drive 0.
  * ww_ramp_control - what the table calls a drive: a value, or per cent.

@@ -31,7 +31,7 @@ typedef struct ww_tone_response {
  *           repeat to, common practice
  * Given     readings  pooled
  *           ramp      of them
- *           density   a density column, or WW_COLUMN_LAB_L: then -log10 Y of its lightness
+ *           density   a density column
  *           sent      drives that were really sent where the table says so much, in equal steps
  *                     from 0 to 1, WW_TONE_RESPONSE_POINTS of them; NULL: what the table says
  *           of        " (red)" where there are several channels, else ""
@@ -39,7 +39,7 @@ typedef struct ww_tone_response {
  *           notes     what was left out and why
  * Status    WW_OK; WW_ENODATA fewer than 6 readings, or none within a fiftieth of either end;
  *           WW_EMISMATCH density falls with what is sent; WW_EDOMAIN a control that is beyond its
- *           scale, a lightness that is not above 0, over 1000 readings; WW_ECONVERGE; WW_EMEMORY
+ *           scale, over 1000 readings; WW_ECONVERGE; WW_EMEMORY
  * Accuracy  printers of known response read at 21 drives to 0.01 D (1 sd): within 0.02 D
  *           in 95 % of drives and more, and its intervals hold the truth in 93 % and more
  *           (tests/core/test_tone_response.c)

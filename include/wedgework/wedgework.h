@@ -51,6 +51,7 @@
 #include <wedgework/ramp.h>
 #include <wedgework/readings.h>
 #include <wedgework/readings_file.h>
+#include <wedgework/readings_light.h>
 #include <wedgework/response.h>
 #include <wedgework/scan.h>
 #include <wedgework/scan_densities.h>

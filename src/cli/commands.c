@@ -255,15 +255,16 @@ const ww_command ww__commands[] = {
      .reads = "two sets of print readings",
      .writes = "correction curve",
      .about =
-         "A.csv and B.csv hold the densities of a scale of grays that was sent to two outputs: a "
-         "row a gray, what was sent in the column value (0 black to 1 white) or gray (0 to 100 %), "
-         "or in value_red, value_green and value_blue, alike in a row, for a curve each; its "
-         "density in visual, or in red, green and blue, or its L. Density above each paper's own "
-         "white is matched through the light half, and the dark end is led into the black that "
-         "the output has; the text says from where on it cannot match. A curve file as --aim runs "
-         "over its measured range, equal steps of log H for equal steps of what is sent. A picture "
-         "sent through it with --apply is written in 16 bits, or floating point, with its profile. "
-         "The exit status is 1 where --white match asks for densities that are out of reach.",
+         "A.csv and B.csv hold the densities of a scale of greys that was sent to two outputs: a "
+         "row a grey, what was sent in the column value (0 black to 1 white) or gray (0 to 100 "
+         "%), or in value_red, value_green and value_blue, alike in a row, for a curve each; its "
+         "density in visual, or in red, green and blue, or its L, or on a display its luminance "
+         "Y. Density above each one's own white is matched through the light half, and the dark "
+         "end is led into the black that the output has; the text says from where on it cannot "
+         "match. A display shows the aim's black. A curve file as --aim runs over its measured "
+         "range, equal steps of log H for equal steps of what is sent. A picture sent through it "
+         "with --apply is written in 16 bits, or floating point, with its profile. The exit "
+         "status is 1 where --white match asks for densities that are out of reach.",
      .example = "wedgework match --aim silver.csv --print rag.csv -o rag.cube",
      .files_least = 0,
      .files_most = 0,

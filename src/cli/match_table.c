@@ -18,7 +18,7 @@ const ww_option ww__match_options[] = {
      .kind = WW_OPTION_INPUT},
     {.name = "--white",
      .value = "WORD",
-     .brief = "keep matches above each paper's own white, match the densities themselves "
+     .brief = "keep matches above each one's own white, match the densities themselves "
               "(otherwise keep)",
      .kind = WW_OPTION_WORD,
      .word = white_word},

@@ -9,7 +9,6 @@
 #include <stdlib.h>
 #include <wedgework/number.h>
 #include <wedgework/tone_response.h>
-#include <wedgework/viewing.h>
 
 enum { READINGS_MOST = 1000, END_READINGS = 2 };
 static const double end_reach = 0.02;       /* of the scale, within which an end was read */
@@ -30,15 +29,6 @@ typedef struct source {
     ww_notes *notes;
 } source;
 
-static ww_status density_of(const source *s, const ww_row *row, double *density, ww_error *err) {
-    const double read = row->cell[s->density].value;
-    ww_error why = WW_ERROR_INIT;
-    *density = read;
-    if (s->density != WW_COLUMN_LAB_L || ww_viewing_density(read, density, &why) == WW_OK)
-        return WW_OK;
-    return ww_error_set_at(err, WW_EDOMAIN, s->readings->file, row->line, "%s", why.msg);
-}
-
 static ww_status drive_of(const source *s, size_t row, double *drive, ww_error *err) {
     const double read = *drive;
     if (!(read >= 0.0 && read <= 1.0))
@@ -57,21 +47,17 @@ static ww_status take(const source *s, ww__points *points, ww_error *err) {
     if (!points->point)
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu readings", s->readings->n);
     for (size_t i = 0; i < s->readings->n; i++) {
-        const ww_row *row = &s->readings->row[i];
-        const ww_cell *cell = &row->cell[s->density];
+        const ww_cell *cell = &s->readings->row[i].cell[s->density];
         const ww_optional drive = ww_ramp_drive(s->readings, s->ramp, i);
         ww_curve_point *to = &points->point[points->n];
         if (!drive.set || cell->state != WW_CELL_VALUE)
             continue;
         *to = (ww_curve_point){.log_h = drive.value,
+                               .density = cell->value,
                                .sd = cell->sd,
                                .n = cell->n ? cell->n : 1,
                                .state = WW_CELL_VALUE};
-        if (s->density == WW_COLUMN_LAB_L)
-            to->sd.set = false; /* it is of L* */
-        ww_status status = drive_of(s, i, &to->log_h, err);
-        if (status == WW_OK)
-            status = density_of(s, row, &to->density, err);
+        const ww_status status = drive_of(s, i, &to->log_h, err);
         if (status != WW_OK)
             return status;
         points->n++;
@@ -97,12 +83,12 @@ static ww_status check(const source *s, const ww__points *points, ww_error *err)
     const size_t least = ww__shape_fit_minimum(WW_MODEL_SPLINE);
     if (points->n < least)
         return ww_error_set_at(err, WW_ENODATA, file, 0,
-                               "%zu readings of grays%s (column %s) are too few; print and read "
+                               "%zu readings of greys%s (column %s) are too few; print and read "
                                "%zu at least, better 11 and more",
                                points->n, s->of, ww_ramp_name(s->ramp), least);
     if (points->n > READINGS_MOST)
         return ww_error_set_at(err, WW_EDOMAIN, file, 0,
-                               "%zu different grays%s are too many; give %d at most", points->n,
+                               "%zu different greys%s are too many; give %d at most", points->n,
                                s->of, READINGS_MOST);
     ends_of(points, &light, &dark);
     const bool white = light->log_h <= end_reach, black = dark->log_h >= end - end_reach;

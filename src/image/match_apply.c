@@ -97,7 +97,7 @@ static ww_status report(const job *j, ww_notes *notes, ww_error *err) {
     if (status == WW_OK && picture->profile)
         status = ww_notes_add(notes, err,
                               "The colour profile '%.80s' is kept, but what the codes print has "
-                              "changed: send them as the scale of grays was sent.",
+                              "changed: send them as the scale of greys was sent.",
                               picture->profile);
     return status;
 }

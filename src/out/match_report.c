@@ -49,7 +49,7 @@ static void add_act(const ww_match *match, ww__text *text) {
     ww__text_add(text, "tones up to ");
     ww__text_add_number(text, c->kept_density, 2);
     ww__text_add_format(text, " D %s come out as the aim's, trust +-",
-                        match->absolute ? "over this paper" : "above paper");
+                        match->absolute ? "over this paper" : "above white");
     add_doubt(text, match->kept_miss.doubt);
     ww__text_add(text, " D; the worst that remains is ");
     add_signed(text, match->worst.density);
@@ -67,7 +67,7 @@ static void add_name(ww__text *text, const char *name) {
 
 static void add_why(const ww_match *match, ww__text *text) {
     const ww_match_channel *c = worst_of(match);
-    ww__text_add(text, "why: the print");
+    ww__text_add(text, "why: this output");
     add_name(text, match->print);
     ww__text_add(text, " goes from ");
     ww__words_range(text, c->white, c->black, 2);
@@ -82,7 +82,7 @@ static void add_why(const ww_match *match, ww__text *text) {
     ww__words_range(text, c->aim.density[0], ww_tone_response_density(&c->aim, c->aim.to), 2);
     ww__text_add_format(text, " D. Matched are %s.",
                         match->absolute ? "densities themselves"
-                                        : "densities above each paper's own white");
+                                        : "densities above each one's own white");
 }
 
 static void take_control(ww__report *report, const ww_match *match, double drive) {
@@ -120,7 +120,7 @@ static void add_curve(const ww_match *match, const ww_match_channel *c, ww__repo
 static void add_regions(const ww_match *match, ww__report *report) {
     static const ww__heading heading[] = {
         {"channel", ""}, {"tones", ""}, {"worst", "D"}, {"trust", "+-D"}, {"at", ""}};
-    ww__report_table(report, "What remains, print less aim", sizeof heading / sizeof heading[0],
+    ww__report_table(report, "What remains, output less aim", sizeof heading / sizeof heading[0],
                      "llrrr");
     ww__report_headings(report, heading);
     for (size_t k = 0; k < match->n; k++)

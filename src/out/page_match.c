@@ -5,17 +5,23 @@
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
 
-enum { READ_COLUMNS = WW_CHANNEL_COUNT + 1 };
+enum { READ_COLUMNS = WW_CHANNEL_COUNT + 2 };
 
-/* Densities, and L* where they may be taken from it. */
+/* Densities, and the light that they may be taken from. */
 static size_t find_columns(const ww_readings *readings, ww_column column[READ_COLUMNS]) {
     size_t n = 0;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (readings->has[c])
             column[n++] = (ww_column)c;
+    if (readings->has[WW_COLUMN_LUMINANCE])
+        column[n++] = WW_COLUMN_LUMINANCE;
     if (readings->has[WW_COLUMN_LAB_L])
         column[n++] = WW_COLUMN_LAB_L;
     return n;
+}
+
+static const char *unit_of(ww_column column) {
+    return column == WW_COLUMN_LUMINANCE ? "cd/m2" : column == WW_COLUMN_LAB_L ? "" : "D";
 }
 
 static void take_cell(const ww_cell *cell, ww__report *report) {
@@ -27,7 +33,7 @@ static void take_cell(const ww_cell *cell, ww__report *report) {
     ww__report_take(report, &text);
 }
 
-/* The scale of grays, as it was read: what was sent, and what it gave. */
+/* The scale of greys, as it was read: what was sent, and what it gave. */
 static void add_scale(const ww_readings *readings, const char *title, ww__report *report) {
     const ww_ramp ramp = ww_ramp_find(readings);
     const char *unit = ww_ramp_unit(ramp);
@@ -35,9 +41,8 @@ static void add_scale(const ww_readings *readings, const char *title, ww__report
     ww__heading heading[READ_COLUMNS + 1] = {{"sent", unit[0] ? unit : "value"}};
     const size_t n = find_columns(readings, column);
     for (size_t k = 0; k < n; k++)
-        heading[k + 1] =
-            (ww__heading){ww_column_name(column[k]), column[k] == WW_COLUMN_LAB_L ? "" : "D"};
-    ww__report_table(report, title, n + 1, "rrrrrr");
+        heading[k + 1] = (ww__heading){ww_column_name(column[k]), unit_of(column[k])};
+    ww__report_table(report, title, n + 1, "rrrrrrr");
     ww__report_headings(report, heading);
     for (size_t row = 0; row < readings->n; row++) {
         const ww_optional drive = ww_ramp_drive(readings, ramp, row);

@@ -10,8 +10,6 @@
  * (compare_pair.c), and what that means (compare_judge.c); compare.c puts it together.
  */
 #define WW__COMPARE_95 1.959963984540054 /* half-width of 95 % of a normal, in sd */
-#define WW__COMPARE_LAB_SD 0.2           /* of a coordinate of CIELAB read once: common practice */
-#define WW__COMPARE_LUMINANCE_SD 0.01    /* share of a luminance read once: common practice */
 
 /* Tones of a table; name, status and the like of it. */
 ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *print, ww_notes *notes,

@@ -6,6 +6,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
+#include <wedgework/readings_light.h>
 
 static const double most_chroma = 10.0; /* of a grey on warm or blue paper, off its white */
 
@@ -75,41 +76,20 @@ static double repeats_to(const ww_cell *cell, double otherwise) {
     return (cell->sd.set ? cell->sd.value : otherwise) / root;
 }
 
-/* Of the lightness that was read; its doubt by the slope of density there. */
-static void take_lightness(const ww_row *row, ww_compare_tone *tone) {
-    const ww_cell *cell = &row->cell[WW_COLUMN_LAB_L];
-    const double error = repeats_to(cell, WW__COMPARE_LAB_SD);
-    double lighter, density;
-    if (cell->state != WW_CELL_VALUE || ww_viewing_density(cell->value, &density, NULL) != WW_OK ||
-        ww_viewing_density(cell->value + error, &lighter, NULL) != WW_OK)
-        return;
-    tone->density[WW_VISUAL] = (ww_optional){true, density};
-    tone->error[WW_VISUAL] = fmax(fabs(density - lighter), WW_ROUNDING_SD);
-}
-
-static void take_luminance(const ww_row *row, double white, ww_compare_tone *tone) {
-    const ww_cell *cell = &row->cell[WW_COLUMN_LUMINANCE];
-    if (cell->state != WW_CELL_VALUE || !(cell->value > 0.0))
-        return;
-    const double error = repeats_to(cell, WW__COMPARE_LUMINANCE_SD * cell->value);
-    tone->density[WW_VISUAL] = (ww_optional){true, log10(white / cell->value)};
-    tone->error[WW_VISUAL] = fmax(error / (log(10.0) * cell->value), WW_ROUNDING_SD);
-}
-
 static void take_colour(const ww_row *row, double white, ww_compare_tone *tone) {
     if (is_value(row, WW_COLUMN_LAB_L) && is_value(row, WW_COLUMN_LAB_A) &&
         is_value(row, WW_COLUMN_LAB_B)) {
         tone->has_lab = true;
         tone->lab = (ww_lab){row->cell[WW_COLUMN_LAB_L].value, row->cell[WW_COLUMN_LAB_A].value,
                              row->cell[WW_COLUMN_LAB_B].value};
-        tone->lab_error = repeats_to(&row->cell[WW_COLUMN_LAB_A], WW__COMPARE_LAB_SD);
+        tone->lab_error = repeats_to(&row->cell[WW_COLUMN_LAB_A], WW_LIGHTNESS_SD);
     } else if (white > 0.0 && is_value(row, WW_COLUMN_LUMINANCE) &&
                is_value(row, WW_COLUMN_CHROMATICITY_X) && is_value(row, WW_COLUMN_CHROMATICITY_Y)) {
         tone->has_lab = ww_colour_of_screen(row->cell[WW_COLUMN_LUMINANCE].value, white,
                                             row->cell[WW_COLUMN_CHROMATICITY_X].value,
                                             row->cell[WW_COLUMN_CHROMATICITY_Y].value, &tone->lab,
                                             NULL) == WW_OK;
-        tone->lab_error = WW__COMPARE_LAB_SD;
+        tone->lab_error = WW_LIGHTNESS_SD;
     }
 }
 
@@ -182,21 +162,8 @@ static ww_status take_rows(const ww_readings *table, ww_compare_print *print, ww
     return status;
 }
 
-static void add_visual(const ww_readings *table, ww_compare_print *print) {
-    if (print->has[WW_VISUAL])
-        return;
-    for (size_t i = 0; i < print->n; i++) {
-        if (print->white_luminance.set)
-            take_luminance(&table->row[i], print->white_luminance.value, &print->tone[i]);
-        else
-            take_lightness(&table->row[i], &print->tone[i]);
-        if (print->tone[i].density[WW_VISUAL].set)
-            print->has[WW_VISUAL] = print->from_light = true;
-    }
-}
-
-static ww_status tell(const ww_readings *table, const ww_compare_print *print, ww_notes *notes,
-                      ww_error *err) {
+static ww_status tell(const ww_readings *table, const ww_compare_print *print, ww_light light,
+                      ww_notes *notes, ww_error *err) {
     char shown[200];
     size_t over = 0;
     ww_status status = WW_OK;
@@ -214,8 +181,8 @@ static ww_status tell(const ww_readings *table, const ww_compare_print *print, w
                               "'%s' has no visual density: it is made of %s, which is the same for "
                               "greys and not for colours.",
                               shown,
-                              print->white_luminance.set ? "luminance over that of its white"
-                                                         : "lightness, -log10 Y");
+                              light == WW_LIGHT_LUMINANCE ? "luminance over that of its white"
+                                                          : "lightness, -log10 Y");
     if (status == WW_OK && print->control == WW_COMPARE_LABEL)
         status = ww_notes_add(notes, err,
                               "'%s' does not say what was sent for its tones: those that look no "
@@ -230,15 +197,16 @@ ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *pri
     ww_status status = ww__compare_name(input->readings->meta.name, input->file, print, err);
     if (status == WW_OK)
         status = ww_readings_pool(input->readings, &table, err);
+    const ww_light light = status == WW_OK ? ww_readings_light(&table) : WW_LIGHT_NONE;
     if (status == WW_OK) {
         take_head(&table, print);
         take_screen(&table, print);
         status = take_rows(&table, print, err);
     }
     if (status == WW_OK) {
-        add_visual(&table, print);
         part_colours(print);
-        status = tell(&table, print, notes, err);
+        print->from_light = light != WW_LIGHT_NONE && print->has[WW_VISUAL];
+        status = tell(&table, print, light, notes, err);
     }
     ww_readings_release(&table);
     return status;

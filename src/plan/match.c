@@ -5,6 +5,7 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <wedgework/readings_light.h>
 
 void ww_match_release(ww_match *match) {
     if (!match)
@@ -27,10 +28,29 @@ static const char *of_channel(const ww_match *match, size_t i, char text[16]) {
     return text;
 }
 
+/* Light makes densities, but none where it is gone. */
+static ww_status take_light(ww_readings *pooled, ww_column *read, ww_error *err) {
+    if (*read < (ww_column)WW_CHANNEL_COUNT)
+        return WW_OK;
+    ww_readings_light(pooled);
+    for (size_t i = 0; i < pooled->n; i++) {
+        const ww_cell *light = &pooled->row[i].cell[*read];
+        if (light->state == WW_CELL_VALUE && !(light->value > 0.0))
+            return ww_error_set_at(err, WW_EDOMAIN, pooled->file, pooled->row[i].line,
+                                   "no density comes of %s %g; give the least that the instrument "
+                                   "can tell from none",
+                                   ww_column_name(*read), light->value);
+    }
+    *read = WW_COLUMN_VISUAL;
+    return WW_OK;
+}
+
 static ww_status fit(const ww_readings *readings, ww_column read, const double sent[],
                      const char *of, ww_tone_response *response, ww_notes *notes, ww_error *err) {
     ww_readings pooled = WW_READINGS_INIT;
     ww_status status = ww_readings_pool(readings, &pooled, err);
+    if (status == WW_OK)
+        status = take_light(&pooled, &read, err);
     if (status == WW_OK)
         status = ww_tone_response_fit(&pooled, ww_ramp_find(readings), read, sent, of, response,
                                       notes, err);
@@ -133,6 +153,9 @@ ww_status ww_match_make(const ww_match_request *request, ww_match *match, ww_err
         made->ramp == WW_RAMP_VALUES || made->ramp == WW_RAMP_COLOURANTS ? WW_MATCH_CHANNELS : 1;
     made->absolute = request->absolute;
     made->lightness = !request->aim && !request->aim_curve;
+    made->display = ww__match_display(request->print);
+    made->above_white =
+        ww__match_above_white(request, false) || ww__match_above_white(request, true);
     made->passes = request->n_refine;
     const ww_status status = make(request, made, err);
     if (status == WW_OK)

@@ -3,6 +3,8 @@
 #include <assert.h>
 #include <math.h>
 
+enum { ALIKE = 3 }; /* columns that stand for the same */
+
 /* -------------------------------------------------------------------------------------- columns */
 
 static bool has(const ww_match_request *request, bool aim, ww_column column) {
@@ -14,8 +16,8 @@ static bool has(const ww_match_request *request, bool aim, ww_column column) {
 }
 
 /* The first of these that a side has, one of those that stand for the same; WW_COLUMN_COUNT. */
-static ww_column first_of(const ww_match_request *request, bool aim, const ww_column of[2]) {
-    for (size_t i = 0; i < 2; i++)
+static ww_column first_of(const ww_match_request *request, bool aim, const ww_column of[ALIKE]) {
+    for (size_t i = 0; i < ALIKE; i++)
         if (has(request, aim, of[i]))
             return of[i];
     return WW_COLUMN_COUNT;
@@ -23,11 +25,13 @@ static ww_column first_of(const ww_match_request *request, bool aim, const ww_co
 
 ww_status ww__match_pair(const ww_match_request *request, size_t i, size_t n, ww_column *aim,
                          ww_column *print, ww_error *err) {
-    static const ww_column gray[][2] = {{WW_COLUMN_VISUAL, WW_COLUMN_LAB_L},
-                                        {WW_COLUMN_GREEN, WW_COLUMN_GREEN},
-                                        {WW_COLUMN_RED, WW_COLUMN_RED},
-                                        {WW_COLUMN_BLUE, WW_COLUMN_BLUE}};
-    const ww_column own = (ww_column)((size_t)WW_COLUMN_RED + i), colour[1][2] = {{own, own}};
+    static const ww_column gray[][ALIKE] = {
+        {WW_COLUMN_VISUAL, WW_COLUMN_LUMINANCE, WW_COLUMN_LAB_L},
+        {WW_COLUMN_GREEN, WW_COLUMN_GREEN, WW_COLUMN_GREEN},
+        {WW_COLUMN_RED, WW_COLUMN_RED, WW_COLUMN_RED},
+        {WW_COLUMN_BLUE, WW_COLUMN_BLUE, WW_COLUMN_BLUE}};
+    const ww_column own = (ww_column)((size_t)WW_COLUMN_RED + i);
+    const ww_column colour[1][ALIKE] = {{own, own, own}};
     const size_t choices = n == 1 ? sizeof gray / sizeof gray[0] : 1;
     const bool any_aim = request->aim || request->aim_curve;
     for (size_t k = 0; k < choices; k++) {
@@ -44,8 +48,8 @@ ww_status ww__match_pair(const ww_match_request *request, size_t i, size_t n, ww
                            any_aim ? "aim and print have" : "this has", any_aim ? " in common" : "",
                            n > 1 ? " for " : "", n > 1 ? ww_column_name(own) : "",
                            n > 1     ? "both through red, green and blue"
-                           : any_aim ? "both in one column: visual, L, or green"
-                                     : "it in one of the columns visual, L and green");
+                           : any_aim ? "both in one column: visual, L, Y, or green"
+                                     : "it in one of the columns visual, L, Y and green");
 }
 
 /* ------------------------------------------------------------------------------------- checking */
@@ -70,12 +74,25 @@ static ww_status check_meta(const ww_meta *aim, const ww_meta *print, const char
     return WW_OK;
 }
 
+bool ww__match_display(const ww_readings *readings) {
+    return readings->meta.material == WW_MATERIAL_SCREEN || readings->has[WW_COLUMN_LUMINANCE];
+}
+
 static bool is_above_white(const ww_meta *meta) {
     return meta->relative == WW_RELATIVE_WHITE || meta->relative == WW_RELATIVE_BASE;
 }
 
-static ww_status check_zero(const ww_meta *meta, const char *file, ww_error *err) {
-    if (!is_above_white(meta))
+bool ww__match_above_white(const ww_match_request *request, bool aim) {
+    const ww_readings *side = aim ? request->aim : request->print;
+    if (side)
+        return ww__match_display(side) || is_above_white(&side->meta);
+    return aim && request->aim_curve && is_above_white(&request->aim_curve->meta);
+}
+
+/* Densities themselves are asked for. */
+static ww_status check_zero(const ww_match_request *request, bool aim, const char *file,
+                            ww_error *err) {
+    if (!ww__match_above_white(request, aim))
         return WW_OK;
     return ww_error_set_at(err, WW_EMISMATCH, file, 0,
                            "densities are relative to white, and --white match needs absolute "
@@ -110,9 +127,9 @@ ww_status ww__match_check(const ww_match_request *request, ww_ramp ramp, ww_erro
     if (status == WW_OK && aim)
         status = check_meta(aim, &print->meta, print->file, err);
     if (status == WW_OK && request->absolute)
-        status = check_zero(&print->meta, print->file, err);
+        status = check_zero(request, false, print->file, err);
     if (status == WW_OK && request->absolute && aim)
-        status = check_zero(aim, request->aim ? request->aim->file : NULL, err);
+        status = check_zero(request, true, request->aim ? request->aim->file : NULL, err);
     if (status == WW_OK && !aim && (ramp == WW_RAMP_VALUES || ramp == WW_RAMP_COLOURANTS))
         status = ww_error_set_at(err, WW_EMISMATCH, print->file, 0,
                                  "equal steps of L* say nothing of red, green and blue one by one; "

@@ -8,7 +8,8 @@
 
 /*
  * ww__match_pair - which columns stand for a channel: the first that both have of visual density,
- *                  lightness L*, then green, red, blue; of a colour, its own.
+ *                  with luminance Y or lightness L* in its place, then green, red, blue; of a
+ *                  colour, its own.
  *
  * Given     i  the channel, of so many
  * Returned  *aim, *print  columns; without readings for an aim, *aim is the print's
@@ -19,6 +20,12 @@ ww_status ww__match_pair(const ww_match_request *request, size_t i, size_t n, ww
 
 /* ww__match_check - whether both can be compared at all. Status WW_OK; WW_EMISMATCH; WW_ENODATA */
 ww_status ww__match_check(const ww_match_request *request, ww_ramp ramp, ww_error *err);
+
+/* ww__match_display - whether readings are those of a display. */
+bool ww__match_display(const ww_readings *readings);
+
+/* ww__match_above_white - whether a side's densities begin at its own white, as a display's do. */
+bool ww__match_above_white(const ww_match_request *request, bool aim);
 
 /* ww__match_curve - a curve as a response: its measured range, from its least density.
  * Status WW_OK; WW_ENODATA no such channel was fitted */

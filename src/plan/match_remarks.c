@@ -65,12 +65,12 @@ static ww_status remark_white(ww_match *match, const ww_match_channel *c, ww_err
     const double apart = c->white - c->aim.density[0];
     const double doubt = normal_95 * hypot(c->print.error[0], c->aim.error[0]);
     char who[SHOWN], d[SHOWN], at[SHOWN];
-    if (match->lightness || fabs(apart) <= doubt)
+    if (match->lightness || match->above_white || fabs(apart) <= doubt)
         return WW_OK;
     if (!match->absolute)
         return ww_notes_add(&match->notes, err,
                             "%sThis paper is %s D %s than the aim's; tones are matched above each "
-                            "paper's own white. --white match matches densities themselves.",
+                            "one's own white. --white match matches densities themselves.",
                             lead_in(match, c, who), density(fabs(apart), d),
                             apart > 0.0 ? "darker" : "lighter");
     if (apart > 0.0)
@@ -141,11 +141,17 @@ static ww_status remark_inputs(const ww_match_request *request, ww_match *match,
     ww_status status = WW_OK;
     if (c->print.n < FEW_GRAYS || (request->aim && c->aim.n < FEW_GRAYS))
         status = ww_notes_add(&match->notes, err,
-                              "A scale of %zu grays is few; 11 and more, with paper and black, "
+                              "A scale of %zu greys is few; 11 and more, with paper and black, "
                               "tell its bends.",
                               request->aim && c->aim.n < c->print.n ? c->aim.n : c->print.n);
     if (status == WW_OK && c->read == WW_COLUMN_LAB_L)
         status = ww_notes_add(&match->notes, err, "Densities are those of L*: -log10 of Y.");
+    if (status == WW_OK && (match->display || (request->aim && ww__match_display(request->aim))))
+        status =
+            ww_notes_add(&match->notes, err,
+                         "A display's densities begin at its own white; light of the room that "
+                         "falls on it, or on the print beside it, counts only as far as it was "
+                         "read with it.");
     if (status == WW_OK && request->aim_curve)
         status = ww_notes_add(&match->notes, err,
                               "The aim is a curve: equal steps of what is sent are equal steps of "
@@ -153,7 +159,7 @@ static ww_status remark_inputs(const ww_match_request *request, ww_match *match,
     if (status == WW_OK && match->n == 1 && request->print->has[WW_COLUMN_RED] &&
         request->print->has[WW_COLUMN_BLUE])
         status = ww_notes_add(&match->notes, err,
-                              "One curve steers all three colours alike: what grays drift in hue "
+                              "One curve steers all three colours alike: what greys drift in hue "
                               "stays. Send and read value_red, value_green and value_blue for a "
                               "curve each.");
     if (status == WW_OK && match->n > 1)
@@ -168,7 +174,7 @@ ww_status ww__match_remarks(const ww_match_request *request, ww_match *match, ww
         status = remark_channel(match, &match->channel[i], err);
     if (status == WW_OK && match->passes == 0)
         status = ww_notes_add(&match->notes, err,
-                              "All this is foretold: print the scale of grays through the curve, "
+                              "All this is foretold: send the scale of greys through the curve, "
                               "read it, and give it as --refine.");
     if (status == WW_OK)
         status = ww_notes_copy(&request->print->notes, &match->notes, err);

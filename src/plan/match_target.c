@@ -37,7 +37,8 @@ static lead find_lead(const ww_match *match, const ww_match_channel *c) {
     const double least = c->wanted[0], most = c->wanted[WW_TONE_RESPONSE_POINTS - 1];
     lead l = {.white = c->white, .black = c->black, .dark_to = most};
     l.dark_from = c->white + fmin(WW_MATCH_KEPT, kept_share * common_range(c));
-    l.dark = match->absolute ? most > c->black + same : fabs(most - c->black) > same;
+    l.dark =
+        match->absolute || match->display ? most > c->black + same : fabs(most - c->black) > same;
     l.light = match->absolute && least < c->white - same;
     l.light_from = least;
     l.light_to = fmin(least + lead_wide * (c->white - least), l.dark_from);

@@ -10,7 +10,7 @@ function light(u) { return 0.05 - log10(10^-2.1 + (1 - 10^-2.1) * (1 - u)^2.2) }
 function dots(u,   c) { c = u + 0.72 * u * (1 - u); return -log10((1 - c) * 10^-0.07 + c * 10^-1.62) }'
 calc() { awk "$printers BEGIN { printf \"%.12g\", $1 }"; }
 
-# readings NAME FUNCTION COLUMN - 21 grays
+# readings NAME FUNCTION COLUMN - 21 greys
 readings() {
     awk "$printers BEGIN {
         print \"# name: $1\n# material: print\n# density: reflection\n# status: visual\n$3,visual\"
@@ -49,7 +49,7 @@ near 'as in the table' "$(sent curve.csv 0.501960784)" "$(value curve.json chann
 holds 'rising' awk -F , '/^[0-9]/ { if ($2 < y) exit 1; y = $2 }' curve.csv
 run match --aim laser.csv --print rag.csv
 exits 0 'as text'
-has 'the act' out 'Send gray through this curve: tones up to 1.00 D above paper come out as the'
+has 'the act' out 'Send gray through this curve: tones up to 1.00 D above white come out as the'
 has 'the blacks' out "The blacks cannot match: this output's"
 has 'from where on' out 'on tones are lighter than the aim by over 0.02 D'
 
@@ -188,6 +188,19 @@ run match --aim rgb-aim.csv --print rgb.csv --apply picture.tif -o rgb.tif --qui
 exits 0 'on a picture'
 run match --aim lightness --print rgb.csv --json
 exits 3 'equal steps of three colours'
+
+# 9. A display, of 120 v^2.2 + 0.1 cd/m2, previews the print: densities above its own white, down to the print's black
+awk "$printers"' BEGIN { print "# material: screen\nvalue,Y,x,y"
+    for (i = 0; i <= 20; i++)
+        printf "%g,%.4g,0.3127,0.3290\n", 1 - i / 20, 120 * (1 - i / 20)^2.2 + 0.1 }' >screen.csv
+run match --aim rag.csv --print screen.csv -o preview.csv --json
+exits 0 'a preview'
+for v in 1 0.8 0.6 0.4 0.2 0; do
+    near "shown at $v" "$(calc "dots(1 - $v) - 0.07")" \
+        "$(calc "log10(120.1 / (120 * $(sent preview.csv $v)^2.2 + 0.1))")" 0.02
+done
+refuses 3 'screen.csv: densities are relative to white, and --white match needs absolute ones; read them so, or leave --white match out' \
+    match --aim rag.csv --print screen.csv --white match
 
 if command -v gnuplot >/dev/null 2>&1; then
     run match --aim rgb-aim.csv --print rgb.csv --plot curve.svg --report curve.html --quiet

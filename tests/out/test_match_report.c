@@ -10,12 +10,14 @@ static void sentences_and_tables(void **state) {
     match->aim = (char[]){"Heron gloss"};
     ww__match_report(match, &report);
     test_text("act", ww__text_string(&report.act),
-              "Send gray through this curve: tones up to 1.00 D above paper come out as the aim's, "
+              "Send gray through this curve: tones up to 1.00 D above white come out as the aim's, "
               "trust +-0.02 D; the worst that remains is -0.48 D at 100 %.");
-    test_text("why", ww__text_string(&report.why),
-              "Why: the print goes from 0.08 to 1.60 D; the aim (Heron gloss) from 0.06 to 2.06 D. "
-              "Matched are densities above each paper's own white.");
-    expect_row("middle", &report, "What remains, print less aim", 3, "gray|middle|-0.01|0.02|41 %");
+    test_text(
+        "why", ww__text_string(&report.why),
+        "Why: this output goes from 0.08 to 1.60 D; the aim (Heron gloss) from 0.06 to 2.06 D. "
+        "Matched are densities above each one's own white.");
+    expect_row("middle", &report, "What remains, output less aim", 3,
+               "gray|middle|-0.01|0.02|41 %");
     /* 25 %: 0.25^1.5 = 0.125; aim 0.08 + 0.5, print 0.08 + 1.52 x 0.25 and x 0.125 (points of the
      * curve lie 1/255 apart). */
     expect_row("a quarter", &report, "Curve", 7, "25.0|0.58|0.46|12.5|0.27|-0.31");
@@ -48,7 +50,7 @@ static void other_acts(void **state) {
               "D.");
     test_text(
         "why", ww__text_string(&report.why),
-        "Why: the print goes from 0.08 to 1.60 D; equal steps of L* between them are the aim.");
+        "Why: this output goes from 0.08 to 1.60 D; equal steps of L* between them are the aim.");
     ww__report_release(&report);
     ww_notes_release(&match->notes);
 }

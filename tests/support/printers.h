@@ -19,7 +19,7 @@ extern const char *const printer_name[PRINTER_COUNT];
 /* Density at a drive, 0 bare paper to 1. */
 double printer_density(printer which, double drive);
 
-/* A table of n grays, evenly from white to black, each read once with an error of `noise` (1 sd);
+/* A table of n greys, evenly from white to black, each read once with an error of `noise` (1 sd);
  * drives that are sent are those of the table, or `sent` of them (NULL). Release it. */
 ww_readings printer_read(printer which, ww_ramp ramp, size_t n, double noise, unsigned seed,
                          double (*sent)(void *of, double drive), void *of);
