@@ -137,6 +137,8 @@ static void unlike_dyes_are_in_doubt_where_slopes_change(void **state) {
     ww_curve curve = WW_CURVE_INIT;
     double sd[WW_LAYERS], tried[3] = {0.0};
     (void)state;
+    if (test_quick())
+        skip();
     memcpy(p.dye, usual, sizeof p.dye);
     colour_paper_fit(&p, NULL, 0.0, &curve);
     ww_layers_dye_sd(&curve, light, from, sd);
