@@ -5,7 +5,7 @@
 array colour[3] = ['#b3202c', '#1a7037', '#1f5fa8']
 array name[3] = ['red', 'green', 'blue']
 array dashes[3] = [1, 2, 3]
-array letter[3] = ['r', 'g', 'b'] # beside each mark of the print, for a copy in grey
+array letter[3] = ['r', 'g', 'b']
 
 set multiplot
 set border 15 lc rgb '#808080'
@@ -24,12 +24,16 @@ set xlabel x_label
 set ylabel 'density'
 set label 1 title_text at graph 0, graph 1 offset 0,2 left noenhanced
 unset key
+# Letters beside the marks of the print are for a copy in grey; the outer two carry the grey's name.
 plot \
   for [c = 0:2] $curve using 2:($1 == c ? $3 : NaN) with lines lw 1.8 dt dashes[c + 1] lc rgb colour[c + 1], \
   for [c = 0:2] $aim using 2:($1 == c ? $3 : NaN) with points pt 1 ps 2.0 lw 1.6 lc rgb colour[c + 1], \
   for [c = 0:2] $print using 2:($1 == c ? $3 : NaN) with points pt 6 ps 1.3 lw 1.6 lc rgb colour[c + 1], \
-  $print using 2:3:(letter[int($1) + 1] . (strlen(grey[int($4)]) ? ' ' . grey[int($4)] : '')) \
+  $print using 2:3:($1 == 0 ? 'r' . (strlen(grey[int($4)]) ? ' ' . grey[int($4)] : '') : '') \
     with labels left offset 0.9,-0.5 noenhanced, \
+  $print using 2:3:($1 == 1 ? 'g' : '') with labels left offset 0.7,0.1 noenhanced, \
+  $print using 2:3:($1 == 2 ? (strlen(grey[int($4)]) ? grey[int($4)] . ' ' : '') . 'b' : '') \
+    with labels right offset -0.9,0.5 noenhanced, \
   for [c = 0:2 * has_next] $next using 2:($1 == c ? $3 : NaN) with points pt 7 ps 0.8 lc rgb colour[c + 1]
 unset label 1
 

@@ -229,7 +229,8 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
  *   doubt^2 = doubt of the stored plan ^2 + doubt of the offset ^2
  *
  *   The stored plan's grey is foretold at its aim, with that plan's doubt and the offset's in
- *   density likewise: as far as paper and size change light alone, and with the exact pack and time.
+ *   density likewise: as far as paper and size change light alone, and with the exact pack and
+ *   time.
  *
  * Source    common practice: one offset of time, magenta and yellow carries every recipe
  * Given     request  from: the stored plan's exact pack and time; steps

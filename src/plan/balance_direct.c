@@ -6,8 +6,8 @@
 enum { COLOURS = WW_BALANCE_COLOURS };
 
 static const double step_cc = 5.0; /* [CC] finer than a direction is */
-/* 95 % of 136 such prints, simulated by hand on drawn spectra: each direction led nearer, to a print
- * that could be balanced. */
+/* 95 % of 136 such prints, simulated by hand on drawn spectra: each direction led nearer, to a
+ * print that could be balanced. */
 static const double half_cc = 30.0;
 
 /* From the print's densities to the aim's, each colour on its own curve, as if dyes were pure. */

@@ -24,7 +24,7 @@ typedef struct ww__balance_spot {
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
     double wedge_sd[WW_BALANCE_COLOURS]; /* of the wedge behind it, likewise */
-    double dye_sd[WW_BALANCE_COLOURS];   /* of the paper's dyes, likewise; of what it sees of film */
+    double dye_sd[WW_BALANCE_COLOURS];   /* of the paper's dyes, likewise; of its view of film */
     size_t grey;                         /* its index in the response */
 } ww__balance_spot;
 

@@ -62,7 +62,7 @@ static void gnuplot_draws_it(void **state) {
         skip();
     test_status("svg", ww_plot_balance_svg(&balance, &paper, &svg, &err), WW_OK, &err);
     test_holds("legend", svg, "next print, as set");
-    test_holds("channel and grey beside a mark", svg, "b dark");
+    test_holds("channel and grey beside a mark", svg, "dark b");
     free(svg);
 }
 
