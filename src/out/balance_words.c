@@ -118,12 +118,14 @@ static void add_burn(ww__text *text, const ww_balance *balance) {
     ww__text_add(text, " more");
 }
 
-/* More time on a print that is too dark, less on one too light: filters take light. */
+/* More time on a print that is too dark, less on one too light (on reversal paper the other way):
+ * filters take light. */
 static void add_light_of_filters(ww__text *text, const ww_balance *balance) {
     const double *excess = balance->excess_cc;
     const double mean = (excess[0] + excess[1] + excess[2]) / (COLOURS * log_stop_cc);
     const double stops = log2(balance->settable.time_s / balance->from.time_s);
-    if (fabs(mean) <= seen_stops || fabs(stops) < seen_stops || (mean > 0.0) != (stops > 0.0))
+    const bool more_wanted = (mean < 0.0) != balance->reversal;
+    if (fabs(mean) <= seen_stops || fabs(stops) < seen_stops || more_wanted == (stops > 0.0))
         return;
     ww__text_add(text, stops > 0.0 ? " for the light that the filters take"
                                    : " as the filters take less light");

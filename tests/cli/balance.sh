@@ -99,6 +99,28 @@ near 'a head of its own units' 67.5 "$(value out pack.magenta)" 0.45
 run balance "$@" --filter-step 5 --timer-step 0.5 --json
 near 'time on the timer' 0 "$(awk -v t="$(value out settable.time)" 'BEGIN { print t * 2 - int(t * 2) }')" 1e-9
 
+# Reversal paper, the same upside down: D falls with log H. What was too dark and too magenta is too light and
+# too green, and the same acts mend it.
+{
+    printf '%s\n' '# name: Tidewater slides' '# material: paper' '# process: reversal' "$head" 'step,logh,red,green,blue'
+    awk "$formula"'BEGIN { for (i = 0; i <= 28; i++) { x = -1.4 + 0.1 * i
+        printf "%d,%.2f,%.4f,%.4f,%.4f\n", i + 1, x, density(1, -x), density(2, -x), density(3, -x) } }'
+} >reversal.csv
+run fit reversal.csv --quiet -o reversal.json
+exits 0 'a reversal paper'
+for of in '60 45 11 aim' '72.5 30 14 print'; do
+    # shellcheck disable=SC2086
+    set -- $of
+    awk -v y="$1" -v m="$2" -v t="$3" "$formula"'BEGIN { e = 0.1 + log10(t / 11); y = (y - 60) / 100; m = (m - 45) / 100
+        r = -e + 0.05 * m; g = -e + 0.75 * m + 0.08 * y; b = -e + 0.2 * m + 0.75 * y
+        printf "card,%.4f,%.4f,%.4f\n", shade(1, r, g, b), shade(2, r, g, b), shade(3, r, g, b) }' | grey "slide-$4.csv"
+done
+run balance slide-print.csv --paper reversal.json --aim slide-aim.csv --pack 72.5Y30M --time 14
+exits 0 'a reversal print'
+tr '\n' ' ' <out >line
+has 'the other way' line \
+    'Too light and too green: take out 12.5 yellow, add 15 magenta, 1/3 stop less; set 60Y45M, 11.0 s; trust'
+
 # 2. A ring-around of filters that do 80 % of what they say
 {
     printf '%s\n' "$head" 'pack,time,red,green,blue'
