@@ -14,7 +14,8 @@
  *   D_c     = -log10 sum product_c R / sum product_c,  R = 10^-(white + sum a_k dye_k), and shine
  *
  * Source of the shapes: from memory of filters, dyes and papers, drawn at random about it. What
- * the program thinks beforehand of heads and dyes was not made of these.
+ * the program thinks beforehand of filters and dyes was not made of these; by how much heads
+ * differ, and what layers do to each other, was set with both simulators in view.
  */
 typedef enum spectral_kind {
     SPECTRAL_CLEAN,       /* sheets that hold back little but their own */
