@@ -89,14 +89,22 @@ typedef struct ww_balance_part {
     double cc; /* 95 % half-width, of the filter that doubt_cc is of: squares add up to its */
 } ww_balance_part;
 
+/* Two greys that part for sure, by the difference of two colours' changes. */
+typedef struct ww_balance_parting {
+    size_t tone, other;
+    ww_channel of, less; /* red or blue less green, or blue less red */
+    double cc, half_cc;  /* of tone against other; 95 % half-width */
+} ww_balance_parting;
+
 /* Where the packs that single greys want part. */
 typedef struct ww_balance_crossover {
-    bool known;           /* two greys or more */
-    bool found;           /* two of them want packs over 5 CC apart, and beyond doubt */
-    double worst_cc;      /* against the middle grey, red or blue less green */
-    double doubt_cc;      /* 95 % half-width of it */
-    double would_tell_cc; /* between the lightest and the darkest grey, in 95 of 100 prints */
-    size_t tone;          /* the grey where that is */
+    bool known;                /* two greys or more */
+    bool found;                /* two of them want packs over 5 CC apart, and beyond doubt */
+    ww_balance_parting surest; /* of these, where found */
+    double worst_cc;           /* against the middle grey, red or blue less green */
+    double doubt_cc;           /* 95 % half-width of it */
+    double would_tell_cc;      /* between the lightest and the darkest grey, in 95 of 100 prints */
+    size_t tone;               /* the grey where that is */
     size_t middle;
     ww_channel channel; /* red or blue */
 } ww_balance_crossover;

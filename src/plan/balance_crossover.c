@@ -56,19 +56,28 @@ static double comparisons_of(size_t greys) {
     return (double)(COLOURS * greys * (greys - 1) / 2);
 }
 
-/* Whether two greys want packs over 5 CC apart, if need be for sure: by any two colours, for a pack
- * without cyan is magenta against red and yellow against red. */
-static bool any_apart(const ww_balance *plan, size_t greys, bool surely) {
+/* Red or blue less green, or blue less red: a pack without cyan is magenta against red and yellow
+ * against red. */
+static const ww_channel differences[COLOURS][2] = {
+    {WW_RED, WW_GREEN}, {WW_BLUE, WW_GREEN}, {WW_BLUE, WW_RED}};
+
+/* The two greys that part most surely by over 5 CC, and the standard deviation of that; false where
+ * none do. */
+static bool find_surest(const ww_balance *plan, ww_balance_parting *most, double *most_sd) {
+    double errors = 0.0;
     for (size_t a = 0; a < plan->n_tones; a++)
         for (size_t b = 0; b < a; b++)
             for (size_t c = 0; c < COLOURS && compared(plan, a) && compared(plan, b); c++) {
+                const ww_channel of = differences[c][0], less = differences[c][1];
                 double sd;
-                const double by = fabs(apart(plan, a, b, c, (c + 1) % COLOURS, &sd));
-                if (by > WW_BALANCE_CROSSOVER &&
-                    (!surely || is_sure(by, sd, comparisons_of(greys))))
-                    return true;
+                const double by = apart(plan, a, b, of, less, &sd);
+                if (fabs(by) <= WW_BALANCE_CROSSOVER || fabs(by) / sd <= errors)
+                    continue;
+                errors = fabs(by) / sd;
+                *most = (ww_balance_parting){a, b, of, less, by, WW__BALANCE_95 * sd};
+                *most_sd = sd;
             }
-    return false;
+    return errors > 0.0;
 }
 
 static void find_worst(const ww_balance *plan, ww_balance_crossover *found) {
@@ -101,7 +110,7 @@ static double would_tell(const ww_balance *plan, size_t greys, size_t middle) {
     }
     for (size_t c = 0; c < COLOURS; c++) {
         double sd;
-        (void)apart(plan, light, dark, c, (c + 1) % COLOURS, &sd);
+        (void)apart(plan, light, dark, differences[c][0], differences[c][1], &sd);
         worst = fmax(worst, sd);
     }
     while (told < most && !is_sure(told, worst, comparisons_of(greys)))
@@ -113,14 +122,17 @@ void ww__balance_crossover(ww__balance_work *work) {
     ww_balance *plan = work->plan;
     ww_balance_crossover found = {.channel = WW_RED};
     const size_t greys = find_middle(plan, &found.middle);
+    double sd = HUGE_VAL;
+    bool parted;
     if (plan->kind != WW_BALANCE_PRINT || greys < 2)
         return;
     found.known = true;
     find_worst(plan, &found);
-    found.found = any_apart(plan, greys, true);
+    parted = find_surest(plan, &found.surest, &sd);
+    found.found = parted && is_sure(found.surest.cc, sd, comparisons_of(greys));
     found.would_tell_cc = would_tell(plan, greys, found.middle);
     plan->crossover = found;
-    if (!work->request->tone && any_apart(plan, greys, false)) /* the middle shall be right */
+    if (!work->request->tone && parted) /* sure or not, the middle shall be right */
         for (size_t i = 0; i < plan->n_tones; i++)
             plan->tone[i].solved = i == found.middle;
     plan->holds = plan->holds && !found.found;

@@ -178,7 +178,7 @@ static ww_status note_negative(const ww__balance_work *work, ww_error *err) {
 
 static ww_status note_crossover(ww_balance *plan, ww_error *err) {
     const ww_balance_crossover *x = &plan->crossover;
-    const ww_balance_tone *tone = &plan->tone[x->tone];
+    const ww_balance_parting *two = &x->surest;
     if (!x->known)
         return WW_OK;
     if (!x->found)
@@ -191,9 +191,13 @@ static ww_status note_crossover(ww_balance *plan, ww_error *err) {
         "Crossover: '%s' wants %.1f CC %s %s than '%s' (+-%.1f), and no filtration cures this. "
         "Pack and time are those of '%s'; --tone makes another grey neutral. Else look at paper, "
         "process or film.",
-        ww__print_show(tone->tone).text, fabs(x->worst_cc), x->worst_cc > 0.0 ? "less" : "more",
-        x->channel == WW_RED ? "cyan" : "yellow", ww__print_show(plan->tone[x->middle].tone).text,
-        x->doubt_cc, ww__print_show(plan->tone[plan->solved_for].tone).text);
+        ww__print_show(plan->tone[two->tone].tone).text, fabs(two->cc),
+        two->cc > 0.0 ? "less" : "more",
+        two->of == WW_RED     ? "cyan"
+        : two->less == WW_RED ? "yellow" /* as of a pack without cyan */
+                              : "yellow against magenta",
+        ww__print_show(plan->tone[two->other].tone).text, two->half_cc,
+        ww__print_show(plan->tone[plan->solved_for].tone).text);
 }
 
 /* What the next print tells of the largest part of the doubt. */

@@ -78,6 +78,8 @@ static void red_against_blue_is_found(void **state) {
     balance_case_sure(&c);
     balance_case_make("apart", &c, &balance);
     test_close("against green", fabs(balance.crossover.worst_cc), 3.5, 1e-5);
+    test_true("told",
+              test_noted(&balance.notes, "'dark' wants 7.0 CC more yellow than 'light' (+-"));
     test_true("found", balance.crossover.found && !balance.holds);
     ww_balance_release(&balance);
 }

@@ -278,6 +278,7 @@ void spectral_paper_draw(spectral_paper *p, spectral_kind kind, dice *d, const d
                          const ww_balance_setting *setting) {
     static const char *const real[] = {"curves/kodak_supra_endura_paper.csv",
                                        "curves/fuji_crystal_archive_pro_pdii.csv"};
+    static const double grey_dyes = 1.3; /* of two layers in middle grey */
     double log_h[3];
     memset(p, 0, sizeof *p);
     draw_head(p, kind, d);
@@ -291,8 +292,5 @@ void spectral_paper_draw(spectral_paper *p, spectral_kind kind, dice *d, const d
     p->interimage = kind == SPECTRAL_INTERIMAGE ? 0.04 : 0.0;
     expose(p, negative, setting, log_h);
     for (int k = 0; k < 3; k++) /* its grey is not quite that of the wedge */
-        p->speed[k] = dice_even(d, -0.05, 0.05) - log_h[k];
-    if (kind == SPECTRAL_INTERIMAGE)
-        for (int k = 0; k < 3; k++)
-            p->speed[k] += p->interimage * 1.3;
+        p->speed[k] = dice_even(d, -0.05, 0.05) + grey_dyes * p->interimage - log_h[k];
 }
