@@ -9,6 +9,9 @@ typedef struct ww_lab {
     double l, a, b;
 } ww_lab;
 
+/* ww_colour_lab - CIELAB of X, Y, Z beside those of white. Source: CIE 15, as little CMS has it. */
+ww_lab ww_colour_lab(const double xyz[3], const double white[3]);
+
 /*
  * ww_colour_de2000 - CIEDE2000 between two colours, with weights of 1.
  *

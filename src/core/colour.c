@@ -7,6 +7,13 @@
 /* CIE 15: beyond this distance from the light of a glowing body nothing has a temperature. */
 #define FARTHEST_UV 0.05
 
+ww_lab ww_colour_lab(const double xyz[3], const double white[3]) {
+    const cmsCIEXYZ seen = {xyz[0], xyz[1], xyz[2]}, beside = {white[0], white[1], white[2]};
+    cmsCIELab made;
+    cmsXYZ2Lab(&beside, &made, &seen);
+    return (ww_lab){made.L, made.a, made.b};
+}
+
 double ww_colour_de2000(ww_lab one, ww_lab other) {
     const cmsCIELab a = {one.l, one.a, one.b}, b = {other.l, other.a, other.b};
     return cmsCIE2000DeltaE(&a, &b, 1.0, 1.0, 1.0);
@@ -33,10 +40,9 @@ ww_status ww_colour_of_screen(double luminance, double white, double x, double y
                             "and white is above; correct the reading",
                             luminance, white);
     const double share = luminance / white;
-    const cmsCIEXYZ seen = {x * share / y, share, (1.0 - x - y) * share / y};
-    cmsCIELab made;
-    cmsXYZ2Lab(cmsD50_XYZ(), &made, &seen);
-    *lab = (ww_lab){made.L, made.a, made.b};
+    const cmsCIEXYZ *const d50 = cmsD50_XYZ();
+    *lab = ww_colour_lab((double[]){x * share / y, share, (1.0 - x - y) * share / y},
+                         (double[]){d50->X, d50->Y, d50->Z});
     return WW_OK;
 }
 

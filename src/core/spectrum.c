@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
-#include "core/spectrum_odd.h"
+#include "spectrum.h"
+#include "spectrum_odd.h"
 #include "status_products.h"
 
 #include <assert.h>
@@ -11,7 +12,7 @@ static const double value_least = -0.1, value_most = 2.0;
 static const double width_95 = 1.96; /* [sd] of a normal spread */
 enum { AROUND = WW__SPECTRUM_AROUND };
 
-static ww_status check(const ww_spectrum *spectrum, ww_error *err) {
+ww_status ww__spectrum_check(const ww_spectrum *spectrum, ww_error *err) {
     const ww_spectral_point *const p = spectrum->point;
     if (spectrum->n < AROUND)
         return ww_error_set(err, WW_EDOMAIN,
@@ -48,13 +49,7 @@ static double cubic(const ww_spectral_point p[AROUND], double nm) {
     return pow(10.0, ww__spectrum_cubic(log_value, nm));
 }
 
-/* Two opinions on a value: they agree where it was measured. */
-typedef struct opinion {
-    double smooth, straight;
-} opinion;
-
-/* Within the wavelengths measured. */
-static opinion value_at(const ww_spectrum *spectrum, double nm) {
+ww__spectrum_value ww__spectrum_at(const ww_spectrum *spectrum, double nm) {
     const ww_spectral_point *const p = spectrum->point;
     size_t i = 0;
     bool light = true;
@@ -64,15 +59,16 @@ static opinion value_at(const ww_spectrum *spectrum, double nm) {
     const size_t first = i == 0 ? 0 : i + 2 < spectrum->n ? i - 1 : spectrum->n - AROUND;
     if (!(part > 0.0 && part < 1.0)) {
         const double measured = p[part > 0.0 ? i + 1 : i].value;
-        return (opinion){measured, measured};
+        return (ww__spectrum_value){measured, measured};
     }
     for (size_t k = first; k < first + AROUND; k++)
         light = light && p[k].value > 0.0;
     if (!light) {
         const double between = (1.0 - part) * p[i].value + part * p[i + 1].value;
-        return (opinion){between, between};
+        return (ww__spectrum_value){between, between};
     }
-    return (opinion){cubic(p + first, nm), pow(p[i].value, 1.0 - part) * pow(p[i + 1].value, part)};
+    return (ww__spectrum_value){cubic(p + first, nm),
+                                pow(p[i].value, 1.0 - part) * pow(p[i + 1].value, part)};
 }
 
 /* Sums over the product; those of light in the product's own percent. */
@@ -105,7 +101,7 @@ static sums add_up(const ww_spectrum *spectrum, ww_density_status status, ww_cha
         }
         if (!(product > 0.0) && !(beside > 0.0))
             continue;
-        const opinion value = value_at(spectrum, nm);
+        const ww__spectrum_value value = ww__spectrum_at(spectrum, nm);
         s.inside += product * value.smooth;
         s.bends += product * fabs(value.smooth - value.straight);
         s.product_squares += product * product;
@@ -128,7 +124,7 @@ static double doubt_of(const sums *s, double resolution) {
 ww_status ww_spectrum_density(const ww_spectrum *spectrum, ww_density_status status,
                               ww_channel channel, ww_spectrum_reading *reading, ww_error *err) {
     assert(spectrum && reading && channel < WW_CHANNEL_COUNT);
-    const ww_status good = check(spectrum, err);
+    const ww_status good = ww__spectrum_check(spectrum, err);
     if (good != WW_OK)
         return good;
     if (ww__status_product(status, channel, 0) < 0.0)

@@ -2,6 +2,7 @@
 #include "io/cgats_densities.h"
 #include "base/escape.h"
 #include "core/spectrum_odd.h"
+#include "io/cgats_lab.h"
 #include <math.h>
 #include <stdbool.h>
 
@@ -299,7 +300,9 @@ static ww_status make_all(ww__cgats_spectra *spectra, const char *file, ww_readi
     if (!has_cells(made, WW_CHANNEL_COUNT))
         return WW_OK;
     status = note_source(spectra, &t, made, err);
-    return status == WW_OK ? note_doubts(&t, made, err) : status;
+    if (status == WW_OK)
+        status = note_doubts(&t, made, err);
+    return status == WW_OK ? ww__cgats_lab_make(spectra, file, made, err) : status;
 }
 
 ww_status ww__cgats_densities_make(ww__cgats_spectra *spectra, const char *file, ww_readings *made,

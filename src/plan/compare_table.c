@@ -191,6 +191,17 @@ static ww_status tell(const ww_readings *table, const ww_compare_print *print, w
     return status;
 }
 
+/* What the file's reader found worth saying. */
+static ww_status tell_reading(const ww_readings *table, const ww_compare_print *print,
+                              ww_notes *notes, ww_error *err) {
+    char shown[200];
+    ww_status status = WW_OK;
+    ww__escape_message(print->name, shown, sizeof shown);
+    for (size_t i = 0; i < table->notes.n && status == WW_OK; i++)
+        status = ww_notes_add(notes, err, "'%s': %s", shown, table->notes.text[i]);
+    return status;
+}
+
 ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *print, ww_notes *notes,
                             ww_error *err) {
     ww_readings table = WW_READINGS_INIT;
@@ -207,6 +218,8 @@ ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *pri
         part_colours(print);
         print->from_light = light != WW_LIGHT_NONE && print->has[WW_VISUAL];
         status = tell(&table, print, light, notes, err);
+        if (status == WW_OK)
+            status = tell_reading(input->readings, print, notes, err);
     }
     ww_readings_release(&table);
     return status;

@@ -109,6 +109,13 @@ if [ -r "$ramps" ]; then
     near 'worst' 0 "$(value out pairs.0.worst)" 1e-12
     near 'CIEDE2000' 0 "$(value out pairs.0.de2000.max)" 1e-9
     near 'lightest' 0.056 "$(value out prints.0.white)" 0.002
+    # Spectra alone, against what the instrument made of them itself, to 0.01
+    spectra=$data/cgats/cyan_ramp_decimal_comma_spectral_pairs.txt
+    sed 's/LAB_/ODD_/g' "$spectra" >spectra.txt
+    run compare "$spectra" spectra.txt --json
+    exits 0 'spectra'
+    near 'CIEDE2000 of spectra' 0 "$(value out pairs.0.de2000.max)" 0.02
+    has 'what they are made of' out "'spectra.txt': L*, a*, b* (D50, 2 degrees) are made of spectra"
 else
     skip 'the outside ISO 28178 files are not there; WEDGEWORK_DATA names their folder'
 fi

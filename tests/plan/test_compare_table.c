@@ -119,11 +119,13 @@ static void what_looks_a_colour_is_no_grey(void **state) {
     compare_case_lab(&table, 1, 57.0, 1.0, 1.5);
     compare_case_lab(&table, 2, 57.0, 1.0, 3.0);
     table.row[2].cell[WW_VISUAL].state = WW_CELL_OVER;
+    ww_notes_add(&table.notes, NULL, "an invented remark of the reader");
     taken t = take(&table);
     test_true("white", t.print.tone[0].neutral);
     test_true("9.5 from its hue", t.print.tone[1].neutral);
     test_true("11 from it", !t.print.tone[2].neutral);
     test_true("told", test_noted(&t.notes, "does not say what was sent"));
+    test_true("as read", test_noted(&t.notes, "'x.csv': an invented remark of the reader"));
     test_true("over is told", test_noted(&t.notes, "1 reading beyond the instrument"));
     drop(&t);
     ww_readings_release(&table);
