@@ -29,6 +29,12 @@ ww_status ww_notes_add(ww_notes *notes, ww_error *err, const char *format, ...) 
 /* ww_notes_copy - append every note of `from` to `to`. Status WW_OK; WW_EMEMORY. */
 ww_status ww_notes_copy(const ww_notes *from, ww_notes *to, ww_error *err);
 
+/*
+ * ww_notes_copy_of - the same, each after what it is of: "of the exposures: ..."; NULL for nothing.
+ *                    Status as above.
+ */
+ww_status ww_notes_copy_of(const ww_notes *from, const char *of, ww_notes *to, ww_error *err);
+
 void ww_notes_release(ww_notes *notes);
 
 #endif

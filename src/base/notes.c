@@ -54,10 +54,15 @@ ww_status ww_notes_add(ww_notes *notes, ww_error *err, const char *format, ...) 
 }
 
 ww_status ww_notes_copy(const ww_notes *from, ww_notes *to, ww_error *err) {
+    return ww_notes_copy_of(from, NULL, to, err);
+}
+
+ww_status ww_notes_copy_of(const ww_notes *from, const char *of, ww_notes *to, ww_error *err) {
     const size_t before = to->n;
     assert(from && to);
     for (size_t i = 0; i < from->n; i++) {
-        const ww_status status = ww_notes_add(to, err, "%s", from->text[i]);
+        const ww_status status =
+            ww_notes_add(to, err, "%s%s%s", of ? of : "", of ? ": " : "", from->text[i]);
         if (status != WW_OK) {
             while (to->n > before)
                 free(to->text[--to->n]);

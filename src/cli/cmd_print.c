@@ -234,6 +234,15 @@ static ww_status read_papers(const ww_arguments *arguments, job *j, ww_error *er
     return WW_OK;
 }
 
+/* What the readers of tables found worth saying; the negative's goes with its readings. */
+static ww_status tell_tables(const job *j, ww_print_plan *plan, ww_error *err) {
+    ww_status status =
+        ww_notes_copy_of(&j->flash.notes, "Readings of the flash", &plan->notes, err);
+    if (status == WW_OK)
+        status = ww_notes_copy_of(&j->split.notes, "Readings of the split", &plan->notes, err);
+    return status;
+}
+
 /* A table where it is given; else a recipe's stands. */
 static ww_status read_table(const ww_arguments *arguments, const char *option, ww_readings *table,
                             const ww_readings **given, ww_error *err) {
@@ -285,6 +294,8 @@ ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_e
         status = ww_print_plan_make(&j.request, &j.plan, err);
     if (status == WW_OK)
         status = ww__print_again_tell(&j.again, &j.plan, err);
+    if (status == WW_OK)
+        status = tell_tables(&j, &j.plan, err);
     outcome->holds = status != WW_OK || j.plan.holds;
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);

@@ -96,6 +96,8 @@ static ww_status calibrate(const ww_arguments *arguments, job *j, ww_error *err)
         status = ww_readings_check_wedge(&j->wedge, err);
     if (status == WW_OK)
         status = read_steps(arguments, j, err);
+    if (status == WW_OK)
+        status = ww_notes_copy_of(&j->wedge.notes, "Readings of the wedge", &j->steps.notes, err);
     if (status == WW_OK && dark)
         status = read_dark(dark, j, err);
     ww__progress_clear(&j->progress);

@@ -124,12 +124,16 @@ uint64_t ww__measure_scan_memory(const ww_measure_scan *scan, size_t threads) {
 static ww_status measure(ww_measure_scan *s, size_t threads, ww_error *err) {
     const ww_measure_job *job = s->job;
     ww_measure_request request = job->request;
+    ww_status status;
     request.threads = threads;
     if (job->whole)
         return ww_measure_whole(&s->picture, &request, &s->whole, err);
-    if (job->strip)
-        return ww_measure_strip(&s->picture, &request, &s->measured, err);
-    return ww_measure_spots(&s->picture, job->spot, job->n_spots, &request, &s->measured, err);
+    if (!job->strip)
+        return ww_measure_spots(&s->picture, job->spot, job->n_spots, &request, &s->measured, err);
+    status = ww_measure_strip(&s->picture, &request, &s->measured, err);
+    return status == WW_OK ? ww_notes_copy_of(&job->wedge.notes, "Readings of the wedge",
+                                              &s->measured.notes, err)
+                           : status;
 }
 
 /* With --through and no file to write, labels are compared all the same. */

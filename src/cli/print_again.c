@@ -138,6 +138,8 @@ ww_status ww__print_again_learn(const ww_arguments *arguments, ww__print_again *
     if (status == WW_OK)
         status = ww_print_result_explain(made, &print, &again->miss, err);
     if (status == WW_OK)
+        status = ww_notes_copy_of(&print.notes, "Readings of the last print", &again->notes, err);
+    if (status == WW_OK)
         status = ww_print_offsets_learn(&again->miss, request->offset, request->n_offsets,
                                         &again->offset, &again->n_offsets, err);
     ww_readings_release(&print);

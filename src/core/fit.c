@@ -252,12 +252,16 @@ static ww_status note_labels(const ww_readings *pooled, ww_notes *notes, ww_erro
 /* Figures and speeds of a print are others than a film's. */
 static ww_status note_material(ww_curve *curve, ww_error *err) {
     const ww_meta *meta = &curve->meta;
+    const ww_density_status s = meta->status;
+    const bool of_prints =
+        s == WW_STATUS_A || s == WW_STATUS_T || s == WW_STATUS_E || s == WW_STATUS_VISUAL;
     if (meta->material != WW_MATERIAL_UNKNOWN || meta->density != WW_DENSITY_UNKNOWN ||
-        meta->emulsion != WW_EMULSION_UNKNOWN || meta->status != WW_STATUS_A)
+        meta->emulsion != WW_EMULSION_UNKNOWN || !of_prints)
         return WW_OK;
     return ww_notes_add(&curve->notes, err,
-                        "prints are read in status A as well as films, and nothing says what this "
-                        "is: it is taken for a film; for paper add a line '# material: paper'");
+                        "prints are read in status %s as well as films, and nothing says what this "
+                        "is: it is taken for a film; for paper add a line '# material: paper'",
+                        ww_density_status_name(s));
 }
 
 static ww_status fit_pooled(ww_readings *pooled, const ww_fit_options *options, ww_curve *curve,

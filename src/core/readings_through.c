@@ -145,8 +145,8 @@ static void add_exposures(ww_readings *readings, const ww_readings *wedge, const
 static ww_status add_notes(ww_readings *readings, const ww_readings *wedge, ww_error *err) {
     ww_notes made = WW_NOTES_INIT;
     ww_status status = ww_notes_copy(&readings->notes, &made, err);
-    for (size_t i = 0; i < wedge->notes.n && status == WW_OK; i++)
-        status = ww_notes_add(&made, err, "of the exposures: %s", wedge->notes.text[i]);
+    if (status == WW_OK)
+        status = ww_notes_copy_of(&wedge->notes, "of the exposures", &made, err);
     if (status == WW_OK) {
         ww_notes_release(&readings->notes);
         readings->notes = made;

@@ -34,6 +34,9 @@ static void copies(void **state) {
     assert_string_equal(to.text[1], "a 100% note");
     assert_int_equal(ww_notes_copy(&to, &to, NULL), WW_OK);
     assert_int_equal(to.n, 2);
+    assert_int_equal(ww_notes_copy_of(&from, "of it", &to, NULL), WW_OK);
+    assert_int_equal(to.n, 4);
+    assert_string_equal(to.text[2], "of it: a 100% note");
     ww_notes_release(&from);
     ww_notes_release(&to);
 }

@@ -63,10 +63,12 @@ for of in A T; do
     exits 0 "a paper in status $of"
     same "status $of stays" $of "$(value paper-$of.json status)"
 done
-sed '/^# material/d; /^# density/d; /^# emulsion/d' paper.txt | sed 's/status: T/status: A/' >which.txt
-run fit which.txt $fast
-exits 0 'what it is, nothing says'
-has 'film is taken, which is told' out 'taken for a film'
+for of in A E visual; do
+    sed "/^# material/d; /^# density/d; /^# emulsion/d; s/status: T/status: $of/" paper.txt >which.txt
+    run fit which.txt $fast
+    exits 0 'what it is, nothing says'
+    has 'film is taken, which is told' out "prints are read in status $of as well as films"
+done
 run fit paper.txt $fast
 holds 'a paper is not' test "$(grep -c 'taken for a film' out)" -eq 0
 printf 'tone,visual\nwall,1.05\ncloud,1.20\nshadow,0.40\n' >negative.csv
@@ -84,6 +86,30 @@ printf '# material: print\n# status: T\ntone,visual\nwall,0.31\nshadow,1.50\n' |
 run print negative.txt --paper paper-A.json --place wall=0.25 --result print.txt
 exits 3 'a print in another status than its paper'
 has 'says so' err 'the print was read in status T and its paper'\''s curve in status A'
+
+# Whatever table it is, what its reader found is told where its densities go
+# told NAME WORDS - in the text, on one line
+told() { tr '\n' ' ' <out | tr -s ' ' >line; has "$1" line "$2: densities of status visual are made of spectra"; }
+: "${MAKE_SCANS:?names the maker of scans}"
+"$MAKE_SCANS" "$top/stepwedges/demo/wedge.scene" wedge.tif || bad 'make_scans'
+spectra step <"$top/stepwedges/demo/wedge.csv" >scanned.txt
+run scanner wedge.tif --wedge scanned.txt
+exits 0 'a scan of a wedge of spectra'
+told 'to a scanner' 'Readings of the wedge'
+run measure wedge.tif --wedge scanned.txt
+exits 0 'measured by it'
+told 'to a reading' 'Readings of the wedge'
+{
+    printf '%s\n' '# name: Invented Paper' '# material: paper' '# status: visual' 'step,time,visual' 'base,,0.06'
+    for t in 1 1.5 2 3 4 6 8 12 16; do
+        awk -v t=$t 'BEGIN { print t "," t "," 0.06 + 2.04 / (1 + (0.31 * t / 10) ^ -2.53) }'
+    done
+} | spectra step >flash.txt
+paper 2 2.53 >typed.csv
+run fit typed.csv $fast -o paper-typed.json
+run print negative.csv --paper paper-typed.json --place wall=0.25 --flash flash.txt
+holds 'flashes of spectra' test "$status" -le 1
+told 'to a plan' 'Readings of the flash'
 
 # What cannot be made is refused with what to do
 sed 's/^CGATS.17/&\n# status: printing/' film.txt >printing.txt
