@@ -215,6 +215,7 @@ static void add_carried_why(ww__text *text, const ww_balance *balance) {
         ww__text_add(text, " in red, green and blue, give or take ");
         ww__words_trust(text, fmax(tone->predicted_half[0],
                                    fmax(tone->predicted_half[1], tone->predicted_half[2])));
+        ww__text_add(text, " D");
     }
     ww__text_add(text, ".");
 }

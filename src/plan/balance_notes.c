@@ -109,7 +109,10 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
             &plan->notes, err,
             "Dyes and filters are taken for usual ones, for want of a ring-around: of a filter's "
             "number its own colour loses 75 to 95 %% give or take 20, the others 0 to 20 %% give "
-            "or take 12. Add this print to a ring-around and give it with --ring next time.");
+            "or take 12. %s",
+            plan->kind == WW_BALANCE_PRINT
+                ? "Add this print to a ring-around and give it with --ring next time."
+                : "Prints with known packs, given with --ring and --paper, would tell.");
     else if ((n = not_told(plan, names, sizeof names, &first)) > 0) {
         more.cc[first] += 10.0 * plan->head_scale;
         status = ww__print_say(&plan->notes, err,

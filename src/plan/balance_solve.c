@@ -148,17 +148,17 @@ static ww_status make_budget(ww__balance_work *work, const errors *e, double fil
                              ww_error *err) {
     ww_balance *plan = work->plan;
     const bool print = plan->kind == WW_BALANCE_PRINT;
-    ww_status status = add_part(work, "readings", e->print, filter, err);
+    ww_status status = add_part(work, print ? "readings" : "new negative", e->print, filter, err);
     if (status == WW_OK)
-        status = add_part(work, "aim", e->aim, filter, err);
+        status = add_part(work, print ? "aim" : "standard negative", e->aim, filter, err);
     plan->budget[plan->n_budget++] = (ww_balance_part){"filters and time", filters};
     if (status == WW_OK && print)
         status = add_part(work, "paper curve", e->curve, filter, err);
     if (status == WW_OK && print)
         status = add_part(work, "wedge", e->wedge, filter, err);
     if (status == WW_OK)
-        status = add_part(work, print ? "paper's dyes" : "paper's view of film", e->dyes, filter,
-                          err);
+        status =
+            add_part(work, print ? "paper's dyes" : "paper's view of film", e->dyes, filter, err);
     if (status == WW_OK && work->request->repeatability.set)
         status = add_part(work, "repeatability", e->repeat, filter, err);
     return status;

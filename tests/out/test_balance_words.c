@@ -118,7 +118,7 @@ static void the_act_can_be_set(void **state) {
     same("lot", &text,
          "Why: the stored pack and time were changed as the other plan changed its own; expect the "
          "grey at the stored plan's aim, 0.71, 0.69, 0.72 in red, green and blue, give or take "
-         "0.06.");
+         "0.06 D.");
     balance.n_tones = 0; /* nothing is foretold */
     balance.carried = (ww_balance_offset){.factor = 25.0 / 9.0};
     ww__words_balance_why(&text, &balance);

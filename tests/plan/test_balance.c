@@ -108,6 +108,10 @@ static void a_new_negative_gets_what_it_holds_back(void **state) {
     test_close("yellow", balance.change.cc[WW_YELLOW], 0.0, 1e-9);
     test_true("no print foretold", !balance.tone[0].foretold && !balance.crossover.known);
     test_true("another status stands in", test_noted(&balance.notes, "status M stand in"));
+    test_true("no print to add",
+              test_noted(&balance.notes, "given with --ring and --paper, would"));
+    test_text("part", balance.budget[0].from, "new negative");
+    test_text("part", balance.budget[1].from, "standard negative");
     variance = balance.tone[0].change_sd[WW_RED] * balance.tone[0].change_sd[WW_RED];
     ww_balance_release(&balance);
     /* What the paper sees of it: a fifth of red's 0.0625, a tenth of green's and of blue's. */
