@@ -14,6 +14,7 @@ set yrange [y_from:y_to]
 set grid back lt 1 lc rgb '#d4d4d4' lw 0.8
 span = y_to - y_from
 set ytics span > 1.6 ? 0.3 : span > 0.7 ? 0.1 : 0.05
+set format x '%g'
 set format y '%.2f'
 set xlabel x_label
 set ylabel y_label
@@ -51,7 +52,7 @@ unset border
 set yrange [0:n_prints]
 set label 1 strips_text at graph 0, graph 1 offset 0,0.9 left noenhanced
 do for [p = 1:n_prints] {
-  set label 1 + p print_name[p] at x_from, n_prints - p + strip_share left offset 0,0.6 noenhanced font ',10'
+  set label 1 + p print_name[p] at x_from, n_prints - p + strip_share left offset 0,0.8 noenhanced
 }
 plot $patches using 2:(0):2:3:(n_prints - 1 - $1):(n_prints - 1 - $1 + strip_share):(65536 * int($4) + 256 * int($4) + int($4)) \
     with boxxyerror lc rgb variable fs solid border lc rgb '#808080' notitle

@@ -82,15 +82,22 @@ static ww_status draw(const char *name, const struct format *format, const ww__t
     return status;
 }
 
+/* Draws data that are there, and lets go of them. */
+static ww_status finish(const char *name, ww_status status, const struct format *format,
+                        ww__text *data, const ww__plot_size *size, ww__text *picture,
+                        ww_error *err) {
+    if (status == WW_OK)
+        status = draw(name, format, data, *size, NULL, picture, err);
+    ww__text_release(data);
+    return status;
+}
+
 static ww_status draw_curve(const void *curve, const struct format *format, ww__text *picture,
                             ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_curve_data(curve, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("curve", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_curve_data(curve, &data, &size, err);
+    return finish("curve", status, format, &data, &size, picture, err);
 }
 
 /* The curve behind the best paper; a nominal or interpolated one is in the plan. */
@@ -118,27 +125,20 @@ static ww_status draw_print(const void *of, const struct format *format, ww__tex
     const ww_curve *best = find_paper(plot->plan, plot->paper, plot->n_papers);
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status;
     if (!best)
         return ww_error_set(err, WW_ENODATA,
                             "no plot: there is no measured curve of the paper chosen; give the "
                             "paper's own curve with --paper");
-    status = ww__plot_print_data(plot->plan, best, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("print", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_print_data(plot->plan, best, &data, &size, err);
+    return finish("print", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_strip(const void *strip, const struct format *format, ww__text *picture,
                             ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_strip_data(strip, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("strip", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_strip_data(strip, &data, &size, err);
+    return finish("strip", status, format, &data, &size, picture, err);
 }
 
 struct balance_plot {
@@ -151,44 +151,32 @@ static ww_status draw_balance(const void *of, const struct format *format, ww__t
     const struct balance_plot *plot = of;
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_balance_data(plot->balance, plot->paper, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("balance", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_balance_data(plot->balance, plot->paper, &data, &size, err);
+    return finish("balance", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_scanner(const void *scanner, const struct format *format, ww__text *picture,
                               ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_scanner_data(scanner, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("scanner", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_scanner_data(scanner, &data, &size, err);
+    return finish("scanner", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_measured(const void *measured, const struct format *format, ww__text *picture,
                                ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_measured_data(measured, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("measure", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_measured_data(measured, &data, &size, err);
+    return finish("measure", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_whole(const void *whole, const struct format *format, ww__text *picture,
                             ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_whole_data(whole, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("whole", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_whole_data(whole, &data, &size, err);
+    return finish("whole", status, format, &data, &size, picture, err);
 }
 
 struct scan_plot {
@@ -201,44 +189,32 @@ static ww_status draw_scan_plan(const void *of, const struct format *format, ww_
     const struct scan_plot *plot = of;
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_scan_plan_data(plot->plan, plot->scanner, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("scan", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_scan_plan_data(plot->plan, plot->scanner, &data, &size, err);
+    return finish("scan", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_scan_merge(const void *merge, const struct format *format, ww__text *picture,
                                  ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_scan_merge_data(merge, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("merge", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_scan_merge_data(merge, &data, &size, err);
+    return finish("merge", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_match(const void *match, const struct format *format, ww__text *picture,
                             ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_match_data(match, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("match", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_match_data(match, &data, &size, err);
+    return finish("match", status, format, &data, &size, picture, err);
 }
 
 static ww_status draw_compare(const void *comparison, const struct format *format,
                               ww__text *picture, ww_error *err) {
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
-    ww_status status = ww__plot_compare_data(comparison, &data, &size, err);
-    if (status == WW_OK)
-        status = draw("compare", format, &data, size, NULL, picture, err);
-    ww__text_release(&data);
-    return status;
+    const ww_status status = ww__plot_compare_data(comparison, &data, &size, err);
+    return finish("compare", status, format, &data, &size, picture, err);
 }
 
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {

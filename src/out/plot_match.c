@@ -53,7 +53,7 @@ static void add_words(const ww_match *match, ww__text *script) {
     ww__plot_set_text(script, "aim_text",
                       match->lightness  ? "aim: equal steps of L*"
                       : match->absolute ? "aim"
-                                        : "aim, on this paper's white");
+                                        : "aim, on this output's white");
     ww__plot_set_number(script, "colours", match->n > 1);
 }
 
