@@ -107,9 +107,10 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *                    embedded profile says otherwise
  * Status    WW_OK; WW_EMISMATCH the pictures cannot be one negative's (size, channels, bits),
  *           neither is the longer in all channels, they are more than 1 px apart (err says how
- *           far, and whether as if turned or scaled), at most places their detail does not match,
- *           their lights are not in one proportion, both have the same noise, the scanner file is
- *           for other settings; WW_EINPUT codes are encoded and no scanner file tells how;
+ *           far, and whether as if turned or scaled), at 3 places or more, and more than match,
+ *           their detail does not, their lights are not in one proportion, both have the same
+ *           noise, the scanner file is for other settings; WW_EINPUT codes are encoded and no
+ *           scanner file tells how;
  *           WW_ENODATA too little that both hold: which exposures would do; WW_EMEMORY; what
  *           reading returns
  */
@@ -130,7 +131,9 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture);
  *
  * Given     a, b, scanner  as they were measured
  * Returned  merge          the shares of pixels, where the scans differ, and what is noted of it
- * Status    WW_OK; WW_EMEMORY; what reading or the sink returns
+ * Status    WW_OK; WW_EMISMATCH a part of the longer scan lies more than 1 px off, which is known
+ *           when all rows have been taken: err says where and how far; WW_EMEMORY; what reading or
+ *           the sink returns
  */
 ww_status ww_scan_merge_rows(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
                              ww_scan_merge *merge, ww_row_sink sink, ww_error *err);

@@ -25,13 +25,6 @@ void ww__merge_map_release(ww__merge_map *map) {
     map->cell = NULL;
 }
 
-static float light_at(const ww__merge_light *light, const void *samples, size_t i) {
-    if (light->kind == WW_SAMPLE_FLOAT)
-        return (float)ww__merge_light_of(light, (double)((const float *)samples)[i]);
-    return light->light[light->kind == WW_SAMPLE_16 ? ((const uint16_t *)samples)[i]
-                                                    : ((const uint8_t *)samples)[i]];
-}
-
 /* Pixels [from, to) of a row; `below` is one row further down in the sample's count. */
 static void add_run(const ww__merge_rows *rows, const void *shorter, const void *longer,
                     size_t from, size_t to, size_t below, ww__merge_cell *cell) {
@@ -40,12 +33,13 @@ static void add_run(const ww__merge_rows *rows, const void *shorter, const void 
     const float offset = (float)(rows->rule[c].offset / rows->rule[c].ratio);
     const float clipped = (float)ww__merge_light_of(rows->light, rows->clips_from);
     ww__merge_cell sum = {0};
-    float here = light_at(rows->light, shorter, from);
+    float here = ww__merge_light_at(rows->light, rows->light->kind, shorter, from);
     for (size_t i = from; i < to; i += step) {
-        const float s = here, l = light_at(rows->light, longer, i);
-        here = light_at(rows->light, shorter, i + step);
+        const float s = here, l = ww__merge_light_at(rows->light, rows->light->kind, longer, i);
+        here = ww__merge_light_at(rows->light, rows->light->kind, shorter, i + step);
         const float d = l * scale - offset - s, across = here - s;
-        const float down = light_at(rows->light, shorter, i + below) - s;
+        const float down =
+            ww__merge_light_at(rows->light, rows->light->kind, shorter, i + below) - s;
         if (!(l < clipped) || !isfinite(d + across + down))
             continue;
         sum.n += 1.0f;
@@ -125,11 +119,23 @@ static void add_workers(ww__merge_map *map) {
     }
 }
 
+/* Puts it among the n worst so far, of which `most` are kept. */
+static void keep(const ww__merge_differing *place, ww__merge_differing worst[], size_t n,
+                 size_t most) {
+    size_t at = n < most ? n : most;
+    for (; at > 0 && worst[at - 1].by < place->by; at--)
+        if (at < most)
+            worst[at] = worst[at - 1];
+    if (at < most)
+        worst[at] = *place;
+}
+
 ww_status ww__merge_map_differ(ww__merge_map *map, const ww__merge_rows *rows,
-                               ww_scan_merge_differ *differ, ww_error *err) {
+                               ww_scan_merge_differ *differ, ww__merge_differing worst[],
+                               size_t most, ww_error *err) {
     const size_t cells = map->across * map->down;
     parts *place = malloc(cells * sizeof *place);
-    double *order = malloc(cells * sizeof *order), worst = 0.0, scale = 1.0;
+    double *order = malloc(cells * sizeof *order), scale = 1.0;
     ww_scan_merge_differ found = {0, 0, 0.0, 0.0};
     if (!order || !place) {
         free(order);
@@ -151,12 +157,13 @@ ww_status ww__merge_map_differ(ww__merge_map *map, const ww__merge_rows *rows,
             p->d / (noises * scale * p->noise + (displaced * scale * share + moved) * p->gradient);
         if (!(departure > 1.0))
             continue;
-        found.places++;
-        if (departure > worst) {
-            worst = departure;
-            found.x = (double)(p->cell % map->across * CELL + CELL / 2);
-            found.y = (double)(p->cell / map->across * CELL + CELL / 2);
-        }
+        keep(&(ww__merge_differing){p->cell % map->across * CELL + CELL / 2,
+                                    p->cell / map->across * CELL + CELL / 2, departure},
+             worst, found.places++, most);
+    }
+    if (found.places > 0) {
+        found.x = (double)worst[0].x;
+        found.y = (double)worst[0].y;
     }
     free(order);
     free(place);

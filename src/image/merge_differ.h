@@ -42,8 +42,15 @@ void ww__merge_map_release(ww__merge_map *map);
 void ww__merge_map_add(ww__merge_map *map, const ww__merge_rows *rows, const void *shorter,
                        const void *longer, size_t row, size_t n_rows, size_t width, size_t worker);
 
-/* What all rows came to; afterwards the map holds no sums. Status WW_OK; WW_EMEMORY */
+/* What all rows came to, and up to `most` places that differ, first the most; afterwards the map
+ * holds no sums. Status WW_OK; WW_EMEMORY */
+typedef struct ww__merge_differing {
+    size_t x, y; /* px, the middle */
+    double by;
+} ww__merge_differing;
+
 ww_status ww__merge_map_differ(ww__merge_map *map, const ww__merge_rows *rows,
-                               ww_scan_merge_differ *differ, ww_error *err);
+                               ww_scan_merge_differ *differ, ww__merge_differing worst[],
+                               size_t most, ww_error *err);
 
 #endif

@@ -4,6 +4,7 @@
 
 #include "core/merged.h"
 #include <stdbool.h>
+#include <stdint.h>
 #include <wedgework/picture.h>
 #include <wedgework/scanner.h>
 
@@ -28,6 +29,16 @@ void ww__merge_light_release(ww__merge_light *light);
 /* Light of a code, and the share of white that stands for a light: not below 0, nor rounded. */
 double ww__merge_light_of(const ww__merge_light *light, double code);
 double ww__merge_light_share(const ww__merge_light *light, double value);
+
+/* Light of a sample: by the table, where there is one. The picture's kind is given so that a loop
+ * that knows it need not ask each time. */
+static inline float ww__merge_light_at(const ww__merge_light *light, ww_sample kind,
+                                       const void *sample, size_t at) {
+    if (kind == WW_SAMPLE_FLOAT)
+        return (float)ww__merge_light_of(light, (double)((const float *)sample)[at]);
+    return light->light[kind == WW_SAMPLE_16 ? ((const uint16_t *)sample)[at]
+                                             : ((const uint8_t *)sample)[at]];
+}
 
 /* One code's step at a light; 0 in floating point. */
 double ww__merge_light_step(const ww__merge_light *light, double value);

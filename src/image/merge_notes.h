@@ -4,27 +4,9 @@
 
 #include "image/merge_growth.h"
 #include "image/merge_line.h"
-#include "image/merge_shift.h"
 #include <wedgework/scan_merge.h>
 
-/* What is said of a merge, and why it is refused. */
-
-/* Whether two pictures may be merged at all. Status as ww_scan_merge_measure */
-ww_status ww__merge_check(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
-                          ww_error *err);
-
-/* WW_ENODATA: only n of `seen` places hold light in both. */
-ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_channel channel,
-                                   size_t n, size_t seen, size_t least, ww_error *err);
-
-/* WW_EMISMATCH: the longer scan is displaced, most at the worst of all places. */
-ww_status ww__merge_refuse_shift(const ww_picture *longer,
-                                 const ww__merge_place place[WW__MERGE_PLACES],
-                                 const ww__merge_place *worst, ww_error *err);
-
-/* WW_EMISMATCH: at more places than lie on each other both hold detail that does not match. */
-ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,
-                                  size_t unlike, ww_error *err);
+/* What is said of a merge. */
 
 /* The flaw that noise or the line tells of; WW_SCAN_MERGE_SOUND where they refuse the merge. */
 ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *line);

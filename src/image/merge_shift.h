@@ -2,21 +2,7 @@
 #ifndef WW_IMAGE_MERGE_SHIFT_H
 #define WW_IMAGE_MERGE_SHIFT_H
 
-#include <stdbool.h>
-#include <wedgework/picture.h>
-
-/* Scans further apart than this are not looked for: px. */
-enum { WW__MERGE_REACH = 24 };
-
-/* How far scan b is displaced at a place: what a shows at (x, y) stands in b at (x + right,
- * y + down). */
-typedef struct ww__merge_place {
-    size_t x, y;        /* px, the middle of the place */
-    bool known;         /* there was enough to see in both directions */
-    bool apart;         /* more than 1 px displaced beyond doubt, known or not */
-    bool unlike;        /* both hold detail at one place, which matches nowhere within reach */
-    double right, down; /* px, to about 0.1 px where known */
-} ww__merge_place;
+#include "image/merge_match.h"
 
 enum { WW__MERGE_PLACES = 9 };
 
@@ -40,5 +26,16 @@ enum { WW__MERGE_PLACES = 9 };
 ww_status ww__merge_shift_find(const ww_picture *a, const ww_picture *b, size_t channel,
                                double clips, ww__merge_place place[WW__MERGE_PLACES],
                                ww_error *err);
+
+/*
+ * The windows of both around up to 12 places, 2 half_x times 2 half_y px as far as the picture
+ * goes; to be freed in any case. `end` is of a and b.
+ * Status WW_OK; WW_EMEMORY; as ww_picture_visit
+ */
+enum { WW__MERGE_SHIFT_PAIRS = 12 };
+ww_status ww__merge_shift_read(const ww_picture *a, const ww_picture *b, size_t channel,
+                               const ww__merge_end end[2], const ww__merge_place place[], size_t n,
+                               size_t half_x, size_t half_y, ww__merge_pair pair[], ww_error *err);
+void ww__merge_shift_free(ww__merge_pair pair[], size_t n);
 
 #endif

@@ -1,15 +1,18 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/sizes.h"
 #include "base/threads.h"
 #include "core/picture.h"
 #include "core/readings.h"
 #include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
-#include "image/merge_differ.h"
 #include "image/merge_growth.h"
+#include "image/merge_moved.h"
 #include "image/merge_notes.h"
+#include "image/merge_refuse.h"
 #include "image/merge_rows.h"
 #include "image/merge_shift.h"
+#include "image/merge_slip.h"
 #include "image/patch.h"
 #include <assert.h>
 #include <float.h>
@@ -17,7 +20,7 @@
 #include <stdlib.h>
 #include <wedgework/scan_merge.h>
 
-enum { PLACES_LEAST = 40 };
+enum { PLACES_LEAST = 40, UNLIKE_LEAST = 3 };
 #define DARKEST 0.01 /* share of places */
 
 void ww_scan_merge_release(ww_scan_merge *merge) {
@@ -207,7 +210,7 @@ static ww_status measure_shift(job *j, ww_error *err) {
         if (matches && (!worst || hypot(p->right, p->down) > hypot(worst->right, worst->down)))
             worst = p;
     }
-    if (shift->unlike > shift->places + whole)
+    if (shift->unlike >= UNLIKE_LEAST && shift->unlike > shift->places + whole)
         return ww__merge_refuse_unlike(longer, shorter, shift->unlike, err);
     if (!worst)
         return WW_OK;
@@ -294,6 +297,8 @@ ww_picture_form ww_scan_merge_form(const ww_picture *picture) {
 typedef struct mixing {
     const ww__merge_rows *rows;
     ww__merge_map map;
+    ww__merge_slips slips;
+    ww_row_sink sink;
     size_t width;
     ww__merge_count count[WW__THREADS_MOST];
 } mixing;
@@ -303,6 +308,14 @@ static void mix(const void *const pixel[], size_t row, size_t n, void *made, siz
     mixing *m = context;
     ww__merge_rows_mix(m->rows, pixel[0], pixel[1], n, made, &m->count[worker]);
     ww__merge_map_add(&m->map, m->rows, pixel[0], pixel[1], row, n / m->width, m->width, worker);
+    ww__merge_slips_add(&m->slips, m->rows, pixel[0], pixel[1], row, n / m->width, m->width);
+}
+
+/* A band is merged. */
+static ww_status take(void *context, const void *rows, size_t n, ww_error *err) {
+    mixing *m = context;
+    ww__merge_slips_next(&m->slips, n);
+    return m->sink.take(m->sink.context, rows, n, err);
 }
 
 static void fill_shares(const mixing *m, const ww_picture *picture, ww_scan_merge *merge) {
@@ -337,21 +350,31 @@ static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww_
     const ww_picture *both[] = {merge->longer_first ? b : a, merge->longer_first ? a : b};
     const size_t sample = ww__picture_sample_bytes(ww_scan_merge_form(a).sample);
     mixing *m = calloc(1, sizeof *m);
+    ww__merge_differing worst[WW__MERGE_MOVED_WORST];
     ww_status status;
     if (!m)
         return ww_error_set(err, WW_EMEMORY, "no memory to merge two scans");
     m->rows = rows;
     m->width = a->width;
+    m->sink = sink;
     status = ww__merge_map_new(a, &m->map, err);
     if (status == WW_OK)
-        status = ww__bands_map(both, 2, a->channels * sample, mix, m, sink, err);
+        status = ww__merge_slips_new(a, &m->slips, err);
     if (status == WW_OK)
-        status = ww__merge_map_differ(&m->map, rows, &merge->differ, err);
+        status = ww__bands_map(both, 2, a->channels * sample, mix, m, (ww_row_sink){take, m}, err);
+    if (status == WW_OK)
+        status =
+            ww__merge_map_differ(&m->map, rows, &merge->differ, worst, WW__MERGE_MOVED_WORST, err);
+    if (status == WW_OK)
+        status =
+            ww__merge_moved_refuse(both[0], both[1], rows, &m->slips, worst,
+                                   ww__least(merge->differ.places, WW__MERGE_MOVED_WORST), err);
     if (status == WW_OK)
         status = ww__merge_note_differ(merge, err);
     if (status == WW_OK)
         fill_shares(m, a, merge);
     ww__merge_map_release(&m->map);
+    ww__merge_slips_release(&m->slips);
     free(m);
     return status;
 }

@@ -161,6 +161,19 @@ run scan --merge short.tif moved.tif -o kept/out.tif
 exits 3 'two pixels apart'
 has 'told' err 'moved.tif: lies 2.0 px to the right of the other scan'
 has 'and why' err ': more than 1 px, and merging would blur edges; scan both without touching film or holder'
+# 48 drops in 96 x 72 px, that lie 2 px further right in the second
+drops() { awk -v moved="$1" 'BEGIN { for (i = 0; i < 48; i++)
+    print "disc", 30 + moved + 12 * (i % 8) + i * 7 % 5, 165 + 12 * int(i / 8) + i * 3 % 4, 3, 0.4 + i * 5 % 7 / 10 }'; }
+{ cat short.scene; drops 0; } >drops.scene
+{ cat long.scene; drops 2; } >slipped.scene
+make_scans drops.scene drops.tif
+make_scans slipped.scene slipped.tif
+run scan --merge drops.tif slipped.tif -o kept/out.tif
+exits 3 'a part slipped by two pixels'
+has 'told' err 'slipped.tif: lies '
+near 'px' 2 "$(sed -n 's/.*slipped.tif: lies \([0-9.]*\) px to the right.*/\1/p' err)" 0.4
+has 'where' err '(middle left of the picture), but not as a whole: more than 1 px'
+has 'what to do' err 'scan both again without touching it in between, flattened, and merge then'
 head -c 300000 long.tif >cut.tif
 run scan --merge short.tif cut.tif -o kept/out.tif
 exits 3 'a file cut short'

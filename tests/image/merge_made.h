@@ -88,6 +88,21 @@ static inline ww_picture made_scan(const made_pair *m, bool second, uint64_t see
     return p;
 }
 
+/* Moves a part of a grey scan of 16 bits to the right: what it uncovers stays as it was. */
+static inline void made_move(ww_picture *p, ww_region part, size_t px) {
+    uint16_t *code = (uint16_t *)(void *)((array_pixels *)p->handle)->sample;
+    for (size_t y = part.y; y < part.y + part.height; y++)
+        for (size_t x = part.x + part.width; x-- > part.x + px;)
+            code[y * p->width + x] = code[y * p->width + x - px];
+}
+
+/* A square that no light comes through. */
+static inline void made_speck(ww_picture *p, size_t left, size_t top, size_t side) {
+    uint16_t *code = (uint16_t *)(void *)((array_pixels *)p->handle)->sample;
+    for (size_t i = 0; i < side * side; i++)
+        code[(top + i / side) * p->width + left + i % side] = 1;
+}
+
 /* Rows that a merge gave. */
 typedef struct made_rows {
     unsigned char *bytes;
