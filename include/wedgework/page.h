@@ -15,6 +15,7 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
+#include <wedgework/texture_scan.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -106,5 +107,13 @@ ww_status ww_page_match(const ww_match *match, const ww_match_request *request, 
  */
 ww_status ww_page_compare(const ww_comparison *comparison, const ww_compare_input input[], size_t n,
                           const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_texture - page of grain and edges of scans beside each other.
+ *
+ * Status    as above
+ */
+ww_status ww_page_texture(const ww_texture_scan scan[], size_t n, const char *path,
+                          ww_error *no_plot, ww_error *err);
 
 #endif

@@ -14,6 +14,7 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
+#include <wedgework/texture_scan.h>
 
 /*
  * Plots are drawn by gnuplot, started without a shell and found on PATH. The format follows from
@@ -158,5 +159,15 @@ ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err);
  */
 ww_status ww_plot_compare(const ww_comparison *comparison, const char *path, ww_error *err);
 ww_status ww_plot_compare_svg(const ww_comparison *comparison, char **svg, ww_error *err);
+
+/*
+ * ww_plot_texture - the contrast that each scan's edge leaves at each frequency, with MTF50 marked,
+ *                   and beneath it the grain of each place.
+ * ww_plot_texture_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_texture(const ww_texture_scan scan[], size_t n, const char *path, ww_error *err);
+ww_status ww_plot_texture_svg(const ww_texture_scan scan[], size_t n, char **svg, ww_error *err);
 
 #endif

@@ -6,6 +6,8 @@
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/compare.h>
+#include <wedgework/page.h>
+#include <wedgework/plot.h>
 #include <wedgework/scanner_file.h>
 #include <wedgework/texture_file.h>
 #include <wedgework/texture_text.h>
@@ -31,18 +33,25 @@ static ww_status text(const void *of, const ww_text_style *style, char **made, w
     return ww_texture_text(j->scan, j->n, style, made, err);
 }
 
+static ww_status plot(const void *of, const char *path, ww_error *err) {
+    const job *j = of;
+    return ww_plot_texture(j->scan, j->n, path, err);
+}
+
+static ww_status page(const void *of, const char *path, ww_error *no_plot, ww_error *err) {
+    const job *j = of;
+    return ww_page_texture(j->scan, j->n, path, no_plot, err);
+}
+
 static ww_status no_memory(ww_error *err) {
     return ww_error_set(err, WW_EMEMORY, "no memory for the command line");
 }
 
 static ww_status check(const ww_arguments *arguments, ww_error *err) {
-    static const char *const needless[] = {"--limits", "--plot", "--report"};
-    for (size_t i = 0; i < sizeof needless / sizeof needless[0]; i++)
-        if (ww__arguments_has(arguments, needless[i]))
-            return ww_error_set(err, WW_EUSAGE,
-                                "%s goes with readings, not with --spot or --strip of scans; leave "
-                                "it out",
-                                needless[i]);
+    if (ww__arguments_has(arguments, "--limits"))
+        return ww_error_set(err, WW_EUSAGE,
+                            "--limits goes with readings, not with --spot or --strip of scans; "
+                            "leave it out");
     if (!ww__arguments_has(arguments, "--scanner"))
         return ww_error_set(err, WW_EUSAGE,
                             "no --scanner is given; give the scanner file that `scanner -o` wrote");
@@ -100,7 +109,8 @@ static void release(job *j) {
 
 ww_status ww__compare_scans(const ww_arguments *arguments, ww_error *err) {
     job j = {.scanner = WW_SCANNER_INIT};
-    const ww_result result = {.of = &j, .document = document, .text = text};
+    const ww_result result = {
+        .of = &j, .document = document, .text = text, .plot = plot, .page = page};
     ww_status status = check(arguments, err);
     if (status == WW_OK)
         status = take_places(arguments, &j, err);

@@ -215,6 +215,12 @@ static bool find_mtf50(const profile *edge, double *found) {
     return false;
 }
 
+static void take_mtf(const profile *edge, double mtf[WW_EDGE_FREQUENCIES]) {
+    const double whole = transform(edge, 0.0);
+    for (size_t i = 0; i < WW_EDGE_FREQUENCIES; i++)
+        mtf[i] = transform(edge, highest * (double)i / (WW_EDGE_FREQUENCIES - 1)) / whole;
+}
+
 /* --- the whole and its shares ----------------------------------------------------------------- */
 
 /* `besides` is off the same way in every share. */
@@ -257,6 +263,7 @@ static ww_status measure(const scene *s, profile *edge, ww_edge *made, ww_error 
         return status;
     const double width_px = width_of(edge);
     all = find_mtf50(edge, &whole);
+    take_mtf(edge, made->mtf);
     for (size_t i = 0; i < n; i++) {
         gather(s, i * s->height / n, (i + 1) * s->height / n, edge);
         width[i] = width_of(edge);

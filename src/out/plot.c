@@ -217,6 +217,20 @@ static ww_status draw_compare(const void *comparison, const struct format *forma
     return finish("compare", status, format, &data, &size, picture, err);
 }
 
+struct texture_plot {
+    const ww_texture_scan *scan;
+    size_t n;
+};
+
+static ww_status draw_texture(const void *of, const struct format *format, ww__text *picture,
+                              ww_error *err) {
+    const struct texture_plot *plot = of;
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status = ww__plot_texture_data(plot->scan, plot->n, &data, &size, err);
+    return finish("texture", status, format, &data, &size, picture, err);
+}
+
 static ww_status write_picture(const char *path, ww__text *picture, ww_error *err) {
     const ww_status status = ww_output_write(path, ww__text_string(picture), picture->n, err);
     ww__text_release(picture);
@@ -369,4 +383,16 @@ ww_status ww_plot_match(const ww_match *match, const char *path, ww_error *err) 
 ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err) {
     assert(match && svg);
     return make_svg(draw_match, match, svg, err);
+}
+
+ww_status ww_plot_texture(const ww_texture_scan scan[], size_t n, const char *path, ww_error *err) {
+    const struct texture_plot plot = {scan, n};
+    assert(scan && n > 0 && path);
+    return write_plot(draw_texture, &plot, path, err);
+}
+
+ww_status ww_plot_texture_svg(const ww_texture_scan scan[], size_t n, char **svg, ww_error *err) {
+    const struct texture_plot plot = {scan, n};
+    assert(scan && n > 0 && svg);
+    return make_svg(draw_texture, &plot, svg, err);
 }

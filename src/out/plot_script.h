@@ -14,6 +14,7 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
+#include <wedgework/texture_scan.h>
 
 /*
  * What goes to gnuplot ahead of a script of plots: sizes, numbers and tables, in gnuplot's own
@@ -53,6 +54,8 @@ ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_
                               ww_error *err);
 
 ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *script,
+                                ww__plot_size *size, ww_error *err);
+ww_status ww__plot_texture_data(const ww_texture_scan scan[], size_t n, ww__text *script,
                                 ww__plot_size *size, ww_error *err);
 
 /* The pixels go to `tail`. */

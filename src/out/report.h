@@ -15,6 +15,7 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
+#include <wedgework/texture_scan.h>
 #include <wedgework/text_style.h>
 
 /*
@@ -104,5 +105,6 @@ void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 void ww__compare_report(const ww_comparison *comparison, ww__report *report);
+void ww__texture_report(const ww_texture_scan scan[], size_t n, ww__report *report);
 
 #endif

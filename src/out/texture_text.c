@@ -140,18 +140,22 @@ static void add_edges(const ww_texture_scan scan[], size_t n, ww__report *report
     }
 }
 
+void ww__texture_report(const ww_texture_scan scan[], size_t n, ww__report *report) {
+    ww__text sentence = WW__TEXT_INIT;
+    add_act(&sentence, scan, n);
+    ww__report_act(report, &sentence);
+    add_why(&sentence, scan, n);
+    ww__report_why(report, &sentence);
+    add_spots(scan, n, report);
+    add_edges(scan, n, report);
+    for (size_t i = 0; i < n; i++)
+        ww__report_notes(report, &scan[i].notes);
+}
+
 ww_status ww_texture_text(const ww_texture_scan scan[], size_t n, const ww_text_style *style,
                           char **text, ww_error *err) {
     ww__report report = WW__REPORT_INIT;
-    ww__text sentence = WW__TEXT_INIT;
     assert(scan && n > 0 && style && text);
-    add_act(&sentence, scan, n);
-    ww__report_act(&report, &sentence);
-    add_why(&sentence, scan, n);
-    ww__report_why(&report, &sentence);
-    add_spots(scan, n, &report);
-    add_edges(scan, n, &report);
-    for (size_t i = 0; i < n; i++)
-        ww__report_notes(&report, &scan[i].notes);
+    ww__texture_report(scan, n, &report);
     return ww__report_make_text(&report, style, text, err);
 }

@@ -147,6 +147,15 @@ for scan in '0.0020 3' '0.0040 5'; do
     near "width of scan $i" "$width" "$(value out scans.$i.edge.width_um.value)" "$(awk "BEGIN { print 0.05 * $width }")"
     i=$((i + 1))
 done
+if command -v gnuplot >/dev/null 2>&1; then
+    run compare sharp.tif soft.tif --spot grey=120,150,100 --strip 310,60,100,180 --scanner s.json --quiet \
+        --plot scans.svg --report scans.html
+    exits 0 'plot and page of scans'
+    holds 'a plot of scans' grep -q 'contrast of the edge' scans.svg
+    holds 'a page of scans' grep -q '<svg ' scans.html
+else
+    skip 'plot and page of scans: gnuplot is not installed'
+fi
 run compare sharp.tif soft.tif --spot grey=120,150,100 --scanner s.json
 has 'in words' out "'soft.tif' beside 'sharp.tif' is grainier"
 refuses 2 'no --scanner is given; give the scanner file that `scanner -o` wrote' \

@@ -68,6 +68,8 @@ static void known_blur(void **state) {
                     &err);
         test_close(row, edge.mtf50.value / mtf50, 1.0, 0.03);
         test_close(row, edge.width_px.value / width, 1.0, rows[i].noise > 0.0 ? 0.06 : 0.03);
+        for (int k = 0; k <= WW_EDGE_FREQUENCIES / 2 && rows[i].noise == 0.0; k++)
+            test_close(row, edge.mtf[k], exp(-2.0 * pow(PI * rows[i].sigma * k / 64.0, 2.0)), 0.02);
         test_close(row, edge.angle_deg, fabs(rows[i].angle_deg), 0.2);
         test_close(row, edge.light, 0.8, 0.005);
         test_close(row, edge.dark, 0.1, 0.005);

@@ -39,7 +39,7 @@ static inline void texture_case_make(texture_case *c) {
                                        .spot = &c->spot[i],
                                        .n = 1,
                                        .has_edge = true,
-                                       .edge = {.angle_deg = 5.0},
+                                       .edge = {.angle_deg = 5.0, .mtf = {1.0, 0.5, 0.3, 0.04}},
                                        .width_um = texture_case_of(500.0 / sharp, 3.0),
                                        .mtf50_per_mm = texture_case_of(sharp, 0.11)};
     }
