@@ -12,17 +12,12 @@ static bool is_wanted(const ww_readings *made) {
            material != WW_MATERIAL_WEDGE;
 }
 
-static void set(ww_row *row, const double value[COORDINATES], ww_cell_state state) {
-    for (size_t c = 0; c < COORDINATES; c++)
-        row->cell[columns[c]] = (ww_cell){.state = state, .value = value[c], .n = 1};
-}
-
 /* One spectrum without a colour leaves all of them without. */
 static ww_status give_up(const ww__cgats_spectra *spectra, const char *why, ww_readings *made,
                          ww_error *err) {
-    static const double none[COORDINATES];
     for (size_t i = 0; i < spectra->n; i++)
-        set(&made->row[spectra->row[i]], none, WW_CELL_MISSING);
+        for (size_t c = 0; c < COORDINATES; c++)
+            made->row[spectra->row[i]].cell[columns[c]] = (ww_cell){.state = WW_CELL_MISSING};
     return ww_notes_add(&made->notes, err, "there is no CIELAB of these spectra: %s", why);
 }
 
@@ -40,7 +35,9 @@ ww_status ww__cgats_lab_make(const ww__cgats_spectra *spectra, const char *file,
             return give_up(spectra, why.msg, made, err);
         if (status != WW_OK)
             return ww_error_set_at(err, WW_EINPUT, file, row->line, "%s", why.msg);
-        set(row, (double[]){lab.l, lab.a, lab.b}, WW_CELL_VALUE);
+        const double value[COORDINATES] = {lab.l, lab.a, lab.b};
+        for (size_t c = 0; c < COORDINATES; c++)
+            row->cell[columns[c]] = (ww_cell){.state = WW_CELL_VALUE, .value = value[c], .n = 1};
     }
     for (size_t c = 0; c < COORDINATES; c++)
         made->has[columns[c]] = true;
