@@ -2,7 +2,8 @@
 # Densities of a print against what is sent to it, as it is and through a correction, over those of the
 # aim; beneath, the correction. What is drawn comes from src/out/plot_match.c as variables and a table.
 
-# Channels: red, green, blue, gray. Told apart by colour and mark; aim, print and correction by line.
+# Channels: red, green, blue, gray. Told apart by colour and mark, which is hollow on the output as it is; aim,
+# output and correction by line.
 array colour[4] = ['#b3202c', '#1a7037', '#2446b5', '#000000']
 array mark[4] = [5, 9, 7, 6]
 array word[4] = ['red', 'green', 'blue', 'gray']
@@ -25,8 +26,10 @@ set format x ''
 set ylabel 'density (D)'
 set key at screen 0.5, screen 0.02 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 3
 plot \
-  for [c = 0:3] $scale using (column(1) == c ? column(2) : NaN):4 with lines lw 1.4 dt (3,4) \
+  for [c = 3 * colours:3] $scale using (column(1) == c ? column(2) : NaN):4 with lines lw 1.4 dt (3,4) \
       lc rgb colour[c + 1] notitle, \
+  for [c = 0:3 * colours - 1] $scale using (column(1) == c ? column(2) : NaN):4 with linespoints pi 20 \
+      lw 1.4 dt (3,4) pt mark[c + 1] - 1 ps 0.8 lc rgb colour[c + 1] notitle, \
   for [c = 0:3] $scale using (column(1) == c ? column(2) : NaN):3 with lines lw 3.6 dt 1 \
       lc rgb '#b8b8b8' notitle, \
   for [c = 0:3] $scale using (column(1) == c ? column(2) : NaN):5 with linespoints pi 10 lw 1.4 dt 1 \
