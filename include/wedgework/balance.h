@@ -110,9 +110,9 @@ typedef struct ww_balance_crossover {
 } ww_balance_crossover;
 
 typedef struct ww_balance_burn {
-    bool set;
+    bool set; /* it was asked for */
     bool possible;
-    size_t tone;
+    size_t tone;                        /* where possible */
     ww_balance_setting exact, settable; /* of the second exposure, through a pack of its own */
     double stops;                       /* that all light of the tone comes to, against the first */
 } ww_balance_burn;
@@ -201,7 +201,8 @@ void ww_balance_release(ww_balance *balance);
  *           it; holds is false.
  * Burn      The named tone gets a second exposure through a pack of its own:
  *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
- *           set.
+ *           set. A tone that the paper's curve has no slope for is left out with a note; holds is
+ *           false.
  *
  * Source    dD = slope dlogH and a 3 x 3 response: common practice; half-widths: propagation of
  *           errors to first order

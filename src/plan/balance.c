@@ -76,7 +76,7 @@ static ww_status make(const ww_balance_request *request, ww_balance_kind kind, w
         status = ww__balance_solve(&work, err);
     if (status == WW_OK)
         status = ww__balance_foretell(&work, err);
-    if (status == WW_OK && request->burn)
+    if (status == WW_OK && request->burn && !plan.burn.set) /* set where it was left out */
         status = ww__balance_burn(&work, err);
     if (status == WW_OK)
         status = ww__balance_notes(&work, err);

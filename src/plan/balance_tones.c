@@ -167,6 +167,16 @@ static void compare_negatives(const ww__balance_work *work, const ww_row *standa
     }
 }
 
+/* The print itself does not wait for a tone that no burn can be told for. */
+static ww_status no_burn(ww_balance *plan, const char *name, const ww_error *why, ww_error *err) {
+    plan->burn.set = true;
+    plan->holds = false;
+    return ww__print_say(&plan->notes, err,
+                         "'%s' was left out, and no burn is given for it: %s. Find its time by "
+                         "strips.",
+                         ww__print_show(name).text, why->msg);
+}
+
 static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row *aim,
                       ww_error *err) {
     ww_balance *plan = work->plan;
@@ -183,8 +193,10 @@ static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row 
     if (plan->kind == WW_BALANCE_NEGATIVE) {
         compare_negatives(work, print, aim, &tone, &spot);
     } else if (look_up(request->paper, print, aim, &tone, &spot, &why) != WW_OK) {
+        if (request->burn && strcmp(request->burn, name) == 0)
+            return no_burn(plan, name, &why, err);
         ww__balance_direct(work, print, aim, &why);
-        if (wanted || work->print.n == 1 || strcmp(name, request->burn ? request->burn : "") == 0)
+        if (wanted || work->print.n == 1)
             return ww_error_set_at(err, why.code, work->print.file, print->line, "%s", why.msg);
         return ww__print_say(&plan->notes, err, "The grey '%s' was not used: %s.",
                              ww__print_show(name).text, why.msg);
@@ -283,7 +295,7 @@ static ww_status choose(ww__balance_work *work, ww_error *err) {
         for (size_t i = 0; i < plan->n_tones; i++)
             plan->tone[i].solved = i == at;
     }
-    if (status == WW_OK && request->burn) {
+    if (status == WW_OK && request->burn && !plan->burn.set) {
         status = check_wanted(work, request->burn, "--burn", &at, err);
         if (status == WW_OK) {
             plan->tone[at].solved = false;

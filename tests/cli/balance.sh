@@ -190,6 +190,13 @@ run balance print2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11
 tr '\n' ' ' <out >line
 has 'said' line "leave pack and time; set 60Y45M, 11.0 s; burn 'sky' with 60Y30M, 11."
 
+{ print_of card -0.1 60 45 0 11; echo sky,0.10,0.11,0.12; } | grey white2.csv
+run balance white2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky
+exits 1 'a sky that reads white'
+tr '\n' ' ' <out >line
+has 'the card has its plan' line 'leave pack and time; set 60Y45M, 11.0 s; trust'
+has 'and the sky is told' line "'sky' was left out, and no burn is given for it: no slope at red 0.10"
+
 # 5. A new negative, a new lot, a new size
 printf '%s\n' '# status: M' '# material: negative' 'tone,red,green,blue' 'card,0.85,1.25,1.55' >standard.csv
 printf '%s\n' '# status: M' '# material: negative' 'tone,red,green,blue' 'card,0.9125,1.3475,1.62' >new.csv

@@ -77,12 +77,35 @@ static void refuses_a_burn_of_nothing(void **state) {
     balance_case_refused("only that", &c, WW_ENODATA, "only the burnt tone was read");
 }
 
+/* Source: definition: a sky at paper white says nothing of its light; the card's pack and time are
+ * what they are without it. */
+static void a_white_sky_leaves_the_card_its_plan(void **state) {
+    balance_case c;
+    ww_balance with = WW_BALANCE_INIT, without = WW_BALANCE_INIT;
+    (void)state;
+    start(&c);
+    c.print.row[0].cell[WW_GREEN].value = 0.90;
+    c.request.burn = NULL;
+    balance_case_make("card alone", &c, &without);
+    c.request.burn = "sky";
+    balance_case_grey(&c, "sky", 0.09, 0.09, 0.09, 0.30, 0.30, 0.30);
+    balance_case_make("white sky", &c, &with);
+    test_close("magenta", with.exact.pack.cc[1], without.exact.pack.cc[1], 1e-9);
+    test_close("time", with.exact.time_s, without.exact.time_s, 1e-9);
+    test_true("no burn", with.burn.set && !with.burn.possible && !with.holds && with.n_tones == 1);
+    test_true("told", test_noted(&with.notes, "'sky' was left out, and no burn is given for it: "
+                                              "no slope at red 0.09"));
+    ww_balance_release(&with);
+    ww_balance_release(&without);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(an_even_burn_takes_the_same_pack),
         cmocka_unit_test(an_uneven_burn_gets_its_own_pack),
         cmocka_unit_test(what_has_enough_light_is_not_burnt),
         cmocka_unit_test(refuses_a_burn_of_nothing),
+        cmocka_unit_test(a_white_sky_leaves_the_card_its_plan),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
