@@ -28,14 +28,21 @@ typedef struct ww__balance_spot {
     size_t grey;                         /* its index in the response */
 } ww__balance_spot;
 
+/* The first grey that the paper's curves tell nothing of. */
+typedef struct ww__balance_refused {
+    const ww_row *print, *aim; /* NULL for none */
+    ww_error why;
+} ww__balance_refused;
+
 typedef struct ww__balance_work {
     const ww_balance_request *request;
     ww_balance *plan;
     ww_readings print, aim, ring;                  /* replicates pooled */
     ww__balance_spot spot[WW__BALANCE_TONES_MOST]; /* one a tone of the plan */
-    double act[WW_RESPONSE_ACTS];                  /* exact */
-    double act_set[WW_RESPONSE_ACTS];              /* as it is set */
-    double target[WW_BALANCE_COLOURS];             /* change of log H that was solved for */
+    ww__balance_refused refused;
+    double act[WW_RESPONSE_ACTS];      /* exact */
+    double act_set[WW_RESPONSE_ACTS];  /* as it is set */
+    double target[WW_BALANCE_COLOURS]; /* change of log H that was solved for */
     double weight[WW_BALANCE_COLOURS]; /* of an error of log H, as one of density counts */
     ww_pack from_cc;                   /* packs in CC, whatever the dial says */
 } ww__balance_work;
@@ -68,8 +75,12 @@ typedef struct ww__balance_at {
 ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,
                             ww_error *err);
 
-/* A print that has no layers' light, but a slope in each channel: adds to why it was refused which
- * way the next one is nearer. */
+/* Ends of the log exposures where a channel has a slope that readings can be told by; false where
+ * it has none. */
+bool ww__balance_sloped(const ww_channel_curve *curve, double *low, double *high);
+
+/* A print that has no layers' light, or colours beyond the slope: adds to why it was refused which
+ * way the next one is nearer, where that is known. */
 void ww__balance_direct(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
                         ww_error *why);
 

@@ -29,9 +29,9 @@ bool ww__balance_has_all(const ww_row *row) {
 
 /* --- on the paper ----------------------------------------------------------------------------- */
 
-/* " between 0.31 and 2.04": where the channel has a slope that readings can be told by. */
-static void sloped_range(const ww_channel_curve *curve, char text[RANGE_SIZE]) {
-    double least = HUGE_VAL, most = -HUGE_VAL;
+bool ww__balance_sloped(const ww_channel_curve *curve, double *low, double *high) {
+    *low = HUGE_VAL;
+    *high = -HUGE_VAL;
     for (int i = 0; i <= PLACES; i++) {
         const double log_h =
             curve->domain_low + (curve->domain_high - curve->domain_low) * ((double)i / PLACES);
@@ -39,12 +39,22 @@ static void sloped_range(const ww_channel_curve *curve, char text[RANGE_SIZE]) {
         if (ww_curve_density(curve, log_h, &density, &slope, NULL) != WW_OK ||
             fabs(slope) < WW_BALANCE_SLOPE_LEAST)
             continue;
-        least = fmin(least, density);
-        most = fmax(most, density);
+        *low = fmin(*low, log_h);
+        *high = fmax(*high, log_h);
     }
+    return *low < *high;
+}
+
+/* " between 0.31 and 2.04": where the channel has a slope that readings can be told by. */
+static void sloped_range(const ww_channel_curve *curve, char text[RANGE_SIZE]) {
+    double low, high, at_low = 0.0, at_high = 0.0;
     text[0] = '\0';
-    if (least < most)
-        ww__print_format(text, RANGE_SIZE, " between %.2f and %.2f", least, most);
+    if (!ww__balance_sloped(curve, &low, &high))
+        return;
+    (void)ww_curve_density(curve, low, &at_low, NULL, NULL);
+    (void)ww_curve_density(curve, high, &at_high, NULL, NULL);
+    ww__print_format(text, RANGE_SIZE, " between %.2f and %.2f", fmin(at_low, at_high),
+                     fmax(at_low, at_high));
 }
 
 static ww_status no_slope(const ww_curve *paper, size_t colour, double density, double slope,
@@ -177,6 +187,13 @@ static ww_status no_burn(ww_balance *plan, const char *name, const ww_error *why
                          ww__print_show(name).text, why->msg);
 }
 
+/* Without this grey there is no plan, but mostly a direction. */
+static ww_status refuse_grey(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
+                             ww_error *why, ww_error *err) {
+    ww__balance_direct(work, print, aim, why);
+    return ww_error_set_at(err, why->code, work->print.file, print->line, "%s", why->msg);
+}
+
 static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row *aim,
                       ww_error *err) {
     ww_balance *plan = work->plan;
@@ -195,9 +212,10 @@ static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row 
     } else if (look_up(request->paper, print, aim, &tone, &spot, &why) != WW_OK) {
         if (request->burn && strcmp(request->burn, name) == 0)
             return no_burn(plan, name, &why, err);
-        ww__balance_direct(work, print, aim, &why);
-        if (wanted || work->print.n == 1)
-            return ww_error_set_at(err, why.code, work->print.file, print->line, "%s", why.msg);
+        if (wanted)
+            return refuse_grey(work, print, aim, &why, err);
+        if (!work->refused.print)
+            work->refused = (ww__balance_refused){print, aim, why};
         return ww__print_say(&plan->notes, err, "The grey '%s' was not used: %s.",
                              ww__print_show(name).text, why.msg);
     }
@@ -288,6 +306,7 @@ static ww_status check_wanted(ww__balance_work *work, const char *name, const ch
 static ww_status choose(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     const ww_balance_request *request = work->request;
+    ww__balance_refused *refused = &work->refused;
     size_t solved = 0, at;
     ww_status status = WW_OK;
     if (request->tone) {
@@ -304,6 +323,8 @@ static ww_status choose(ww__balance_work *work, ww_error *err) {
     }
     for (size_t i = 0; i < plan->n_tones; i++)
         solved += plan->tone[i].solved;
+    if (status == WW_OK && solved == 0 && refused->print)
+        return refuse_grey(work, refused->print, refused->aim, &refused->why, err);
     if (status == WW_OK && solved == 0)
         return ww_error_set_at(err, WW_ENODATA, work->print.file, 0,
                                plan->n_tones == 0

@@ -242,6 +242,11 @@ for d in 0.10 0.12 2.25 2.6; do
     has 'says so' err "flat.csv:4: no slope at red $d"
     has 'and what to read' err 'take a grey that reads between'
 done
+printf 'card,1.8,1.9,2.48\n' | grey dark.csv
+run balance dark.csv --paper paper.json --aim aim.csv --pack 60Y45M --time 22
+exits 3 'a print far too dark'
+has 'why' err 'dark.csv:4: no slope at blue 2.48'
+has 'and which way' err 'As a direction, not a solution: every colour wants less light, so print again with the same filters and about'
 printf 'skin,0.7,0.7,0.7\n' | grey skin.csv
 refuses 3 "skin.csv: the aim has no reading of the print's grey 'card'; name the same grey in the column tone of both" \
     balance print.csv --paper paper.json --aim skin.csv --pack 60Y --time 14

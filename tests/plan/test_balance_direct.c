@@ -32,8 +32,9 @@ static void a_direction_is_given(void **state) {
     balance_case_end(&c);
 }
 
-/* Source: definition: where a channel has no slope, it has no direction either. */
-static void none_without_a_slope(void **state) {
+/* Source: definition: where one colour is beyond the slope and others are right, neither filters nor
+ * time are told. */
+static void none_of_one_colour_beyond_the_slope(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
     ww_error err = WW_ERROR_INIT;
@@ -46,8 +47,56 @@ static void none_without_a_slope(void **state) {
     balance_case_end(&c);
 }
 
+/*
+ * By hand: the paper's slope of 2.6 ends at 2.30. Red and green of 1.80 and 1.90 have 1.10 and 1.20
+ * over an aim of 0.70, blue of 2.48 at least 1.60: mean 1.30 / 2.6 = 0.5 log H, from 11 s to 3.5 s,
+ * 1.7 stops. At 0.05 all three lie below the toe at 0.10 and want 0.60 / 2.6 = 0.231, 0.8 stops
+ * more: 18.7 s, and more than that.
+ */
+static void beyond_the_slope_there_is_one_of_time(void **state) {
+    balance_case c;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 1.80, 1.90, 2.48, 0.70, 0.70, 0.70);
+    balance_case_refused("dark", &c, WW_ENODATA, "no slope at blue 2.48");
+    balance_case_refused("dark", &c, WW_ENODATA,
+                         "As a direction, not a solution: every colour wants less light, so print "
+                         "again with the same filters and about 3.5 s, 1.7 stop less (give or "
+                         "take 1 stop), and balance that print");
+    for (int k = 0; k < 3; k++)
+        c.print.row[0].cell[k].value = 0.05;
+    balance_case_refused("white", &c, WW_ENODATA,
+                         "every colour wants more light, so print again with the same filters and "
+                         "about 19 s, 0.8 stop more (give or take 1 stop; nothing tells how far "
+                         "it is beyond the slope)");
+    c.request.from.time_s = 0.1;
+    for (int k = 0; k < 3; k++)
+        c.print.row[0].cell[k].value = 2.60;
+    balance_case_refused("no such time", &c, WW_ENODATA, "no slope at red 2.60");
+    balance_case_end(&c);
+}
+
+/* Of three greys, all too dark, the first tells the way; where one can be used, none is told. */
+static void several_greys_have_one(void **state) {
+    balance_case c;
+    ww_balance balance = WW_BALANCE_INIT;
+    (void)state;
+    balance_case_start(&c);
+    balance_case_grey(&c, "light", 2.40, 2.40, 2.40, 0.70, 0.70, 0.70);
+    balance_case_grey(&c, "dark", 2.45, 2.45, 2.45, 1.20, 1.20, 1.20);
+    balance_case_refused("all", &c, WW_ENODATA, "about 2.7 s, 2.0 stops less");
+    balance_case_grey(&c, "white", 0.60, 0.60, 0.60, 0.70, 0.70, 0.70);
+    balance_case_make("one", &c, &balance);
+    test_true("a note", test_noted(&balance.notes, "The grey 'light' was not used: no slope"));
+    test_true("no direction", !test_noted(&balance.notes, "direction"));
+    ww_balance_release(&balance);
+    balance_case_end(&c);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_direction_is_given),
-                                       cmocka_unit_test(none_without_a_slope)};
+                                       cmocka_unit_test(none_of_one_colour_beyond_the_slope),
+                                       cmocka_unit_test(beyond_the_slope_there_is_one_of_time),
+                                       cmocka_unit_test(several_greys_have_one)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
