@@ -32,8 +32,8 @@ static void a_direction_is_given(void **state) {
     balance_case_end(&c);
 }
 
-/* Source: definition: where one colour is beyond the slope and others are right, neither filters nor
- * time are told. */
+/* Source: definition: where one colour is beyond the slope and others are right, neither filters
+ * nor time are told. */
 static void none_of_one_colour_beyond_the_slope(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
