@@ -29,7 +29,7 @@ typedef enum ww_compare_control {
 typedef struct ww_compare_tone {
     char *label; /* owned, never NULL */
     bool base;
-    bool neutral; /* nothing coloured was sent for it */
+    bool neutral;     /* nothing coloured was sent for it */
     ww_optional sent; /* drive (ramp.h), or log H */
     ww_optional density[WW_CHANNEL_COUNT];
     double error[WW_CHANNEL_COUNT]; /* of it, 1 sd [D] */
@@ -41,13 +41,15 @@ typedef struct ww_compare_tone {
 /* How far greys leave the hue of their own white, at the tone where they do most. */
 typedef struct ww_compare_drift {
     bool there;
-    double value; /* red less green, or blue less green, above that of white [D] */
-    double half;  /* 95 % half-width [D] */
+    double value; /* red less green, or blue less green, above that of white [D]; or a*, b* less
+                     white's, dimmed as far as the tone is: (L* + 16) / (white's L* + 16) */
+    double half;  /* 95 % half-width of it; of a*, b* for the greatest of some 20 tones */
     size_t at;    /* tone */
 } ww_compare_drift;
 
-enum { WW_COMPARE_RED_GREEN, WW_COMPARE_BLUE_GREEN, WW_COMPARE_DRIFTS };
-const char *ww_compare_drift_name(size_t drift); /* "red-green", "blue-green" */
+/* Of densities, and from WW_COMPARE_A on of CIELAB. */
+enum { WW_COMPARE_RED_GREEN, WW_COMPARE_BLUE_GREEN, WW_COMPARE_A, WW_COMPARE_B, WW_COMPARE_DRIFTS };
+const char *ww_compare_drift_name(size_t drift); /* "red-green", "blue-green", "a*", "b*" */
 
 /* What a print looks to have with the light of a room upon it. */
 typedef struct ww_compare_seen {
@@ -221,6 +223,10 @@ enum { WW_COMPARE_MOST = 12 }; /* prints at once */
  *   Where a table has no visual density, it is made of L* or of luminance over the luminance of
  *   its lightest tone. A display's densities, and those that are relative to white, count from the
  *   white, and so do those that they are compared with.
+ *
+ *   A grey has the hue of its white where it lets the same share of each of X, Y, Z through: its a*
+ *   and b* are then white's times (L* + 16) / (white's L* + 16), down to L* 8 (CIE 15: differences
+ *   of cube roots). What they are besides is its drift.
  *
  *   difference = B - A;  half-width 1.96 sqrt(e_A^2 + e_B^2), e as of ww_readings_error. A reading
  *   of a colour repeats to 0.2 in each coordinate, one of luminance to 1 %, where no sd is given.

@@ -115,8 +115,9 @@ const char *ww_compare_control_name(const ww_compare_print *print) {
 }
 
 const char *ww_compare_drift_name(size_t drift) {
+    static const char *const name[WW_COMPARE_DRIFTS] = {"red-green", "blue-green", "a*", "b*"};
     assert(drift < WW_COMPARE_DRIFTS);
-    return drift == WW_COMPARE_RED_GREEN ? "red-green" : "blue-green";
+    return name[drift];
 }
 
 const char *ww_compare_limit_name(ww_compare_limit limit) {

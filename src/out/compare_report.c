@@ -65,7 +65,8 @@ static void add_prints(const ww_comparison *comparison, ww__report *report) {
     }
     for (size_t d = 0; d < WW_COMPARE_DRIFTS; d++)
         if (drift[d])
-            add_column(heading, align, &n, ww_compare_drift_name(d), "D", 'r');
+            add_column(heading, align, &n, d < WW_COMPARE_A ? ww_compare_drift_name(d) : "drift",
+                       d < WW_COMPARE_A ? "D" : ww_compare_drift_name(d), 'r');
     if (lab) {
         add_column(heading, align, &n, "white a*", "", 'r');
         add_column(heading, align, &n, "white b*", "", 'r');
@@ -82,7 +83,8 @@ static void add_prints(const ww_comparison *comparison, ww__report *report) {
         take_quantity(report, print->gradient);
         for (size_t d = 0; d < WW_COMPARE_DRIFTS; d++)
             if (drift[d])
-                take_signed(report, print->drift[d].there, print->drift[d].value, 2);
+                take_signed(report, print->drift[d].there, print->drift[d].value,
+                            d < WW_COMPARE_A ? 2 : 1);
         if (lab) {
             take_signed(report, print->has_lab, print->white_lab.a, 1);
             take_signed(report, print->has_lab, print->white_lab.b, 1);
@@ -92,8 +94,9 @@ static void add_prints(const ww_comparison *comparison, ww__report *report) {
     ww__report_item(
         report, "Gradient is D over the whole scale sent (of exposures: over log H), between a "
                 "quarter and three quarters of the range; of a curve its average gradient. "
-                "Red-green and blue-green are how far greys leave the hue of their white, where "
-                "they do most.");
+                "Red-green and blue-green, of CIELAB the drift of a* and of b*, are how far greys "
+                "leave the hue of their white, where they do most; white's own a* and b* fade as "
+                "tones darken.");
 }
 
 static void add_seen(const ww_comparison *comparison, ww__report *report) {
@@ -218,9 +221,11 @@ static void add_limits(const ww_comparison *comparison, ww__report *report) {
         }
 }
 
-/* In every channel that was read. */
+/* In every channel that was read, and in colour. */
 static bool is_within_doubt(const ww_compare_difference *tone) {
     bool any = false;
+    if (tone->de2000.set && tone->de2000.value > tone->de2000_half)
+        return false;
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         if (tone->density[c].set && fabs(tone->density[c].value) > tone->half[c])
             return false;

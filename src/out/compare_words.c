@@ -55,6 +55,19 @@ static void add_worst(ww__text *text, const ww_comparison *comparison, const ww_
     ww__text_add(text, fabs(worst->value) <= worst->half ? " D: within its doubt" : " D");
 }
 
+/* What densities do not tell. */
+static void add_worst_colour(ww__text *text, const ww_comparison *comparison,
+                             const ww_compare_pair *pair) {
+    if (pair->n_de2000 == 0 || pair->de2000_max <= pair->de2000_max_half)
+        return;
+    ww__text_add(text, "; in colour at most CIEDE2000 ");
+    ww__text_add_number(text, pair->de2000_max, 1);
+    ww__text_add(text, " at ");
+    add_tone(text, comparison, pair, pair->de2000_at);
+    ww__text_add(text, ", trust +-");
+    ww__text_add_number(text, ceil(10.0 * pair->de2000_max_half) / 10.0, 1);
+}
+
 static void add_difference(ww__text *text, const ww_comparison *comparison,
                            const ww_compare_pair *pair) {
     const ww_compare_worst *worst = pair->reached.there ? &pair->reached : &pair->worst;
@@ -63,11 +76,11 @@ static void add_difference(ww__text *text, const ww_comparison *comparison,
         ww__words_darker(text, pair->black.value);
         ww__text_add(text, ", which no curve takes away; ");
     }
-    if (!worst->there) {
+    if (worst->there)
+        add_worst(text, comparison, pair, worst);
+    else
         ww__text_add(text, "no densities in common");
-        return;
-    }
-    add_worst(text, comparison, pair, worst);
+    add_worst_colour(text, comparison, pair);
 }
 
 static size_t count(const ww_compare_pair *pair, ww_compare_verdict verdict) {
@@ -236,8 +249,8 @@ static void add_drift(ww__text *text, const ww_comparison *comparison,
             continue;
         ww__text_add_format(text, "%s%s %s", first ? "" : ", ", ww_compare_drift_name(d),
                             drift->value > 0.0 ? "+" : "");
-        ww__text_add_number(text, drift->value, 2);
-        ww__text_add(text, " D at ");
+        ww__text_add_number(text, drift->value, d < WW_COMPARE_A ? 2 : 1);
+        ww__text_add(text, d < WW_COMPARE_A ? " D at " : " at ");
         add_tone(text, comparison, pair, drift->at);
         first = false;
     }

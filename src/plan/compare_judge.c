@@ -108,6 +108,27 @@ static void find_drift(const ww_compare_print *a, const ww_compare_print *b, siz
     }
 }
 
+/* The same of a* or b*. */
+static void find_lab_drift(const ww_compare_print *a, const ww_compare_print *b, size_t which,
+                           ww_compare_pair *pair) {
+    ww_compare_drift *drift = &pair->drift[which];
+    if (!a->has_lab || !b->has_lab)
+        return;
+    const double whites = hypot(a->tone[(size_t)a->white_at.value].lab_error,
+                                b->tone[(size_t)b->white_at.value].lab_error);
+    for (size_t i = 0; i < pair->n; i++) {
+        const ww_compare_tone *one = &a->tone[pair->tone[i].a], *other = &b->tone[pair->tone[i].b];
+        if (!pair->tone[i].de2000.set || !one->neutral)
+            continue;
+        const double value =
+            ww__compare_off_hue(b, other, which) - ww__compare_off_hue(a, one, which);
+        const double tones = hypot(one->lab_error, other->lab_error);
+        if (!drift->there || fabs(value) > fabs(drift->value))
+            *drift =
+                (ww_compare_drift){true, value, WW__COMPARE_GREATEST * hypot(whites, tones), i};
+    }
+}
+
 static void find_colours(const ww_compare_print *a, const ww_compare_print *b,
                          ww_compare_pair *pair) {
     double squares = 0.0;
@@ -182,9 +203,10 @@ static size of_worst(const ww_compare_worst *worst) {
     return (size){worst->there, worst->value, worst->half};
 }
 
+/* Of densities: the limit is in D. */
 static size of_drift(const ww_compare_pair *pair) {
     size worst = {false, 0.0, 0.0};
-    for (size_t d = 0; d < WW_COMPARE_DRIFTS; d++)
+    for (size_t d = 0; d < WW_COMPARE_A; d++)
         if (pair->drift[d].there &&
             (!worst.there || fabs(pair->drift[d].value) > fabs(worst.value)))
             worst = (size){true, pair->drift[d].value, pair->drift[d].half};
@@ -270,6 +292,8 @@ ww_status ww__compare_judge(const ww_comparison *comparison, const ww_compare_li
     part_regions(a, b, pair);
     find_drift(a, b, WW_COMPARE_RED_GREEN, pair);
     find_drift(a, b, WW_COMPARE_BLUE_GREEN, pair);
+    find_lab_drift(a, b, WW_COMPARE_A, pair);
+    find_lab_drift(a, b, WW_COMPARE_B, pair);
     find_colours(a, b, pair);
     find_ends(a, b, pair);
     find_never(pair);
@@ -280,7 +304,11 @@ ww_status ww__compare_judge(const ww_comparison *comparison, const ww_compare_li
         if (pair->check[k].verdict == WW_COMPARE_UNKNOWN)
             status = ww_notes_add(notes, err,
                                   "The limit %s cannot be judged: the readings of both hold "
-                                  "nothing that tells it.",
-                                  ww_compare_limit_name((ww_compare_limit)k));
+                                  "nothing that tells it.%s",
+                                  ww_compare_limit_name((ww_compare_limit)k),
+                                  k == WW_LIMIT_DRIFT && pair->n_de2000 > 0
+                                      ? " It is of red, green and blue densities; of L*, a*, b* "
+                                        "the limit neutral_ab tells how greys change hue."
+                                      : "");
     return status;
 }

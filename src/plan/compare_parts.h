@@ -11,6 +11,9 @@
  */
 #define WW__COMPARE_95 1.959963984540054 /* half-width of 95 % of a normal, in sd */
 
+/* The same where the greatest of some 20 is told: 0.9973^20 = 0.95. */
+#define WW__COMPARE_GREATEST 3.0
+
 /* Tones of a table; name, status and the like of it. */
 ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *print, ww_notes *notes,
                             ww_error *err);
@@ -32,6 +35,10 @@ ww_status ww__compare_print_fill(ww_compare_print *print, ww_notes *notes, ww_er
 /* Density of a channel above the print's white; the print has the channel's white. */
 double ww__compare_above(const ww_compare_print *print, const ww_compare_tone *tone,
                          ww_channel channel);
+
+/* a* or b* (WW_COMPARE_A, WW_COMPARE_B) that a tone has besides its white's hue. */
+double ww__compare_off_hue(const ww_compare_print *print, const ww_compare_tone *tone,
+                           size_t drift);
 
 /* White and black of a print in a channel, with their 95 % intervals; absent where not known. */
 ww_quantity ww__compare_white(const ww_compare_print *print, ww_channel channel);

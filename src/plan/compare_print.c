@@ -10,6 +10,14 @@ double ww__compare_above(const ww_compare_print *print, const ww_compare_tone *t
     return tone->density[channel].value - print->white_of[channel].value;
 }
 
+/* Cube roots of X, Y, Z fall by one factor where a tone dims them alike, and L* + 16 with them. */
+double ww__compare_off_hue(const ww_compare_print *print, const ww_compare_tone *tone,
+                           size_t drift) {
+    const double dimmed = (tone->lab.l + 16.0) / (print->white_lab.l + 16.0);
+    return drift == WW_COMPARE_A ? tone->lab.a - dimmed * print->white_lab.a
+                                 : tone->lab.b - dimmed * print->white_lab.b;
+}
+
 static ww_quantity measured(double value, double error) {
     const double half = WW__COMPARE_95 * error;
     return (ww_quantity){value, value - half, value + half, WW_MEASURED};
@@ -181,6 +189,22 @@ static void find_drift(ww_compare_print *print, size_t which) {
     }
 }
 
+static void find_lab_drift(ww_compare_print *print, size_t which) {
+    ww_compare_drift *drift = &print->drift[which];
+    if (!print->has_lab)
+        return;
+    const double white = print->tone[(size_t)print->white_at.value].lab_error;
+    for (size_t i = 0; i < print->n; i++) {
+        const ww_compare_tone *tone = &print->tone[i];
+        if (!tone->neutral || !tone->has_lab)
+            continue;
+        const double value = ww__compare_off_hue(print, tone, which);
+        if (!drift->there || fabs(value) > fabs(drift->value))
+            *drift = (ww_compare_drift){true, value,
+                                        WW__COMPARE_GREATEST * hypot(white, tone->lab_error), i};
+    }
+}
+
 static void look(ww_compare_print *print) {
     for (size_t i = 0; i < WW_VIEWING_VEILS; i++) {
         ww_compare_seen *seen = &print->seen[i];
@@ -222,5 +246,7 @@ ww_status ww__compare_print_fill(ww_compare_print *print, ww_notes *notes, ww_er
         find_gradient(print);
     find_drift(print, WW_COMPARE_RED_GREEN);
     find_drift(print, WW_COMPARE_BLUE_GREEN);
+    find_lab_drift(print, WW_COMPARE_A);
+    find_lab_drift(print, WW_COMPARE_B);
     return WW_OK;
 }

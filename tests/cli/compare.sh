@@ -64,6 +64,17 @@ lightness() { awk -v a="$1" -v b="$2" 'BEGIN { m = (a + b) / 2 - 50; d = a > b ?
 near 'the lighter' "$(lightness 60 62)" "$(value out pairs.0.tones.0.de2000)" 1e-6
 near 'the darker' "$(lightness 30 29)" "$(value out pairs.0.tones.1.de2000)" 1e-6
 
+# Greys of one lightness that turn: the first sentence tells it, though no density does. Whites alike, so that all of a*, b*
+# that differs at black is drift.
+printf 'step,value,L,a,b\n1,1,96,0,2\n2,0.5,53.5,0,2\n3,0,11,0,2\n' >a.csv
+printf 'step,value,L,a,b\n1,1,96,0,2\n2,0.5,53.5,-3.5,-0.5\n3,0,11,-7,-3\n' >b.csv
+run compare a.csv b.csv
+tr -s '\n ' '  ' <out >flat
+has 'its first sentence' flat 'D; in colour at most CIEDE2000 9.5 at tone 3, trust +-0.6. Why:'
+holds 'drift' grep -qF 'a* -7.0 at tone 3, b* -5.0 at tone 3' flat
+run compare a.csv b.csv --json
+near 'drift of a*' -7 "$(value out 'pairs.0.drift.a*.value')" 1e-9
+
 # 5. Not one scale
 printf '# status: A\nstep,visual\n1,0.1\n2,1.0\n' >a.csv
 printf '# status: T\nstep,visual\n1,0.1\n2,1.0\n' >t.csv

@@ -68,6 +68,7 @@ static void of_comparisons(void **state) {
         test_text("unit", ww_compare_limit_unit((ww_compare_limit)k), k < 6 ? "D" : "");
     }
     test_text("drift", ww_compare_drift_name(WW_COMPARE_BLUE_GREEN), "blue-green");
+    test_text("drift", ww_compare_drift_name(WW_COMPARE_B), "b*");
     ww_compare_print print = {.control = WW_COMPARE_RAMP, .ramp = WW_RAMP_GRAY};
     test_text("gray", ww_compare_control_name(&print), "gray");
     print.control = WW_COMPARE_LOG_H;

@@ -24,6 +24,28 @@ static void tables(void **state) {
     ww_comparison_release(&made);
 }
 
+/* Densities are alike, and a grey of the second is 3.3 redder: its row is not within doubt. */
+static void colour_is_enough(void **state) {
+    (void)state;
+    static const char tones[] = "Tone by tone, darker than the first is +";
+    ww_readings a = compare_case_print("A", compare_case_gloss, 0.5, 1.5);
+    ww_readings b = compare_case_print("B", compare_case_gloss, 0.5, 1.5);
+    ww_comparison made = WW_COMPARISON_INIT;
+    ww__report report = WW__REPORT_INIT;
+    b.row[4].cell[WW_COLUMN_LAB_A].value += 3.3;
+    compare_case_two(&a, &b, NULL, &made);
+    ww__compare_report(&made, &report);
+    const ww__block *block = find_block(&report, tones);
+    test_text("alike", block->item[5 * block->columns + block->columns - 1], "within doubt");
+    test_text("redder", block->item[6 * block->columns + block->columns - 1], "");
+    expect_row("heading", &report, "Prints", 0,
+               "print|white|black|range|trust|gradient|drift|drift|white a*|white b*");
+    ww__report_release(&report);
+    ww_comparison_release(&made);
+    ww_readings_release(&a);
+    ww_readings_release(&b);
+}
+
 /* Red is off beyond its doubt, and the others are not. */
 static void one_channel_is_enough(void **state) {
     (void)state;
@@ -63,8 +85,8 @@ static void nothing_agreed(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(tables),
-                                       cmocka_unit_test(one_channel_is_enough),
-                                       cmocka_unit_test(nothing_agreed)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(tables), cmocka_unit_test(one_channel_is_enough),
+        cmocka_unit_test(colour_is_enough), cmocka_unit_test(nothing_agreed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -11,11 +11,14 @@ static void acts(void **state) {
     ww_comparison made = WW_COMPARISON_INIT;
     ww__text text = WW__TEXT_INIT;
     compare_case_usual(false, &made);
+    /* CIEDE2000 is tested in test_colour.c; its doubt is 1.96 * 0.2 * sqrt 2 = 0.554 */
+    made.pair[0].de2000_max = 9.51;
+    made.pair[0].de2000_at = 6;
     ww__words_compare_act(&text, &made);
     test_text("difference", ww__text_string(&text),
               "'Rag' against 'Gloss': black 0.55 D lighter, which no curve takes away; of the "
               "tones that it can print, at most 0.06 D darker at tone 3 (middle, visual), trust "
-              "+-0.03 D.");
+              "+-0.03 D; in colour at most CIEDE2000 9.5 at tone 6, trust +-0.6.");
     ww__text_release(&text);
     ww__words_compare_why(&text, &made);
     test_holds("ends", ww__text_string(&text),

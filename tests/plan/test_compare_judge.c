@@ -69,6 +69,29 @@ static void what_was_agreed(void **state) {
     ww_comparison_release(&made);
 }
 
+/* Whites alike, a grey of the second 3.3 redder: as much drift, 3 sd of four readings of 0.2. */
+static void greys_that_turn(void **state) {
+    (void)state;
+    ww_readings a = compare_case_print("A", compare_case_gloss, 0.5, 1.5);
+    ww_readings b = compare_case_print("B", compare_case_gloss, 0.5, 1.5);
+    ww_compare_limits limits = WW_COMPARE_LIMITS_INIT;
+    ww_comparison made = WW_COMPARISON_INIT;
+    limits.most[WW_LIMIT_DRIFT] = (ww_optional){true, 0.03};
+    b.row[4].cell[WW_COLUMN_LAB_A].value += 3.3;
+    compare_case_two(&a, &b, &limits, &made);
+    const ww_compare_pair *pair = &made.pair[0];
+    test_close("a*", pair->drift[WW_COMPARE_A].value, 3.3, 1e-9);
+    test_close("at", (double)pair->drift[WW_COMPARE_A].at, 4.0, 0.0);
+    test_close("doubt", pair->drift[WW_COMPARE_A].half, 1.2, 1e-9);
+    test_close("b*", pair->drift[WW_COMPARE_B].value, 0.0, 1e-9);
+    test_true("no one curve", pair->never_drift && !pair->never_hue);
+    test_true("in D nothing was read", pair->check[WW_LIMIT_DRIFT].verdict == WW_COMPARE_UNKNOWN);
+    test_true("what tells it", test_noted(&made.notes, "of L*, a*, b* the limit neutral_ab tells"));
+    ww_comparison_release(&made);
+    ww_readings_release(&a);
+    ww_readings_release(&b);
+}
+
 /* 0.04 D with a doubt of 0.028: a limit of 0.04 is kept, one of 0.039 is not, both in doubt. */
 static void at_the_limit(void **state) {
     (void)state;
@@ -101,10 +124,9 @@ static void at_the_limit(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(regions_and_reach),
-        cmocka_unit_test(what_no_curve_takes_away),
-        cmocka_unit_test(what_was_agreed),
-        cmocka_unit_test(at_the_limit),
+        cmocka_unit_test(regions_and_reach), cmocka_unit_test(what_no_curve_takes_away),
+        cmocka_unit_test(what_was_agreed),   cmocka_unit_test(at_the_limit),
+        cmocka_unit_test(greys_that_turn),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

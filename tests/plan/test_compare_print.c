@@ -61,6 +61,27 @@ static void hue_through_the_scale(void **state) {
     ww_readings_release(&print);
 }
 
+/* Source: the definition of CIELAB. White has L* 84 and so (L* + 16) of 100, the grey 50: of a* 4
+ * and b* -2 it has 2 and -1, and what it has besides is drift. */
+static void hue_in_cielab(void **state) {
+    (void)state;
+    static const double density[] = {0.2, 0.9};
+    ww_readings print = compare_case_scale("Colour", WW_COLUMN_VISUAL, density, 2);
+    for (size_t i = 0; i < 2; i++)
+        compare_case_lab(&print, i, 84.0, 4.0, -2.0);
+    compare_case_lab(&print, 2, 34.0, 5.1, -1.0);
+    ww_comparison made = WW_COMPARISON_INIT;
+    compare_case_two(&print, &print, NULL, &made);
+    const ww_compare_drift *drift = made.print[0].drift;
+    test_close("a*", drift[WW_COMPARE_A].value, 3.1, 1e-12);
+    test_text("at", made.print[0].tone[drift[WW_COMPARE_A].at].label, "2");
+    test_close("3 sd of two readings of 0.2", drift[WW_COMPARE_A].half, 0.8485, 1e-4);
+    test_close("b*", drift[WW_COMPARE_B].value, 0.0, 1e-12);
+    test_true("none of densities", !drift[WW_COMPARE_RED_GREEN].there);
+    ww_comparison_release(&made);
+    ww_readings_release(&print);
+}
+
 static void without_a_base_row(void **state) {
     (void)state;
     static const double density[] = {0.3, 0.06, 1.4};
@@ -106,7 +127,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(of_a_straight_scale),   cmocka_unit_test(in_a_room),
         cmocka_unit_test(hue_through_the_scale), cmocka_unit_test(without_a_base_row),
-        cmocka_unit_test(display_by_lightness),
+        cmocka_unit_test(display_by_lightness),  cmocka_unit_test(hue_in_cielab),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -38,12 +38,15 @@ static inline void compare_case_lab(ww_readings *print, size_t step, double l, d
 static const double compare_case_gloss[] = {0.05, 0.25, 0.58, 1.05, 1.65, 2.15};
 static const double compare_case_rag[] = {0.10, 0.30, 0.64, 1.00, 1.40, 1.60};
 
+/* Its greys have the hue of its white, a and b, dimmed as they are. */
 static inline ww_readings compare_case_print(const char *name, const double density[], double a,
                                              double b) {
     ww_readings made = compare_case_scale(name, WW_COLUMN_VISUAL, density, 6);
-    for (size_t i = 0; i < made.n; i++)
-        compare_case_lab(&made, i, ww_viewing_lightness(made.row[i].cell[WW_COLUMN_VISUAL].value),
-                         a, b);
+    for (size_t i = 0; i < made.n; i++) {
+        const double l = ww_viewing_lightness(made.row[i].cell[WW_COLUMN_VISUAL].value);
+        const double dimmed = (l + 16.0) / (ww_viewing_lightness(density[0]) + 16.0);
+        compare_case_lab(&made, i, l, dimmed * a, dimmed * b);
+    }
     return made;
 }
 
