@@ -27,7 +27,8 @@ enum { WW_BALANCE_COLOURS = WW_RESPONSE_COLOURS, WW_BALANCE_BUDGET_MOST = 7 };
 #define WW_BALANCE_HEAD_MOST 10.0
 #define WW_BALANCE_TIMER_LEAST 0.001 /* [s] */
 #define WW_BALANCE_TIMER_MOST 60.0
-#define WW_BALANCE_REPEATABILITY_MOST 0.2 /* [D] */
+#define WW_BALANCE_REPEATABILITY_MOST 0.2   /* [D] */
+#define WW_BALANCE_REPEATABILITY_USUAL 0.01 /* [D] common practice */
 
 /* A hand's tolerance, and where readings to 0.01 can no longer set 2.5 CC. */
 #define WW_BALANCE_WITHIN 0.02     /* [D] common practice */
@@ -192,7 +193,8 @@ void ww_balance_release(ww_balance *balance);
  * Ring      Rows of the ring-around and the print teach the response. Where the print does not lie
  *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
  *           have between them is used. A row that does not go with the others is named and left
- *           out.
+ *           out. For both a print may scatter by repeatability, or by what is usual where none is
+ *           given, besides its readings.
  * Set       Of the packs on filter_step around the exact one, each with its own time on
  *           timer_step_s, that with the least error in density is taken.
  * Crossover Where two greys want packs over 5 CC apart, in magenta, yellow or cyan, and errors

@@ -20,6 +20,7 @@ enum { WW__BALANCE_TONES_MOST = 8 }; /* a print's and a ring's greys are 16 at m
 typedef struct ww__balance_spot {
     double log_h[WW_BALANCE_COLOURS]; /* of the print, as read */
     double error[WW_BALANCE_COLOURS]; /* of the reading [log H] */
+    double per_d[WW_BALANCE_COLOURS]; /* error [log H] by one of 1 D a colour; 0 of negatives */
     double aim_log_h[WW_BALANCE_COLOURS];
     double aim_error[WW_BALANCE_COLOURS];
     double curve_sd[WW_BALANCE_COLOURS]; /* of the paper's fit between the two */
@@ -66,10 +67,10 @@ ww_status ww__balance_look(const ww_curve *paper, size_t colour, double density,
                            double *slope, ww_error *err);
 
 /* A row with all three densities on the paper: log exposures of its layers, errors of these by its
- * readings, slopes of the channels, and what the densities do to the layers. */
+ * readings and by one of 1 D in every colour, and slopes of the channels. */
 typedef struct ww__balance_at {
-    double log_h[WW_BALANCE_COLOURS], error[WW_BALANCE_COLOURS], slope[WW_BALANCE_COLOURS];
-    double turn[WW_BALANCE_COLOURS][WW_BALANCE_COLOURS];
+    double log_h[WW_BALANCE_COLOURS], error[WW_BALANCE_COLOURS], per_d[WW_BALANCE_COLOURS];
+    double slope[WW_BALANCE_COLOURS];
 } ww__balance_at;
 
 ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,

@@ -17,7 +17,8 @@ static const double same_density = 0.0005; /* the print itself, written into the
 /* Rows of the ring-around, then the print's, a row a grey. */
 typedef struct collection {
     ww_response_row *row;
-    const ww_row **from;                      /* NULL for the print's */
+    ww_response_row *loose; /* the same, scattering as prints do where that was not told */
+    const ww_row **from;    /* NULL for the print's */
     const char *grey[WW_RESPONSE_GREYS_MOST]; /* the print's first; names of the ring's others */
     size_t n, n_ring, n_greys;
     bool tied[WW__BALANCE_TONES_MOST]; /* rows of the ring belong to this grey of the print */
@@ -66,9 +67,24 @@ static bool find_grey(const ww_balance *plan, const char *name, collection *all,
     return true;
 }
 
+/* A row with readings' errors gets those of a print made once more besides. */
+static void add(const ww__balance_work *work, const ww_row *from, const ww_response_row *row,
+                const double per_d[COLOURS], collection *all) {
+    const ww_optional told = work->request->repeatability;
+    const double sd = told.set ? told.value : 0.0;
+    const double loose = told.set ? told.value : WW_BALANCE_REPEATABILITY_USUAL;
+    all->from[all->n] = from;
+    all->row[all->n] = all->loose[all->n] = *row;
+    for (size_t c = 0; c < COLOURS; c++) {
+        all->row[all->n].error[c] = hypot(row->error[c], sd * per_d[c]);
+        all->loose[all->n].error[c] = hypot(row->error[c], loose * per_d[c]);
+    }
+    all->n++;
+}
+
 /* Why a row cannot be looked up on the paper; empty where it can. */
 static bool look_up(const ww__balance_work *work, const ww_row *from, ww_response_row *row,
-                    ww_error *why) {
+                    double per_d[COLOURS], ww_error *why) {
     const size_t tone = ww__balance_find(work->plan, from->tone);
     ww__balance_at at;
     double dye_sd[COLOURS] = {0.0};
@@ -85,6 +101,7 @@ static bool look_up(const ww__balance_work *work, const ww_row *from, ww_respons
     for (size_t c = 0; c < COLOURS; c++) {
         row->log_h[c] = at.log_h[c];
         row->error[c] = hypot(at.error[c], dye_sd[c]);
+        per_d[c] = at.per_d[c];
     }
     return true;
 }
@@ -104,6 +121,7 @@ static bool is_the_print(const ww_balance *plan, const ww_response_row *row, con
 static ww_status add_row(ww__balance_work *work, const ww_row *from, collection *all,
                          ww_error *err) {
     ww_response_row row = {.grey = 0};
+    double per_d[COLOURS];
     ww_error why = WW_ERROR_INIT;
     ww_status status = take_setting(work, from, row.act, err);
     if (status != WW_OK)
@@ -111,7 +129,7 @@ static ww_status add_row(ww__balance_work *work, const ww_row *from, collection 
     if (all->n == WW_RESPONSE_ROWS_MOST - WW__BALANCE_TONES_MOST)
         return ww_error_set_at(err, WW_EINPUT, work->ring.file, from->line,
                                "the ring-around has over %zu prints; give the latest", all->n);
-    if (!look_up(work, from, &row, &why))
+    if (!look_up(work, from, &row, per_d, &why))
         return ww__print_say(&work->plan->notes, err,
                              "The ring-around's print in line %zu was not used: %s.", from->line,
                              why.msg);
@@ -124,8 +142,7 @@ static ww_status add_row(ww__balance_work *work, const ww_row *from, collection 
         return WW_OK;
     if (row.grey < work->plan->n_tones)
         all->tied[row.grey] = true;
-    all->from[all->n] = from;
-    all->row[all->n++] = row;
+    add(work, from, &row, per_d, all);
     return WW_OK;
 }
 
@@ -135,27 +152,33 @@ static void add_print(const ww__balance_work *work, collection *all) {
         memcpy(row.log_h, work->spot[i].log_h, sizeof row.log_h);
         for (size_t c = 0; c < COLOURS; c++)
             row.error[c] = hypot(work->spot[i].error[c], work->spot[i].dye_sd[c]);
-        all->from[all->n] = NULL;
-        all->row[all->n++] = row;
+        add(work, NULL, &row, work->spot[i].per_d, all);
     }
 }
 
 /* --- what goes together ----------------------------------------------------------------------- */
 
-/* Gives the ring's rows of the print's greys greys of their own; false where there are too many. */
-static bool part(collection *all) {
-    size_t own[WW__BALANCE_TONES_MOST], n = all->n_greys;
-    for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
-        if (all->tied[i])
-            own[i] = n++;
-    if (n > WW_RESPONSE_GREYS_MOST)
-        return false;
+static void rename_grey(collection *all, size_t from, size_t to) {
     for (size_t i = 0; i < all->n_ring; i++)
-        if (all->row[i].grey < WW__BALANCE_TONES_MOST && all->tied[all->row[i].grey])
-            all->row[i].grey = own[all->row[i].grey];
-    for (size_t i = all->n_greys; i < n; i++)
-        all->grey[i] = "";
-    all->n_greys = n;
+        if (all->row[i].grey == from)
+            all->row[i].grey = all->loose[i].grey = to;
+}
+
+/* Gives the ring's rows of the print's greys greys of their own, or takes these back; false where
+ * there are too many. */
+static bool part(collection *all, size_t n_greys, bool back) {
+    size_t own = n_greys;
+    for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
+        own += all->tied[i];
+    if (own > WW_RESPONSE_GREYS_MOST)
+        return false;
+    own = n_greys;
+    for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
+        if (all->tied[i]) {
+            rename_grey(all, back ? own : i, back ? i : own);
+            all->grey[own++] = "";
+        }
+    all->n_greys = back ? n_greys : own;
     return true;
 }
 
@@ -164,11 +187,11 @@ static ww_status leave_out_suspect(ww__balance_work *work, collection *all, ww_e
     const ww_row *row;
     ww_pack dial;
     size_t suspect;
-    const ww_status status = ww_response_suspect(all->row, all->n, all->n_greys, &suspect, err);
+    const ww_status status = ww_response_suspect(all->loose, all->n, all->n_greys, &suspect, err);
     if (status != WW_OK || suspect >= all->n_ring)
         return status;
     row = all->from[suspect];
-    all->row[suspect].left_out = true;
+    all->row[suspect].left_out = all->loose[suspect].left_out = true;
     if (ww_pack_parse(row->pack, &dial, NULL) != WW_OK)
         dial = work->request->from.pack; /* it was parsed before */
     return ww__print_say(&work->plan->notes, err,
@@ -177,42 +200,60 @@ static ww_status leave_out_suspect(ww__balance_work *work, collection *all, ww_e
                          row->line, ww_pack_format(&dial, pack), row->exposure.value);
 }
 
-/* The print lies off the ring by more than errors: another negative, day or process. */
-static ww_status tie(ww__balance_work *work, collection *all, ww_error *err) {
-    ww_response together, apart;
-    collection parted = *all;
-    ww_response_row *copy = malloc(all->n * sizeof *copy);
+/* Where the print lies off the ring by more than errors, as of another negative, day or process, the
+ * two are parted; *loose is the response then. */
+static ww_status tie(ww__balance_work *work, collection *all, ww_response *loose, ww_error *err) {
+    const size_t n_greys = all->n_greys;
+    ww_response apart;
     size_t n = 0;
-    ww_status status;
-    if (!copy)
-        return ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
-    memcpy(copy, all->row, all->n * sizeof *copy);
-    parted.row = copy;
+    ww_status status = ww_response_fit(all->loose, all->n, all->n_greys, loose, err);
     for (size_t i = 0; i < WW__BALANCE_TONES_MOST; i++)
         n += all->tied[i];
-    status = ww_response_fit(all->row, all->n, all->n_greys, &together, err);
-    if (status == WW_OK && n > 0 && part(&parted)) {
-        status = ww_response_fit(copy, parted.n, parted.n_greys, &apart, err);
-        if (status == WW_OK && ww_response_chance(together.chi_squared - apart.chi_squared,
-                                                  COLOURS * n) < tie_chance) {
-            together = apart;
-            status = ww__print_say(
-                &work->plan->notes, err,
-                "The print does not lie where the ring-around puts it: another negative or paper, "
-                "a process that moved, or a pack, time or reading that is wrong. Only what the "
-                "ring's prints have between them was used.");
-        }
+    if (status != WW_OK || n == 0 || !part(all, n_greys, false))
+        return status;
+    status = ww_response_fit(all->loose, all->n, all->n_greys, &apart, err);
+    if (status != WW_OK)
+        return status;
+    if (ww_response_chance(loose->chi_squared - apart.chi_squared, COLOURS * n) >= tie_chance) {
+        part(all, n_greys, true);
+        return WW_OK;
     }
-    if (status == WW_OK && ww_response_chance(together.chi_squared, together.freedom) < tie_chance)
-        status = ww__print_say(
+    *loose = apart;
+    return ww__print_say(
+        &work->plan->notes, err,
+        "The print does not lie where the ring-around puts it: another negative or paper, "
+        "a process that moved, or a pack, time or reading that is wrong. Only what the "
+        "ring's prints have between them was used.");
+}
+
+static ww_status note_scatter(ww__balance_work *work, const ww_response *loose, ww_error *err) {
+    const ww_response *response = &work->plan->response;
+    if (ww_response_chance(loose->chi_squared, loose->freedom) < tie_chance)
+        return ww__print_say(
             &work->plan->notes, err,
             "The ring-around's prints go together worse than the errors of readings allow, and "
             "which is wrong cannot be told; the doubt is widened by that. Look for a pack or time "
-            "noted wrongly, or read them again.");
+            "noted wrongly, or read them again; how far prints made alike come out different, "
+            "--repeatability tells.");
+    if (ww_response_chance(response->chi_squared, response->freedom) < tie_chance)
+        return ww__print_say(
+            &work->plan->notes, err,
+            "The ring-around's prints scatter more than their readings err, but no more than "
+            "prints made alike usually do (%.2f D, common practice); the doubt is widened by that. "
+            "Give --repeatability, if you know yours.",
+            WW_BALANCE_REPEATABILITY_USUAL);
+    return WW_OK;
+}
+
+/* The response, by what goes together. */
+static ww_status teach(ww__balance_work *work, collection *all, ww_error *err) {
+    ww_response loose;
+    ww_status status = leave_out_suspect(work, all, err);
     if (status == WW_OK)
-        work->plan->response = together;
-    free(copy);
-    return status;
+        status = tie(work, all, &loose, err);
+    if (status == WW_OK)
+        status = ww_response_fit(all->row, all->n, all->n_greys, &work->plan->response, err);
+    return status == WW_OK ? note_scatter(work, &loose, err) : status;
 }
 
 /* chi^2 of the ring's prints by themselves with two of their columns exchanged, or as they stand
@@ -232,9 +273,10 @@ static ww_status exchange(const ww__balance_work *work, const collection *all, s
     memcpy(copy, all->row, all->n_ring * sizeof *copy);
     for (size_t i = 0; i < all->n_ring && known; i++) {
         ww_row row = *all->from[i]; /* owns nothing here */
+        double per_d[COLOURS];
         row.cell[a] = all->from[i]->cell[b];
         row.cell[b] = all->from[i]->cell[a];
-        known = look_up(work, &row, &copy[i], NULL);
+        known = look_up(work, &row, &copy[i], per_d, NULL);
         for (k = 0; k < n_own && own[k] != all->row[i].grey; k++)
             ;
         if (k == n_own)
@@ -289,9 +331,7 @@ static ww_status learn(ww__balance_work *work, collection *all, ww_error *err) {
     if (status != WW_OK)
         return status;
     add_print(work, all);
-    status = leave_out_suspect(work, all, err);
-    if (status == WW_OK)
-        status = tie(work, all, err);
+    status = teach(work, all, err);
     for (size_t i = 0; i < all->n_ring; i++)
         plan->ring_rows += !all->row[i].left_out;
     return status;
@@ -302,12 +342,14 @@ ww_status ww__balance_ring(ww__balance_work *work, ww_error *err) {
     collection all = {.n = 0};
     ww_status status;
     all.row = calloc(room, sizeof *all.row);
+    all.loose = calloc(room, sizeof *all.loose);
     all.from = calloc(room, sizeof *all.from);
-    if (!all.row || !all.from)
+    if (!all.row || !all.loose || !all.from)
         status = ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
     else
         status = learn(work, &all, err);
     free(all.row);
+    free(all.loose);
     free(all.from);
     if (status != WW_OK)
         return status;

@@ -114,18 +114,20 @@ static double wedge_between(const ww_curve *paper, size_t colour, double a, doub
 
 ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balance_at *at,
                             ww_error *err) {
-    double density[COLOURS], alone;
+    double density[COLOURS], turn[COLOURS][COLOURS], alone;
     ww_status status = WW_OK;
     for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
         density[c] = row->cell[c].value;
         status = ww__balance_look(paper, c, density[c], &alone, &at->slope[c], err);
     }
     if (status == WW_OK)
-        status = ww_layers_log_h(paper, density, at->log_h, at->turn, err);
+        status = ww_layers_log_h(paper, density, at->log_h, turn, err);
     for (size_t k = 0; k < COLOURS && status == WW_OK; k++) {
-        at->error[k] = 0.0;
-        for (size_t c = 0; c < COLOURS; c++)
-            at->error[k] = hypot(at->error[k], at->turn[k][c] * ww_readings_error(&row->cell[c]));
+        at->error[k] = at->per_d[k] = 0.0;
+        for (size_t c = 0; c < COLOURS; c++) {
+            at->error[k] = hypot(at->error[k], turn[k][c] * ww_readings_error(&row->cell[c]));
+            at->per_d[k] = hypot(at->per_d[k], turn[k][c]);
+        }
     }
     return status;
 }
@@ -140,6 +142,7 @@ static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_ro
         return status;
     memcpy(spot->log_h, from.log_h, sizeof spot->log_h);
     memcpy(spot->error, from.error, sizeof spot->error);
+    memcpy(spot->per_d, from.per_d, sizeof spot->per_d);
     memcpy(spot->aim_log_h, to.log_h, sizeof spot->aim_log_h);
     memcpy(spot->aim_error, to.error, sizeof spot->aim_error);
     memcpy(tone->slope, to.slope, sizeof tone->slope);
