@@ -5,7 +5,10 @@
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <wedgework/number.h>
 #include <wedgework/readings_light.h>
+
+static const double uncorrected = 4.0; /* times as near to the output as it is */
 
 void ww_match_release(ww_match *match) {
     if (!match)
@@ -65,6 +68,53 @@ static ww_status find_curve(ww_match *match, ww_match_channel *channel, ww_error
     return status == WW_OK ? ww__match_target(match, channel, err) : status;
 }
 
+/* Root mean square of what parts two responses, up to where both print. */
+static double apart(const ww_tone_response *a, const ww_tone_response *b) {
+    const double to = fmin(a->to, b->to) * (WW_TONE_RESPONSE_POINTS - 1);
+    double sum = 0.0;
+    size_t n = 0;
+    for (; n < WW_TONE_RESPONSE_POINTS && (double)n <= to; n++)
+        sum += pow(a->density[n] - b->density[n], 2.0);
+    return sqrt(sum / (double)n);
+}
+
+/* Root mean square of both's errors. */
+static double doubt(const ww_tone_response *a, const ww_tone_response *b) {
+    double sum = 0.0;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
+        sum += a->error[i] * a->error[i] + b->error[i] * b->error[i];
+    return sqrt(sum / WW_TONE_RESPONSE_POINTS);
+}
+
+/*
+ * A print that is far nearer to the output without the curve than to what was sent through it was
+ * made without: what it would teach is wrong. Where the curve does little, both are near, and
+ * nothing is refused.
+ */
+static ww_status check_corrected(const ww_readings *later, const char *of,
+                                 const ww_match_channel *channel, const ww_tone_response *through,
+                                 ww_error *err) {
+    ww_tone_response plain;
+    ww_notes unused = WW_NOTES_INIT;
+    ww_error none = WW_ERROR_INIT;
+    char off[32], of_plain[32];
+    const ww_status status = fit(later, channel->read, NULL, of, &plain, &unused, &none);
+    ww_notes_release(&unused);
+    if (status == WW_EMEMORY)
+        return ww_error_set(err, status, "%s", none.msg);
+    if (status != WW_OK) /* no response of an output: the curve made it what it is */
+        return WW_OK;
+    const double with = apart(through, &channel->print), without = apart(&plain, &channel->print);
+    if (with <= uncorrected * fmax(without, doubt(&plain, &channel->print)))
+        return WW_OK;
+    return ww_error_set_at(err, WW_EMISMATCH, later->file, 0,
+                           "this print%s reads as the output without the curve (%s D from it on "
+                           "average, and %s D from what the curve makes of it): was it sent "
+                           "through the curve? Print the scale of greys with it, and read that",
+                           of, ww_number_format(without, 2, of_plain, sizeof of_plain),
+                           ww_number_format(with, 2, off, sizeof off));
+}
+
 /* The print was made with the curve as it stands. */
 static ww_status learn(const ww_readings *later, const char *of, ww_match *match,
                        ww_match_channel *channel, ww_error *err) {
@@ -72,7 +122,9 @@ static ww_status learn(const ww_readings *later, const char *of, ww_match *match
     ww_tone_response response;
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         sent[i] = ww_match_out(channel, (double)i / (WW_TONE_RESPONSE_POINTS - 1));
-    const ww_status status = fit(later, channel->read, sent, of, &response, &match->notes, err);
+    ww_status status = fit(later, channel->read, sent, of, &response, &match->notes, err);
+    if (status == WW_OK)
+        status = check_corrected(later, of, channel, &response, err);
     if (status != WW_OK)
         return status;
     channel->gain = ww_tone_response_learn(&channel->print, &response);

@@ -99,6 +99,10 @@ for v in 0.9 0.7 0.5; do
     near "refined, $v" "$(calc "light(1 - $v)")" "$(calc "light(1 - $(sent refined.csv $v))")" 0.02
 done
 
+run match --aim laser.csv --print rag.csv --refine rag.csv
+exits 3 'a print without the curve'
+has 'asks for it' err 'was it sent through the curve?'
+
 # 5. Files that others read
 run match --aim laser.csv --print rag.csv -o curve.cube --quiet
 exits 0 'a cube'

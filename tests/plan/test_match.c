@@ -159,6 +159,29 @@ static void refine(void **state) {
     ww_readings_release(&later);
 }
 
+/* The same print read again as its own second pass was not sent through the curve; where the curve
+ * does nothing (an output made to print as itself), nothing tells whether it was. */
+static void not_corrected(void **state) {
+    (void)state;
+    ww_readings aim = read_of(PRINTER_LIGHT, 0.005, 3), print = read_of(PRINTER_DOTS, 0.005, 5);
+    ww_readings again = read_of(PRINTER_DOTS, 0.005, 11);
+    const ww_readings *const same[] = {&print}, *const anew[] = {&again};
+    ww_match_request request = {.aim = &aim, .print = &print, .n_refine = 1};
+    ww_error err = WW_ERROR_INIT;
+    request.refine = same;
+    test_status("the same file", ww_match_make(&request, &match, &err), WW_EMISMATCH, &err);
+    test_holds("asks", err.msg, "was it sent through the curve?");
+    request.refine = anew;
+    test_status("another print", ww_match_make(&request, &match, &err), WW_EMISMATCH, &err);
+    test_holds("how near", err.msg, "reads as the output without the curve (0.0");
+    request.aim = &print;
+    test_status("a curve of nothing", ww_match_make(&request, &match, &err), WW_OK, &err);
+    ww_match_release(&match);
+    ww_readings_release(&aim);
+    ww_readings_release(&print);
+    ww_readings_release(&again);
+}
+
 /* Readings of three channels: values alike, densities of their own. */
 static ww_readings colours(const printer which[3]) {
     ww_readings readings = WW_READINGS_INIT;
@@ -338,8 +361,9 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(known_printers), cmocka_unit_test(absolute),
         cmocka_unit_test(lightness),      cmocka_unit_test(refine),
-        cmocka_unit_test(three_curves),   cmocka_unit_test(real_papers),
-        cmocka_unit_test(real_ramp),      cmocka_unit_test(a_display)};
+        cmocka_unit_test(not_corrected),  cmocka_unit_test(three_curves),
+        cmocka_unit_test(real_papers),    cmocka_unit_test(real_ramp),
+        cmocka_unit_test(a_display)};
     ww_start();
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
