@@ -75,6 +75,15 @@ static void ends_of(const ww__points *points, const ww_curve_point **light,
     }
 }
 
+static bool is_flat(const ww__points *points) {
+    double least = HUGE_VAL, most = -HUGE_VAL;
+    for (size_t i = 0; i < points->n; i++) {
+        least = fmin(least, points->point[i].density);
+        most = fmax(most, points->point[i].density);
+    }
+    return most - least < plateau_density;
+}
+
 /* Nothing is extrapolated: both ends of the scale must have been read. */
 static ww_status check(const source *s, const ww__points *points, ww_error *err) {
     const char *file = s->readings->file;
@@ -99,6 +108,11 @@ static ww_status check(const source *s, const ww__points *points, ww_error *err)
             s->of, ww_ramp_control(s->ramp, light->log_h), ww_ramp_control(s->ramp, dark->log_h),
             ww_ramp_unit(s->ramp), white ? "" : "bare paper (a row `base`)",
             white || black ? "" : " and ", black ? "" : "the black that it prints");
+    if (is_flat(points))
+        return ww_error_set_at(err, WW_EMISMATCH, file, 0,
+                               "density%s is %.2f D in every grey: a flat column is no scale; look "
+                               "whether it is the right one, or read the greys again",
+                               s->of, light->density);
     if (dark->density <= light->density)
         return ww_error_set_at(err, WW_EMISMATCH, file, 0,
                                "density%s falls with what is sent (%.2f at %g%s, %.2f at %g%s); "

@@ -3,6 +3,7 @@
 #include "plan/compare_parts.h"
 #include <math.h>
 
+static const double flat = 0.01;    /* D: what readings repeat to, common practice */
 static const double quarter = 0.25; /* of the range: ends of its middle, from either end */
 
 double ww__compare_above(const ww_compare_print *print, const ww_compare_tone *tone,
@@ -86,8 +87,15 @@ static ww_status take_ends(ww_compare_print *print, ww_notes *notes, ww_error *e
     print->black = measured(black->density[main].value, black->error[main]);
     print->has_lab = white->has_lab;
     print->white_lab = white->lab;
-    if (white->base || print->above_white)
-        return WW_OK;
+    ww_status status = WW_OK;
+    if (print->n > 1 && print->black.value - print->white.value < flat)
+        status = ww_notes_add(notes, err,
+                              "'%s' is flat: %.2f D (%s) in every grey. Look whether that is the "
+                              "right column, or read the greys again.",
+                              ww__escape_message(print->name, shown, sizeof shown),
+                              print->white.value, ww_channel_name(main));
+    if (status != WW_OK || white->base || print->above_white)
+        return status;
     return ww_notes_add(notes, err,
                         "'%s' has no row base: its lightest tone, '%s', stands for its white.",
                         ww__escape_message(print->name, shown, sizeof shown),

@@ -51,12 +51,16 @@ static ww_status take_light(ww_readings *pooled, ww_column *read, ww_error *err)
 static ww_status fit(const ww_readings *readings, ww_column read, const double sent[],
                      const char *of, ww_tone_response *response, ww_notes *notes, ww_error *err) {
     ww_readings pooled = WW_READINGS_INIT;
+    ww_notes found = WW_NOTES_INIT;
     ww_status status = ww_readings_pool(readings, &pooled, err);
     if (status == WW_OK)
         status = take_light(&pooled, &read, err);
     if (status == WW_OK)
         status = ww_tone_response_fit(&pooled, ww_ramp_find(readings), read, sent, of, response,
-                                      notes, err);
+                                      &found, err);
+    if (status == WW_OK)
+        status = ww__match_tell(readings, &found, notes, err);
+    ww_notes_release(&found);
     ww_readings_release(&pooled);
     return status;
 }

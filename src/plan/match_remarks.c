@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "plan/match_parts.h"
 #include <math.h>
 #include <stdio.h>
@@ -85,11 +86,17 @@ static ww_status remark_white(ww_match *match, const ww_match_channel *c, ww_err
                         lead_in(match, c, who), density(-apart, d));
 }
 
+/* Decimals of a step in L*, so that one beside the limit is seen to be on its side of it. */
+static int decimals_of(double lightness) {
+    const double off = fabs(lightness - WW_MATCH_BAND);
+    return off < 0.005 ? 3 : off < 0.05 ? 2 : 1;
+}
+
 static ww_status remark_codes(ww_match *match, const ww_match_channel *c, ww_error *err) {
     char who[SHOWN], d[SHOWN], l[SHOWN], at[SHOWN];
     const bool few = c->codes.lightness > WW_MATCH_BAND;
     ww_number_format(c->codes.density, 3, d, sizeof d);
-    ww_number_format(c->codes.lightness, 1, l, sizeof l);
+    ww_number_format(c->codes.lightness, decimals_of(c->codes.lightness), l, sizeof l);
     return ww_notes_add(
         &match->notes, err,
         "%sIn 8 bits %zu of 256 codes fall together with their neighbour and %zu are left out; the "
@@ -168,6 +175,15 @@ static ww_status remark_inputs(const ww_match_request *request, ww_match *match,
     return status;
 }
 
+ww_status ww__match_tell(const ww_readings *readings, const ww_notes *found, ww_notes *notes,
+                         ww_error *err) {
+    const char *name = readings->file ? readings->file : readings->meta.name;
+    char shown[200], of[sizeof shown + 2];
+    if (name)
+        snprintf(of, sizeof of, "'%s'", ww__escape_message(name, shown, sizeof shown));
+    return ww_notes_copy_of(found, name ? of : NULL, notes, err);
+}
+
 ww_status ww__match_remarks(const ww_match_request *request, ww_match *match, ww_error *err) {
     ww_status status = remark_inputs(request, match, err);
     for (size_t i = 0; i < match->n && status == WW_OK; i++)
@@ -177,8 +193,8 @@ ww_status ww__match_remarks(const ww_match_request *request, ww_match *match, ww
                               "All this is foretold: send the scale of greys through the curve, "
                               "read it, and give it as --refine.");
     if (status == WW_OK)
-        status = ww_notes_copy(&request->print->notes, &match->notes, err);
+        status = ww__match_tell(request->print, &request->print->notes, &match->notes, err);
     if (status == WW_OK && request->aim)
-        status = ww_notes_copy(&request->aim->notes, &match->notes, err);
+        status = ww__match_tell(request->aim, &request->aim->notes, &match->notes, err);
     return status;
 }

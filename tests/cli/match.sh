@@ -103,6 +103,14 @@ run match --aim laser.csv --print rag.csv --refine rag.csv
 exits 3 'a print without the curve'
 has 'asks for it' err 'was it sent through the curve?'
 
+awk -F , '/^0.5,/ { print $1 ",0.90"; next } { print }' rag.csv >off.csv
+run match --aim laser.csv --print off.csv
+exits 0 'a reading that is off'
+has 'of which file' out "'off.csv': The reading at 0.5 is "
+awk -F , '/^[0-9]/ { print $1 ",0.50"; next } { print }' rag.csv >flat.csv
+refuses 3 'flat.csv: density is 0.50 D in every grey: a flat column is no scale; look whether it is the right one, or read the greys again' \
+    match --aim laser.csv --print flat.csv
+
 # 5. Files that others read
 run match --aim laser.csv --print rag.csv -o curve.cube --quiet
 exits 0 'a cube'

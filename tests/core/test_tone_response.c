@@ -221,6 +221,7 @@ static void refusals(void **state) {
         {"no black", 12, 0.0, 0.9, -1.0, WW_ENODATA, "read the black"},
         {"neither", 12, 0.1, 0.9, -1.0, WW_ENODATA, "read bare paper (a row `base`) and the black"},
         {"wrong way", 12, 0.0, 1.0, 1.0, WW_EMISMATCH, "turn the column round"},
+        {"flat", 12, 0.0, 1.0, 0.0, WW_EMISMATCH, "1.20 D in every grey: a flat column"},
         {"beyond", 12, 0.0, 1.3, -1.0, WW_EDOMAIN, "gray is 106"},
         {"many", 1001, 0.0, 1.0, -1.0, WW_EDOMAIN, "1001 different greys are too many"},
     };

@@ -82,6 +82,20 @@ static void hue_in_cielab(void **state) {
     ww_readings_release(&print);
 }
 
+static void flat(void **state) {
+    (void)state;
+    static const double density[] = {0.5, 0.5, 0.5}, slight[] = {0.5, 0.5, 0.51};
+    ww_readings print = compare_case_scale("Level", WW_COLUMN_VISUAL, density, 3);
+    ww_readings other = compare_case_scale("Slope", WW_COLUMN_VISUAL, slight, 3);
+    ww_comparison made = WW_COMPARISON_INIT;
+    compare_case_two(&print, &other, NULL, &made);
+    test_true("told", test_noted(&made.notes, "'Level' is flat: 0.50 D (visual) in every grey."));
+    test_true("0.01 D is something", !test_noted(&made.notes, "'Slope' is flat"));
+    ww_comparison_release(&made);
+    ww_readings_release(&print);
+    ww_readings_release(&other);
+}
+
 static void without_a_base_row(void **state) {
     (void)state;
     static const double density[] = {0.3, 0.06, 1.4};
@@ -125,9 +139,13 @@ static void display_by_lightness(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(of_a_straight_scale),   cmocka_unit_test(in_a_room),
-        cmocka_unit_test(hue_through_the_scale), cmocka_unit_test(without_a_base_row),
-        cmocka_unit_test(display_by_lightness),  cmocka_unit_test(hue_in_cielab),
+        cmocka_unit_test(of_a_straight_scale),
+        cmocka_unit_test(in_a_room),
+        cmocka_unit_test(hue_through_the_scale),
+        cmocka_unit_test(without_a_base_row),
+        cmocka_unit_test(display_by_lightness),
+        cmocka_unit_test(hue_in_cielab),
+        cmocka_unit_test(flat),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -55,8 +55,46 @@ static void codes_and_colours(void **state) {
     ww_notes_release(&match->notes);
 }
 
+/* A step beside the limit of 1 L* is seen to be on its side. */
+static void beside_the_limit(void **state) {
+    (void)state;
+    static const struct {
+        double step;
+        const char *told;
+    } rows[] = {{0.97, "(0.97 L*), at 0.69: under 1 L*"},
+                {1.03, "(1.03 L*), at 0.69: that can show"},
+                {1.003, "(1.003 L*), at 0.69: that can show"},
+                {1.26, "(1.3 L*), at 0.69: that can show"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_match *match = match_case(1, WW_RAMP_VALUE);
+        ww_readings print = WW_READINGS_INIT;
+        const ww_match_request request = {.print = &print};
+        ww_notes_release(&match->notes);
+        match->channel[0].codes.lightness = rows[i].step;
+        test_status("remarks", ww__match_remarks(&request, match, NULL), WW_OK, NULL);
+        test_true(rows[i].told, test_noted(&match->notes, rows[i].told));
+        ww_notes_release(&match->notes);
+    }
+}
+
+static void of_which_file(void **state) {
+    (void)state;
+    ww_readings print = WW_READINGS_INIT;
+    ww_notes found = WW_NOTES_INIT, notes = WW_NOTES_INIT;
+    test_status("note", ww_notes_add(&found, NULL, "The reading at 0.4 is off."), WW_OK, NULL);
+    test_status("no name", ww__match_tell(&print, &found, &notes, NULL), WW_OK, NULL);
+    test_text("no name", notes.text[0], "The reading at 0.4 is off.");
+    print.file = made_text("b.csv");
+    test_status("file", ww__match_tell(&print, &found, &notes, NULL), WW_OK, NULL);
+    test_text("file", notes.text[1], "'b.csv': The reading at 0.4 is off.");
+    ww_notes_release(&found);
+    ww_notes_release(&notes);
+    ww_readings_release(&print);
+}
+
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(blacks_and_whites),
-                                       cmocka_unit_test(codes_and_colours)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(blacks_and_whites), cmocka_unit_test(codes_and_colours),
+        cmocka_unit_test(beside_the_limit), cmocka_unit_test(of_which_file)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
