@@ -43,8 +43,8 @@ ww_status ww__match_target(const ww_match *match, ww_match_channel *channel, ww_
 /* ww__match_judge - misses and codes of a channel that has its curve. */
 void ww__match_judge(const ww_match *match, ww_match_channel *channel);
 
-/* ww__match_tell - what was found in readings, each note with the name of their file, of which there
- * are two and more. Status WW_OK; WW_EMEMORY */
+/* ww__match_tell - what was found in readings, each note with the name of their file: there are two
+ * files and more. Status WW_OK; WW_EMEMORY */
 ww_status ww__match_tell(const ww_readings *readings, const ww_notes *found, ww_notes *notes,
                          ww_error *err);
 
