@@ -237,13 +237,16 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
  *                    brought the standard negative to its own aim there, applied to it.
  *
  *   pack + change of pack, neutral density taken out at 1 / 100 log H a CC; time 10^change
- *   doubt^2 = doubt of the stored plan ^2 + doubt of the offset ^2
+ *   doubt^2 = doubt of the stored plan ^2 + doubt of the offset ^2 + reciprocity ^2
+ *
+ *   reciprocity: what ww_response_usual leaves open of a size's other time in each colour, as
+ *   filters and time; of densities at 3 D per log H.
  *
  *   The stored plan's grey is foretold at its aim, with that plan's doubt and the offset's in
  *   density likewise: as far as paper and size change light alone, and with the exact pack and
  *   time.
  *
- * Source    common practice: one offset of time, magenta and yellow carries every recipe
+ * Source    common practice: the slope; one offset of time, magenta and yellow carries every recipe
  * Given     request  from: the stored plan's exact pack and time; steps
  *           offset   what is applied
  * Returned  *balance  doubt_known where both plans' are; one grey, without print, where both

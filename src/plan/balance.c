@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/balance_parts.h"
+#include "plan/print_parts.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -7,6 +8,9 @@
 
 static const double log_stop = 0.30102999566398119521; /* log10 2 */
 static const double cc = 0.01;                         /* [log H] of 1 CC */
+static const double usual_slope =
+    3.0; /* [D per log H] of colour paper at a grey; common practice */
+static const double told_stops = 0.25; /* a change of time that reciprocity is told of from */
 
 void ww_balance_release(ww_balance *balance) {
     if (!balance)
@@ -108,14 +112,55 @@ ww_status ww_balance_negative(const ww_balance_request *request, ww_balance *bal
     return status == WW_OK ? make(request, WW_BALANCE_NEGATIVE, balance, err) : status;
 }
 
-static void add_doubts(const ww_balance_offset *offset, ww_balance *plan) {
-    plan->doubt_known = offset->recipe.known && offset->lot.known;
-    plan->doubt_cc = hypot(offset->recipe.filter, offset->lot.filter);
-    plan->doubt_stops = hypot(offset->recipe.stops, offset->lot.stops);
+/* What paper may answer a size's other time otherwise in each colour, by what is thought of time
+ * before prints tell (wedgework/response.h): of the pack and time, and of the light [log H]. */
+static ww_status find_reciprocity(const ww_balance *plan, ww_balance_doubt *of,
+                                  double light_sd[WW_BALANCE_COLOURS], ww_error *err) {
+    const double act[WW_RESPONSE_ACTS] = {log10(plan->carried.factor)};
+    const ww_pack pack = ww__balance_cc(&plan->exact.pack, plan->head_scale);
+    double covariance[WW_BALANCE_COLOURS * WW_BALANCE_COLOURS], sd[WW_RESPONSE_ACTS];
+    ww_response usual;
+    ww_status status;
+    ww_response_usual(&usual);
+    ww_response_change_covariance(&usual, act, covariance);
+    status = ww_response_doubt(&usual, &pack, covariance, sd, err);
+    if (status != WW_OK)
+        return status;
+    *of = (ww_balance_doubt){.known = true, .stops = WW__BALANCE_95 * sd[0] / log_stop};
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        of->filter = fmax(of->filter, WW__BALANCE_95 * sd[f + 1] / cc * plan->head_scale);
+    for (int c = 0; c < WW_BALANCE_COLOURS; c++)
+        light_sd[c] = sqrt(covariance[c * WW_BALANCE_COLOURS + c]);
+    return WW_OK;
+}
+
+static ww_status note_reciprocity(ww_balance *plan, const ww_balance_doubt *of, ww_error *err) {
+    if (fabs(log2(plan->carried.factor)) <= told_stops)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "Paper does not answer all colours alike to %.2g times the time: for "
+                         "reciprocity +-%.1f %s and +-%.2f stop are within the doubt (common "
+                         "practice). What it is here, the standard negative printed at the new "
+                         "size tells: balance its readings.",
+                         plan->carried.factor, of->filter, ww__balance_unit(plan->head_scale),
+                         of->stops);
+}
+
+static void add_doubts(const ww_balance_doubt *reciprocity, ww_balance *plan) {
+    const ww_balance_offset *by = &plan->carried;
+    const ww_balance_part part[] = {{"stored plan", by->recipe.filter},
+                                    {"offset", by->lot.filter},
+                                    {"reciprocity", reciprocity->filter}};
+    plan->doubt_known = by->recipe.known && by->lot.known;
+    plan->doubt_cc = hypot(hypot(by->recipe.filter, by->lot.filter), reciprocity->filter);
+    plan->doubt_stops = hypot(hypot(by->recipe.stops, by->lot.stops), reciprocity->stops);
+    for (size_t i = 0; i < sizeof part / sizeof *part && plan->doubt_known; i++)
+        plan->budget[plan->n_budget++] = part[i];
 }
 
 /* What the stored plan aimed at stays the aim. */
-static ww_status foretell_carried(ww_balance *plan, ww_error *err) {
+static ww_status foretell_carried(ww_balance *plan, const double light_sd[WW_BALANCE_COLOURS],
+                                  ww_error *err) {
     const ww_balance_offset *by = &plan->carried;
     ww_balance_tone *tone;
     if (!by->grey.known || !by->lot_grey.known)
@@ -130,7 +175,8 @@ static ww_status foretell_carried(ww_balance *plan, ww_error *err) {
     tone->solved = tone->foretold = true;
     for (int c = 0; c < WW_BALANCE_COLOURS; c++) {
         tone->aim[c] = tone->predicted[c] = by->grey.aim[c];
-        tone->predicted_half[c] = hypot(by->grey.half[c], by->lot_grey.half[c]);
+        tone->predicted_half[c] = hypot(hypot(by->grey.half[c], by->lot_grey.half[c]),
+                                        WW__BALANCE_95 * usual_slope * light_sd[c]);
     }
     return WW_OK;
 }
@@ -152,8 +198,9 @@ static ww_status note_carried(ww_balance *plan, ww_error *err) {
 ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_offset *offset,
                            ww_balance *balance, ww_error *err) {
     ww_balance plan;
+    ww_balance_doubt reciprocity;
     ww_status status;
-    double neutral;
+    double neutral, light_sd[WW_BALANCE_COLOURS];
     assert(request && offset && balance);
     status = ww__balance_check(request, err);
     if (status != WW_OK)
@@ -164,7 +211,6 @@ ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_o
                             offset->factor);
     start(request, WW_BALANCE_CARRIED, &plan);
     plan.carried = *offset;
-    add_doubts(offset, &plan);
     plan.exact.pack = request->from.pack;
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan.exact.pack.cc[f] += offset->change.cc[f];
@@ -174,9 +220,15 @@ ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_o
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan.change.cc[f] = plan.exact.pack.cc[f] - request->from.pack.cc[f];
     ww__balance_round(&plan, &plan.exact, &plan.settable);
-    status = foretell_carried(&plan, err);
+    status = find_reciprocity(&plan, &reciprocity, light_sd, err);
+    if (status == WW_OK) {
+        add_doubts(&reciprocity, &plan);
+        status = foretell_carried(&plan, light_sd, err);
+    }
     if (status == WW_OK)
         status = ww__balance_note_setting(&plan, err);
+    if (status == WW_OK)
+        status = note_reciprocity(&plan, &reciprocity, err);
     if (status == WW_OK)
         status = note_carried(&plan, err);
     return finish(status, &plan, balance);

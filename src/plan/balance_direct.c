@@ -91,8 +91,7 @@ static void direct_filters(const way *found, const ww__balance_work *work, ww_er
                      "not a solution: print again with about %s and %.2g s (give or take %.0f %s "
                      "and 1/3 stop), and balance that print",
                      ww_pack_format(&pack, set), request->from.time_s * pow(10.0, act[0]),
-                     half_cc * request->head_scale,
-                     fabs(request->head_scale - 1.0) < 1e-9 ? "CC" : "dial units");
+                     half_cc * request->head_scale, ww__balance_unit(request->head_scale));
     (void)ww_error_set(why, WW_ENODATA, "%s", text);
 }
 

@@ -98,6 +98,8 @@ ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);
 /* Notes on a pack and a time, whatever they were made from. */
 ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);
 
+/* "CC", or "dial units". */
+const char *ww__balance_unit(double head_scale);
 /* Dial units from CC, and back. */
 ww_pack ww__balance_dial(const ww_pack *cc, double head_scale);
 ww_pack ww__balance_cc(const ww_pack *dial, double head_scale);

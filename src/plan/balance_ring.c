@@ -200,8 +200,8 @@ static ww_status leave_out_suspect(ww__balance_work *work, collection *all, ww_e
                          row->line, ww_pack_format(&dial, pack), row->exposure.value);
 }
 
-/* Where the print lies off the ring by more than errors, as of another negative, day or process, the
- * two are parted; *loose is the response then. */
+/* Where the print lies off the ring by more than errors, as of another negative, day or process,
+ * the two are parted; *loose is the response then. */
 static ww_status tie(ww__balance_work *work, collection *all, ww_response *loose, ww_error *err) {
     const size_t n_greys = all->n_greys;
     ww_response apart;

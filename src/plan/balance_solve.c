@@ -10,6 +10,10 @@ static const double cc = 0.01;                         /* [log H] of 1 CC */
 static const double log_stop = 0.30102999566398119521; /* log10 2 */
 static const double middle_density = 0.745;            /* -log10 0.18 */
 
+const char *ww__balance_unit(double head_scale) {
+    return fabs(head_scale - 1.0) < 1e-9 ? "CC" : "dial units";
+}
+
 ww_pack ww__balance_dial(const ww_pack *pack, double head_scale) {
     ww_pack made = *pack;
     for (int f = 0; f < WW_FILTER_COUNT; f++)

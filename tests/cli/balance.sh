@@ -222,6 +222,8 @@ tr '\n' ' ' <out >line
 has 'said' line "expect the grey at the stored plan's aim, "
 run balance --recipe plan.json --from-scale 2 --scale 4 --json
 near 'Clerc: 9 to 25' 30.56 "$(value out time)" 0.17
+same 'in doubt by that time' reciprocity "$(value out budget.2.from)"
+has 'and told' out 'printed at the new size tells'
 
 # 6. What is refused
 refuses 2 "--pack: '60Q' is no filter pack: an amount is followed by Y, M or C (or R, G, B); write yellow, magenta and cyan in CC as 60Y45M, or 0 for none" \

@@ -185,6 +185,41 @@ static void an_offset_is_carried(void **state) {
     ww_balance_release(NULL);
 }
 
+/*
+ * By hand: of twice the time, 0.30103 log H, 4 % are open in all colours and 3 % in each, 5 %
+ * together. A pack of yellow and magenta takes up r, g, b by the filters' table of
+ * wedgework/response.h, 0.513 m = 0.67 r - 0.75 g + 0.08 b and E = r + 0.05 m: of the 3 % magenta
+ * 1.9666 times as much (yellow 1.76), time 1.0678; of the 4 % time alone. 1.96 sd are
+ *   196 x 1.9666 x 0.009031 = 3.481 CC,   1.96 hypot(0.04, 1.0678 x 0.03) = 0.1004 stop,
+ *   3 D x 1.96 x 0.05 x 0.30103 = 0.0885 D.
+ */
+static void another_size_is_in_doubt_by_reciprocity(void **state) {
+    ww_balance_request request = WW_BALANCE_REQUEST_INIT;
+    ww_balance_offset size = WW_BALANCE_OFFSET_INIT;
+    ww_balance balance = WW_BALANCE_INIT;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    request.from = (ww_balance_setting){{{60, 45, 0}}, 8.0};
+    size.recipe = (ww_balance_doubt){true, 3.0, 0.05};
+    size.grey = (ww_balance_grey){true, {0.84, 0.94, 1.02}, {0.03, 0.03, 0.03}};
+    size.factor = 2.0;
+    test_status("twice", ww_balance_carry(&request, &size, &balance, &err), WW_OK, &err);
+    test_close("filters", balance.doubt_cc, hypot(3.0, 3.4810), 0.001);
+    test_close("time", balance.doubt_stops, hypot(0.05, 0.10044), 0.0001);
+    test_close("density", balance.tone[0].predicted_half[1], hypot(0.03, 0.0885), 0.0001);
+    test_close("parts", (double)balance.n_budget, 3.0, 0.0);
+    test_text("last", balance.budget[2].from, "reciprocity");
+    test_close("part", balance.budget[2].cc, 3.4810, 0.001);
+    test_true("told", test_noted(&balance.notes, "for reciprocity +-3.5 CC and +-0.10 stop") &&
+                          test_noted(&balance.notes, "printed at the new size tells"));
+    ww_balance_release(&balance);
+    size.factor = 1.15;
+    test_status("a fifth of a stop", ww_balance_carry(&request, &size, &balance, &err), WW_OK,
+                &err);
+    test_true("not told", !test_noted(&balance.notes, "reciprocity"));
+    ww_balance_release(&balance);
+}
+
 /* Source: definition: the aim stays, and doubts that know nothing of each other add by squares. */
 static void a_grey_is_carried(void **state) {
     ww_balance_request request = WW_BALANCE_REQUEST_INIT;
@@ -213,6 +248,7 @@ int main(void) {
         cmocka_unit_test(reversal_goes_the_other_way),
         cmocka_unit_test(a_new_negative_gets_what_it_holds_back),
         cmocka_unit_test(an_offset_is_carried),
+        cmocka_unit_test(another_size_is_in_doubt_by_reciprocity),
         cmocka_unit_test(a_grey_is_carried),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
