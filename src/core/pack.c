@@ -79,12 +79,18 @@ ww_status ww_pack_parse(const char *text, ww_pack *pack, ww_error *err) {
         const char *letter = take_amount(at, &amount);
         size_t k;
         if (!letter)
-            return refuse(text, "an amount of 0 to 300 must stand before each letter", err);
+            return refuse(text,
+                          strchr(at, ',') ? "it holds a comma, and decimals stand behind a point"
+                                          : "an amount of 0 to 300 must stand before each letter",
+                          err);
         if (!*letter && at == skip_joint(text) && amount <= 0.0)
             break; /* "0" */
         k = find_kind(*letter);
         if (k == KINDS)
-            return refuse(text, "an amount is followed by Y, M or C (or R, G, B)", err);
+            return refuse(text,
+                          *letter == ',' ? "it holds a comma, and decimals stand behind a point"
+                                         : "an amount is followed by Y, M or C (or R, G, B)",
+                          err);
         if (seen[k])
             return refuse(text, "a letter stands twice", err);
         seen[k] = true;

@@ -49,6 +49,8 @@ static void refuses_what_is_none(void **state) {
                 {"60", "followed by Y, M or C"},
                 {"10M20Y10m", "a letter stands twice"},
                 {"200R200Y", "comes to over 300"},
+                {"57,5Y60M", "it holds a comma, and decimals stand behind a point"},
+                {"60Y,45M", "it holds a comma"},
                 {"60Y45M x", "an amount of 0 to 300"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
