@@ -61,7 +61,8 @@ ww_status ww__plot_balance_data(const ww_balance *balance, const ww_curve *paper
     ww__text title = WW__TEXT_INIT;
     if (balance->kind != WW_BALANCE_PRINT || !paper)
         return ww_error_set(err, WW_ENODATA,
-                            "no plot: this plan was not made from a print on a measured paper");
+                            "no plot: only of a print that was read does the paper's curve have "
+                            "something to show; the text and --report tell all of this plan");
     *size = (ww__plot_size){left + wide + right, main.top + top};
     find_limits(paper, &x_from, &x_to, &y_to);
     ww__plot_limits(x_from, x_to, &x_from, &x_to);

@@ -48,6 +48,7 @@ static void nothing_to_draw(void **state) {
     balance.kind = WW_BALANCE_NEGATIVE;
     test_status("no print", ww__plot_balance_data(&balance, &paper, &script, &size, &err),
                 WW_ENODATA, &err);
+    test_holds("what can be had", err.msg, "the text and --report tell all of this plan");
     ww__text_release(&script);
 }
 
