@@ -258,13 +258,28 @@ static ww_status note_shortfalls(const ww__print_negative *negative, ww_notes *n
     return status;
 }
 
-static ww_status note_reading(const ww__print_negative *negative, ww_notes *notes, ww_error *err) {
+static bool is_colour_paper(const ww_curve *paper) {
+    return paper->channel[WW_RED].present && paper->channel[WW_GREEN].present &&
+           paper->channel[WW_BLUE].present;
+}
+
+static ww_status note_reading(const ww_print_request *request, const ww__print_negative *negative,
+                              ww_notes *notes, ww_error *err) {
     const ww_meta *meta = &negative->pooled.meta;
     /* A silver image is grey: the eye's filter sees of it what the paper does. */
     const bool alike = meta->status == WW_STATUS_UNKNOWN || meta->status == WW_STATUS_PRINTING ||
                        (meta->status == WW_STATUS_VISUAL && meta->grain == WW_GRAIN_SILVER);
     ww_status status = WW_OK;
-    if (negative->channel != WW_VISUAL)
+    bool colour = false;
+    for (size_t i = 0; i < request->n_papers; i++)
+        colour = colour || is_colour_paper(request->paper[i]);
+    if (colour)
+        status = ww_notes_add(notes, err,
+                              "A colour paper's time alone was sought, by %s densities of the "
+                              "negative: one time cannot set its colour. Give the first print's "
+                              "readings to balance for pack and time.",
+                              ww_channel_name(negative->channel));
+    else if (negative->channel != WW_VISUAL)
         status = ww_notes_add(notes, err,
                               "The negative's %s densities stand in for what a "
                               "black-and-white paper sees.",
@@ -305,7 +320,7 @@ static ww_status read_into(const ww_print_request *request, ww__print_negative *
     for (size_t i = 0; i < negative->n && status == WW_OK; i++)
         status = see_spot(request, negative, &negative->spot[i], err);
     if (status == WW_OK)
-        status = note_reading(negative, notes, err);
+        status = note_reading(request, negative, notes, err);
     if (status == WW_OK)
         status = note_shortfalls(negative, notes, err);
     return status == WW_OK ? ww__print_placing_set(request, negative, notes, err) : status;

@@ -234,17 +234,28 @@ static void test_relative(void **state) {
     ww_print_plan_release(&plan);
 }
 
+/* Common practice: a colour print is set by filters and time, of which one time is but the half. */
+static void test_colour_paper(void **state) {
+    print_case c;
+    ww_curve *paper;
+    (void)state;
+    start(&c);
+    paper = print_case_paper(&c, "Tern colour", 1.2, -0.5);
+    print_case_says("one layer", &c, "one time cannot set its colour", false);
+    for (int k = WW_RED; k <= WW_BLUE; k++)
+        paper->channel[k] = paper->channel[WW_VISUAL];
+    print_case_says("three", &c,
+                    "one time cannot set its colour. Give the first print's readings to balance",
+                    true);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_average),
-        cmocka_unit_test(test_over),
-        cmocka_unit_test(test_rows),
-        cmocka_unit_test(test_whole_and_ends),
-        cmocka_unit_test(test_ends_alike),
-        cmocka_unit_test(test_stand_ins),
-        cmocka_unit_test(test_relative),
-        cmocka_unit_test(test_thin_as_base),
-        cmocka_unit_test(test_place_of_refusal),
+        cmocka_unit_test(test_average),      cmocka_unit_test(test_over),
+        cmocka_unit_test(test_rows),         cmocka_unit_test(test_whole_and_ends),
+        cmocka_unit_test(test_ends_alike),   cmocka_unit_test(test_stand_ins),
+        cmocka_unit_test(test_colour_paper), cmocka_unit_test(test_relative),
+        cmocka_unit_test(test_thin_as_base), cmocka_unit_test(test_place_of_refusal),
         cmocka_unit_test(test_nameless),
     };
     return cmocka_run_group_tests_name("print_tones", tests, NULL, NULL);
