@@ -133,6 +133,20 @@ static bool find_white(const ww_readings *readings, size_t colour, double *white
     return ww__print_readings_white(readings, (ww_channel)colour, white, error);
 }
 
+/* The paper's curve may know its own: it cannot speak for the readings of another day. */
+static ww_status note_status(const ww__balance_work *work, ww_error *err) {
+    const bool print = work->print.meta.status == WW_STATUS_UNKNOWN;
+    const bool aim = work->aim.meta.status == WW_STATUS_UNKNOWN;
+    if (!print && !aim)
+        return WW_OK;
+    return ww__print_say(&work->plan->notes, err,
+                         "The status of the %s is unknown, and it must be one and the same for "
+                         "print, aim and curve: add a line as '# status: A' to what was read so.",
+                         print && aim ? "print's and the aim's densities"
+                         : print      ? "print's densities"
+                                      : "aim's densities");
+}
+
 static ww_status note_white(const ww__balance_work *work, ww_error *err) {
     double print, aim, print_error, aim_error, worst = 0.0;
     size_t at = 0;
@@ -281,7 +295,9 @@ ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
     if (status == WW_OK)
         status = note_response(work, err);
     if (status == WW_OK && plan->kind == WW_BALANCE_PRINT) {
-        status = note_white(work, err);
+        status = note_status(work, err);
+        if (status == WW_OK)
+            status = note_white(work, err);
         if (status == WW_OK)
             status = note_paper(work, err);
         if (status == WW_OK)

@@ -118,10 +118,23 @@ static void what_readers_said_is_told(void **state) {
     ww_notes_release(&c.ring.readings.notes);
 }
 
+/* Source: the project's issue: statuses are never compared across; one unknown may be another. */
+static void an_unknown_status_is_told(void **state) {
+    balance_case c;
+    (void)state;
+    start(&c);
+    noted("known", &c, "is unknown", false);
+    c.aim.readings.meta.status = WW_STATUS_UNKNOWN;
+    noted("aim", &c, "The status of the aim's densities is unknown", true);
+    c.print.readings.meta.status = WW_STATUS_UNKNOWN;
+    noted("both", &c, "The status of the print's and the aim's densities is unknown", true);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_readers_said_is_told),
         cmocka_unit_test(no_factor_besides),
+        cmocka_unit_test(an_unknown_status_is_told),
         cmocka_unit_test(whites_are_compared),
         cmocka_unit_test(what_cannot_be_set_is_told),
         cmocka_unit_test(the_ring_s_next_row_is_given),
