@@ -24,10 +24,17 @@ static const char *hue(size_t colour, bool much) {
     return names[colour][much];
 }
 
+/* How dark the eye sees it [stops], which sees most of green and least of blue: common practice. */
+static double seen_darkness(const ww_balance *balance) {
+    const double *excess = balance->excess_cc;
+    return (0.3 * excess[0] + 0.6 * excess[1] + 0.1 * excess[2]) / log_stop_cc;
+}
+
 void ww__words_cast(ww__text *text, const ww_balance *balance) {
     const double *excess = balance->excess_cc;
     const double mean = (excess[0] + excess[1] + excess[2]) / COLOURS;
-    const bool dense = fabs(mean) / log_stop_cc > seen_stops;
+    const double darkness = seen_darkness(balance);
+    const bool dense = fabs(darkness) > seen_stops;
     size_t most = 0;
     bool cast;
     for (size_t c = 1; c < COLOURS; c++)
@@ -39,7 +46,7 @@ void ww__words_cast(ww__text *text, const ww_balance *balance) {
         return;
     }
     if (dense)
-        ww__text_add(text, mean > 0.0 ? "too dark" : "too light");
+        ww__text_add(text, darkness > 0.0 ? "too dark" : "too light");
     else
         ww__text_add(text, "right in density");
     if (cast)
@@ -80,7 +87,8 @@ void ww__words_filter_change(ww__text *text, const ww_balance *balance) {
     text->failed |= added.failed;
     ww__text_release(&added);
     if (fabs(stops) < same_stops) {
-        ww__text_add(text, out + in == 0 ? "leave pack and time" : ", the time as it was");
+        ww__text_add(text,
+                     out + in == 0 ? "leave pack and time as they are" : ", the time as it was");
         return;
     }
     ww__text_add(text, out + in == 0 ? "leave the pack, " : ", ");
@@ -107,6 +115,12 @@ static void add_trust(ww__text *text, const ww_balance *balance) {
     ww__words_doubt(text, balance->doubt_stops);
 }
 
+/* Of three filters in the light the part that all have is grey, which the plan takes out. */
+static bool is_grey_taken_out(const ww_balance *balance) {
+    const double *had = balance->from.pack.cc;
+    return fmin(had[0], fmin(had[1], had[2])) > set_cc;
+}
+
 static void add_burn(ww__text *text, const ww_balance *balance) {
     const ww_balance_burn *burn = &balance->burn;
     char shown[64];
@@ -121,11 +135,10 @@ static void add_burn(ww__text *text, const ww_balance *balance) {
 /* More time on a print that is too dark, less on one too light (on reversal paper the other way):
  * filters take light. */
 static void add_light_of_filters(ww__text *text, const ww_balance *balance) {
-    const double *excess = balance->excess_cc;
-    const double mean = (excess[0] + excess[1] + excess[2]) / (COLOURS * log_stop_cc);
+    const double darkness = seen_darkness(balance);
     const double stops = log2(balance->settable.time_s / balance->from.time_s);
-    const bool more_wanted = (mean < 0.0) != balance->reversal;
-    if (fabs(mean) <= seen_stops || fabs(stops) < seen_stops || more_wanted == (stops > 0.0))
+    const bool more_wanted = (darkness < 0.0) != balance->reversal;
+    if (fabs(darkness) <= seen_stops || fabs(stops) < seen_stops || more_wanted == (stops > 0.0))
         return;
     ww__text_add(text, stops > 0.0 ? " for the light that the filters take"
                                    : " as the filters take less light");
@@ -134,7 +147,9 @@ static void add_light_of_filters(ww__text *text, const ww_balance *balance) {
 void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
     if (balance->kind == WW_BALANCE_PRINT) {
         ww__words_cast(text, balance);
-        ww__text_add(text, ": ");
+        ww__text_add(text, is_grey_taken_out(balance)
+                               ? ", and what all three filters share only holds back light: "
+                               : ": ");
     } else {
         ww__text_add(text, balance->kind == WW_BALANCE_NEGATIVE ? "for the new negative "
                                                                 : "carried over: ");

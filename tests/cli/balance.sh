@@ -94,6 +94,12 @@ sed 's/72.5Y30M/60Q/' told.csv >wrong.csv
 run balance wrong.csv --paper paper.json --aim aim.csv
 exits 3 'a wrong pack in the readings'
 has 'says where' err "wrong.csv: pack: '60Q' is no filter pack"
+sed 's/72.5Y30M/72,5Y30M/' told.csv >wrong.csv
+run balance wrong.csv --paper paper.json --aim aim.csv
+has 'a decimal comma' err "wrong.csv: pack: '72,5Y30M' is no filter pack: it holds a comma"
+sed '/status/d' print.csv >nameless.csv
+run balance nameless.csv --paper paper.json --aim aim.csv --pack 72.5Y30M --time 14 --json
+has 'a status that nobody told' out "The status of the print's densities is unknown"
 run balance print.csv --paper paper.json --aim aim.csv --pack 108.75Y45M --time 14 --head-scale 1.5 --json
 near 'a head of its own units' 67.5 "$(value out pack.magenta)" 0.45
 run balance "$@" --filter-step 5 --timer-step 0.5 --json
@@ -188,13 +194,13 @@ near 'its magenta' 30 "$(value out burn.pack.magenta)" 0.7
 near 'the print stays' 45 "$(value out pack.magenta)" 0.01
 run balance print2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky
 tr '\n' ' ' <out >line
-has 'said' line "leave pack and time; set 60Y45M, 11.0 s; burn 'sky' with 60Y30M, 11."
+has 'said' line "leave pack and time as they are; set 60Y45M, 11.0 s; burn 'sky' with 60Y30M, 11."
 
 { print_of card -0.1 60 45 0 11; echo sky,0.10,0.11,0.12; } | grey white2.csv
 run balance white2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky
 exits 1 'a sky that reads white'
 tr '\n' ' ' <out >line
-has 'the card has its plan' line 'leave pack and time; set 60Y45M, 11.0 s; trust'
+has 'the card has its plan' line 'leave pack and time as they are; set 60Y45M, 11.0 s; trust'
 has 'and the sky is told' line "'sky' was left out, and no burn is given for it: no slope at red 0.10"
 
 # 5. A new negative, a new lot, a new size
