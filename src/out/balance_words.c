@@ -121,6 +121,23 @@ static bool is_grey_taken_out(const ww_balance *balance) {
     return fmin(had[0], fmin(had[1], had[2])) > set_cc;
 }
 
+/* A print within what is seen of its aim: any change left is of less than a step. */
+static bool is_right(const ww_balance *balance) {
+    const double *excess = balance->excess_cc;
+    for (size_t c = 0; c < COLOURS; c++)
+        if (fabs(excess[c]) > seen_cc)
+            return false;
+    return true;
+}
+
+static bool is_left_alone(const ww_balance *balance) {
+    const ww_balance_setting *from = &balance->from, *to = &balance->settable;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        if (fabs(to->pack.cc[f] - from->pack.cc[f]) > set_cc)
+            return false;
+    return fabs(log2(to->time_s / from->time_s)) < same_stops;
+}
+
 static void add_burn(ww__text *text, const ww_balance *balance) {
     const ww_balance_burn *burn = &balance->burn;
     char shown[64];
@@ -149,6 +166,8 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
         ww__words_cast(text, balance);
         ww__text_add(text, is_grey_taken_out(balance)
                                ? ", and what all three filters share only holds back light: "
+                           : is_right(balance) && !is_left_alone(balance)
+                               ? " to within a step of filters or time: "
                                : ": ");
     } else {
         ww__text_add(text, balance->kind == WW_BALANCE_NEGATIVE ? "for the new negative "
@@ -197,6 +216,7 @@ static void add_print_why(ww__text *text, const ww_balance *balance) {
         ww__text_add(text, "; expect ");
         add_densities(text, tone->predicted);
         ww__text_add(text, tone->within ? ", within a hand's tolerance"
+                           : is_right(balance) && is_left_alone(balance) ? ", as it is"
                            : is_aimed(tone)
                                ? ", but count on a further print: the doubt is wider than a "
                                  "hand's tolerance"

@@ -157,11 +157,35 @@ static void grey_of_filters_is_told(void **state) {
     ww__text_release(&text);
 }
 
+/* Definition: a print at its aim is left alone without a doubt cast on it; a change of less than a
+ * step is told as such. */
+static void a_right_print_is_left_alone(void **state) {
+    ww_balance balance = balance_made();
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    memset(balance.excess_cc, 0, sizeof balance.excess_cc);
+    balance.settable = balance.from;
+    balance.tone[0].within = false;
+    ww__words_balance_act(&text, &balance);
+    test_holds("left", ww__text_string(&text),
+               "right in density and colour: leave pack and time as they are; set");
+    ww__text_release(&text);
+    ww__words_balance_why(&text, &balance);
+    test_lacks("no doubt", ww__text_string(&text), "further print");
+    ww__text_release(&text);
+    balance.settable.pack.cc[WW_MAGENTA] -= 2.5;
+    ww__words_balance_act(&text, &balance);
+    test_holds("a step", ww__text_string(&text),
+               "right in density and colour to within a step of filters or time: take out 2.5 "
+               "magenta");
+    ww__text_release(&text);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(casts_have_names),        cmocka_unit_test(changes_are_said),
-        cmocka_unit_test(grey_of_filters_is_told), cmocka_unit_test(a_further_print_is_told),
-        cmocka_unit_test(the_act_can_be_set),
+        cmocka_unit_test(grey_of_filters_is_told), cmocka_unit_test(a_right_print_is_left_alone),
+        cmocka_unit_test(a_further_print_is_told), cmocka_unit_test(the_act_can_be_set),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -130,11 +130,23 @@ static void an_unknown_status_is_told(void **state) {
     noted("both", &c, "The status of the print's and the aim's densities is unknown", true);
 }
 
+/* Definition: a print that reads as its aim needs no further one. */
+static void a_right_print_is_not_doubted(void **state) {
+    balance_case c;
+    (void)state;
+    start(&c);
+    noted("off", &c, "a further print will be needed", true);
+    for (int k = 0; k < 3; k++)
+        c.print.row[0].cell[k].value = c.aim.row[0].cell[k].value;
+    noted("right", &c, "a further print will be needed", false);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_readers_said_is_told),
         cmocka_unit_test(no_factor_besides),
         cmocka_unit_test(an_unknown_status_is_told),
+        cmocka_unit_test(a_right_print_is_not_doubted),
         cmocka_unit_test(whites_are_compared),
         cmocka_unit_test(what_cannot_be_set_is_told),
         cmocka_unit_test(the_ring_s_next_row_is_given),
