@@ -2,6 +2,7 @@
 #include "plan/balance_parts.h"
 #include "plan/print_parts.h"
 #include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -249,10 +250,24 @@ static size_t count_greys(const ww_readings *readings) {
     return n;
 }
 
+/* What the reader of spectra said of a colour that it could not make: "there are no red densities:
+ * ... lies outside ...". NULL where it said nothing. */
+static const char *why_missing(const ww_readings *readings, ww_channel channel) {
+    char begin[48];
+    snprintf(begin, sizeof begin, "there are no %s densities: ", ww_channel_name(channel));
+    for (size_t i = 0; i < readings->notes.n && !readings->has[channel]; i++)
+        if (strncmp(readings->notes.text[i], begin, strlen(begin)) == 0)
+            return readings->notes.text[i];
+    return NULL;
+}
+
 static ww_status check_row(const ww_readings *readings, const ww_row *row, ww_error *err) {
     for (int c = 0; c < COLOURS; c++) {
+        const char *why = why_missing(readings, (ww_channel)c);
         if (row->cell[c].state == WW_CELL_VALUE)
             continue;
+        if (why)
+            return ww_error_set_at(err, WW_ENODATA, readings->file, row->line, "%s", why);
         return ww_error_set_at(err, WW_ENODATA, readings->file, row->line,
                                "the %s density is %s; read this grey through red, green and blue",
                                ww_channel_name((ww_channel)c),

@@ -113,6 +113,14 @@ static void refuses_what_was_not_read(void **state) {
     balance_case_grey(&c, "card", 0.7, 0.7, 0.7, 0.7, 0.7, 0.7);
     c.print.row[0].cell[WW_GREEN].state = WW_CELL_MISSING;
     balance_case_refused("missing", &c, WW_ENODATA, "the green density is missing");
+    /* What the reader of spectra said of it is the reason. */
+    c.print.readings.has[WW_GREEN] = false;
+    assert_int_equal(ww_notes_add(&c.print.readings.notes, NULL,
+                                  "there are no green densities: the range ends at 500 nm"),
+                     WW_OK);
+    balance_case_refused("spectra", &c, WW_ENODATA, "the range ends at 500 nm");
+    ww_notes_release(&c.print.readings.notes);
+    c.print.readings.has[WW_GREEN] = true;
     c.print.row[0].cell[WW_GREEN].state = WW_CELL_OVER;
     balance_case_refused("over", &c, WW_ENODATA, "the green density is beyond the instrument");
     balance_case_start(&c);
