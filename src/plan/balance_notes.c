@@ -64,10 +64,12 @@ ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err) {
     }
     if (status == WW_OK && !(time_s >= WW_BALANCE_TIME_LEAST && time_s <= WW_BALANCE_TIME_MOST)) {
         plan->holds = false;
-        status = ww__print_say(&plan->notes, err,
-                               "A time of %.3g s cannot be given: change the aperture, a full stop "
-                               "halves or doubles it.",
-                               time_s);
+        status = ww__print_say(
+            &plan->notes, err,
+            "A time of %.3g s cannot be given, %g to %g s can: change the "
+            "aperture, a full stop halves or doubles it%s.",
+            time_s, WW_BALANCE_TIME_LEAST, WW_BALANCE_TIME_MOST,
+            plan->kind == WW_BALANCE_CARRIED ? ", and look at the magnifications given" : "");
     }
     if (status == WW_OK && fabs(plan->stops) > long_way)
         status = ww__print_say(&plan->notes, err,
