@@ -110,19 +110,20 @@ typedef struct ww_balance_crossover {
     ww_channel channel; /* red or blue */
 } ww_balance_crossover;
 
+/* 95 % half-widths of a pack [its unit], the worse filter, and of a time [stops]. */
+typedef struct ww_balance_doubt {
+    bool known;
+    double filter, stops;
+} ww_balance_doubt;
+
 typedef struct ww_balance_burn {
     bool set; /* it was asked for */
     bool possible;
     size_t tone;                        /* where possible */
     ww_balance_setting exact, settable; /* of the second exposure, through a pack of its own */
     double stops;                       /* that all light of the tone comes to, against the first */
+    ww_balance_doubt doubt;             /* of exact */
 } ww_balance_burn;
-
-/* 95 % half-widths of a pack [its unit], the worse filter, and of a time [stops]. */
-typedef struct ww_balance_doubt {
-    bool known;
-    double filter, stops;
-} ww_balance_doubt;
 
 /* What a stored plan says of its grey: what it shall come to, and how doubtful that is [D]. */
 typedef struct ww_balance_grey {
@@ -203,7 +204,8 @@ void ww_balance_release(ww_balance *balance);
  *           it; holds is false.
  * Burn      The named tone gets a second exposure through a pack of its own:
  *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
- *           set. A tone that the paper's curve has no slope for is left out with a note; holds is
+ *           set. Its doubt is the tone's, in light that the burn adds: (1 + 1 / burn) times its log
+ *           exposure's, burn being that light against the base exposure's. A tone that the paper's curve has no slope for is left out with a note; holds is
  *           false.
  *
  * Source    dD = slope dlogH and a 3 x 3 response: common practice; half-widths: propagation of

@@ -72,15 +72,25 @@ static void write_tones(ww__json_writer *writer, const ww_balance *balance) {
         write_colours(writer, "print", tone->print, !carried);
         write_colours(writer, "aim", tone->aim, true);
         write_colours(writer, "predicted", tone->predicted, tone->foretold);
-        write_colours(writer, "predicted_doubt", tone->predicted_half,
-                      tone->foretold && !tone->burnt);
+        write_colours(writer, "predicted_doubt", tone->predicted_half, tone->foretold);
         write_colours(writer, "left_cc", tone->left_cc, !carried);
-        if (tone->burnt || carried) /* a second exposure through filters: its trust is not known */
+        if (carried)
             ww__json_write_null(writer, "within");
         else
             ww__json_write_bool(writer, "within", tone->within);
         ww__json_close(writer);
     }
+    ww__json_close(writer);
+}
+
+static void write_doubt(ww__json_writer *writer, bool known, double filter, double stops) {
+    if (!known) {
+        ww__json_write_null(writer, "doubt");
+        return;
+    }
+    ww__json_open_object(writer, "doubt", WW__JSON_FLAT);
+    ww__json_write_number(writer, "cc", filter);
+    ww__json_write_number(writer, "stops", stops);
     ww__json_close(writer);
 }
 
@@ -96,6 +106,7 @@ static void write_burn(ww__json_writer *writer, const ww_balance *balance) {
     ww__json_write_number(writer, "time", burn->exact.time_s);
     ww__json_write_number(writer, "stops", burn->stops);
     write_with(writer, "settable", &burn->settable.pack, "time", burn->settable.time_s);
+    write_doubt(writer, burn->doubt.known, burn->doubt.filter, burn->doubt.stops);
     ww__json_close(writer);
 }
 
@@ -153,14 +164,7 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
     ww__json_write_text(&writer, "from", ww_balance_kind_name(balance->kind));
     ww__json_write_bool(&writer, "holds", balance->holds);
     write_setting(&writer, balance);
-    if (!balance->doubt_known) {
-        ww__json_write_null(&writer, "doubt");
-    } else {
-        ww__json_open_object(&writer, "doubt", WW__JSON_FLAT);
-        ww__json_write_number(&writer, "cc", balance->doubt_cc);
-        ww__json_write_number(&writer, "stops", balance->doubt_stops);
-        ww__json_close(&writer);
-    }
+    write_doubt(&writer, balance->doubt_known, balance->doubt_cc, balance->doubt_stops);
     write_colours(&writer, "predicted", tone ? tone->predicted : NULL, tone && tone->foretold);
     if (tone && tone->foretold && !carried)
         ww__json_write_bool(&writer, "within", tone->within);

@@ -49,7 +49,7 @@ static void add_tone(const ww_balance *balance, const ww_balance_tone *tone, ww_
             ww__report_number(report, tone->predicted[c], 2);
         else
             ww__report_item(report, "-");
-        if (tone->foretold && !tone->burnt)
+        if (tone->foretold)
             ww__words_trust(&cell, tone->predicted_half[c]);
         else
             ww__text_add(&cell, "-");

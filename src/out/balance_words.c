@@ -108,11 +108,11 @@ void ww__words_filter_setting(ww__text *text, const ww_balance_setting *setting,
     ww__words_seconds(text, setting->time_s, step_s);
 }
 
-static void add_trust(ww__text *text, const ww_balance *balance) {
+static void add_trust(ww__text *text, const ww_balance *balance, double filter, double stops) {
     ww__text_add(text, "; trust +-");
-    ww__text_add_number(text, ww_doubt_shown(balance->doubt_cc, 0.5), 1);
+    ww__text_add_number(text, ww_doubt_shown(filter, 0.5), 1);
     ww__text_add_format(text, " %s and +-", ww__words_filter_unit(balance));
-    ww__words_doubt(text, balance->doubt_stops);
+    ww__words_doubt(text, stops);
 }
 
 /* Of three filters in the light the part that all have is grey, which the plan takes out. */
@@ -147,6 +147,8 @@ static void add_burn(ww__text *text, const ww_balance *balance) {
                         ww__escape_message(balance->tone[burn->tone].tone, shown, sizeof shown));
     ww__words_filter_setting(text, &burn->settable, balance->timer_step_s);
     ww__text_add(text, " more");
+    if (burn->doubt.known)
+        add_trust(text, balance, burn->doubt.filter, burn->doubt.stops);
 }
 
 /* More time on a print that is too dark, less on one too light (on reversal paper the other way):
@@ -178,9 +180,9 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
         add_light_of_filters(text, balance);
     ww__text_add(text, "; set ");
     ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
-    add_burn(text, balance);
     if (balance->doubt_known)
-        add_trust(text, balance);
+        add_trust(text, balance, balance->doubt_cc, balance->doubt_stops);
+    add_burn(text, balance);
     ww__text_add(text, ".");
 }
 

@@ -49,13 +49,40 @@ static ww_status solve(const ww__balance_work *work, const double share[COLOURS]
     return WW_OK;
 }
 
+/* d log10(share) = (1 + 1 / share) d(aim - base); what the filters do to the burn comes to that. */
+static ww_status doubt(const ww__balance_work *work, const double share[COLOURS],
+                       const double act[ACTS], ww_balance_burn *burn, ww_error *err) {
+    double covariance[COLOURS * COLOURS], sd[COLOURS];
+    ww__balance_light_sd(work, burn->tone, true, sd);
+    ww_response_change_covariance(&work->plan->response, act, covariance);
+    for (size_t c = 0; c < COLOURS; c++)
+        covariance[c * COLOURS + c] += pow(sd[c] * (1.0 + 1.0 / share[c]), 2);
+    return ww__balance_doubt(work->plan, &burn->exact.pack, covariance, &burn->doubt, err);
+}
+
+/* The tone with both exposures: what is off in the base is off in the burn, whose filters err
+ * besides, as far as it is of all light. */
+static void foretell(const ww__balance_work *work, size_t i, const double base[COLOURS],
+                     const double act[ACTS]) {
+    double log_h[COLOURS], sd[COLOURS], change[COLOURS], covariance[COLOURS * COLOURS];
+    ww__balance_light_sd(work, i, false, sd);
+    ww_response_change(&work->plan->response, act, change);
+    ww_response_change_covariance(&work->plan->response, act, covariance);
+    for (size_t c = 0; c < COLOURS; c++) {
+        const double share = pow(10.0, change[c]);
+        log_h[c] = base[c] + log10(1.0 + share);
+        sd[c] = hypot(sd[c], share / (1.0 + share) * sqrt(covariance[c * COLOURS + c]));
+    }
+    ww__balance_burnt(work, i, log_h, sd);
+}
+
 ww_status ww__balance_burn(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     const size_t i = ww__balance_find(plan, work->request->burn);
-    double log_h[COLOURS], share[COLOURS], act[ACTS];
+    double base[COLOURS], share[COLOURS], act[ACTS];
     ww_status status;
     plan->burn = (ww_balance_burn){.set = true, .tone = i};
-    plan->burn.possible = find_missing(work, i, log_h, share);
+    plan->burn.possible = find_missing(work, i, base, share);
     if (!plan->burn.possible) {
         plan->holds = false;
         return ww__print_say(&plan->notes, err,
@@ -65,11 +92,9 @@ ww_status ww__balance_burn(ww__balance_work *work, ww_error *err) {
                              ww__print_show(plan->tone[i].tone).text);
     }
     status = solve(work, share, &plan->burn, act, err);
-    if (status != WW_OK)
-        return status;
-    ww_response_change(&plan->response, act, share);
-    for (size_t c = 0; c < COLOURS; c++)
-        log_h[c] += log10(1.0 + pow(10.0, share[c]));
-    ww__balance_burnt(work, i, log_h);
-    return WW_OK;
+    if (status == WW_OK)
+        status = doubt(work, share, act, &plan->burn, err);
+    if (status == WW_OK)
+        foretell(work, i, base, act);
+    return status;
 }

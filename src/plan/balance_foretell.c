@@ -16,24 +16,21 @@ static bool is_within(const ww_balance_tone *tone) {
     return within;
 }
 
-/* One grey through the real curves, after acts; not foretold where a density leaves them. */
-static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *tone) {
+void ww__balance_light_sd(const ww__balance_work *work, size_t i, bool against_aim,
+                          double sd[COLOURS]) {
     const ww__balance_spot *spot = &work->spot[i];
-    const ww_response *response = &work->plan->response;
-    const ww_optional repeatability = work->request->repeatability;
-    double log_h[COLOURS], moved[COLOURS * COLOURS], by[COLOURS][COLOURS], light[COLOURS];
-    ww_response_change(response, work->act_set, log_h);
-    ww_response_change_covariance(response, work->act_set, moved);
-    for (size_t c = 0; c < COLOURS; c++) {
-        log_h[c] += spot->log_h[c];
-        tone->left_cc[c] = (spot->aim_log_h[c] - log_h[c]) / cc;
-    }
-    tone->foretold =
-        work->plan->kind == WW_BALANCE_PRINT &&
-        ww_layers_density(work->request->paper, log_h, tone->predicted, by, NULL) == WW_OK;
+    double moved[COLOURS * COLOURS];
+    ww_response_change_covariance(&work->plan->response, work->act_set, moved);
     for (size_t k = 0; k < COLOURS; k++)
-        light[k] = hypot(hypot(sqrt(moved[k * COLOURS + k]), spot->error[k]),
-                         hypot(spot->dye_sd[k], hypot(spot->curve_sd[k], spot->wedge_sd[k])));
+        sd[k] = hypot(hypot(sqrt(moved[k * COLOURS + k]),
+                            hypot(spot->error[k], against_aim ? spot->aim_error[k] : 0.0)),
+                      hypot(spot->dye_sd[k], hypot(spot->curve_sd[k], spot->wedge_sd[k])));
+}
+
+/* Half-widths of a grey that is foretold, by what its light is off by. */
+static void doubt_tone(const ww__balance_work *work, double by[COLOURS][COLOURS],
+                       const double light[COLOURS], ww_balance_tone *tone) {
+    const ww_optional repeatability = work->request->repeatability;
     for (size_t c = 0; c < COLOURS && tone->foretold; c++) {
         double sd = repeatability.set ? repeatability.value : 0.0;
         for (size_t k = 0; k < COLOURS; k++)
@@ -46,13 +43,32 @@ static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *to
     tone->within = is_within(tone);
 }
 
-void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]) {
+/* One grey through the real curves, after acts; not foretold where a density leaves them. */
+static void foretell(const ww__balance_work *work, size_t i, ww_balance_tone *tone) {
+    const ww__balance_spot *spot = &work->spot[i];
+    const ww_response *response = &work->plan->response;
+    double log_h[COLOURS], by[COLOURS][COLOURS], light[COLOURS];
+    ww_response_change(response, work->act_set, log_h);
+    for (size_t c = 0; c < COLOURS; c++) {
+        log_h[c] += spot->log_h[c];
+        tone->left_cc[c] = (spot->aim_log_h[c] - log_h[c]) / cc;
+    }
+    tone->foretold =
+        work->plan->kind == WW_BALANCE_PRINT &&
+        ww_layers_density(work->request->paper, log_h, tone->predicted, by, NULL) == WW_OK;
+    ww__balance_light_sd(work, i, false, light);
+    doubt_tone(work, by, light, tone);
+}
+
+void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[],
+                       const double sd[]) {
+    double by[COLOURS][COLOURS];
     ww_balance_tone *tone = &work->plan->tone[i];
     for (size_t c = 0; c < COLOURS; c++)
         tone->left_cc[c] = (work->spot[i].aim_log_h[c] - log_h[c]) / cc;
     tone->foretold =
-        ww_layers_density(work->request->paper, log_h, tone->predicted, NULL, NULL) == WW_OK;
-    tone->within = is_within(tone);
+        ww_layers_density(work->request->paper, log_h, tone->predicted, by, NULL) == WW_OK;
+    doubt_tone(work, by, sd, tone);
 }
 
 ww_status ww__balance_foretell(ww__balance_work *work, ww_error *err) {

@@ -87,11 +87,20 @@ void ww__balance_direct(const ww__balance_work *work, const ww_row *print, const
 
 ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);
+/* What a covariance of log exposures leaves open of a pack solved for, the worse filter, and of its
+ * time. */
+ww_status ww__balance_doubt(const ww_balance *plan, const ww_pack *exact, const double covariance[],
+                            ww_balance_doubt *of, ww_error *err);
 ww_status ww__balance_foretell(ww__balance_work *work, ww_error *err);
 /* Greys against each other, once changes are known: balance_crossover.c. */
 void ww__balance_crossover(ww__balance_work *work);
-/* The densities of a tone at log exposures that it gets by a burn. */
-void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[]);
+/* The densities of a tone at log exposures that it gets by a burn, sd being of these. */
+void ww__balance_burnt(const ww__balance_work *work, size_t i, const double log_h[],
+                       const double sd[]);
+/* Standard deviations of a tone's log exposures as it is printed with the pack and time set, or
+ * as these lie against its aim. */
+void ww__balance_light_sd(const ww__balance_work *work, size_t i, bool against_aim,
+                          double sd[WW_BALANCE_COLOURS]);
 ww_status ww__balance_burn(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err);
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);

@@ -115,12 +115,11 @@ typedef struct halves {
     double filter, stops;
 } halves;
 
-static ww_status half_widths(const ww__balance_work *work, const double covariance[],
-                             size_t *filter, halves *of, ww_error *err) {
-    const ww_balance *plan = work->plan;
-    const ww_pack exact = ww__balance_cc(&plan->exact.pack, plan->head_scale);
+static ww_status half_widths(const ww_balance *plan, const ww_pack *exact,
+                             const double covariance[], size_t *filter, halves *of, ww_error *err) {
+    const ww_pack exact_cc = ww__balance_cc(exact, plan->head_scale);
     double sd[ACTS];
-    const ww_status status = ww_response_doubt(&plan->response, &exact, covariance, sd, err);
+    const ww_status status = ww_response_doubt(&plan->response, &exact_cc, covariance, sd, err);
     if (status != WW_OK)
         return status;
     if (*filter == SIZE_MAX) {
@@ -133,6 +132,16 @@ static ww_status half_widths(const ww__balance_work *work, const double covarian
     return WW_OK;
 }
 
+ww_status ww__balance_doubt(const ww_balance *plan, const ww_pack *exact, const double covariance[],
+                            ww_balance_doubt *of, ww_error *err) {
+    size_t filter = SIZE_MAX;
+    halves half;
+    const ww_status status = half_widths(plan, exact, covariance, &filter, &half, err);
+    if (status == WW_OK)
+        *of = (ww_balance_doubt){true, half.filter, half.stops};
+    return status;
+}
+
 /* A part of the doubt in the measure of the whole, so that parts add up to it by squares. */
 static ww_status add_part(ww__balance_work *work, const char *from, const double sd[COLOURS],
                           size_t filter, ww_error *err) {
@@ -142,7 +151,7 @@ static ww_status add_part(ww__balance_work *work, const char *from, const double
     ww_status status;
     for (size_t c = 0; c < COLOURS; c++)
         part[c * COLOURS + c] = sd[c] * sd[c];
-    status = half_widths(work, part, &filter, &of, err);
+    status = half_widths(plan, &plan->exact.pack, part, &filter, &of, err);
     if (status == WW_OK)
         plan->budget[plan->n_budget++] = (ww_balance_part){from, of.filter};
     return status;
@@ -181,9 +190,9 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
         whole[c * COLOURS + c] += e->print[c] * e->print[c] + e->aim[c] * e->aim[c] +
                                   e->curve[c] * e->curve[c] + e->wedge[c] * e->wedge[c] +
                                   e->dyes[c] * e->dyes[c] + e->repeat[c] * e->repeat[c];
-    status = half_widths(work, whole, &filter, &all, err);
+    status = half_widths(plan, &plan->exact.pack, whole, &filter, &all, err);
     if (status == WW_OK)
-        status = half_widths(work, response, &filter, &filters, err);
+        status = half_widths(plan, &plan->exact.pack, response, &filter, &filters, err);
     if (status != WW_OK)
         return status;
     lean = ww_response_lean(&plan->response, filter);

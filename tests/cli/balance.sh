@@ -194,7 +194,9 @@ near 'its magenta' 30 "$(value out burn.pack.magenta)" 0.7
 near 'the print stays' 45 "$(value out pack.magenta)" 0.01
 run balance print2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky
 tr '\n' ' ' <out >line
-has 'said' line "leave pack and time as they are; set 60Y45M, 11.0 s; burn 'sky' with 60Y30M, 11."
+has 'said' line 'leave pack and time as they are; set 60Y45M, 11.0 s; trust +-'
+has 'with its own trust' line "; burn 'sky' with 60Y30M, 11."
+holds 'as of two' test "$(grep -o 'trust +-[0-9.]* CC' line | sort -u | wc -l)" -eq 2
 
 { print_of card -0.1 60 45 0 11; echo sky,0.10,0.11,0.12; } | grey white2.csv
 run balance white2.csv --paper paper.json --aim aim2.csv --pack 60Y45M --time 11 --burn sky

@@ -65,9 +65,13 @@ static void all_keys(void **state) {
                   json_is_false(json_object_get(json_object_get(root, "crossover"), "found")));
     test_close("burn", at(root, "burn", "time"), balance.burn.exact.time_s, 0.0);
     assert_int_equal(json_array_size(json_object_get(root, "tones")), 2);
-    test_true(
-        "no trust in a burn",
-        json_is_null(json_object_get(json_array_get(json_object_get(root, "tones"), 1), "within")));
+    test_close("its doubt",
+               json_number_value(
+                   json_object_get(json_object_get(json_object_get(root, "burn"), "doubt"), "cc")),
+               balance.burn.doubt.filter, 0.0);
+    test_true("of density, too",
+              json_is_object(json_object_get(json_array_get(json_object_get(root, "tones"), 1),
+                                             "predicted_doubt")));
     assert_int_equal(json_array_size(json_object_get(root, "budget")), 6);
     json_decref(root);
     ww_balance_release(&balance);

@@ -99,13 +99,18 @@ static void the_act_can_be_set(void **state) {
                "1/6 stop more for the light that the filters take; set");
     ww__text_release(&text);
     balance.settable = balance_made().settable;
-    balance.burn = (ww_balance_burn){
-        .set = true, .possible = true, .tone = 1, .settable = {{{55, 30, 0}}, 3.4}};
+    balance.burn = (ww_balance_burn){.set = true,
+                                     .possible = true,
+                                     .tone = 1,
+                                     .settable = {{{55, 30, 0}}, 3.4},
+                                     .doubt = {.known = true, .filter = 7.9, .stops = 0.5}};
     balance.head_scale = 1.5;
     ww__words_balance_act(&text, &balance);
-    test_holds("burn", ww__text_string(&text), "; burn 'dark' with 55Y30M, 3.4 s more; trust");
+    test_holds("burn", ww__text_string(&text),
+               "; burn 'dark' with 55Y30M, 3.4 s more; trust +-8.0 dial and +-1/2 stop.");
     test_holds("unit", ww__text_string(&text), "+-3.0 dial and");
     ww__text_release(&text);
+    balance.burn.set = false; /* a plan that is carried has none */
     balance.kind = WW_BALANCE_CARRIED;
     balance.settable.pack = (ww_pack){{0, 0, 0}};
     ww__words_balance_act(&text, &balance);

@@ -31,6 +31,13 @@ static void an_even_burn_takes_the_same_pack(void **state) {
     test_close("comes to its aim", balance.tone[1].predicted[1], aim, 0.003);
     test_true("within", balance.tone[1].within);
     test_close("the card is untouched", balance.change.cc[1], 0.0, 1e-9);
+    /* By hand: of a sky as sure as the card, half the light is the burn's, so that it takes up
+     * 1 + 1 / 1 times its error; in density the two are alike. */
+    test_true("in doubt", balance.burn.doubt.known);
+    test_close("twice the pack's", balance.burn.doubt.filter, 2.0 * balance.doubt_cc, 1e-3);
+    test_close("twice the time's", balance.burn.doubt.stops, 2.0 * balance.doubt_stops, 1e-5);
+    test_close("of density", balance.tone[1].predicted_half[1], balance.tone[0].predicted_half[1],
+               1e-4);
     test_true("sky has no say, and no crossover",
               !balance.tone[1].solved && !balance.crossover.known);
     ww_balance_release(&balance);
