@@ -5,7 +5,14 @@
 #include <math.h>
 #include <stdlib.h>
 
-enum { COARSE = WW__MERGE_COARSE, AROUND = 3, TERMS = WW__MERGE_TERMS, PEAKS = 4, SPECK = 15 };
+enum {
+    COARSE = WW__MERGE_COARSE,
+    AROUND = 3,
+    TERMS = WW__MERGE_TERMS,
+    PEAKS = 4,
+    SPECK = 15,
+    PARTS = 6
+};
 static const double alike = 0.7;        /* correlation */
 static const double sure = 0.15;        /* px, one sd */
 static const double beyond_doubt = 4.0; /* sd */
@@ -15,6 +22,7 @@ static const double crooked = 0.1;      /* share of variance that differing tone
 static const double as_one = 6.9;       /* pixels that smoothing makes one of noise */
 static const double smoothed_to = 70.0 / 256.0; /* variance, along each axis */
 static const double likelier = 20.0;            /* logarithm, of some 2400 places that were tried */
+static const double least_clear = 0.5;          /* share of pixels that are not clipped */
 static const double visible = 0.02; /* share of the light that detail varies by, one sd */
 
 typedef struct peak {
@@ -285,12 +293,11 @@ static bool prove(ww__merge_pair *p, ww__merge_place *place) {
 }
 
 /* The same in a part of it. */
-static bool prove_part(const ww__merge_pair *p, size_t x, size_t y, size_t width, size_t height,
-                       ww__merge_place *place) {
-    ww__merge_pair part = {.left = p->left + (ptrdiff_t)x, .top = p->top + (ptrdiff_t)y};
-    ww__merge_place found = {.x = place->x + x + width / 2 - p->a.width / 2,
-                             .y = place->y + y + height / 2 - p->a.height / 2};
-    const bool room = ww__merge_window_cut(&p->a, x, y, width, height, &part.a) &&
+static bool prove_part(const ww__merge_pair *p, ww_region r, ww__merge_place *place) {
+    ww__merge_pair part = {.left = p->left + (ptrdiff_t)r.x, .top = p->top + (ptrdiff_t)r.y};
+    ww__merge_place found = {.x = place->x + r.x + r.width / 2 - p->a.width / 2,
+                             .y = place->y + r.y + r.height / 2 - p->a.height / 2};
+    const bool room = ww__merge_window_cut(&p->a, r.x, r.y, r.width, r.height, &part.a) &&
                       ww__merge_window_cut(&p->b, 0, 0, p->b.width, p->b.height, &part.b) &&
                       prove(&part, &found);
     if (found.apart)
@@ -300,20 +307,43 @@ static bool prove_part(const ww__merge_pair *p, size_t x, size_t y, size_t width
     return room;
 }
 
+/* Whether most of a region is not clipped: where noise alone keeps pixels from that, the few that
+ * are left match anywhere. */
+static bool is_clear(const ww__merge_window *w, ww_region r, ptrdiff_t left, ptrdiff_t top) {
+    size_t clear = 0;
+    for (size_t i = 0; i < r.width * r.height; i++) {
+        const float here = ww__merge_window_at(w, (ptrdiff_t)(r.x + i % r.width) + left,
+                                               (ptrdiff_t)(r.y + i / r.width) + top);
+        clear += w->held > 0.0f ? here < w->held : !isnan(here);
+    }
+    return (double)clear > least_clear * (double)(r.width * r.height);
+}
+
+/* The whole but for its edges, its corners, and its middle. */
+static void cut_up(const ww__merge_window *w, ww_region part[PARTS]) {
+    enum { FLAT = WW__MERGE_FLAT };
+    const size_t width = w->width - 2 * FLAT, height = w->height - 2 * FLAT;
+    const size_t wide = width * 5 / 8, high = height * 5 / 8;
+    part[0] = (ww_region){FLAT, FLAT, width, height};
+    for (size_t i = 0; i < 4; i++)
+        part[1 + i] =
+            (ww_region){FLAT + i % 2 * (width - wide), FLAT + i / 2 * (height - high), wide, high};
+    part[5] = (ww_region){FLAT + (width - wide) / 2, FLAT + (height - high) / 2, wide, high};
+}
+
 bool ww__merge_match_slipped(ww__merge_pair *p, ww__merge_place *place) {
-    enum { FLAT = WW__MERGE_FLAT, PARTS = 5, LEAST = 32 };
-    if (p->a.width < LEAST + 2 * FLAT || p->a.height < LEAST + 2 * FLAT)
+    enum { LEAST = 32 + 2 * WW__MERGE_FLAT };
+    ww_region part[PARTS];
+    bool clear[PARTS], room = true;
+    if (p->a.width < LEAST || p->a.height < LEAST)
         return true;
-    const size_t width = p->a.width - 2 * FLAT, height = p->a.height - 2 * FLAT;
-    const size_t part_x = width * 5 / 8, part_y = height * 5 / 8;
+    cut_up(&p->a, part);
+    for (size_t i = 0; i < PARTS; i++)
+        clear[i] = is_clear(&p->a, part[i], 0, 0) && is_clear(&p->b, part[i], p->left, p->top);
     if (!ww__merge_window_smooth(&p->a) || !ww__merge_window_smooth(&p->b) ||
         !ww__merge_window_flatten(&p->a) || !ww__merge_window_flatten(&p->b))
         return false;
-    bool room = prove_part(p, FLAT, FLAT, width, height, place);
-    for (size_t i = 0; i < PARTS && room && !place->apart; i++) {
-        const size_t x = i == 4 ? (width - part_x) / 2 : i % 2 * (width - part_x);
-        const size_t y = i == 4 ? (height - part_y) / 2 : i / 2 * (height - part_y);
-        room = prove_part(p, FLAT + x, FLAT + y, part_x, part_y, place);
-    }
+    for (size_t i = 0; i < PARTS && room && !place->apart; i++)
+        room = !clear[i] || prove_part(p, part[i], place);
     return room;
 }

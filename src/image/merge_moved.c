@@ -10,12 +10,18 @@
 enum { LOOKED = WW__MERGE_SHIFT_PAIRS, HALF = 32 + WW__MERGE_FLAT };
 static const double near = 4.0, alike = 1.5; /* px */
 
-/* What lies far off may look alike by chance: another place must tell the same. */
+static bool do_overlap(const ww__merge_place *a, const ww__merge_place *b) {
+    return ww__most(a->x, b->x) - ww__least(a->x, b->x) < 2 * HALF &&
+           ww__most(a->y, b->y) - ww__least(a->y, b->y) < 2 * HALF;
+}
+
+/* What lies far off may look alike by chance: another place, that shares no pixel, must tell the
+ * same. */
 static bool is_borne_out(const ww__merge_place place[], size_t n, size_t which) {
     const ww__merge_place *p = &place[which];
     bool borne_out = hypot(p->right, p->down) < near;
     for (size_t i = 0; i < n; i++)
-        if (i != which && place[i].apart &&
+        if (place[i].apart && !do_overlap(&place[i], p) &&
             hypot(place[i].right - p->right, place[i].down - p->down) < alike)
             borne_out = true;
     return borne_out;

@@ -7,7 +7,8 @@
 #include <stdlib.h>
 
 bool ww__merge_window_new(size_t width, size_t height, ww__merge_window *w) {
-    *w = (ww__merge_window){width, height, malloc(width * height * sizeof *w->value), 0.0, 0.0};
+    *w = (ww__merge_window){
+        .width = width, .height = height, .value = malloc(width * height * sizeof *w->value)};
     return w->value != NULL;
 }
 
@@ -18,12 +19,13 @@ bool ww__merge_window_fill(const ww_picture *picture, ww_region region, size_t c
     if (!ww__merge_window_new(region.width, region.height, w))
         return false;
     w->code = picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
+    w->held = end.held ? (float)(end.clips / light.white) : 0.0f;
     for (size_t i = 0; i < region.width * region.height; i++) {
         const double code = ww__merge_light_code(&light, pixel, i * picture->channels + channel);
         if (ww__merge_light_holds(&light, code))
             w->value[i] = (float)(code / light.white);
         else
-            w->value[i] = end.held && code > 0.0 ? (float)(end.clips / light.white) : NAN;
+            w->value[i] = end.held && code > 0.0 ? w->held : NAN;
     }
     return true;
 }
@@ -89,7 +91,7 @@ bool ww__merge_window_smooth(ww__merge_window *w) {
                            ww__merge_window_at(&from, x + i % 3 - 1, y + i / 3 - 1);
                 to.value[(size_t)y * w->width + (size_t)x] = sum / 16.0f;
             }
-        *w = (ww__merge_window){w->width, w->height, to.value, w->code, w->noise};
+        w->value = to.value;
         to = from;
     }
     free(to.value);

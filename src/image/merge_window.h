@@ -12,6 +12,7 @@ typedef struct ww__merge_window {
     float *value;
     double code;  /* one, as a value; 0 in floating point */
     double noise; /* variance, once it is smoothed */
+    float held;   /* value that what lies beyond was held at; 0 where nothing was */
 } ww__merge_window;
 
 /* Two windows: that of b reaches further on all sides, as far as the picture does. */
