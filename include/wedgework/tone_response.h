@@ -38,8 +38,8 @@ typedef struct ww_tone_response {
  * Returned  response
  *           notes     what was left out and why
  * Status    WW_OK; WW_ENODATA fewer than 6 readings, or none within a fiftieth of either end;
- *           WW_EMISMATCH density falls with what is sent, or is flat (within 0.01 D); WW_EDOMAIN a control that is beyond its
- *           scale, over 1000 readings; WW_ECONVERGE; WW_EMEMORY
+ *           WW_EMISMATCH density falls with what is sent, or is flat (within 0.01 D); WW_EDOMAIN a
+ *           control that is beyond its scale, over 1000 readings; WW_ECONVERGE; WW_EMEMORY
  * Accuracy  printers of known response read at 21 drives to 0.01 D (1 sd): within 0.02 D
  *           in 95 % of drives and more, and its intervals hold the truth in 93 % and more
  *           (tests/core/test_tone_response.c)

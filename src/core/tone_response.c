@@ -16,6 +16,7 @@ static const double plateau_density = 0.01; /* D: what readings repeat to */
 static const double stiffness = 1.25; /* times the scatter: what a stiff curve leaves besides */
 static const double light_power = 2.2, light_veil = 0.005;
 static const double plateau_least = 0.02; /* of the scale, that a plateau spares */
+static const double move_lead = 10.0; /* AICc: a table says what was sent, and is seldom wrong */
 
 /* -------------------------------------------------------------------------------------- reading */
 
@@ -236,7 +237,7 @@ static ww_status accuse(ww__series *series, ww__choice *choice, ww__findings *fi
     bool pardoned = false;
     ww_status status = ww__series_copy(series, &given, err);
     if (status == WW_OK)
-        status = ww__suspect_find(series, false, &only_spline, choice, &found, err);
+        status = ww__suspect_find(series, false, &only_spline, move_lead, choice, &found, err);
     for (size_t i = 0; i < found.n && status == WW_OK; i++) {
         const ww__finding *f = &found.item[i];
         if (f->moved == 0 && f->point == f->other && is_at_end(&given, f->point)) {
