@@ -205,8 +205,8 @@ void ww_balance_release(ww_balance *balance);
  * Burn      The named tone gets a second exposure through a pack of its own:
  *           log10(10^(aim - base) - 1) in each channel, base being its log exposure in the print as
  *           set. Its doubt is the tone's, in light that the burn adds: (1 + 1 / burn) times its log
- *           exposure's, burn being that light against the base exposure's. A tone that the paper's curve has no slope for is left out with a note; holds is
- *           false.
+ *           exposure's, burn being that light against the base exposure's. A tone that the paper's
+ *           curve has no slope for is left out with a note; holds is false.
  *
  * Source    dD = slope dlogH and a 3 x 3 response: common practice; half-widths: propagation of
  *           errors to first order

@@ -110,7 +110,13 @@ static void the_act_can_be_set(void **state) {
                "; burn 'dark' with 55Y30M, 3.4 s more; trust +-8.0 dial and +-1/2 stop.");
     test_holds("unit", ww__text_string(&text), "+-3.0 dial and");
     ww__text_release(&text);
-    balance.burn.set = false; /* a plan that is carried has none */
+}
+
+/* A plan that is carried over to another lot, size or negative. */
+static void what_is_carried_is_told(void **state) {
+    ww_balance balance = balance_made();
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
     balance.kind = WW_BALANCE_CARRIED;
     balance.settable.pack = (ww_pack){{0, 0, 0}};
     ww__words_balance_act(&text, &balance);
@@ -191,6 +197,7 @@ int main(void) {
         cmocka_unit_test(casts_have_names),        cmocka_unit_test(changes_are_said),
         cmocka_unit_test(grey_of_filters_is_told), cmocka_unit_test(a_right_print_is_left_alone),
         cmocka_unit_test(a_further_print_is_told), cmocka_unit_test(the_act_can_be_set),
+        cmocka_unit_test(what_is_carried_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
