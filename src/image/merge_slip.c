@@ -51,46 +51,70 @@ typedef struct bins {
     float s[BINS][BINS + 1], d[BINS][BINS + 1];
 } bins;
 
-/* Light of the longer scan from which on it is clipped, and of the shorter where that is so. */
+/* The code that the longer scan is clipped from on, and that of the shorter where it is. */
 typedef struct ends {
-    float longer, shorter;
+    double longer, shorter;
 } ends;
 
 static ends ends_of(const ww__merge_rows *rows) {
     const ww__merge_rule *rule = &rows->rule[rows->channels / 2];
-    const double clipped = ww__merge_light_of(rows->light, rows->clips_from);
-    return (ends){(float)clipped, (float)((clipped - rule->offset) / rule->ratio)};
+    const double light = ww__merge_light_of(rows->light, rows->clips_from);
+    const double share = ww__merge_light_share(rows->light, (light - rule->offset) / rule->ratio);
+    return (ends){rows->clips_from, rows->light->white * share};
 }
 
-/* The mean of a bin, what is lighter than `end` held at it. `kind` is known where it is called. */
-static inline float mean_of(const ww__merge_light *light, ww_sample kind, const void *samples,
-                            size_t next, size_t row, float end) {
-    float sum = 0.0f;
+/* The mean code of a bin, what is beyond `end` held at it. `kind` is known where it is called: this
+ * is most of what looking for displacement takes. */
+static inline double mean_of(ww_sample kind, const void *samples, size_t next, size_t row,
+                             double end) {
+    const uint32_t last = (uint32_t)fmin(end, UINT16_MAX);
+    uint32_t sum = 0;
+    double reals = 0.0;
     for (size_t y = 0; y < BIN; y++)
         for (size_t x = 0; x < BIN; x++) {
-            const float here = ww__merge_light_at(light, kind, samples, y * row + x * next);
-            sum += here > end ? end : here;
+            const size_t at = y * row + x * next;
+            if (kind == WW_SAMPLE_FLOAT) {
+                const double here = (double)((const float *)samples)[at];
+                reals += here > end ? end : here;
+            } else {
+                const uint32_t here = kind == WW_SAMPLE_16 ? ((const uint16_t *)samples)[at]
+                                                           : ((const uint8_t *)samples)[at];
+                sum += here > last ? last : here;
+            }
         }
-    return sum / (BIN * BIN);
+    return (kind == WW_SAMPLE_FLOAT ? reals : (double)sum) / (BIN * BIN);
 }
 
-static float bin_of(const ww__merge_rows *rows, const void *samples, size_t at, size_t row,
-                    float end) {
-    const ww__merge_light *light = rows->light;
-    if (light->kind == WW_SAMPLE_16)
-        return mean_of(light, WW_SAMPLE_16, (const uint16_t *)samples + at, rows->channels, row,
-                       end);
-    if (light->kind == WW_SAMPLE_8)
-        return mean_of(light, WW_SAMPLE_8, (const uint8_t *)samples + at, rows->channels, row, end);
-    return mean_of(light, WW_SAMPLE_FLOAT, (const float *)samples + at, rows->channels, row, end);
+/* Light of a code between two of the table. */
+static double light_of(const ww__merge_light *light, double code) {
+    if (light->kind == WW_SAMPLE_FLOAT)
+        return ww__merge_light_of(light, code);
+    const size_t below = (size_t)code;
+    const double part = code - (double)below, from = (double)light->light[below];
+    return part > 0.0 ? from + part * ((double)light->light[below + 1] - from) : from;
+}
+
+/* Light of a bin's mean code: detail so fine that a mean of lights would be another tells nothing
+ * here. */
+static double bin_of(const ww__merge_rows *rows, const void *samples, size_t at, size_t row,
+                     double end) {
+    const size_t next = rows->channels;
+    const ww_sample kind = rows->light->kind;
+    const double code = kind == WW_SAMPLE_16
+                            ? mean_of(WW_SAMPLE_16, (const uint16_t *)samples + at, next, row, end)
+                        : kind == WW_SAMPLE_8
+                            ? mean_of(WW_SAMPLE_8, (const uint8_t *)samples + at, next, row, end)
+                            : mean_of(WW_SAMPLE_FLOAT, (const float *)samples + at, next, row, end);
+    return light_of(rows->light, code);
 }
 
 static void fill_bin(const ww__merge_rows *rows, const ends *end, const void *shorter,
                      const void *longer, size_t at, size_t row, float *s, float *d) {
     const ww__merge_rule *rule = &rows->rule[rows->channels / 2];
-    const double l = (double)bin_of(rows, longer, at, row, end->longer);
-    *s = bin_of(rows, shorter, at, row, end->shorter);
-    *d = (float)((l - rule->offset) / rule->ratio) - *s;
+    const double l = bin_of(rows, longer, at, row, end->longer);
+    const double here = bin_of(rows, shorter, at, row, end->shorter);
+    *s = (float)here;
+    *d = (float)((l - rule->offset) / rule->ratio - here);
 }
 
 /* Where four bins meet. */
