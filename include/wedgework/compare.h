@@ -43,13 +43,13 @@ typedef struct ww_compare_drift {
     bool there;
     double value; /* red less green, or blue less green, above that of white [D]; or a*, b* less
                      white's, dimmed as far as the tone is: (L* + 16) / (white's L* + 16) */
-    double half;  /* 95 % half-width of it; of a*, b* for the greatest of some 20 tones */
+    double half;  /* 95 % half-width of it; in CIELAB for the greatest of some 20 tones */
     size_t at;    /* tone */
 } ww_compare_drift;
 
 /* Of densities, and from WW_COMPARE_A on of CIELAB. */
 enum { WW_COMPARE_RED_GREEN, WW_COMPARE_BLUE_GREEN, WW_COMPARE_A, WW_COMPARE_B, WW_COMPARE_DRIFTS };
-const char *ww_compare_drift_name(size_t drift); /* "red-green", "blue-green", "a*", "b*" */
+const char *ww_compare_drift_name(size_t drift); /* as in JSON */
 
 /* What a print looks to have with the light of a room upon it. */
 typedef struct ww_compare_seen {

@@ -232,7 +232,7 @@ static ww_status judge(const ww__series *s, const ww__shape_fit *fit, size_t row
 ww_status ww__story_best(const ww__series *s, const ww__choice *choice, bool moved_before,
                          ww__story *best, ww_error *err) {
     const size_t rows = ww__series_rows(s);
-    best->score = HUGE_VAL;
+    *best = (ww__story){.score = HUGE_VAL};
     for (size_t c = 0; c < choice->n; c++) {
         const ww__shape_fit *fit = &choice->candidate[c].fit;
         ww__rows seen = WW__ROWS_INIT;
