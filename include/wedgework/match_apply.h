@@ -15,9 +15,6 @@
  * The profile and the resolution are kept. One curve for gray serves all colours of a picture.
  */
 
-/* ww_match_apply_form - what the file made of a picture holds. */
-ww_picture_form ww_match_apply_form(const ww_picture *picture);
-
 /*
  * ww_match_apply_rows - the picture, row by row. Memory is less than 64 MiB with what reading
  *                       takes; the picture's progress is told.

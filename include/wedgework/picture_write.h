@@ -15,6 +15,13 @@ typedef struct ww_picture_form {
     const char *description; /* NULL: none */
 } ww_picture_form;
 
+/*
+ * ww_picture_form_of - what a file made of a picture, pixel by pixel, holds: its size, resolution
+ *                      and profile; 16 bits, or floating point where the picture is. It points into
+ *                      the picture.
+ */
+ww_picture_form ww_picture_form_of(const ww_picture *picture);
+
 typedef struct ww_picture_writer ww_picture_writer;
 
 /*

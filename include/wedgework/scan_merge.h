@@ -118,14 +118,6 @@ ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const 
                                 ww_scan_merge *merge, ww_error *err);
 
 /*
- * ww_scan_merge_form - what the merged file holds: 16 bits, or floating point where the scans are
- *                      that; resolution and profile of the shorter. It points into `picture`.
- *
- * Given     picture  either of the two
- */
-ww_picture_form ww_scan_merge_form(const ww_picture *picture);
-
-/*
  * ww_scan_merge_rows - the merged picture, row by row. Memory is less than 64 MiB with what reading
  *                      takes. Progress is told to the picture that has one.
  *

@@ -179,7 +179,7 @@ static ww_status apply(const ww_arguments *arguments, job *j, ww_error *err) {
     if (status != WW_OK)
         return status;
     ww__progress_watch(&j->progress, &j->picture, 1, 1);
-    const ww_picture_form form = ww_match_apply_form(&j->picture);
+    const ww_picture_form form = ww_picture_form_of(&j->picture);
     status = ww__scan_made_begin(arguments, &form, &j->writer, err);
     if (status == WW_OK)
         status = ww_match_apply_rows(&j->picture, &j->match, ww_picture_write_sink(j->writer),

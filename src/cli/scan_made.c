@@ -114,7 +114,7 @@ static ww_status merge(const ww_arguments *arguments, job *j, ww_error *err) {
     if (status == WW_OK)
         status = ww_scan_merge_measure(a, b, scanner, &j->merge, err);
     if (status == WW_OK) {
-        const ww_picture_form form = ww_scan_merge_form(j->merge.longer_first ? b : a);
+        const ww_picture_form form = ww_picture_form_of(j->merge.longer_first ? b : a);
         status = ww__scan_made_begin(arguments, &form, &j->writer, err);
     }
     if (status == WW_OK)

@@ -5,6 +5,7 @@
 #include <stdbool.h>
 #include <stdint.h>
 #include <stdlib.h>
+#include <wedgework/picture_write.h>
 
 double ww_block_code(const ww_block *block, ptrdiff_t at) {
     assert(block && block->sample);
@@ -79,4 +80,17 @@ size_t ww__picture_codes(ww_sample kind) {
 
 double ww__picture_quantum(const ww_picture *picture) {
     return picture->sample == WW_SAMPLE_FLOAT ? 0.0 : 1.0 / picture->white;
+}
+
+ww_picture_form ww_picture_form_of(const ww_picture *picture) {
+    assert(picture);
+    const bool real = picture->sample == WW_SAMPLE_FLOAT;
+    return (ww_picture_form){.width = picture->width,
+                             .height = picture->height,
+                             .channels = picture->channels,
+                             .sample = real ? WW_SAMPLE_FLOAT : WW_SAMPLE_16,
+                             .px_per_mm_x = picture->px_per_mm_x,
+                             .px_per_mm_y = picture->px_per_mm_y,
+                             .icc = picture->icc,
+                             .n_icc = picture->n_icc};
 }

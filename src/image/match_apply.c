@@ -10,19 +10,6 @@
 
 enum { CHANNELS = 3 };
 
-ww_picture_form ww_match_apply_form(const ww_picture *picture) {
-    assert(picture);
-    const bool real = picture->sample == WW_SAMPLE_FLOAT;
-    return (ww_picture_form){.width = picture->width,
-                             .height = picture->height,
-                             .channels = picture->channels,
-                             .sample = real ? WW_SAMPLE_FLOAT : WW_SAMPLE_16,
-                             .px_per_mm_x = picture->px_per_mm_x,
-                             .px_per_mm_y = picture->px_per_mm_y,
-                             .icc = picture->icc,
-                             .n_icc = picture->n_icc};
-}
-
 typedef struct job {
     const ww_picture *picture;
     const ww_match *match;

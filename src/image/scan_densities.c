@@ -30,16 +30,12 @@ void ww_scan_densities_release(ww_scan_densities *densities) {
 }
 
 ww_picture_form ww_scan_densities_form(const ww_picture *picture) {
-    assert(picture);
-    const bool real = picture->sample == WW_SAMPLE_FLOAT;
-    return (ww_picture_form){.width = picture->width,
-                             .height = picture->height,
-                             .channels = picture->channels,
-                             .sample = real ? WW_SAMPLE_FLOAT : WW_SAMPLE_16,
-                             .px_per_mm_x = picture->px_per_mm_x,
-                             .px_per_mm_y = picture->px_per_mm_y,
-                             .description = real ? "densities: sample = D"
-                                                 : "densities: code = 10000 D + 5000"};
+    ww_picture_form form = ww_picture_form_of(picture);
+    form.icc = NULL; /* it tells of codes, not of densities */
+    form.n_icc = 0;
+    form.description = form.sample == WW_SAMPLE_FLOAT ? "densities: sample = D"
+                                                      : "densities: code = 10000 D + 5000";
+    return form;
 }
 
 /* ------------------------------------------------------------------------------ what codes mean */

@@ -225,7 +225,7 @@ static ww_status measure_shift(job *j, ww_error *err) {
 static ww_status name_them(job *j, ww_error *err) {
     const ww_picture *longer = longer_of(j), *shorter = shorter_of(j);
     ww_status status = WW_OK;
-    j->merge.real = ww_scan_merge_form(j->a).sample == WW_SAMPLE_FLOAT;
+    j->merge.real = ww_picture_form_of(j->a).sample == WW_SAMPLE_FLOAT;
     if (longer->file)
         status = ww__readings_text_copy(longer->file, &j->merge.longer_file, err);
     if (status == WW_OK && shorter->file)
@@ -281,19 +281,6 @@ ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const 
 
 /* ----------------------------------------------------------------------------------------- rows */
 
-ww_picture_form ww_scan_merge_form(const ww_picture *picture) {
-    assert(picture);
-    return (ww_picture_form){.width = picture->width,
-                             .height = picture->height,
-                             .channels = picture->channels,
-                             .sample = picture->sample == WW_SAMPLE_FLOAT ? WW_SAMPLE_FLOAT
-                                                                          : WW_SAMPLE_16,
-                             .px_per_mm_x = picture->px_per_mm_x,
-                             .px_per_mm_y = picture->px_per_mm_y,
-                             .icc = picture->icc,
-                             .n_icc = picture->n_icc};
-}
-
 typedef struct mixing {
     const ww__merge_rows *rows;
     ww__merge_map map;
@@ -348,7 +335,7 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
 static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww__merge_rows *rows,
                              ww_scan_merge *merge, ww_row_sink sink, ww_error *err) {
     const ww_picture *both[] = {merge->longer_first ? b : a, merge->longer_first ? a : b};
-    const size_t sample = ww__picture_sample_bytes(ww_scan_merge_form(a).sample);
+    const size_t sample = ww__picture_sample_bytes(ww_picture_form_of(a).sample);
     mixing *m = calloc(1, sizeof *m);
     ww__merge_differing worst[WW__MERGE_MOVED_WORST];
     ww_status status;

@@ -207,7 +207,7 @@ static void a_damaged_scan_leaves_nothing(void **state) {
     write_damaged(&drawn_a, path_a, false);
     write_damaged(&drawn_b, path_b, true);
     ww_picture a = opened(path_a), b = opened(path_b);
-    const ww_picture_form form = ww_scan_merge_form(&a);
+    const ww_picture_form form = ww_picture_form_of(&a);
     ww_picture_writer *writer = NULL;
     ww_scan_merge merged = WW_SCAN_MERGE_INIT;
     ww_scan_densities made = WW_SCAN_DENSITIES_INIT;

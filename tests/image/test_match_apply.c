@@ -41,7 +41,7 @@ static void every_code_of_every_layout(void **state) {
     for (size_t r = 0; r < sizeof rows / sizeof rows[0]; r++) {
         ww_picture p = every_code(rows[r].kind, rows[r].channels, rows[r].layout, rows[r].white);
         ww_match *match = match_case(rows[r].curves, WW_RAMP_VALUES);
-        const ww_picture_form form = ww_match_apply_form(&p);
+        const ww_picture_form form = ww_picture_form_of(&p);
         made_rows made = {.row_bytes = WIDTH * p.channels * (form.sample == WW_SAMPLE_16 ? 2 : 4)};
         ww_notes notes = WW_NOTES_INIT;
         ww_error err = WW_ERROR_INIT;
@@ -106,7 +106,7 @@ static void form_and_refusals(void **state) {
     p.icc = profile;
     p.n_icc = sizeof profile;
     p.px_per_mm_x = (ww_optional){true, 11.8};
-    const ww_picture_form form = ww_match_apply_form(&p);
+    const ww_picture_form form = ww_picture_form_of(&p);
     test_true("profile", form.icc == profile && form.n_icc == 5);
     test_close("resolution", form.px_per_mm_x.value, 11.8, 0.0);
     p.icc = NULL;
