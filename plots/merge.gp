@@ -5,7 +5,7 @@
 # Channels: red, green, blue, visual. Told apart by line and colour, so that black will do.
 set style line 1 lw 2.0 dt (12,4) lc rgb '#b3202c'
 set style line 2 lw 2.0 dt 1 lc rgb '#1a7037'
-set style line 3 lw 2.0 dt (3,3) lc rgb '#2446b5'
+set style line 3 lw 2.0 dt (12,3,2,3) lc rgb '#2446b5'
 set style line 4 lw 2.0 dt 1 lc rgb '#000000'
 
 set border 15 lc rgb '#808080'

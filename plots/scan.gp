@@ -5,7 +5,7 @@
 # Channels: red, green, blue, visual. Told apart by line, mark and colour, so that black will do.
 set style line 1 lw 2.0 dt (12,4) lc rgb '#b3202c' pt 5 ps 0.9
 set style line 2 lw 2.0 dt 1 lc rgb '#1a7037' pt 9 ps 1.0
-set style line 3 lw 2.0 dt (3,3) lc rgb '#2446b5' pt 7 ps 0.9
+set style line 3 lw 2.0 dt (12,3,2,3) lc rgb '#2446b5' pt 7 ps 0.9
 set style line 4 lw 2.0 dt 1 lc rgb '#000000' pt 7 ps 0.9
 
 set border 15 lc rgb '#808080'
@@ -28,8 +28,8 @@ set ylabel 'noise of one pixel, 1 sd (D)'
 do for [i = 1:n_names] {
     set label i name[i] at first name_at[i], graph 1.045 rotate by 90 left noenhanced
     set arrow i from first name_at[i], graph 1.035 to first name_d[i], graph 1 nohead lw 0.8 lc rgb '#606060'
-    set arrow 1000 + i from first name_d[i], graph 1 to first name_d[i], graph 0 nohead lw 0.8 dt (2,4) \
-        lc rgb '#606060' back
+    set arrow 1000 + i from first name_d[i], graph 1 to first name_d[i], graph 0 nohead lw 0.8 \
+        lc rgb '#b0b0b0' back
 }
 set label 2000 names_text at graph 0, graph 1.27 left
 set label 2001 'signal = noise' at graph 0.015, first signal_is_noise offset 0,0.6 left front
@@ -41,8 +41,8 @@ if (told_right) {
 
 set key at screen 0.5, screen 0.02 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 2
 plot \
-  signal_is_noise with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
-  told with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
+  signal_is_noise with lines lw 1.2 lc rgb '#808080' notitle, \
+  told with lines lw 1.2 lc rgb '#808080' notitle, \
   for [c = 0:3] $one using (column(1) == c && column(4) == 0 ? column(2) : NaN):3 \
       with lines ls (c + 1) notitle, \
   for [c = 0:3] $one using (column(1) == c && column(4) > 0 ? column(2) : NaN):3 \

@@ -119,7 +119,7 @@ static void add_highlights(const ww_scan_plan *plan, ww__report *report) {
 static void add_more(const ww_scan_plan *plan, ww__report *report) {
     static const ww__heading heading[] = {{"channel", ""},
                                           {"second scan", "stops more"},
-                                          {"from", "D"},
+                                          {"needed from", "D"},
                                           {"merged, told", "D, 3 x 3"},
                                           {"noise", "of one scan's"},
                                           {"or mean of", "scans"}};

@@ -112,11 +112,12 @@ static void add_no_way(ww__text *text, const ww_scan_plan *plan) {
     }
 }
 
-/* ", the second from 1.72 D (blue), 1.81 D (green) on" */
+/* ", the second needed from 1.72 D (blue), 1.81 D (green) on": there the first no longer does; which
+ * is taken where, `scan --merge` finds. */
 static void add_switches(ww__text *text, const ww_scan_plan *plan) {
-    const char *before = plan->second > 1   ? ", the later ones from "
-                         : plan->passes > 2 ? ", the last from "
-                                            : ", the second from ";
+    const char *before = plan->second > 1   ? ", the later ones needed from "
+                         : plan->passes > 2 ? ", the last needed from "
+                                            : ", the second needed from ";
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         const ww_scan_channel *channel = &plan->channel[c];
         if (!channel->present || !(channel->second_stops > 0.0))

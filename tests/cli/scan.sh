@@ -147,7 +147,7 @@ run scan neg.csv --scanner hand.json --separate 0.0022
 exits 0 'a second scan'
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan, then scan again with 1 stop more: both
-tell 0.0022 D apart in 'cloud' over 3 x 3 pixels, the second from 1.01 D
+tell 0.0022 D apart in 'cloud' over 3 x 3 pixels, the second needed from 1.01 D
 (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
@@ -174,8 +174,8 @@ near 'with stops more' "$(calc '5 / 3')" "$(value out throughout.second_pass_sto
 run scan neg.csv --scanner hand.json --separate 0.001
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan, then scan again with 2 1/3 stops more:
-both tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the second from 1.09 D
-(visual) on; trust +-0.1 stop.
+both tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the second needed from
+1.09 D (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first
@@ -193,7 +193,7 @@ run scan neg.csv --scanner noisy.json --separate 0.001
 cat >want <<'END'
 Open up 2.0 stops from the wedge's scan, then average 3 with 3 stops more:
 together they tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the later ones
-from 1.29 D (visual) on; trust +-0.1 stop.
+needed from 1.29 D (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first

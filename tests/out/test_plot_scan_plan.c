@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/plot_script.h"
+#include "out/scripts.h"
 #include "plot_data.h"
 #include "support/scan_plan_case.h"
 #include <math.h>
@@ -144,10 +145,29 @@ static void averaged(void **state) {
     ww_scan_plan_release(&plan);
 }
 
+/* Dots mean what lies beyond the wedge, and nothing else: a line of another kind has dashes of 6 and
+ * more. Source: definition (the legend's "dotted: beyond the wedge"). */
+static void dots_mean_one_thing(void **state) {
+    const char *at = NULL;
+    size_t dotted = 0;
+    (void)state;
+    for (size_t i = 0; i < ww__plot_scripts_count; i++)
+        if (strcmp(ww__plot_scripts[i].name, "scan") == 0)
+            at = ww__plot_scripts[i].text;
+    assert_non_null(at);
+    while ((at = strstr(at, " dt (")) != NULL) {
+        at += strlen(" dt (");
+        const bool dots = strncmp(at, "1,5)", 4) == 0;
+        test_true(at, dots || strtol(at, NULL, 10) >= 6);
+        dotted += dots;
+    }
+    test_true("curves and legend", dotted == 3);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(curves_and_tones), cmocka_unit_test(names_do_not_meet),
-        cmocka_unit_test(second_scan), cmocka_unit_test(beyond_the_wedge),
-        cmocka_unit_test(averaged)};
+        cmocka_unit_test(second_scan),      cmocka_unit_test(beyond_the_wedge),
+        cmocka_unit_test(averaged),         cmocka_unit_test(dots_mean_one_thing)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
