@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #define _GNU_SOURCE /* O_TMPFILE */
+#include "base/output_refused.h"
 #include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
@@ -154,7 +155,7 @@ static ww_status write_directly(const char *path, const void *bytes, size_t n, w
     sys = write_all(fd, bytes, n);
     if (close(fd) != 0 && sys == 0)
         sys = errno;
-    return sys == 0 ? WW_OK : refused(path, sys, "cannot be written", err);
+    return sys == 0 ? WW_OK : ww__output_refused(path, sys, n, err);
 }
 
 /* --------------------------------------------------------------------------- a file of its own */
@@ -255,12 +256,15 @@ static int settle(ww_output *output) {
 }
 
 ww_status ww_output_finish(ww_output *output, ww_error *err) {
+    struct stat made = {.st_size = 0};
     int sys;
     ww_status status = WW_OK;
     assert(output && output->fd >= 0);
+    if (fstat(output->fd, &made) != 0)
+        made.st_size = 0;
     sys = settle(output);
     if (sys != 0) {
-        status = refused(output->path, sys, "cannot be written", err);
+        status = ww__output_refused(output->path, sys, (uint64_t)made.st_size, err);
         ww_output_drop(output);
         return status;
     }
@@ -283,5 +287,5 @@ ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_erro
     if (sys == 0)
         return ww_output_finish(&output, err);
     ww_output_drop(&output);
-    return refused(path, sys, "cannot be written", err);
+    return ww__output_refused(path, sys, n, err);
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/outputs.h"
 #include "base/escape.h"
+#include "base/output_refused.h"
 #include "cli/commands.h"
 #include "cli/hold.h"
 #include <errno.h>
@@ -165,7 +166,7 @@ ww_status ww__outputs_check(const ww_arguments *arguments, ww_error *err) {
 ww_status ww__outputs_print(const char text[], size_t n, ww_error *err) {
     errno = 0;
     if (fwrite(text, 1, n, stdout) != n || fflush(stdout) != 0)
-        return ww_error_set_system(err, WW_ESYSTEM, errno, "standard output", "cannot be written");
+        return ww__output_refused("standard output", errno, n, err);
     return WW_OK;
 }
 

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "io/tiff_write.h"
+#include "base/output_refused.h"
 #include "core/picture.h"
 #include "io/tiff.h"
 #include <errno.h>
@@ -71,7 +72,7 @@ static int client_said(TIFF *tiff, void *client, const char *module, const char 
  * what it holds is left where it is, as in tiff_handle.h. */
 static ww_status failed(ww__tiff_write *write, ww_error *err) {
     if (write->sys)
-        return ww_error_set_system(err, WW_ESYSTEM, write->sys, write->file, "cannot be written");
+        return ww__output_refused(write->file, write->sys, write->whole, err);
     write->tiff = NULL;
     return ww_error_set_at(err, WW_EMEMORY, write->file, 0, "no memory to write this file");
 }
@@ -117,7 +118,7 @@ static bool set_tags(TIFF *tiff, const ww_picture_form *form, size_t rows_per_st
 ww_status ww__tiff_write_open(const char *file, int fd, const ww_picture_form *form,
                               size_t rows_per_strip, ww__tiff_write *write, ww_error *err) {
     TIFFOpenOptions *options = TIFFOpenOptionsAlloc();
-    *write = (ww__tiff_write){.file = file, .fd = fd};
+    *write = (ww__tiff_write){.file = file, .fd = fd, .whole = bytes_of(form) + form->n_icc};
     errno = 0;
     if (!options)
         return failed(write, err);

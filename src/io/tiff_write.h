@@ -12,6 +12,7 @@ typedef struct ww__tiff_write {
     const char *file;  /* the caller's, for messages */
     int fd;
     uint64_t at, size; /* bytes: place of the next write, end of what is written */
+    uint64_t whole;    /* bytes of pixels and profile: all but what the file says of itself */
     int sys;           /* errno of a write that failed, 0 where none */
     uint32_t strip;    /* the next */
 } ww__tiff_write;

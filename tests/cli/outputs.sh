@@ -96,7 +96,8 @@ if [ -w /dev/full ]; then
         # shellcheck disable=SC2086
         "$WEDGEWORK" $arguments >/dev/full 2>err
         same "full device, status: $arguments" 4 $?
-        same "full device, message: $arguments" "wedgework: $stdout_refused: No space left on device" "$(cat err)"
+        same "full device, message: $arguments" "wedgework: $stdout_refused: No space left on device; it takes N kB, and the \
+disk is full: make room there, or name a file on another" "$(sed 's/takes [0-9]* kB/takes N kB/' err)"
     done
     run fit film.csv --resamples 50 -o /dev/full
     exits 4 '-o on a full device'
@@ -120,7 +121,8 @@ ran='fit - <&-'
 holds 'standard input closed is no data' test $status -ne 0 -a $status -ne 70 -a -s err
 { (ulimit -f 0; "$WEDGEWORK" fit film.csv --resamples 50 -o old.json --quiet; echo "status $?") 2>&1; } | cat >limited
 has 'a limit on file size is a refusal' limited 'status 4'
-has 'and is explained' limited 'wedgework: old.json: cannot be written: File too large'
+has 'and is explained' limited 'wedgework: old.json: cannot be written: File too large; it takes'
+has 'with the limit' limited 'larger than 0 kB (ulimit -f): raise that limit'
 same 'the old file is still there' old "$(cat old.json)"
 same 'nothing is left behind' '' "$(find . -name '.?*')"
 

@@ -198,7 +198,7 @@ same 'nothing else' out.tif "$(ls -A kept)"
     exits 4 'no room' >room.log
 )
 has 'no room' room.log 'ok no room'
-has 'told' err 'kept/out.tif: '
+has 'told' err 'kept/out.tif: cannot be written: File too large; it takes 1.1 MB, and no file may be larger than 102 kB'
 same 'the old file' old "$(cat kept/out.tif)"
 same 'nothing else' out.tif "$(ls -A kept)"
 

@@ -145,8 +145,8 @@ static void averaged(void **state) {
     ww_scan_plan_release(&plan);
 }
 
-/* Dots mean what lies beyond the wedge, and nothing else: a line of another kind has dashes of 6 and
- * more. Source: definition (the legend's "dotted: beyond the wedge"). */
+/* Dots mean what lies beyond the wedge, and nothing else: other lines have dashes of 6 and more.
+ * Source: definition (the legend's "dotted: beyond the wedge"). */
 static void dots_mean_one_thing(void **state) {
     const char *at = NULL;
     size_t dotted = 0;
