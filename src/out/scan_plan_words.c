@@ -112,8 +112,8 @@ static void add_no_way(ww__text *text, const ww_scan_plan *plan) {
     }
 }
 
-/* ", the second needed from 1.72 D (blue), 1.81 D (green) on": there the first alone no longer does;
- * from where it is taken, `scan --merge` finds. */
+/* ", the second needed from 1.72 D (blue), 1.81 D (green) on": there the first alone no longer
+ * does; from where it is taken, `scan --merge` finds. */
 static void add_switches(ww__text *text, const ww_scan_plan *plan) {
     const char *before = plan->second > 1   ? ", the later ones needed from "
                          : plan->passes > 2 ? ", the last needed from "
