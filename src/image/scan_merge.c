@@ -3,10 +3,9 @@
 #include "base/threads.h"
 #include "core/picture.h"
 #include "core/readings.h"
-#include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
-#include "image/merge_growth.h"
+#include "image/merge_channel.h"
 #include "image/merge_moved.h"
 #include "image/merge_notes.h"
 #include "image/merge_refuse.h"
@@ -15,13 +14,11 @@
 #include "image/merge_slip.h"
 #include "image/patch.h"
 #include <assert.h>
-#include <float.h>
 #include <math.h>
 #include <stdlib.h>
 #include <wedgework/scan_merge.h>
 
 enum { PLACES_LEAST = 40, UNLIKE_LEAST = 3 };
-#define DARKEST 0.01 /* share of places */
 
 void ww_scan_merge_release(ww_scan_merge *merge) {
     if (!merge)
@@ -30,11 +27,6 @@ void ww_scan_merge_release(ww_scan_merge *merge) {
     free(merge->shorter_file);
     ww_notes_release(&merge->notes);
     *merge = (ww_scan_merge)WW_SCAN_MERGE_INIT;
-}
-
-/* The dark that both scans have, as far as it was measured. */
-static double dark_of(const ww_scanner *scanner, ww_channel channel) {
-    return scanner && scanner->dark_scan ? scanner->channel[channel].dark.value : 0.0;
 }
 
 /* -------------------------------------------------------------------------------------- measure */
@@ -73,117 +65,6 @@ static ww_status order_exposures(job *j, ww_error *err) {
             ww__merge_blocks_swap(&j->blocks[c]);
     }
     return WW_OK;
-}
-
-static ww__merge_noise noise_of(const job *j, ww_channel channel, ww__merge_blocks *blocks,
-                                double ratio, bool amplified) {
-    static const ww_scanner_noise none = {0.0, 0.0, 0.0};
-    const double white = j->light.kind == WW_SAMPLE_FLOAT ? 1.0 : j->light.white;
-    if (!j->scanner)
-        return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(ww__merged_read(&none, white), 1e-20),
-                                   amplified);
-    const ww_scanner_noise *known = &j->scanner->channel[channel].noise;
-    return (ww__merge_noise){ww__merged_read(known, white), known->shot * known->shot};
-}
-
-/* In the shorter scan, by tenths: what a hundredth of the places reach, as fewer may be dust. */
-static double darkest_of(const ww__merge_blocks *blocks, double dark) {
-    size_t count[WW_SCAN_MERGE_GAINS] = {0}, i = WW_SCAN_MERGE_GAINS - 1;
-    for (size_t b = 0; b < blocks->n; b++) {
-        const double below = -10.0 * log10(fmax(blocks->block[b].x - dark, DBL_MIN));
-        count[(size_t)fmin(fmax(below, 0.0), WW_SCAN_MERGE_GAINS - 1)]++;
-    }
-    size_t as_dark = count[i];
-    while (i > 0 && (double)as_dark < DARKEST * (double)blocks->n)
-        as_dark += count[--i];
-    return (double)i / 10.0;
-}
-
-/* `clips`: light from which on the longer one says nothing. `fixed`: noise that is the same share
- * of light in both, pixel by pixel, which no mean makes less. */
-static void fill_gains(ww_scan_merge_channel *channel, const ww__merge_noise *noise, double fixed,
-                       double clips) {
-    const double r = channel->ratio.value;
-    const ww__merge_noise longer =
-        ww__merge_noise_longer(noise, r, channel->flaw == WW_SCAN_MERGE_AMPLIFIED);
-    const ww__merge_rule beyond_dark = {r, 0.0, 0.0, *noise, longer};
-    for (size_t i = 0; i < WW_SCAN_MERGE_GAINS; i++) {
-        const double below = (double)i / 10.0;
-        const double light = pow(10.0, -below), in_density = 1.0 / (light * log(10.0));
-        const double v_s = ww__merge_noise_of(noise, light);
-        const double v_l = ww__merge_noise_of(&longer, r * light) / (r * r);
-        const double v_f = fixed * fixed * light * light;
-        const double w = ww__merge_rule_weight(&beyond_dark, r * light) *
-                         ww__merged_fade(r * light + channel->offset, clips);
-        channel->gain[i] = (ww_scan_merge_gain){
-            below, sqrt(v_s + v_f) * in_density,
-            sqrt((1.0 - w) * (1.0 - w) * v_s + w * w * v_l + v_f) * in_density};
-    }
-}
-
-/* Whether a hundredth of the places is surely darker than the scanner's own black, which no scan
- * of these settings is. */
-static bool is_blacker(const job *j, ww_channel channel, const ww__merge_blocks *blocks) {
-    enum { SURELY = 5 }; /* sd of a mean */
-    size_t n = 0;
-    if (!j->scanner->dark_scan)
-        return false;
-    const ww_scanner_channel *known = &j->scanner->channel[channel];
-    const double least = known->dark.low - SURELY * known->noise.read / sqrt(WW__MERGE_PIXELS) -
-                         ww__merge_light_step(&j->light, known->dark.low);
-    for (size_t i = 0; i < blocks->n; i++)
-        n += blocks->block[i].x < least;
-    return (double)n > DARKEST * (double)blocks->n;
-}
-
-/* What noise and black say of the exposures. */
-static ww__merge_kind kind_of(const job *j, ww_channel channel, ww__merge_blocks *blocks,
-                              double ratio, double off, double dark) {
-    const ww_scan_merge_shift *shift = &j->merge.shift;
-    const bool decoded = j->scanner && ww__scanner_is_encoded(j->scanner);
-    if (decoded && !j->a->gamma.set && is_blacker(j, channel, blocks))
-        return WW__MERGE_BLACKER;
-    const ww__merge_growth growth = ww__merge_growth_find(
-        blocks, &j->light, ratio, off, dark, shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
-    return ww__merge_growth_says(&growth, !decoded, decoded && !j->a->gamma.set);
-}
-
-/* Noise gives the line its weights, and the line's ratio the noise: twice is enough. */
-static ww_status measure_channel(job *j, size_t c, ww_error *err) {
-    const ww_channel channel = ww__patch_channel(j->a, c);
-    ww__merge_blocks *blocks = &j->blocks[c];
-    ww_scan_merge_channel *out = &j->merge.channel[channel];
-    const double dark = dark_of(j->scanner, channel);
-    ww__merge_noise noise = {0.0, 0.0};
-    ww__merge_line line = {.ratio = 1.0};
-    ww_status status = ww__merge_line_start(blocks, &line.ratio, err);
-    for (int round = 0; round < 2 && status == WW_OK; round++) {
-        noise = noise_of(j, channel, blocks, line.ratio, false);
-        status = ww__merge_line_fit(blocks, &j->light, &noise, dark, &line, err);
-    }
-    if (status != WW_OK)
-        return status;
-    const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
-    /* Through a dark that nobody measured, the ratio is as far off as that. */
-    const bool guessed = line.through_dark && !(j->scanner && j->scanner->dark_scan);
-    const ww__merge_kind kind =
-        kind_of(j, channel, blocks, line.ratio, guessed ? HUGE_VAL : doubt, dark);
-    noise = noise_of(j, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
-    const ww_quantity ratio = {line.ratio, line.ratio - doubt, line.ratio + doubt, WW_MEASURED};
-    *out = (ww_scan_merge_channel){
-        .present = true,
-        .flaw = ww__merge_flaw(kind, &line),
-        .ratio = ratio,
-        .stops = {log2(ratio.value), log2(fmax(ratio.low, DBL_MIN)), log2(ratio.high), WW_MEASURED},
-        .offset = line.offset,
-        .darkest = darkest_of(blocks, dark),
-        .places = blocks->n,
-        .read = sqrt(noise.read),
-        .shot = sqrt(noise.shot)};
-    fill_gains(out, &noise, j->scanner ? j->scanner->channel[channel].noise.fixed : 0.0,
-               ww__merge_light_of(&j->light, j->light.clips));
-    status = ww__merge_note_noise(&j->merge, longer_of(j), shorter_of(j), channel, kind, err);
-    return status == WW_OK ? ww__merge_note_line(&j->merge, channel, &line, err) : status;
 }
 
 static ww_status measure_shift(job *j, ww_error *err) {
@@ -241,6 +122,7 @@ static ww_status name_them(job *j, ww_error *err) {
 }
 
 static ww_status measure(job *j, ww_error *err) {
+    ww__merge_both both;
     ww_status status = ww__merge_light_new(j->a, j->scanner, &j->light, err);
     if (status == WW_OK)
         status = ww__merge_blocks_read(j->a, j->b, &j->light, j->blocks, err);
@@ -251,8 +133,9 @@ static ww_status measure(job *j, ww_error *err) {
         status = measure_shift(j, err);
     if (status == WW_OK)
         status = name_them(j, err);
+    both = (ww__merge_both){longer_of(j), shorter_of(j), j->scanner, &j->light};
     for (size_t c = 0; c < j->a->channels && status == WW_OK; c++)
-        status = measure_channel(j, c, err);
+        status = ww__merge_channel_measure(&both, c, &j->blocks[c], &j->merge, err);
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         j->merge.holds = j->merge.holds && j->merge.channel[c].flaw == WW_SCAN_MERGE_SOUND;
     return status == WW_OK ? ww__merge_note(&j->merge, j->a, j->scanner, err) : status;
@@ -327,7 +210,7 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
         const ww_scan_merge_channel *m = &merge->channel[name];
         const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot};
         rule[c] = (ww__merge_rule){
-            m->ratio.value, m->offset, dark_of(scanner, name), noise,
+            m->ratio.value, m->offset, ww__merge_channel_dark(scanner, name), noise,
             ww__merge_noise_longer(&noise, m->ratio.value, m->flaw == WW_SCAN_MERGE_AMPLIFIED)};
     }
 }
