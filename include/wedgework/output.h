@@ -28,7 +28,7 @@ ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_erro
  * then finish or drop. Until then nothing of it is seen. Where the file system can, the new file
  * has no name before it is finished: whatever ends the program leaves nothing behind. Where it
  * cannot, the file has a name of its own in the folder, `made`, which a program that a signal may
- * end does well to remove then.
+ * end does well to remove then (ww_output_remove_unfinished).
  */
 typedef struct ww_output {
     int fd;       /* for writing and reading, at its beginning; -1: none */
@@ -52,5 +52,15 @@ typedef struct ww_output {
 ww_status ww_output_begin(const char *path, ww_output *output, ww_error *err);
 ww_status ww_output_finish(ww_output *output, ww_error *err);
 void ww_output_drop(ww_output *output);
+
+/*
+ * ww_output_remove_unfinished - takes away the names of all files that this process has begun, by
+ *                               any of the above, and not finished. It may be called in a signal's
+ *                               handler, and by several threads. The process must not write on.
+ *
+ * Accuracy  files are known by their descriptors below 1024, in /proc; for some microseconds, as it
+ *           gets its own name, a finished file may have both or be missed
+ */
+void ww_output_remove_unfinished(void);
 
 #endif

@@ -29,13 +29,10 @@ typedef struct ww_picture_writer ww_picture_writer;
  * would pass 4 GB. Nothing of it is seen before it is finished (ww_output_begin); memory is one
  * strip.
  *
- * ww_picture_write_begin      - the file and what it says of itself.
- * ww_picture_write_sink       - takes the rows, in any number at a time; valid as long as the
- *                               writer.
- * ww_picture_write_unfinished - the name that the file has meanwhile, for a program that a signal
- *                               may end: NULL where it has none, and nothing would be left behind.
- * ww_picture_write_finish     - gives the file its name, once all rows are there.
- * ww_picture_write_free       - drops what is not finished, without a trace. Accepts NULL.
+ * ww_picture_write_begin  - the file and what it says of itself.
+ * ww_picture_write_sink   - takes the rows, in any number at a time; valid as long as the writer.
+ * ww_picture_write_finish - gives the file its name, once all rows are there.
+ * ww_picture_write_free   - drops what is not finished, without a trace. Accepts NULL.
  *
  * Source    TIFF 6.0; BigTIFF; ICC.1 annex B (the tag of the profile)
  * Given     path     of a regular file, there or not
@@ -45,7 +42,6 @@ typedef struct ww_picture_writer ww_picture_writer;
 ww_status ww_picture_write_begin(const char *path, const ww_picture_form *form,
                                  ww_picture_writer **writer, ww_error *err);
 ww_row_sink ww_picture_write_sink(ww_picture_writer *writer);
-const char *ww_picture_write_unfinished(const ww_picture_writer *writer);
 ww_status ww_picture_write_finish(ww_picture_writer *writer, ww_error *err);
 void ww_picture_write_free(ww_picture_writer *writer);
 

@@ -14,6 +14,7 @@
 #include <wedgework/output.h>
 
 enum { MOST_LINKS = 40, MOST_NAMES = 10000 };
+#define UNFINISHED ".wedgework-" /* then process and number */
 
 static ww_status refused(const char *path, int sys, const char *what, ww_error *err) {
     return ww_error_set_system(err, sys == ENOMEM ? WW_EMEMORY : WW_ESYSTEM, sys, path, "%s", what);
@@ -78,7 +79,7 @@ static char *name_beside(const char *path, int (*make)(const char *name, void *c
                          void *context) {
     for (unsigned i = 0; i < MOST_NAMES; i++) {
         char name[64], *made;
-        snprintf(name, sizeof name, ".wedgework-%ld-%u", (long)getpid(), i);
+        snprintf(name, sizeof name, UNFINISHED "%ld-%u", (long)getpid(), i);
         made = join(path, folder_length(path), name);
         if (!made || make(made, context) >= 0)
             return made;
@@ -288,4 +289,41 @@ ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_erro
         return ww_output_finish(&output, err);
     ww_output_drop(&output);
     return ww__output_refused(path, sys, n, err);
+}
+
+/* -------------------------------------------------------- in a signal's handler, with no printf */
+
+/* Passes the digits at *text. */
+static long number_at(const char **text) {
+    long number = 0;
+    for (; **text >= '0' && **text <= '9'; (*text)++)
+        number = 10 * number + (**text - '0');
+    return number;
+}
+
+static bool is_unfinished(const char *path) {
+    const char *at = path + folder_length(path);
+    if (strncmp(at, UNFINISHED, strlen(UNFINISHED)) != 0)
+        return false;
+    at += strlen(UNFINISHED);
+    if (number_at(&at) != (long)getpid() || *at++ != '-' || *at == '\0')
+        return false;
+    (void)number_at(&at);
+    return *at == '\0';
+}
+
+void ww_output_remove_unfinished(void) {
+    enum { DESCRIPTORS = 1024 };
+    char own[] = "/proc/self/fd/0000", path[PATH_MAX];
+    for (int fd = 0; fd < DESCRIPTORS; fd++) {
+        char *end = strrchr(own, '/') + 1;
+        for (int tens = 1000; tens > 0; tens /= 10)
+            if (fd >= tens || tens == 1)
+                *end++ = (char)('0' + fd / tens % 10);
+        *end = '\0';
+        const ssize_t n = readlink(own, path, sizeof path - 1);
+        path[n > 0 ? n : 0] = '\0';
+        if (is_unfinished(path))
+            unlink(path);
+    }
 }

@@ -1,7 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/cut_short.h"
 #include "cli/complain.h"
-#include "cli/hold.h"
 #include <fcntl.h>
 #include <limits.h>
 #include <signal.h>
@@ -11,6 +10,7 @@
 #include <stdint.h>
 #include <string.h>
 #include <unistd.h>
+#include <wedgework/output.h>
 
 /* All below runs in a signal's handler, and calls only what may be called there. */
 
@@ -96,7 +96,7 @@ static void caught(int signal_number, siginfo_t *info, void *context) {
     }
     while (atomic_flag_test_and_set(&told))
         pause(); /* another thread is about to end the program */
-    ww__hold_remove();
+    ww_output_remove_unfinished();
     say(isatty(STDERR_FILENO) ? "\r\nwedgework: " : "wedgework: "); /* below a progress bar */
     say_name((uintptr_t)info->si_addr);
     say(": ends before the pixels do, or its disk refused them: it was cut or lost while it was "

@@ -1,13 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/hold.h"
-#include <limits.h>
 #include <signal.h>
 #include <stdatomic.h>
 #include <stdbool.h>
 #include <stddef.h>
-#include <string.h>
 #include <time.h>
 #include <unistd.h>
+#include <wedgework/output.h>
 
 /* How many results are being written; ENDING once a signal has decided that none will be. */
 enum { ENDING = -1 };
@@ -25,30 +24,11 @@ static long long now_ms(void) {
     return 1000LL * now.tv_sec + now.tv_nsec / 1000000;
 }
 
-/* A copy, since the name's owner may be gone when a signal comes. Once it is renamed or removed
- * there is nothing of that name, which does no harm. */
-static char unfinished[PATH_MAX];
-static atomic_bool is_unfinished;
-
-void ww__hold_file(const char *name) {
-    const size_t n = name ? strlen(name) + 1 : 0;
-    atomic_store(&is_unfinished, false);
-    if (n == 0 || n > sizeof unfinished) /* the system takes no longer one */
-        return;
-    memcpy(unfinished, name, n);
-    atomic_store(&is_unfinished, true);
-}
-
-void ww__hold_remove(void) {
-    if (atomic_load(&is_unfinished))
-        unlink(unfinished);
-}
-
 /* As if it had never been caught, so that whoever started the program sees what ended it. */
 static void end_by(int signal_number) {
     struct sigaction as_ever = {.sa_handler = SIG_DFL};
     sigset_t only;
-    ww__hold_remove();
+    ww_output_remove_unfinished();
     sigemptyset(&as_ever.sa_mask);
     sigaction(signal_number, &as_ever, NULL);
     sigemptyset(&only);

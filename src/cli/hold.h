@@ -4,9 +4,9 @@
 
 /*
  * Ctrl-C, and the other polite ways to end a program (SIGINT, SIGTERM, SIGHUP), wait while a result
- * is being written, its plot drawn among it: what is begun is finished, and no temporary file is
- * left behind. At any other time, and when a hand sends them again, they end the program at once,
- * as ever.
+ * is being written, its plot drawn among it: what is begun is finished. At any other time, and when
+ * a hand sends them again, they end the program at once, as ever. Neither leaves an unfinished
+ * file.
  */
 
 /* ww__hold_start - from here on; called once, before there are threads. Signals that whoever
@@ -17,15 +17,5 @@ void ww__hold_start(void);
  * several threads. Where a signal came in between, the last ww__hold_end does not return. */
 void ww__hold_begin(void);
 void ww__hold_end(void);
-
-/*
- * ww__hold_file   - the name of an unfinished file written outside of them, which is removed
- *                   before a signal ends the program; one at a time, NULL: none. Named between
- *                   ww__hold_begin and ww__hold_end, with what makes it, so that no signal falls
- *                   between the two.
- * ww__hold_remove - removes it; may be called in a signal's handler.
- */
-void ww__hold_file(const char *name);
-void ww__hold_remove(void);
 
 #endif

@@ -69,7 +69,6 @@ ww_status ww__scan_made_begin(const ww_arguments *arguments, const ww_picture_fo
     ww__hold_begin();
     const ww_status status =
         ww_picture_write_begin(ww__arguments_text(arguments, "-o"), form, writer, err);
-    ww__hold_file(status == WW_OK ? ww_picture_write_unfinished(*writer) : NULL);
     ww__hold_end();
     return status;
 }

@@ -22,7 +22,8 @@ ww_status ww__scan_made_densities(const ww_arguments *arguments, ww_outcome *out
  *
  * ww__scan_made_check - -o names it, a file. Status WW_OK; WW_EUSAGE it does not, and as
  *                       ww__outputs_check
- * ww__scan_made_begin - ww_picture_write_begin, of which Ctrl-C leaves nothing. Same status.
+ * ww__scan_made_begin - ww_picture_write_begin, but not once a signal is about to end the
+ *                       program (hold.h). Same status.
  */
 ww_status ww__scan_made_check(const ww_arguments *arguments, ww_error *err);
 ww_status ww__scan_made_begin(const ww_arguments *arguments, const ww_picture_form *form,

@@ -90,11 +90,6 @@ ww_row_sink ww_picture_write_sink(ww_picture_writer *writer) {
     return (ww_row_sink){take, writer};
 }
 
-const char *ww_picture_write_unfinished(const ww_picture_writer *writer) {
-    assert(writer);
-    return writer->output.made;
-}
-
 ww_status ww_picture_write_finish(ww_picture_writer *writer, ww_error *err) {
     assert(writer && writer->done == writer->height);
     const ww_status status = ww__tiff_write_close(&writer->tiff, err);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "support/support.h"
 #include <errno.h>
+#include <fcntl.h>
 #include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -307,6 +308,36 @@ static void begins_no_device(void **state) {
     assert_int_equal(output.fd, -1);
 }
 
+/* Its own, that are open, and no other's. */
+static void only_what_is_unfinished_is_removed(void **state) {
+    static const struct {
+        const char *name; /* then this process and the end */
+        const char *end;
+        bool open, removed;
+    } rows[] = {{".wedgework-", "-0", true, true},      {".wedgework-", "-120", true, true},
+                {".wedgework-", "-7", false, false},    {".wedgework-1", "-0", true, false},
+                {".wedgework-", "-0.tif", true, false}, {".wedgework-", "-", true, false},
+                {"wedgework-", "-0", true, false}};
+    enum { ROWS = sizeof rows / sizeof rows[0] };
+    char *folder = test_folder_new(), *path[ROWS], name[64];
+    int fd[ROWS];
+    (void)state;
+    for (size_t i = 0; i < ROWS; i++) {
+        snprintf(name, sizeof name, "%s%ld%s", rows[i].name, (long)getpid(), rows[i].end);
+        path[i] = test_path(folder, name);
+        test_file_write(path[i], "part");
+        fd[i] = rows[i].open ? open(path[i], O_RDONLY) : -1;
+    }
+    ww_output_remove_unfinished();
+    for (size_t i = 0; i < ROWS; i++) {
+        test_true(path[i], (access(path[i], F_OK) != 0) == rows[i].removed);
+        if (fd[i] >= 0)
+            close(fd[i]);
+        free(path[i]);
+    }
+    test_folder_remove(folder);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(new_file_obeys_umask),
                                        cmocka_unit_test(old_file_keeps_its_permissions),
@@ -322,6 +353,7 @@ int main(void) {
                                        cmocka_unit_test(is_seen_when_finished),
                                        cmocka_unit_test(leaves_no_trace_when_dropped),
                                        cmocka_unit_test(name_taken_meanwhile),
-                                       cmocka_unit_test(begins_no_device)};
+                                       cmocka_unit_test(begins_no_device),
+                                       cmocka_unit_test(only_what_is_unfinished_is_removed)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

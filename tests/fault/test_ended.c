@@ -13,6 +13,7 @@
 #include <sys/syscall.h>
 #include <sys/wait.h>
 #include <tiffio.h>
+#include <time.h>
 #include <unistd.h>
 
 /*
@@ -25,7 +26,31 @@
 static struct {
     const char *cut; /* this file, at the next look ahead in a map */
     int writes_left; /* until Ctrl-C; 0: never */
+    int syncs_left;
+    bool twice;   /* a second later by a clock that is moved on */
+    time_t later; /* s */
 } fault;
+
+static void press(int *left) {
+    if (*left == 0 || --*left > 0)
+        return;
+    raise(SIGINT);
+    if (fault.twice) {
+        fault.later++;
+        raise(SIGINT);
+    }
+}
+
+int clock_gettime(clockid_t which, struct timespec *now) {
+    const int failed = (int)syscall(SYS_clock_gettime, which, now);
+    now->tv_sec += fault.later;
+    return failed;
+}
+
+int fsync(int fd) {
+    press(&fault.syncs_left);
+    return (int)syscall(SYS_fsync, fd);
+}
 
 int madvise(void *at, size_t n, int advice) {
     if (fault.cut && truncate(fault.cut, 100) == 0)
@@ -34,20 +59,20 @@ int madvise(void *at, size_t n, int advice) {
 }
 
 ssize_t pwrite(int fd, const void *bytes, size_t n, off_t at) {
-    if (fault.writes_left > 0 && --fault.writes_left == 0)
-        raise(SIGINT);
+    press(&fault.writes_left);
     return syscall(SYS_pwrite64, fd, bytes, n, at);
 }
 
 /* ---------------------------------------------------------------------------------- the program */
 
 typedef struct job {
-    char *folder, *scan[2], *out, *said;
+    char *folder, *scan[2], *out, *page, *said;
 } job;
 
 /* As main does it. */
 static int merge(const job *the) {
-    char *argv[] = {"wedgework", "scan", "--merge", the->scan[0], the->scan[1], "-o", the->out};
+    char *argv[] = {"wedgework", "scan",   "--merge",  the->scan[0], the->scan[1],
+                    "-o",        the->out, "--report", the->page};
     ww_arguments arguments = WW_ARGUMENTS_INIT;
     ww_outcome outcome = {true, false};
     ww_error err = WW_ERROR_INIT;
@@ -106,9 +131,11 @@ static job begin(size_t width, size_t height) {
     const job the = {.folder = folder,
                      .scan = {test_path(folder, "a.tif"), test_path(folder, "b.tif")},
                      .out = test_path(folder, "out.tif"),
+                     .page = test_path(folder, "out.html"),
                      .said = test_path(folder, "said")};
     fault.cut = NULL;
-    fault.writes_left = 0;
+    fault.writes_left = fault.syncs_left = 0;
+    fault.twice = false;
     nameless_refused = false;
     for (int i = 0; i < 2; i++)
         write_scan(&pair, i == 1, the.scan[i]);
@@ -119,6 +146,7 @@ static void end(job *the) {
     free(the->scan[0]);
     free(the->scan[1]);
     free(the->out);
+    free(the->page);
     free(the->said);
     test_folder_remove(the->folder);
 }
@@ -162,6 +190,27 @@ static void ctrl_c_leaves_no_file(void **state) {
         }
 }
 
+/* Meant in earnest, it ends the program in the midst of a result: the header as the file is made,
+ * the file on its way to the disk, then its folder, then the page, when the TIFF is whole. */
+static void ctrl_c_pressed_again_leaves_no_part(void **state) {
+    static const struct {
+        int writes, syncs;
+        size_t files; /* beside the scans and what was said */
+    } rows[] = {{1, 0, 0}, {0, 1, 0}, {0, 2, 1}, {0, 3, 1}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        job the = begin(104, 72);
+        fault.writes_left = rows[i].writes;
+        fault.syncs_left = rows[i].syncs;
+        fault.twice = nameless_refused = true;
+        const int how = end_of(&the);
+        assert_true(WIFSIGNALED(how));
+        assert_int_equal(WTERMSIG(how), SIGINT);
+        assert_int_equal(test_folder_count(the.folder), 3 + rows[i].files);
+        end(&the);
+    }
+}
+
 /* Where nothing befalls it, it gives its result. */
 static void files_with_a_name_are_finished(void **state) {
     job the = begin(104, 72);
@@ -170,7 +219,7 @@ static void files_with_a_name_are_finished(void **state) {
     const int how = end_of(&the);
     assert_true(WIFEXITED(how) && WEXITSTATUS(how) <= 1);
     assert_int_equal(access(the.out, F_OK), 0);
-    assert_int_equal(test_folder_count(the.folder), 4);
+    assert_int_equal(test_folder_count(the.folder), 5);
     end(&the);
 }
 
@@ -178,6 +227,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_scan_that_is_cut_as_it_is_read_is_told),
         cmocka_unit_test(ctrl_c_leaves_no_file),
+        cmocka_unit_test(ctrl_c_pressed_again_leaves_no_part),
         cmocka_unit_test(files_with_a_name_are_finished),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
