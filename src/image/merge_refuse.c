@@ -78,16 +78,6 @@ ww_status ww__merge_refuse_overlap(const ww_picture *a, const ww_picture *b, ww_
                            n, seen, a->file, ww_channel_name(channel), least);
 }
 
-/* Whether any place lies more than 1 px from where it would, were the whole moved as the worst. */
-static bool is_uneven(const ww__merge_place place[WW__MERGE_PLACES], const ww__merge_place *worst) {
-    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
-        const ww__merge_place *p = &place[i];
-        if ((p->known || p->apart) && hypot(p->right - worst->right, p->down - worst->down) > 1.0)
-            return true;
-    }
-    return false;
-}
-
 /* "3.0 px to the right of and 1.2 px below"; a way that rounds to nothing is left out. */
 static const char *displaced(const ww__merge_place *place, char *text, size_t size) {
     char right[32], down[32];
@@ -104,17 +94,42 @@ static const char *displaced(const ww__merge_place *place, char *text, size_t si
     return text;
 }
 
+/* What the other places show, and what may have moved: a part and the whole look alike where the
+ * rest could not be compared. */
+static const char *what_moved(const ww__merge_place place[WW__MERGE_PLACES],
+                              const ww__merge_place *worst, char *text, size_t size) {
+    size_t compared = 0, alike = 0;
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
+        const ww__merge_place *p = &place[i];
+        const bool seen = p->known || p->apart;
+        compared += seen;
+        alike += seen && hypot(p->right - worst->right, p->down - worst->down) <= 1.0;
+    }
+    if (alike < compared)
+        return "and elsewhere otherwise, as if turned, scaled or moved in part";
+    if (compared == WW__MERGE_PLACES)
+        return "and alike at all places looked at";
+    if (compared == 1)
+        snprintf(text, size, "the one of %d places that could be compared, as a whole or in part",
+                 WW__MERGE_PLACES);
+    else
+        snprintf(text, size,
+                 "and alike at the %zu of %d places that could be compared, as a whole or in part",
+                 compared, WW__MERGE_PLACES);
+    return text;
+}
+
 ww_status ww__merge_refuse_shift(const ww_picture *longer,
                                  const ww__merge_place place[WW__MERGE_PLACES],
                                  const ww__merge_place *worst, ww_error *err) {
-    char where[128];
+    char where[128], moved[128];
     return ww_error_set_at(
         err, WW_EMISMATCH, longer->file, 0,
-        "lies %s the other scan (at %zu,%zu)%s: more than 1 px, and merging would blur edges; scan "
-        "both without touching film or holder in between, or align them first",
+        "lies %s the other scan at %zu,%zu, %s: more than 1 px, and merging would blur edges; scan "
+        "both without touching film or holder in between, or, where the whole lies so, align them "
+        "first",
         displaced(worst, where, sizeof where), worst->x, worst->y,
-        is_uneven(place, worst) ? ", and elsewhere otherwise, as if turned, scaled or moved in part"
-                                : "");
+        what_moved(place, worst, moved, sizeof moved));
 }
 
 ww_status ww__merge_refuse_unlike(const ww_picture *longer, const ww_picture *shorter,

@@ -40,6 +40,34 @@ static void displaced_one_way_alone(void **state) {
     }
 }
 
+/* Where places that could not be compared lie, nobody knows: a part that moved is not told as the
+ * whole. */
+static void what_moved_is_said_as_far_as_it_is_known(void **state) {
+    static const struct {
+        size_t seen, at_rest;
+        const char *words;
+    } rows[] = {
+        {9, 0, " at 0,0, and alike at all places looked at:"},
+        {5, 0, ", and alike at the 5 of 9 places that could be compared, as a whole or in part:"},
+        {1, 0, ", the one of 9 places that could be compared, as a whole or in part:"},
+        {9, 4, ", and elsewhere otherwise, as if turned, scaled or moved in part:"},
+        {5, 1, ", and elsewhere otherwise, as if turned, scaled or moved in part:"}};
+    const ww_picture longer = {.width = 400};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww__merge_place place[WW__MERGE_PLACES] = {{.known = false}};
+        ww_error err = WW_ERROR_INIT;
+        for (size_t p = 0; p < rows[i].seen; p++) {
+            place[p].known = p % 2 == 0;
+            place[p].apart = !place[p].known;
+            place[p].right = p < rows[i].seen - rows[i].at_rest ? 2.4 : 0.3;
+        }
+        test_status("shift", ww__merge_refuse_shift(&longer, place, &place[0], &err), WW_EMISMATCH,
+                    &err);
+        test_holds("shift", err.msg, rows[i].words);
+    }
+}
+
 static void other_profiles_are_refused(void **state) {
     ww_picture a = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
     ww_picture b = array_picture_new(9, 9, 1, WW_SAMPLE_16, ARRAY_ROWS);
@@ -86,6 +114,7 @@ static void a_part_is_named_by_its_place(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(too_few_places),
                                        cmocka_unit_test(displaced_one_way_alone),
+                                       cmocka_unit_test(what_moved_is_said_as_far_as_it_is_known),
                                        cmocka_unit_test(other_profiles_are_refused),
                                        cmocka_unit_test(a_part_is_named_by_its_place)};
     return cmocka_run_group_tests(tests, NULL, NULL);
