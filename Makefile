@@ -72,7 +72,7 @@ TEST_LDFLAGS := -fuse-ld=lld
 
 CFLAGS_rel  := $(CFLAGS_ALL) -O2 -g -DNDEBUG
 CFLAGS_dev  := $(CFLAGS_ALL) -O1 -g -Werror
-CFLAGS_san  := $(CFLAGS_ALL) -O1 -g -Werror $(SANITIZE)
+CFLAGS_san  := $(CFLAGS_ALL) -O1 -g1 -Werror $(SANITIZE)
 CFLAGS_cov  := $(CFLAGS_ALL) -O0 -g --coverage
 CFLAGS_fuzz := $(CFLAGS_ALL) -O1 -g -Werror $(SANITIZE) -fsanitize=fuzzer-no-link
 
