@@ -13,7 +13,8 @@
  *   integers       16 bits: code = 10000 D + 5000, from -0.5 to 6.05 D in steps of 0.0001
  *   floating point floating point: D itself
  *
- * Codes beyond those of the calibration get the density of its end, and are counted. The file's
+ * Codes beyond those of the calibration get the density of its end, and are counted; what is no
+ * number stays none, and samples of floating point that mean no light are noted. The file's
  * description names the scale. Its profile is left out: densities are no colours of that space.
  */
 #define WW_SCAN_DENSITIES_SCALE 10000.0
@@ -52,8 +53,9 @@ ww_picture_form ww_scan_densities_form(const ww_picture *picture);
  *   scanner's: all densities are off.
  *
  * Status    WW_OK; WW_EMISMATCH the scanner file is for other bits, channels or a profile of
- *           another name; WW_ENODATA a channel was not calibrated; WW_EMEMORY; what reading or the
- *           sink returns
+ *           another name; WW_ENODATA a channel was not calibrated; WW_EDOMAIN floating point with
+ *           another white than 1, which is known when all rows have been taken; WW_EMEMORY; what
+ *           reading or the sink returns
  * Accuracy  half a code of 16 bits against ww_scanner_density
  */
 ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *scanner,

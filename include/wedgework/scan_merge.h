@@ -111,6 +111,7 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *           their detail does not, their lights are not in one proportion, both have the same
  *           noise, the scanner file is for other settings; WW_EINPUT codes are encoded and no
  *           scanner file tells how;
+ *           WW_EDOMAIN floating point with another white than 1;
  *           WW_ENODATA too little that both hold: which exposures would do; WW_EMEMORY; what
  *           reading returns
  */

@@ -2,8 +2,10 @@
 #include "picture.h"
 
 #include <assert.h>
+#include <math.h>
 #include <stdbool.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <wedgework/picture_write.h>
 
@@ -58,14 +60,46 @@ void ww_picture_release(ww_picture *picture) {
     *picture = (ww_picture)WW_PICTURE_INIT;
 }
 
-ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err) {
-    static const double most = 8.0; /* times white: no scene that was exposed for it is as light */
-    if (picture->sample != WW_SAMPLE_FLOAT || !(code > most * picture->white))
-        return WW_OK;
+static const double most_times = 8.0; /* white: no scene that was exposed for it is as light */
+
+static ww_status refuse_scale(const ww_picture *picture, const char *range, ww_error *err) {
     return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
-                           "most codes are over %.0f times white, which is %g in a file like this; "
-                           "export floating point with 1 for white, or 16-bit integers",
-                           most, picture->white);
+                           "most codes are over %.0f times white, which is %g in a file like "
+                           "this%s; export floating point with 1 for white, or 16-bit integers",
+                           most_times, picture->white, range);
+}
+
+ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err) {
+    return picture->sample == WW_SAMPLE_FLOAT && code > most_times * picture->white
+               ? refuse_scale(picture, "", err)
+               : WW_OK;
+}
+
+void ww__picture_range_add(ww__picture_range *range, const ww_picture *picture, double code) {
+    if (!isfinite(code))
+        return;
+    range->least = range->n > 0 ? fmin(range->least, code) : code;
+    range->most = range->n > 0 ? fmax(range->most, code) : code;
+    range->n++;
+    range->beyond += code > most_times * picture->white;
+}
+
+void ww__picture_range_join(ww__picture_range *all, const ww__picture_range *some) {
+    if (some->n == 0)
+        return;
+    all->least = all->n > 0 ? fmin(all->least, some->least) : some->least;
+    all->most = all->n > 0 ? fmax(all->most, some->most) : some->most;
+    all->n += some->n;
+    all->beyond += some->beyond;
+}
+
+ww_status ww__picture_range_check(const ww__picture_range *range, const ww_picture *picture,
+                                  ww_error *err) {
+    char words[96];
+    if (picture->sample != WW_SAMPLE_FLOAT || range->beyond <= range->n / 2)
+        return WW_OK;
+    snprintf(words, sizeof words, ": they run from %.4g to %.6g", range->least, range->most);
+    return refuse_scale(picture, words, err);
 }
 
 size_t ww__picture_sample_bytes(ww_sample kind) {

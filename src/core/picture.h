@@ -11,6 +11,23 @@ ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, 
  * Floating point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err);
 
+/*
+ * The same of many codes, where more than half are beyond that: the message names the least and the
+ * greatest. Begin with WW__PICTURE_RANGE_INIT.
+ */
+typedef struct ww__picture_range {
+    size_t n, beyond;   /* numbers, and those of them that no scene is as light as */
+    double least, most; /* codes */
+} ww__picture_range;
+
+#define WW__PICTURE_RANGE_INIT                                                                     \
+    { .n = 0 }
+
+void ww__picture_range_add(ww__picture_range *range, const ww_picture *picture, double code);
+void ww__picture_range_join(ww__picture_range *all, const ww__picture_range *some);
+ww_status ww__picture_range_check(const ww__picture_range *range, const ww_picture *picture,
+                                  ww_error *err);
+
 /* Bytes of a sample, and how many codes it can have; 0 of floating point. */
 size_t ww__picture_sample_bytes(ww_sample kind);
 size_t ww__picture_codes(ww_sample kind);

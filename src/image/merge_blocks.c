@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_blocks.h"
 
+#include "core/picture.h"
 #include "image/bands.h"
 #include <assert.h>
 #include <math.h>
@@ -29,6 +30,7 @@ typedef struct pair {
     unsigned char *a, *b;
     size_t *count; /* pixels of each code in a, then in b; NULL for floating point */
     double sum_a, sum_b;
+    ww__picture_range range_a, range_b; /* of floating point */
 } pair;
 
 /* By the table where there is one: integers. */
@@ -117,6 +119,13 @@ static void find_end(const pair *p, ww__merge_light *light, ww__merge_blocks blo
     }
 }
 
+static void look_at_range(pair *p, const ww_picture *a, const ww_picture *b) {
+    for (size_t i = 0; !p->count && i < p->width * WW__MERGE_BLOCK * p->channels; i++) {
+        ww__picture_range_add(&p->range_a, a, ww__merge_light_code(p->light, p->a, i));
+        ww__picture_range_add(&p->range_b, b, ww__merge_light_code(p->light, p->b, i));
+    }
+}
+
 static ww_status read_bands(const ww_picture *a, const ww_picture *b, pair *p, size_t bands,
                             ww__merge_blocks blocks[], ww_error *err) {
     const size_t down = a->height / WW__MERGE_BLOCK;
@@ -130,10 +139,13 @@ static ww_status read_bands(const ww_picture *a, const ww_picture *b, pair *p, s
             status = ww__bands_read(b, region, p->b, err);
         if (status == WW_OK) {
             count_codes(p);
+            look_at_range(p, a, b);
             add_band(p, blocks);
         }
     }
-    return status;
+    if (status == WW_OK)
+        status = ww__picture_range_check(&p->range_a, a, err);
+    return status == WW_OK ? ww__picture_range_check(&p->range_b, b, err) : status;
 }
 
 ww_status ww__merge_blocks_read(const ww_picture *a, const ww_picture *b, ww__merge_light *light,
@@ -142,7 +154,11 @@ ww_status ww__merge_blocks_read(const ww_picture *a, const ww_picture *b, ww__me
     const size_t across = a->width / WW__MERGE_BLOCK, down = a->height / WW__MERGE_BLOCK;
     const size_t bands = down < BANDS ? down : BANDS, n = across * bands + 1;
     const size_t bytes = a->width * WW__MERGE_BLOCK * ww__bands_pixel(a);
-    pair p = {light, a->width, a->channels, malloc(bytes), malloc(bytes), NULL, 0.0, 0.0};
+    pair p = {.light = light,
+              .width = a->width,
+              .channels = a->channels,
+              .a = malloc(bytes),
+              .b = malloc(bytes)};
     bool room = p.a && p.b;
     ww_status status;
     if (light->codes > 0)

@@ -25,7 +25,8 @@ void ww__merge_blocks_release(ww__merge_blocks blocks[WW__MERGE_CHANNELS]);
  * channel, to release. x is of `a`, y of `b`.
  * Where the longer scan's codes end below white with a heap of pixels at the last one, light->clips
  * becomes that of the heap.
- * Status WW_OK; WW_EMEMORY; as ww_picture_visit
+ * Status WW_OK; WW_EDOMAIN floating point on another scale than its white; WW_EMEMORY; as
+ * ww_picture_visit
  */
 ww_status ww__merge_blocks_read(const ww_picture *a, const ww_picture *b, ww__merge_light *light,
                                 ww__merge_blocks blocks[WW__MERGE_CHANNELS], ww_error *err);

@@ -6,6 +6,7 @@
 #include "image/measure.h"
 #include "image/merge_shift.h"
 #include <math.h>
+#include <stdio.h>
 #include <wedgework/number.h>
 
 static const double other_longer = 0.97, equal_until = 1.03; /* ratio */
@@ -161,6 +162,20 @@ ww_status ww__merge_note_differ(ww_scan_merge *merge, ww_error *err) {
         "and what they lie apart as wholes make, most at %.0f,%.0f: has something moved "
         "between them, or dust come or gone? Look there before using the file.",
         differ->places, differ->of, differ->x, differ->y);
+}
+
+ww_status ww__merge_note_no_light(ww_scan_merge *merge, const ww_picture *picture,
+                                  const ww__no_light *samples, ww_error *err) {
+    char words[WW__NO_LIGHT_WORDS], nans[96] = "";
+    if (samples->n == 0)
+        return WW_OK;
+    if (samples->nans > 0)
+        snprintf(nans, sizeof nans, ", and NaN at %zu, where that is none either or clipped",
+                 samples->nans);
+    return ww_notes_add(&merge->notes, err,
+                        "%s. The merged file has what the other scan shows there%s. See which "
+                        "program left them, export anew, or retouch there.",
+                        ww__no_light_words(samples, picture, " in one scan or both", words), nans);
 }
 
 static ww_status note_ratio(ww_scan_merge *merge, const ww_scan_merge_channel *channel,

@@ -4,6 +4,7 @@
 
 #include "image/merge_growth.h"
 #include "image/merge_line.h"
+#include "image/no_light.h"
 #include <wedgework/scan_merge.h>
 
 /* What is said of a merge. */
@@ -25,6 +26,10 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
 /* Where the scans differ, when rows are merged; then the merge does not hold. Status WW_OK;
  * WW_EMEMORY */
 ww_status ww__merge_note_differ(ww_scan_merge *merge, ww_error *err);
+
+/* Samples that are no light in one scan or both, when rows are merged. Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_note_no_light(ww_scan_merge *merge, const ww_picture *picture,
+                                  const ww__no_light *samples, ww_error *err);
 
 /* What the files say of their resolution, if it differs. Status WW_OK; WW_EMEMORY */
 ww_status ww__merge_note_resolution(ww_scan_merge *merge, const ww_picture *shorter,

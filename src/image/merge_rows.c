@@ -157,37 +157,41 @@ static void mix_channel(const ww__merge_rows *rows, size_t c, const void *shorte
 
 /* Whether a sample is a number, and not further below dark than noise goes. */
 static bool means_light(const ww__merge_rows *rows, size_t c, double code) {
-    enum { FAR = 10 }; /* sd */
     const ww__merge_rule *rule = &rows->rule[c];
-    const double beyond = ww__merge_light_of(rows->light, code) - rule->dark;
-    return isfinite(code) && beyond >= -FAR * sqrt(rule->noise.read) - fabs(rule->offset);
+    const double noise = WW__NO_LIGHT_BELOW * sqrt(rule->noise.read) + fabs(rule->offset);
+    return !ww__no_light_is(rows->light->scanner, rows->light->white, code, rule->dark - noise);
 }
 
-static float mix_one(const ww__merge_rows *rows, size_t c, double shorter, double longer) {
+/* Of what each of the two has light for. */
+static double mix_one(const ww__merge_rows *rows, size_t c, double shorter, double longer,
+                      bool from_shorter, bool from_longer) {
     const ww__merge_rule *rule = &rows->rule[c];
     const double s = ww__merge_light_of(rows->light, shorter);
     const double l = (ww__merge_light_of(rows->light, longer) - rule->offset) / rule->ratio;
-    const bool clipped = !(longer < rows->clips_from);
     double mixed = s;
-    if (!means_light(rows, c, shorter))
-        mixed = !clipped && means_light(rows, c, longer) ? l : (double)NAN;
-    else if (!clipped && means_light(rows, c, longer))
+    if (!from_shorter)
+        mixed = from_longer ? l : (double)NAN;
+    else if (from_longer)
         mixed = s + weight_of(rows, c, longer) * (l - s);
     /* Floating point keeps what is below 0, where it means light. */
-    if (rows->light->scanner && !isnan(mixed))
-        mixed = ww__merge_light_share(rows->light, mixed);
-    return (float)mixed;
+    return rows->light->scanner && !isnan(mixed) ? ww__merge_light_share(rows->light, mixed)
+                                                 : mixed;
 }
 
 static void mix_float(const ww__merge_rows *rows, const float *shorter, const float *longer,
                       size_t n, float *merged, ww__merge_count *count) {
     for (size_t i = 0; i < n; i++) {
         const size_t c = i % rows->channels;
-        const double code = (double)longer[i];
-        const bool clipped = !(code < rows->clips_from);
+        const double code_s = (double)shorter[i], code_l = (double)longer[i];
+        const bool clipped = !(code_l < rows->clips_from);
+        const bool s = means_light(rows, c, code_s), l = means_light(rows, c, code_l);
+        const double mixed = mix_one(rows, c, code_s, code_l, s, l && !clipped);
         count->shorter[c] += clipped;
-        count->blended[c] += !clipped && code >= rows->fades_from;
-        merged[i] = mix_one(rows, c, (double)shorter[i], code);
+        count->blended[c] += !clipped && code_l >= rows->fades_from;
+        merged[i] = (float)mixed;
+        if (!s || !l)
+            ww__no_light_add(&count->none, count->from + i / rows->channels, s ? code_l : code_s,
+                             isnan(mixed));
     }
 }
 

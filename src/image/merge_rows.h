@@ -3,6 +3,7 @@
 #define WW_IMAGE_MERGE_ROWS_H
 
 #include "image/merge_line.h"
+#include "image/no_light.h"
 
 /* How one channel is merged. */
 typedef struct ww__merge_rule {
@@ -29,9 +30,12 @@ typedef struct ww__merge_rows {
 #define WW__MERGE_ROWS_INIT                                                                        \
     { .light = NULL }
 
-/* Samples of each channel that took their light from the shorter scan, or in the fade. */
+/* Samples of each channel that took their light from the shorter scan, or in the fade. `from` is
+ * the caller's: the pixel of the picture that comes next. */
 typedef struct ww__merge_count {
     size_t shorter[WW__MERGE_CHANNELS], blended[WW__MERGE_CHANNELS];
+    size_t from;
+    ww__no_light none; /* in either scan */
 } ww__merge_count;
 
 /*

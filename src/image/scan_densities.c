@@ -6,12 +6,14 @@
 #include "image/density.h"
 #include "image/fault.h"
 #include "image/measure.h"
+#include "image/no_light.h"
 #include "image/patch.h"
 #include "image/settings.h"
 #include "image/surround.h"
 #include <assert.h>
 #include <math.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <wedgework/number.h>
 #include <wedgework/scan_densities.h>
@@ -49,15 +51,18 @@ typedef struct meaning {
     uint16_t *table;              /* by code; NULL for floating point */
 } meaning;
 
-/* Pixels of a channel: beyond either end, as light as open light or lighter, and lighter still. */
+/* Pixels of a channel: beyond either end, as light as open light or lighter, lighter still, and
+ * those that are no light. */
 typedef struct counts {
     size_t denser, thinner, open, lighter;
+    ww__no_light none;
 } counts;
 
 typedef struct job {
     const ww_picture *picture;
     meaning meaning[CHANNELS];
     counts count[WW__THREADS_MOST][CHANNELS];
+    ww__picture_range range[WW__THREADS_MOST];
 } job;
 
 static bool is_told(const meaning *m, double code) {
@@ -134,27 +139,45 @@ static void add(counts *to, const counts *some) {
     to->thinner += some->thinner;
     to->open += some->open;
     to->lighter += some->lighter;
+    ww__no_light_join(&to->none, &some->none);
+}
+
+/* Of floating point: integers are what a sensor counted. */
+static bool is_no_light(const meaning *m, double code) {
+    const ww_scanner_channel *channel = &m->scanner->channel[m->channel];
+    const double least = channel->dark.value - WW__NO_LIGHT_BELOW * channel->noise.read;
+    return !(code >= m->darkest && isfinite(code)) &&
+           ww__no_light_is(m->scanner, m->scanner->white, code, least);
+}
+
+/* What stands there in place of a code, noted where that is no light. */
+static float density_in(const meaning *m, double code, size_t pixel, counts *count) {
+    if (is_no_light(m, code))
+        ww__no_light_add(&count->none, pixel, code, isnan(code));
+    return (float)density_of(m, code);
 }
 
 static void map(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
                 void *context) {
-    (void)row;
     job *j = context;
     const size_t channels = j->picture->channels;
     const ww_block block = {.kind = j->picture->sample, .sample = pixel[0]};
     for (size_t c = 0; c < channels; c++) {
         const meaning *m = &j->meaning[c];
-        counts count = {0, 0, 0, 0};
+        counts count = {.denser = 0};
         for (size_t i = c; i < n * channels; i += channels) {
             const double code = ww_block_code(&block, (ptrdiff_t)i);
             count.denser += code < m->darkest;
             count.thinner += code > m->lightest;
             count.open += code >= m->open_from;
             count.lighter += code > m->open_until;
-            if (m->table)
+            if (m->table) {
                 ((uint16_t *)made)[i] = m->table[(size_t)code];
-            else
-                ((float *)made)[i] = (float)density_of(m, code);
+                continue;
+            }
+            ww__picture_range_add(&j->range[worker], j->picture, code);
+            ((float *)made)[i] =
+                density_in(m, code, row * j->picture->width + i / channels, &count);
         }
         add(&j->count[worker][c], &count);
     }
@@ -199,7 +222,7 @@ static ww_status note_skew(const job *j, ww_scan_densities *d, ww_error *err) {
 }
 
 static counts count_of(const job *j, size_t c) {
-    counts all = {0, 0, 0, 0};
+    counts all = {.denser = 0};
     for (size_t i = 0; i < WW__THREADS_MOST; i++)
         add(&all, &j->count[i][c]);
     return all;
@@ -245,6 +268,23 @@ static ww_status note_lighter(const job *j, ww_scan_densities *d, ww_error *err)
                         ww_channel_name(m->channel), words);
 }
 
+static ww_status note_no_light(const job *j, ww_scan_densities *d, ww_error *err) {
+    char words[WW__NO_LIGHT_WORDS], nans[64] = "";
+    ww__no_light all = {0, 0, 0, 0.0};
+    for (size_t c = 0; c < j->picture->channels; c++) {
+        const counts count = count_of(j, c);
+        ww__no_light_join(&all, &count.none);
+    }
+    if (all.n == 0)
+        return WW_OK;
+    if (all.nans > 0)
+        snprintf(nans, sizeof nans, ", but NaN at %zu, where no number stood", all.nans);
+    return ww_notes_add(&d->notes, err,
+                        "%s. The file has the density of the calibration's end there%s. See which "
+                        "program left them, export anew, or retouch there.",
+                        ww__no_light_words(&all, j->picture, "", words), nans);
+}
+
 /* Whether the scan was made as the wedge was: it may show that it was not, or that it may be. */
 static ww_status note_settings(const job *j, const ww_scanner *scanner, ww_scan_densities *d,
                                ww_error *err) {
@@ -272,6 +312,8 @@ static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densiti
         status = ww_notes_copy(&j->picture->notes, &d->notes, err);
     if (status == WW_OK)
         status = note_settings(j, scanner, d, err);
+    if (status == WW_OK)
+        status = note_no_light(j, d, err);
     for (size_t c = 0; c < j->picture->channels; c++)
         report_channel(j, c, d);
     if (status == WW_OK)
@@ -284,6 +326,13 @@ static ww_status report(const job *j, const ww_scanner *scanner, ww_scan_densiti
                               "of its space. The resolution is kept.",
                               j->picture->profile);
     return status;
+}
+
+static ww_status check_range(const job *j, ww_error *err) {
+    ww__picture_range all = WW__PICTURE_RANGE_INIT;
+    for (size_t i = 0; i < WW__THREADS_MOST; i++)
+        ww__picture_range_join(&all, &j->range[i]);
+    return ww__picture_range_check(&all, j->picture, err);
 }
 
 ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *scanner,
@@ -305,6 +354,8 @@ ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *sc
         status =
             ww__bands_map(&picture, 1, picture->channels * ww__picture_sample_bytes(form.sample),
                           map, j, sink, err);
+    if (status == WW_OK)
+        status = check_range(j, err);
     if (status == WW_OK)
         status = report(j, scanner, &found, err);
     for (size_t c = 0; c < CHANNELS; c++)

@@ -176,6 +176,7 @@ typedef struct mixing {
 static void mix(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
                 void *context) {
     mixing *m = context;
+    m->count[worker].from = row * m->width;
     ww__merge_rows_mix(m->rows, pixel[0], pixel[1], n, made, &m->count[worker]);
     ww__merge_map_add(&m->map, m->rows, pixel[0], pixel[1], row, n / m->width, m->width, worker);
     ww__merge_slips_add(&m->slips, m->rows, pixel[0], pixel[1], row, n / m->width, m->width);
@@ -201,6 +202,14 @@ static void fill_shares(const mixing *m, const ww_picture *picture, ww_scan_merg
         out->blended = blended / all;
         out->longer = 1.0 - out->shorter - out->blended;
     }
+}
+
+static ww_status note_no_light(const mixing *m, const ww_picture *picture, ww_scan_merge *merge,
+                               ww_error *err) {
+    ww__no_light none = {0, 0, 0, 0.0};
+    for (size_t i = 0; i < WW__THREADS_MOST; i++)
+        ww__no_light_join(&none, &m->count[i].none);
+    return ww__merge_note_no_light(merge, picture, &none, err);
 }
 
 static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
@@ -241,6 +250,8 @@ static ww_status merge_bands(const ww_picture *a, const ww_picture *b, const ww_
                                    ww__least(merge->differ.places, WW__MERGE_MOVED_WORST), err);
     if (status == WW_OK)
         status = ww__merge_note_differ(merge, err);
+    if (status == WW_OK)
+        status = note_no_light(m, a, merge, err);
     if (status == WW_OK)
         fill_shares(m, a, merge);
     ww__merge_map_release(&m->map);

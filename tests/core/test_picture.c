@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "core/picture.h"
 #include "support/support.h"
+#include <math.h>
 #include <stdint.h>
 #include <stdlib.h>
 #include <string.h>
@@ -115,11 +116,35 @@ static void floating_point_on_another_scale_is_refused(void **state) {
     }
 }
 
+static void its_range_is_told(void **state) {
+    static char file[] = "quay.tif";
+    static const double code[] = {(double)NAN, 12.5, 40011.0, 0.25, HUGE_VAL, 65534.0};
+    const ww_picture p = {.file = file, .sample = WW_SAMPLE_FLOAT, .white = 1.0};
+    ww__picture_range all = WW__PICTURE_RANGE_INIT, one = all, other = all;
+    ww_error err = WW_ERROR_INIT;
+    (void)state;
+    for (size_t i = 0; i < sizeof code / sizeof code[0]; i++)
+        ww__picture_range_add(i % 2 == 0 ? &one : &other, &p, code[i]);
+    ww__picture_range_join(&all, &one);
+    ww__picture_range_join(&all, &other);
+    test_status("scale", ww__picture_range_check(&all, &p, &err), WW_EDOMAIN, &err);
+    test_text("words", err.msg,
+              "most codes are over 8 times white, which is 1 in a file like this: they run from "
+              "0.25 to 65534; export floating point with 1 for white, or 16-bit integers");
+    for (int i = 0; i < 2; i++) /* half and half: lights in the picture */
+        ww__picture_range_add(&all, &p, 0.5);
+    test_status("half", ww__picture_range_check(&all, &p, &err), WW_OK, &err);
+    test_status("none",
+                ww__picture_range_check(&(ww__picture_range)WW__PICTURE_RANGE_INIT, &p, &err),
+                WW_OK, &err);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(codes_of_every_kind),
         cmocka_unit_test(shows_only_what_lies_inside),
         cmocka_unit_test(floating_point_on_another_scale_is_refused),
+        cmocka_unit_test(its_range_is_told),
         cmocka_unit_test(a_code_is_a_share_of_white),
         cmocka_unit_test(releases_everything_twice),
     };
