@@ -123,6 +123,24 @@ static ww_status note_bits(ww_scan_plan *plan, ww_error *err) {
                          plan->bits, plan->bits);
 }
 
+/* The scanner file was made from one scan, and `scan --merge` takes its noise where it is given. */
+static ww_status note_noise_of_means(ww_scan_plan *plan, ww_error *err) {
+    const unsigned scans = plan->first > plan->second ? plan->first : plan->second;
+    if (scans < 2)
+        return WW_OK;
+    return ww__print_say(
+        &plan->notes, err,
+        plan->encoded
+            ? "A mean of %u scans has %.1f times less noise than the scanner file holds, if that "
+              "was made from one. `scan --merge` needs --scanner for codes that are no light, and "
+              "tells more noise than there is; a file made from a mean of as many scans of the "
+              "wedge has the right one."
+            : "A mean of %u scans has %.1f times less noise than the scanner file holds, if that "
+              "was made from one: leave --scanner out of `scan --merge`, which then measures the "
+              "noise of what it merges.",
+        scans, sqrt(scans));
+}
+
 static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
     ww_status status = WW_OK;
     if (plan->first > 1 || plan->second > 1)
@@ -142,8 +160,8 @@ static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {
 }
 
 ww_status ww__scan_ways(ww_scan_plan *plan, ww_error *err) {
-    ww_status (*const about[])(ww_scan_plan *, ww_error *) = {note_no_way, note_ways, note_between,
-                                                              note_bits, note_merging};
+    ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
+        note_no_way, note_ways, note_between, note_bits, note_merging, note_noise_of_means};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

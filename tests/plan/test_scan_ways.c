@@ -1,4 +1,5 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/scan_parts.h"
 #include "support/scan_plan_case.h"
 #include <math.h>
 
@@ -78,9 +79,34 @@ static void means_want_more_bits(void **state) {
     scan_plan_case_says("in 16 bits", &c, words, false);
 }
 
+/* A scanner file tells the noise of one scan. Source: a mean of n has 1/sqrt(n) of it. */
+static void means_have_noise_of_their_own(void **state) {
+    static const char words[] = "A mean of 4 scans has 2.0 times less noise than the scanner file";
+    scan_plan_case c;
+    (void)state;
+    for (int encoded = 0; encoded < 2; encoded++) {
+        scan_plan_case_start(
+            &c, (scan_pixels_truth){0.7, 0.0, 0.0, 1e-3, 0.0, 0.0, 16, encoded ? 2.2 : 1.0});
+        scan_plan_case_grey(&c, "base", WW_PART_WHOLE, 0.25);
+        scan_plan_case_grey(&c, "cloud", WW_PART_WHOLE, 1.25);
+        ww_scan_plan plan;
+        scan_plan_case_make("one", &c, &plan);
+        test_true("one scan", plan.passes == 1 && !test_noted(&plan.notes, "A mean of"));
+        plan.first = 4, plan.passes = 4;
+        plan.way = WW_SCAN_AVERAGE;
+        assert_int_equal(ww__scan_ways(&plan, NULL), WW_OK);
+        test_true("mean", test_noted(&plan.notes, words));
+        test_true("light", test_noted(&plan.notes, "leave --scanner out") == !encoded);
+        test_true("encoded",
+                  test_noted(&plan.notes, "a file made from a mean of as many scans") == encoded);
+        ww_scan_plan_release(&plan);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_smaller_goal), cmocka_unit_test(other_ways),
-        cmocka_unit_test(thinner_tones), cmocka_unit_test(means_want_more_bits)};
+        cmocka_unit_test(thinner_tones), cmocka_unit_test(means_want_more_bits),
+        cmocka_unit_test(means_have_noise_of_their_own)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
