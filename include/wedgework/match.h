@@ -14,11 +14,12 @@ enum { WW_MATCH_CHANNELS = 3, WW_MATCH_POINTS = 256 };
 
 #define WW_MATCH_TOLD 0.02 /* [D] a difference that the trade works to: common practice */
 #define WW_MATCH_KEPT 1.0  /* [D] above paper, where the light half of a scale ends: the same */
-#define WW_MATCH_BAND 1.0  /* [L*] between neighbouring codes, which the eye tells: the same */
+#define WW_MATCH_BAND                                                                              \
+    1.0 /* CIE lightness between neighbouring codes, which the eye tells: the same */
 
 typedef struct ww_match_request {
     const ww_readings *aim;    /* readings of the output to be matched, */
-    const ww_curve *aim_curve; /* or a curve; neither: equal steps of L* */
+    const ww_curve *aim_curve; /* or a curve; neither: equal steps of lightness */
     const ww_readings *print;
     const ww_readings *const *refine; /* of prints made with the correction, pass after pass */
     size_t n_refine;
@@ -40,7 +41,7 @@ typedef struct ww_match_miss {
 typedef struct ww_match_codes {
     size_t merged;   /* codes in that go where the one before them went */
     size_t left_out; /* codes out, between the least and the greatest, that nothing goes to */
-    double lightness, density; /* greatest step between neighbours [L*], and what it is in D */
+    double lightness, density; /* greatest step between neighbours, as CIE lightness and in D */
     double drive;              /* where */
 } ww_match_codes;
 
@@ -65,9 +66,9 @@ typedef struct ww_match_channel {
 } ww_match_channel;
 
 typedef struct ww_match {
-    bool holds; /* false: densities themselves were asked for, and some are out of reach */
+    bool holds; /* false: readings were moved by a step, or absolute densities are out of reach */
     bool absolute;
-    bool lightness;    /* the aim is equal steps of L* */
+    bool lightness;    /* the aim is equal steps of it */
     bool above_white;  /* densities of one of the two begin at its own white */
     bool display;      /* the output is one, which previews the aim */
     ww_ramp ramp;      /* of the print: what `in` and `out` are */
@@ -77,6 +78,8 @@ typedef struct ww_match {
     size_t passes;                                           /* later prints that taught it */
     ww_match_miss worst, kept_miss, region[WW_REGION_COUNT]; /* of the channel that has most */
     size_t worst_channel;
+    ww_tone_slip slip; /* the surest of all readings' */
+    char *slip_in;     /* file or name of these, NULL where none */
     ww_notes notes;
 } ww_match;
 
@@ -98,7 +101,8 @@ void ww_match_release(ww_match *match);
  *
  *   Where a side has no visual density, that of its luminance or L* stands in (readings_light.h).
  *   A later print, made with the correction so far, is a response read at the drives that were
- *   really sent, and teaches as far as its noise allows (ww_tone_response_learn).
+ *   really sent, and teaches as far as its noise allows (ww_tone_response_learn). Readings that
+ *   were moved by a step are no sound ground, however likely: `holds` is false.
  *
  * Source    definition; the light half kept, deep tones led: common practice
  * Given     aim        with the same kind of control as the print; a curve runs over its measured

@@ -2,6 +2,8 @@
 #ifndef WEDGEWORK_TONE_RESPONSE_H
 #define WEDGEWORK_TONE_RESPONSE_H
 
+#include <stdbool.h>
+#include <stddef.h>
 #include <wedgework/error.h>
 #include <wedgework/notes.h>
 #include <wedgework/ramp.h>
@@ -9,12 +11,21 @@
 /* How dense an output prints what is sent to it, which is told as drive (ramp.h). */
 enum { WW_TONE_RESPONSE_POINTS = 1025 };
 
+/* A row of a scale that was skipped, or read twice, so that all after it stand a step off. */
+typedef struct ww_tone_slip {
+    int moved;      /* steps that they belong further: 1, -1; 0: none slipped */
+    bool taken;     /* they are taken there; else as they stand, as it is not sure */
+    double drive;   /* that was sent for the first of them, as the table has it */
+    double control; /* the same as its column has it (ww_ramp_control) */
+} ww_tone_slip;
+
 typedef struct ww_tone_response {
     double density[WW_TONE_RESPONSE_POINTS]; /* at drives 0 to 1 in equal steps, never falling */
     double error[WW_TONE_RESPONSE_POINTS];   /* of it, 1 sd */
     double to;                               /* drive from which on no density is won: 1, or less */
     size_t n;                                /* readings that counted */
     double noise;                            /* sd of a reading about it */
+    ww_tone_slip slip;
 } ww_tone_response;
 
 /*
@@ -23,9 +34,13 @@ typedef struct ww_tone_response {
  *   A monotone penalised spline of density against drive, or against the density of light of
  *   (1 - drive)^2.2 over a veil of 0.5 %; AICc chooses, and how stiff it
  *   is. Where density falls again with more ink (by 0.05 D, over two readings at least), readings
- *   beyond its greatest are left out. So is a reading that no rising curve explains, but for the
- *   two at either end, where a scale may bend. `to` is 1, or the drive that comes within 0.01 D of
- *   the greatest density where that spares a fiftieth of the scale: a plateau.
+ *   beyond its greatest are left out. Where the scale reads as if a step had been skipped or
+ *   read twice (AICc lower by over 24), all readings from there on are taken a step on or back;
+ *   where it may be so (over 12), as they stand; and either way the error holds what the other
+ *   story says, as a bound of 95 %. A step slipped within two greys of either end is not looked
+ *   for. So is a reading that no rising curve explains, but for the two at either end, where a
+ *   scale may bend. `to` is 1, or the drive that comes within 0.01 D of the greatest density
+ *   where that spares a fiftieth of the scale: a plateau.
  *
  * Source    spline, AICc, suspects: as for characteristic curves (fit.h); 0.01 D: what readings
  *           repeat to, common practice

@@ -252,7 +252,7 @@ static ww_status find_suspects(work *w, bool falling, const ww_model_kind *only,
     w->series.base_weight = 0.0;
     ww_status status = ww__choice_make(&w->series, falling, only, &w->choice, err);
     if (status == WW_OK)
-        status = ww__suspect_find(&w->series, falling, only, 0.0, &w->choice, &w->findings, err);
+        status = ww__suspect_find(&w->series, falling, only, true, &w->choice, &w->findings, err);
     w->series.has_base = has_base;
     w->series.base_weight = base_weight;
     /* Five steps may need their base to carry a curve at all: then nothing is accused. */

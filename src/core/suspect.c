@@ -19,8 +19,7 @@ static double least_aicc(const ww__choice *choice) {
 typedef struct search {
     bool falling;
     const ww_model_kind *only;
-    bool moved; /* readings were moved already: no second time */
-    double move_lead;
+    bool moved; /* readings were moved already, or must not be: no second time */
 } search;
 
 /* The best story of the series after `first` is told; score HUGE_VAL where none beats no story. */
@@ -76,8 +75,6 @@ static ww_status hidden_story(const search *look, const ww__series *series, ww__
 static ww_status next_story(const search *look, const ww__series *series, const ww__choice *choice,
                             ww__story *best, ww_error *err) {
     ww_status status = ww__story_best(series, choice, look->moved, best, err);
-    if (status == WW_OK && best->moved && best->score > least_aicc(choice) - look->move_lead)
-        status = ww__story_best(series, choice, true, best, err);
     if (status != WW_OK || best->score < least_aicc(choice))
         return status;
     best->score = HUGE_VAL;
@@ -87,11 +84,11 @@ static ww_status next_story(const search *look, const ww__series *series, const 
 }
 
 ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind *only,
-                           double move_lead, ww__choice *choice, ww__findings *findings,
+                           bool may_move, ww__choice *choice, ww__findings *findings,
                            ww_error *err) {
     assert(series && choice && findings);
     findings->n = 0;
-    search look = {falling, only, false, move_lead};
+    search look = {falling, only, !may_move};
     const size_t most = series->n / 4 < WW__SUSPECT_MAX ? series->n / 4 : WW__SUSPECT_MAX;
     while (findings->n < most && ww__series_rows(series) >= LEAST_READINGS) {
         ww__story best;

@@ -43,14 +43,14 @@ typedef struct ww__findings {
  *           (1982); limits 3.5 and 0.02 D: interface conventions
  * Given     series   sorted; weights of suspects become 0, later points of a skip or a
  *                    repeat move along u
- *           move_lead  AICc by which a move must be likelier beyond that; 0 or more
+ *           may_move  readings may be moved by a step; else those stories are not tried
  *           falling, only, choice  as ww__choice_make; choice of the series as given
  * Returned  series, choice  after what was found
  *           findings
  * Status    WW_OK; WW_ECONVERGE; WW_EMEMORY
  */
 ww_status ww__suspect_find(ww__series *series, bool falling, const ww_model_kind *only,
-                           double move_lead, ww__choice *choice, ww__findings *findings,
+                           bool may_move, ww__choice *choice, ww__findings *findings,
                            ww_error *err);
 
 #endif

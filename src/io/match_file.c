@@ -67,6 +67,18 @@ static void write_details(ww__json_writer *writer, const ww_match *match, size_t
     ww__json_close(writer);
 }
 
+static void write_slip(ww__json_writer *writer, const ww_match *match) {
+    const ww_tone_slip *slip = &match->slip;
+    if (slip->moved == 0)
+        return;
+    ww__json_open_object(writer, "slip", WW__JSON_FLAT);
+    ww__json_write_text(writer, "step", slip->moved > 0 ? "skipped" : "read twice");
+    ww__json_write_outside(writer, "file", match->slip_in);
+    ww__json_write_number(writer, "from", slip->control);
+    ww__json_write_bool(writer, "taken", slip->taken);
+    ww__json_close(writer);
+}
+
 ww_status ww_match_file_text(const ww_match *match, char **text, size_t *n, ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
     assert(match && text && n);
@@ -78,6 +90,7 @@ ww_status ww_match_file_text(const ww_match *match, char **text, size_t *n, ww_e
     ww__json_write_text(&writer, "control", ww_ramp_name(match->ramp));
     ww__json_write_text(&writer, "white", match->absolute ? "match" : "keep");
     ww__json_write_bool(&writer, "holds", match->holds);
+    write_slip(&writer, match);
     ww__json_write_integer(&writer, "passes", (long)match->passes);
     ww__json_open_object(&writer, "channels", WW__JSON_LINES);
     for (size_t c = 0; c < match->n; c++)

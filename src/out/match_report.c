@@ -8,10 +8,14 @@
 enum { ROWS = 20, NAME_SIZE = 80 };
 
 /* "62 %", "0.38" */
-static void add_control(ww__text *text, const ww_match *match, double drive) {
+static void add_value(ww__text *text, const ww_match *match, double control) {
     const char *unit = ww_ramp_unit(match->ramp);
-    ww__text_add_number(text, ww_ramp_control(match->ramp, drive), unit[0] ? 0 : 2);
+    ww__text_add_number(text, control, unit[0] ? 0 : 2);
     ww__text_add_format(text, "%s%s", unit[0] ? " " : "", unit);
+}
+
+static void add_control(ww__text *text, const ww_match *match, double drive) {
+    add_value(text, match, ww_ramp_control(match->ramp, drive));
 }
 
 /* "+0.03", "0.00" */
@@ -34,11 +38,29 @@ static bool is_apart(const ww_match *match) {
     return fabs(match->worst.density) > WW_MATCH_TOLD;
 }
 
+/* What all the rest hangs on. */
+static void add_slip(const ww_match *match, ww__text *text) {
+    const ww_tone_slip *slip = &match->slip;
+    const char *what = slip->moved > 0 ? "skipped" : "read twice";
+    char shown[NAME_SIZE];
+    if (slip->moved == 0)
+        return;
+    ww__text_add_format(text, slip->taken ? "A step was %s near " : "A step may have been %s near ",
+                        what);
+    add_value(text, match, slip->control);
+    if (match->slip_in)
+        ww__text_add_format(text, " in '%s'",
+                            ww__escape_message(match->slip_in, shown, sizeof shown));
+    ww__text_add_format(text, ": look at the rows there, or read them again. %s",
+                        slip->taken ? "With all later readings a step " : "As they stand, ");
+    ww__text_add(text, !slip->taken ? "send " : slip->moved > 0 ? "on, send " : "back, send ");
+}
+
 static void add_act(const ww_match *match, ww__text *text) {
     const ww_match_channel *c = worst_of(match);
-    ww__text_add_format(text,
-                        "Send %s through this curve%s: ", match->n > 1 ? "each colour" : "gray",
-                        match->n > 1 ? " of its own" : "");
+    add_slip(match, text);
+    ww__text_add_format(text, "%s%s through this curve%s: ", match->slip.moved ? "" : "Send ",
+                        match->n > 1 ? "each colour" : "gray", match->n > 1 ? " of its own" : "");
     if (!is_apart(match)) {
         ww__text_add_format(text, "all tones come out %s, trust +-",
                             match->lightness ? "in equal steps of L*" : "as the aim's");

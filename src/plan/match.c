@@ -15,6 +15,7 @@ void ww_match_release(ww_match *match) {
         return;
     free(match->aim);
     free(match->print);
+    free(match->slip_in);
     ww_notes_release(&match->notes);
     *match = (ww_match)WW_MATCH_INIT;
 }
@@ -48,8 +49,21 @@ static ww_status take_light(ww_readings *pooled, ww_column *read, ww_error *err)
     return WW_OK;
 }
 
-static ww_status fit(const ww_readings *readings, ww_column read, const double sent[],
-                     const char *of, ww_tone_response *response, ww_notes *notes, ww_error *err) {
+/* One that was taken counts before one that may be. */
+static ww_status keep_slip(const ww_readings *readings, const ww_tone_slip *slip, ww_match *match,
+                           ww_error *err) {
+    const char *name = readings->file ? readings->file : readings->meta.name;
+    if (slip->moved == 0 || (match->slip.moved != 0 && (match->slip.taken || !slip->taken)))
+        return WW_OK;
+    match->slip = *slip;
+    free(match->slip_in);
+    match->slip_in = NULL;
+    return name ? ww__readings_text_copy(name, &match->slip_in, err) : WW_OK;
+}
+
+static ww_status fit_response(const ww_readings *readings, ww_column read, const double sent[],
+                              const char *of, ww_tone_response *response, ww_notes *notes,
+                              ww_error *err) {
     ww_readings pooled = WW_READINGS_INIT;
     ww_notes found = WW_NOTES_INIT;
     ww_status status = ww_readings_pool(readings, &pooled, err);
@@ -63,6 +77,12 @@ static ww_status fit(const ww_readings *readings, ww_column read, const double s
     ww_notes_release(&found);
     ww_readings_release(&pooled);
     return status;
+}
+
+static ww_status fit(const ww_readings *readings, ww_column read, const double sent[],
+                     const char *of, ww_tone_response *response, ww_match *match, ww_error *err) {
+    const ww_status status = fit_response(readings, read, sent, of, response, &match->notes, err);
+    return status == WW_OK ? keep_slip(readings, &response->slip, match, err) : status;
 }
 
 /* Equal steps of L* follow the print's own white and black, as far as they are known. */
@@ -102,7 +122,7 @@ static ww_status check_corrected(const ww_readings *later, const char *of,
     ww_notes unused = WW_NOTES_INIT;
     ww_error none = WW_ERROR_INIT;
     char off[32], of_plain[32];
-    const ww_status status = fit(later, channel->read, NULL, of, &plain, &unused, &none);
+    const ww_status status = fit_response(later, channel->read, NULL, of, &plain, &unused, &none);
     ww_notes_release(&unused);
     if (status == WW_EMEMORY)
         return ww_error_set(err, status, "%s", none.msg);
@@ -126,7 +146,7 @@ static ww_status learn(const ww_readings *later, const char *of, ww_match *match
     ww_tone_response response;
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         sent[i] = ww_match_out(channel, (double)i / (WW_TONE_RESPONSE_POINTS - 1));
-    ww_status status = fit(later, channel->read, sent, of, &response, &match->notes, err);
+    ww_status status = fit(later, channel->read, sent, of, &response, match, err);
     if (status == WW_OK)
         status = check_corrected(later, of, channel, &response, err);
     if (status != WW_OK)
@@ -144,10 +164,10 @@ static ww_status make_channel(const ww_match_request *request, size_t i, ww_matc
     of_channel(match, i, of);
     ww_status status = ww__match_pair(request, i, match->n, &aim, &channel->read, err);
     if (status == WW_OK)
-        status = fit(request->print, channel->read, NULL, of, &channel->print, &match->notes, err);
+        status = fit(request->print, channel->read, NULL, of, &channel->print, match, err);
     channel->first = channel->print;
     if (status == WW_OK && request->aim)
-        status = fit(request->aim, aim, NULL, of, &channel->aim, &match->notes, err);
+        status = fit(request->aim, aim, NULL, of, &channel->aim, match, err);
     if (status == WW_OK && request->aim_curve)
         status = ww__match_curve(request->aim_curve, aim, &channel->aim, err);
     if (status == WW_OK)
@@ -174,7 +194,8 @@ static void gather(ww_match *match) {
         for (int r = 0; r < WW_REGION_COUNT; r++)
             match->region[r] = greater(match->region[r], channel->region[r]);
     }
-    match->holds = !match->absolute || fabs(match->worst.density) <= WW_MATCH_TOLD;
+    match->holds =
+        !match->slip.taken && (!match->absolute || fabs(match->worst.density) <= WW_MATCH_TOLD);
 }
 
 static ww_status copy_name(const ww_meta *meta, const char *file, char **name, ww_error *err) {

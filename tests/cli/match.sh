@@ -107,6 +107,16 @@ awk -F , '/^0.5,/ { print $1 ",0.90"; next } { print }' rag.csv >off.csv
 run match --aim laser.csv --print off.csv
 exits 0 'a reading that is off'
 has 'of which file' out "'off.csv': The reading at 0.5 is "
+# From 0.5 on each reading is the next patch's, and the last one's was read twice.
+awk -F , '/^[0-9]/ { v[n + 0] = $1; d[n++ + 0] = $2; next } { print }
+    END { for (i = 0; i < n; i++) printf "%s,%s\n", v[i], d[i < 10 ? i : i + 1 < n ? i + 1 : n - 1] }' rag.csv >slipped.csv
+run match --aim laser.csv --print slipped.csv
+exits 1 'a row that slipped'
+has 'is said first' out "A step was skipped near 0.50 in 'slipped.csv': look at the rows there, or read"
+run match --aim laser.csv --print slipped.csv --json
+same 'and in JSON' 'skipped 0.5 true' \
+    "$(value out slip.step) $(value out slip.from) $(value out slip.taken)"
+holds 'with a doubt of both' awk -v d="$(value out doubt)" 'BEGIN { exit !(d > 0.04) }'
 awk -F , '/^[0-9]/ { print $1 ",0.50"; next } { print }' rag.csv >flat.csv
 refuses 3 'flat.csv: density is 0.50 D in every grey: a flat column is no scale; look whether it is the right one, or read the greys again' \
     match --aim laser.csv --print flat.csv

@@ -80,8 +80,8 @@ static tally count(harm what, double size, size_t sets, uint64_t seed) {
         const size_t at = harm_set(what, size, &e, &d, &s);
         bool right = false;
         test_status("choice", ww__choice_make(&s, false, NULL, &choice, NULL), WW_OK, NULL);
-        test_status("find", ww__suspect_find(&s, false, NULL, 0.0, &choice, &findings, NULL), WW_OK,
-                    NULL);
+        test_status("find", ww__suspect_find(&s, false, NULL, true, &choice, &findings, NULL),
+                    WW_OK, NULL);
         for (size_t i = 0; i < findings.n; i++)
             right = right || names(what, &findings.item[i], at);
         t.silent += findings.n == 0;
@@ -158,7 +158,8 @@ static void hidden_by_another(void **state) {
         s.density[a] += dice_even(&d, -1.0, 1.0) < 0.0 ? -0.12 : 0.12;
         s.density[b] += dice_even(&d, -1.0, 1.0) < 0.0 ? -0.12 : 0.12;
         test_status("choice", ww__choice_make(&s, false, NULL, &choice, NULL), WW_OK, NULL);
-        test_status("find", ww__suspect_find(&s, false, NULL, 0.0, &choice, &f, NULL), WW_OK, NULL);
+        test_status("find", ww__suspect_find(&s, false, NULL, true, &choice, &f, NULL), WW_OK,
+                    NULL);
         size_t right = 0;
         for (size_t i = 0; i < f.n; i++)
             right += f.item[i].point == a || f.item[i].point == b;
@@ -179,7 +180,7 @@ static emulsion one_emulsion(void) {
 static void find(ww__series *s, bool falling, const ww_model_kind *only, ww__choice *choice,
                  ww__findings *findings) {
     test_status("choice", ww__choice_make(s, falling, only, choice, NULL), WW_OK, NULL);
-    test_status("find", ww__suspect_find(s, falling, only, 0.0, choice, findings, NULL), WW_OK,
+    test_status("find", ww__suspect_find(s, falling, only, true, choice, findings, NULL), WW_OK,
                 NULL);
 }
 

@@ -55,8 +55,29 @@ static void other_acts(void **state) {
     ww_notes_release(&match->notes);
 }
 
+/* A slip stands first. */
+static void slips(void **state) {
+    (void)state;
+    for (int taken = 0; taken < 2; taken++) {
+        ww_match *match = match_case(1, WW_RAMP_GRAY);
+        ww__report report = WW__REPORT_INIT;
+        match->slip = (ww_tone_slip){.moved = taken ? -1 : 1, .taken = taken == 1, .control = 45.0};
+        match->slip_in = taken ? NULL : (char[]){"rag.csv"};
+        ww__match_report(match, &report);
+        test_holds("act", ww__text_string(&report.act),
+                   taken ? "A step was read twice near 45 %: look at the rows there, or read them "
+                           "again. With all later readings a step back, send gray through this "
+                           "curve: tones up to"
+                         : "A step may have been skipped near 45 % in 'rag.csv': look at the rows "
+                           "there, or read them again. As they stand, send gray through this "
+                           "curve: tones up to");
+        ww__report_release(&report);
+        ww_notes_release(&match->notes);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_tables),
-                                       cmocka_unit_test(other_acts)};
+                                       cmocka_unit_test(other_acts), cmocka_unit_test(slips)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
