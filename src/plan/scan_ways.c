@@ -123,11 +123,22 @@ static ww_status note_bits(ww_scan_plan *plan, ww_error *err) {
                          plan->bits, plan->bits);
 }
 
-/* The scanner file was made from one scan, and `scan --merge` takes its noise where it is given. */
+/* `scan --merge` takes both exposures for scans alike, with the scanner file's noise where it is
+ * given, and that was made from one scan. */
 static ww_status note_noise_of_means(ww_scan_plan *plan, ww_error *err) {
     const unsigned scans = plan->first > plan->second ? plan->first : plan->second;
+    const double less = sqrt(scans);
     if (scans < 2)
         return WW_OK;
+    if (plan->second > 0 && plan->first != plan->second)
+        return ww__print_say(&plan->notes, err,
+                             "A mean of %u scans has %.1f times less noise than one, of which "
+                             "`scan --merge` does not know: it tells more noise than there is%s. "
+                             "The pixels that it makes are right all the same.",
+                             scans, less,
+                             plan->first > plan->second
+                                 ? ", and may hold that the second exposure counted no more light"
+                                 : "");
     return ww__print_say(
         &plan->notes, err,
         plan->encoded
@@ -138,7 +149,7 @@ static ww_status note_noise_of_means(ww_scan_plan *plan, ww_error *err) {
             : "A mean of %u scans has %.1f times less noise than the scanner file holds, if that "
               "was made from one: leave --scanner out of `scan --merge`, which then measures the "
               "noise of what it merges.",
-        scans, sqrt(scans));
+        scans, less);
 }
 
 static ww_status note_merging(ww_scan_plan *plan, ww_error *err) {

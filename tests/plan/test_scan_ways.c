@@ -79,7 +79,8 @@ static void means_want_more_bits(void **state) {
     scan_plan_case_says("in 16 bits", &c, words, false);
 }
 
-/* A scanner file tells the noise of one scan. Source: a mean of n has 1/sqrt(n) of it. */
+/* A scanner file tells the noise of one scan, and a merge takes both exposures for such. Source: a
+ * mean of n has 1/sqrt(n) of the noise. */
 static void means_have_noise_of_their_own(void **state) {
     static const char words[] = "A mean of 4 scans has 2.0 times less noise than the scanner file";
     scan_plan_case c;
