@@ -158,9 +158,11 @@ const ww_command ww__commands[] = {
          "its detail. What `measure --whole --json` printed of a preview serves as well. Stops "
          "count from the scan that made the scanner file. The exit status is 1 where neither "
          "one scan, nor a second one, nor the mean of several, nor means of both tell apart what "
-         "is asked for. With --merge two scans of one negative become one: dense tones from the "
+         "is asked for, or where the preview cannot have been made as the wedge's scan was. With "
+         "--merge two scans of one negative become one: dense tones from the "
          "longer exposure, what is clipped there from the shorter, by their measured ratio and "
-         "with the weights of their noise; scans more than a pixel apart are refused. With "
+         "with the weights of their noise; scans more than a pixel apart are refused, and the exit "
+         "status is 1 where the scans tell against the result, as its first sentence says. With "
          "--densities every code of a scan becomes a density: 10000 D + 5000 in 16 bits, or D "
          "itself where the scan is in floating point; the exit status is 1 where they are all off, "
          "as where pixels are lighter than open light was.",

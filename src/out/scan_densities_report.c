@@ -53,8 +53,10 @@ static void add_why(ww__text *text, const ww_scan_densities *densities, ww_chann
         ww__text_add(text, " D, where the wedge ends, by the model alone");
     }
     ww__text_add(text, "; ");
-    ww__words_share(text, beyond(&densities->channel[worst]));
-    ww__text_add_format(text, " %% of pixels%s%s%s lie beyond and have the density of the end.",
+    ww__words_share(text, densities->channel[worst].thinner);
+    ww__text_add(text, " % of pixels are thinner, ");
+    ww__words_share(text, densities->channel[worst].denser);
+    ww__text_add_format(text, " %% denser%s%s%s: they have the density of the end.",
                         worst == name ? "" : " (", worst == name ? "" : ww_channel_name(worst),
                         worst == name ? "" : ")");
 }

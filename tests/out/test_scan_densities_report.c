@@ -14,8 +14,8 @@ static void sentences_and_table(void **state) {
               "+-0.07 at the dense end, beside a pixel's own noise.");
     test_text("why", ww__text_string(&report.why),
               "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green), beyond 2.80 D, "
-              "where the wedge ends, by the model alone; 3.1 % of pixels (blue) lie beyond and "
-              "have the density of the end.");
+              "where the wedge ends, by the model alone; 0.0 % of pixels are thinner, 3.1 % denser "
+              "(blue): they have the density of the end.");
     expect_row("red", &report, reach, 2, "red|0.05|0.02|3.05|0.04|0.15|0.20");
     expect_row("blue", &report, reach, 4, "blue|0.07|0.02|2.85|0.07|0.00|3.10");
     test_true("notes", find_block(&report, "Notes")->n == 1);
@@ -46,9 +46,10 @@ static void floating_point(void **state) {
     ww__scan_densities_report(&densities, &report);
     test_holds("act", ww__text_string(&report.act),
                "Densities written in floating point, each sample is D itself; ");
-    test_holds(
-        "why", ww__text_string(&report.why),
-        "codes of the scan are calibrated from 0.06 to 2.95 D (green); 0.10 % of pixels lie");
+    test_holds("why", ww__text_string(&report.why),
+               "codes of the scan are calibrated from 0.06 to 2.95 D (green); 0.10 % of pixels are "
+               "thinner, "
+               "0.0 % denser: they have");
     ww__report_release(&report);
     ww_scan_densities_release(&densities);
 }
