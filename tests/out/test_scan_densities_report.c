@@ -47,9 +47,8 @@ static void floating_point(void **state) {
     test_holds("act", ww__text_string(&report.act),
                "Densities written in floating point, each sample is D itself; ");
     test_holds("why", ww__text_string(&report.why),
-               "codes of the scan are calibrated from 0.06 to 2.95 D (green); 0.10 % of pixels are "
-               "thinner, "
-               "0.0 % denser: they have");
+               "codes of the scan are calibrated from 0.06 to 2.95 D (green); 0.0 % of pixels are "
+               "thinner, 0.10 % denser: they have");
     ww__report_release(&report);
     ww_scan_densities_release(&densities);
 }
