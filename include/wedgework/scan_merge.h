@@ -36,7 +36,8 @@ typedef enum ww_scan_merge_flaw {
     WW_SCAN_MERGE_AMPLIFIED, /* the longer scan's noise is as much of its light as the shorter's */
     WW_SCAN_MERGE_DECODED,   /* noise or black is not that of light, as the scanner file decodes */
     WW_SCAN_MERGE_UNEVEN,    /* not in one proportion at all levels */
-    WW_SCAN_MERGE_SHARPENED  /* the longer scan has more noise than its light or a gain makes */
+    WW_SCAN_MERGE_SHARPENED, /* the longer scan has more noise than its light or a gain makes */
+    WW_SCAN_MERGE_NOISIER    /* both have more noise than the scanner file holds */
 } ww_scan_merge_flaw;
 
 typedef struct ww_scan_merge_channel {
@@ -73,7 +74,8 @@ typedef struct ww_scan_merge {
     char *longer_file, *shorter_file; /* NULL: a picture without */
     bool longer_first;                /* of the two pictures as they were given */
     bool real;                        /* merged into floating point; else 16 bits */
-    bool taken_as_light;              /* nothing says how codes are encoded */
+    bool taken_as_light;              /* nothing says how codes are encoded, or bears out a scanner
+                                         file that takes them so */
     bool noise_measured;              /* on the pair itself; else the scanner file's */
     ww_scan_merge_channel channel[WW_CHANNEL_COUNT];
     ww_scan_merge_shift shift;
@@ -97,7 +99,8 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *   scanner file's, where that was measured, else 0), and a note says so. Without a scanner file
  *   noise is what the two scans differ by within places of little detail. The shift is that of the
  *   best correlation at 9 places, to a fraction of a pixel by its gradients. How noise grows with
- *   light tells whether the longer scan counted more, and whether codes are light at all.
+ *   light tells whether the longer scan counted more, and whether codes are light at all; and
+ *   against a scanner file, whether that is of these scans.
  *
  * Source    line: York, Evensen, Martinez and Delgado, Am. J. Phys. 72 (2004) 367-375; bisquare:
  *           Beaton and Tukey, Technometrics 16 (1974) 147-185; weights: least variance; blending:

@@ -5,6 +5,7 @@
 #include "image/merge_growth.h"
 #include "image/merge_notes.h"
 #include "image/merge_rows.h"
+#include "image/merge_stated.h"
 #include "image/patch.h"
 #include <float.h>
 #include <math.h>
@@ -92,6 +93,29 @@ static ww__merge_kind kind_of(const ww__merge_both *both, const ww_scan_merge *m
     return ww__merge_growth_says(&growth, !decoded, decoded && !both->shorter->gamma.set);
 }
 
+/* What noise says of a scanner file, unless it was said otherwise: a note, and a flaw. */
+static ww_status ask_stated(const ww__merge_both *both, ww_channel channel,
+                            ww__merge_blocks *blocks, const ww__merge_noise *noise, double off,
+                            ww_scan_merge *merge, ww_error *err) {
+    ww_scan_merge_channel *out = &merge->channel[channel];
+    const ww_scan_merge_shift *shift = &merge->shift;
+    if (!both->scanner || out->flaw == WW_SCAN_MERGE_AMPLIFIED ||
+        out->flaw == WW_SCAN_MERGE_SHARPENED || out->flaw == WW_SCAN_MERGE_DECODED)
+        return WW_OK;
+    const ww__merge_stated stated =
+        ww__merge_stated_find(blocks, both->light, noise, out->ratio.value, off,
+                              ww__merge_channel_dark(both->scanner, channel),
+                              shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
+    const ww__merge_verdict verdict = ww__merge_stated_says(&stated);
+    if (verdict == WW__MERGE_STATED_RIGHT || verdict == WW__MERGE_STATED_OTHER)
+        merge->taken_as_light = false;
+    if (verdict == WW__MERGE_STATED_OTHER)
+        out->flaw = WW_SCAN_MERGE_DECODED;
+    else if (verdict == WW__MERGE_STATED_MORE && out->flaw == WW_SCAN_MERGE_SOUND)
+        out->flaw = WW_SCAN_MERGE_NOISIER;
+    return ww__merge_note_stated(merge, channel, &stated, verdict, err);
+}
+
 /* Noise gives the line its weights, and the line's ratio the noise: twice is enough. */
 ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__merge_blocks *blocks,
                                     ww_scan_merge *merge, ww_error *err) {
@@ -127,5 +151,7 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
     fill_gains(out, &noise, both->scanner ? both->scanner->channel[channel].noise.fixed : 0.0,
                ww__merge_light_of(both->light, both->light->clips));
     status = ww__merge_note_noise(merge, both->longer, both->shorter, channel, kind, err);
+    if (status == WW_OK)
+        status = ask_stated(both, channel, blocks, &noise, doubt, merge, err);
     return status == WW_OK ? ww__merge_note_line(merge, channel, &line, err) : status;
 }

@@ -11,8 +11,8 @@ static const double counted = 1e9;     /* photons at full scale: no scan holds m
 static const double beyond_dark = 4.0; /* sd of a pixel, as codes end there */
 static const double calm = 1.5;        /* var(w) / var(u) of places without detail to speak of */
 static const double detail = 0.5;      /* share of var(u): see may_be_detail */
-static const double most = 0.8;        /* d^2 of var(w), in u, if detail lies d px displaced */
-static const double surplus = 4.0;     /* times the noise of its level: something moved there */
+static const double most = WW__MERGE_DISPLACED_MOST;
+static const double surplus = 4.0; /* times the noise of its level: something moved there */
 
 /* -------------------------------------------------------------------------------- what is asked */
 
@@ -82,27 +82,16 @@ static double power_of(double e, double ratio) {
 
 /* Slope of log noise by log light, of levels alike. */
 static ww_quantity slope_of(const level at[], size_t n) {
-    double x = 0.0, y = 0.0, xx = 0.0, xy = 0.0, yy = 0.0, used = 0.0;
+    double light[WW__MERGE_LEVELS], noise[WW__MERGE_LEVELS];
+    size_t used = 0;
     for (size_t i = 0; i < n; i++) {
         if (at[i].rounded || !(at[i].noise > 0.0))
             continue;
-        const double lx = log(at[i].light), ly = log(at[i].noise);
-        used += 1.0;
-        x += lx;
-        y += ly;
-        xx += lx * lx;
-        xy += lx * ly;
-        yy += ly * ly;
+        light[used] = log(at[i].light);
+        noise[used++] = log(at[i].noise);
     }
-    if (used < LEVELS_LEAST)
-        return (ww_quantity)WW_QUANTITY_INIT;
-    const double vx = xx - x * x / used, vxy = xy - x * y / used, vy = yy - y * y / used;
-    if (!(vx > 0.01 * used)) /* too few tones */
-        return (ww_quantity)WW_QUANTITY_INIT;
-    const double slope = vxy / vx;
-    const double sd = sqrt(fmax(vy - slope * vxy, 0.0) / (used - 2.0) / vx);
-    return (ww_quantity){slope, slope - WW__SCANNER_95 * sd, slope + WW__SCANNER_95 * sd,
-                         WW_MEASURED};
+    return used < LEVELS_LEAST ? (ww_quantity)WW_QUANTITY_INIT
+                               : ww__merge_noise_slope(light, noise, used);
 }
 
 /* Takes `from` off `v`, as far as it goes along. */

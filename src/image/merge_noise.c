@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_noise.h"
 
+#include "core/scanner.h"
 #include "image/order.h"
 #include <math.h>
 #include <stdlib.h>
@@ -43,6 +44,25 @@ double ww__merge_noise_middle(ww__merge_block *block, size_t n, double ratio) {
     for (size_t i = 0; i < half; i++) /* evenly over the half */
         value[i] = ww__merge_noise_difference(&block[i * (n / 2) / half], ratio);
     return ww__order_median(value, half) / median_share;
+}
+
+ww_quantity ww__merge_noise_slope(const double light[], const double noise[], size_t n) {
+    double x = 0.0, y = 0.0, xx = 0.0, xy = 0.0, yy = 0.0;
+    const double used = (double)n;
+    for (size_t i = 0; i < n; i++) {
+        x += light[i];
+        y += noise[i];
+        xx += light[i] * light[i];
+        xy += light[i] * noise[i];
+        yy += noise[i] * noise[i];
+    }
+    const double vx = xx - x * x / used, vxy = xy - x * y / used, vy = yy - y * y / used;
+    if (!(vx > 0.01 * used)) /* too few tones */
+        return (ww_quantity)WW_QUANTITY_INIT;
+    const double slope = vxy / vx;
+    const double sd = sqrt(fmax(vy - slope * vxy, 0.0) / (used - 2.0) / vx);
+    return (ww_quantity){slope, slope - WW__SCANNER_95 * sd, slope + WW__SCANNER_95 * sd,
+                         WW_MEASURED};
 }
 
 /* Weighted least squares of v = read a + shot b with the weights 1 / v^2; none below 0. */

@@ -3,6 +3,7 @@
 #define WW_IMAGE_MERGE_NOISE_H
 
 #include "image/merge_blocks.h"
+#include <wedgework/quantity.h>
 
 /* Noise of one pixel as light: variance = read + shot L, L being light beyond dark. */
 typedef struct ww__merge_noise {
@@ -19,6 +20,14 @@ enum { WW__MERGE_LEVELS = 20 };
 double ww__merge_noise_difference(const ww__merge_block *block, double ratio);
 double ww__merge_noise_middle(ww__merge_block *block, size_t n, double ratio);
 int ww__merge_noise_by_level(const void *a, const void *b);
+
+/* Slope of logarithms of noise by those of light, of n > 2 levels, 95 % by what they scatter;
+ * WW_ABSENT: too few tones. */
+ww_quantity ww__merge_noise_slope(const double light[], const double noise[], size_t n);
+
+/* d^2 of var(ratio x + y) that var(ratio x - y) has, at most, of detail that lies d px displaced:
+ * that of 0.4 px (one sd) of blur. */
+#define WW__MERGE_DISPLACED_MOST 0.8
 
 /*
  * Noise of two scans by what they differ by within places:

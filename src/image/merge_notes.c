@@ -99,6 +99,41 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
     return WW_OK;
 }
 
+ww_status ww__merge_note_stated(ww_scan_merge *merge, ww_channel channel,
+                                const ww__merge_stated *stated, ww__merge_verdict verdict,
+                                ww_error *err) {
+    const char *name = ww_channel_name(channel);
+    char times[32], over[32];
+    if (verdict == WW__MERGE_STATED_OTHER)
+        return ww_notes_add(
+            &merge->notes, err,
+            "Noise grows less with light than the scanner file holds (%s): so it is in codes that "
+            "are a power of light (gamma, sRGB), which the file takes for light. Then stops and "
+            "noise are wrong, and a step may show where the scans meet. Make a scanner file with "
+            "the settings of these scans, or scan both with those of the file.",
+            name);
+    ww_number_format(stated->times.value, 1, times, sizeof times);
+    ww_number_format(1.0 / stated->times.value, 1, over, sizeof over);
+    if (verdict == WW__MERGE_STATED_MORE)
+        return ww_notes_add(
+            &merge->notes, err,
+            "These scans have %s times the noise that the scanner file holds (%s): there is as "
+            "much more than is told here. Weights are by the file and may not be the best, which "
+            "makes no step. Make a scanner file with the settings of these scans, or leave "
+            "--scanner out where they are linear: then noise is measured on them.",
+            times, name);
+    if (verdict == WW__MERGE_STATED_LESS)
+        return ww_notes_add(
+            &merge->notes, err,
+            "The scanner file holds %s times the noise that these scans have (%s), as where they "
+            "are means of several passes or were smoothed: there is as much less than is told "
+            "here. Weights are by the file and may not be the best, which makes no step. To have "
+            "it told right make a scanner file with the settings of these scans, or leave "
+            "--scanner out where they are linear: then noise is measured on them.",
+            over, name);
+    return WW_OK;
+}
+
 ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww__merge_line *line,
                               ww_error *err) {
     const char *name = ww_channel_name(channel);
@@ -253,19 +288,29 @@ static ww_status note_decoded(ww_scan_merge *merge, const ww_scan_merge_channel 
         ww_number_format(channel->stops.value, 1, stops, sizeof stops));
 }
 
+static ww_status note_taken(ww_scan_merge *merge, const ww_picture *picture,
+                            const ww_scanner *scanner, ww_error *err) {
+    if (scanner)
+        return ww_notes_add(&merge->notes, err,
+                            "Codes are taken as light, as the scanner file holds them, and nothing "
+                            "in the scans bears it out. If they are not (gamma, sRGB), stops and "
+                            "noise are wrong, and a step may show where the scans meet: see how "
+                            "they were exported.");
+    return ww_notes_add(&merge->notes, err,
+                        "Nothing says how codes are encoded: they are taken as light%s. If "
+                        "they are not (gamma, sRGB), stops and noise are wrong, and a step "
+                        "may show where the scans meet: give --scanner with a file made from "
+                        "a scan with these settings.",
+                        picture->bits <= 8 ? ", which in files of 8 bits they seldom are" : "");
+}
+
 ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
                          ww_error *err) {
     const ww_scan_merge_channel *channel =
         &merge->channel[picture->channels == 1 ? WW_VISUAL : WW_GREEN];
     ww_status status = WW_OK;
     if (merge->taken_as_light)
-        status =
-            ww_notes_add(&merge->notes, err,
-                         "Nothing says how codes are encoded: they are taken as light%s. If "
-                         "they are not (gamma, sRGB), stops and noise are wrong, and a step "
-                         "may show where the scans meet: give --scanner with a file made from "
-                         "a scan with these settings.",
-                         picture->bits <= 8 ? ", which in files of 8 bits they seldom are" : "");
+        status = note_taken(merge, picture, scanner, err);
     if (status == WW_OK)
         status = note_decoded(merge, channel, picture, scanner, err);
     if (status == WW_OK && !scanner)

@@ -4,6 +4,7 @@
 
 #include "image/merge_growth.h"
 #include "image/merge_line.h"
+#include "image/merge_stated.h"
 #include "image/no_light.h"
 #include <wedgework/scan_merge.h>
 
@@ -17,6 +18,11 @@ ww_scan_merge_flaw ww__merge_flaw(ww__merge_kind kind, const ww__merge_line *lin
 ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
                                const ww_picture *shorter, ww_channel channel, ww__merge_kind kind,
                                ww_error *err);
+
+/* Whether the noise of a channel is the scanner file's. Status WW_OK; WW_EMEMORY */
+ww_status ww__merge_note_stated(ww_scan_merge *merge, ww_channel channel,
+                                const ww__merge_stated *stated, ww__merge_verdict verdict,
+                                ww_error *err);
 
 /* Notes of one channel: its ratio is in the merge. Status WW_OK; WW_EMEMORY; WW_EMISMATCH the other
  * scan is the longer one in this channel */

@@ -3,6 +3,7 @@
 #include "base/threads.h"
 #include "core/picture.h"
 #include "core/readings.h"
+#include "core/scanner.h"
 #include "image/bands_map.h"
 #include "image/measure.h"
 #include "image/merge_channel.h"
@@ -144,12 +145,13 @@ static ww_status measure(job *j, ww_error *err) {
 ww_status ww_scan_merge_measure(const ww_picture *a, const ww_picture *b, const ww_scanner *scanner,
                                 ww_scan_merge *merge, ww_error *err) {
     assert(a && b && merge);
-    job j = {.a = a,
-             .b = b,
-             .scanner = scanner,
-             .merge = {.taken_as_light = !scanner && !a->gamma.set,
-                       .noise_measured = !scanner,
-                       .holds = true}};
+    job j = {
+        .a = a,
+        .b = b,
+        .scanner = scanner,
+        .merge = {.taken_as_light = !a->gamma.set && !(scanner && ww__scanner_is_encoded(scanner)),
+                  .noise_measured = !scanner,
+                  .holds = true}};
     ww_status status = ww__merge_check(a, b, scanner, err);
     if (status == WW_OK)
         status = measure(&j, err);

@@ -38,7 +38,8 @@ static void write_noise(ww__json_writer *writer, const ww_scan_merge_channel *ch
 }
 
 static void write_channel(ww__json_writer *writer, const ww_scan_merge_channel *channel) {
-    static const char *const flaw[] = {"none", "amplified", "decoded", "uneven", "sharpened"};
+    static const char *const flaw[] = {"none",   "amplified", "decoded",
+                                       "uneven", "sharpened", "noisier"};
     ww__json_write_text(writer, "flaw", flaw[channel->flaw]);
     ww__json_write_quantity(writer, "stops", channel->stops);
     ww__json_write_quantity(writer, "ratio", channel->ratio);

@@ -38,9 +38,12 @@ static const ww_scan_merge_gain *telling(const ww_scan_merge_channel *channel) {
 /* Of the first channel that has one, or of places. */
 static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
     static const char *const words[] = {
-        "", ", but the longer scan counted no more light",
+        "",
+        ", but the longer scan counted no more light",
         ", if the scanner file holds for them, which the scans deny",
-        ", but not in one proportion at all levels", ", but one was sharpened or smoothed"};
+        ", but not in one proportion at all levels",
+        ", but one was sharpened or smoothed",
+        ", but noisier than the scanner file holds"};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (merge->channel[c].flaw != WW_SCAN_MERGE_SOUND) {
             ww__text_add(text, words[merge->channel[c].flaw]);

@@ -17,7 +17,7 @@ static ww_scan_merge measured(const made_pair *m, const ww_scanner *scanner) {
     ww_picture shorter = made_scan(m, false, 11), longer = made_scan(m, true, 12);
     ww__merge_blocks blocks[WW__MERGE_CHANNELS];
     ww__merge_light light = WW__MERGE_LIGHT_INIT;
-    ww_scan_merge merge = {.holds = true, .shift = {.places = 9}};
+    ww_scan_merge merge = {.holds = true, .taken_as_light = true, .shift = {.places = 9}};
     ww_error err = WW_ERROR_INIT;
     assert_int_equal(ww__merge_light_new(&shorter, scanner, &light, NULL), WW_OK);
     assert_int_equal(ww__merge_blocks_read(&shorter, &longer, &light, blocks, NULL), WW_OK);
@@ -53,8 +53,40 @@ static void a_dark_counts_where_it_was_measured(void **state) {
     test_close("measured", ww__merge_channel_dark(&scanner, WW_VISUAL), 0.013, 0.0);
 }
 
+/* A file that is right, one of four times the variance and a quarter of it, and codes of a power of
+ * 1.5 that a linear file takes for light: their noise grows by half a power of light. */
+static void a_scanner_file_is_asked_for_its_noise(void **state) {
+    static const struct {
+        const char *name, *words;
+        double stated, gamma; /* times the noise that was drawn */
+        ww_scan_merge_flaw flaw;
+        bool open; /* nothing bears out that codes are light */
+    } rows[] = {
+        {"right", NULL, 1.0, 0.0, WW_SCAN_MERGE_SOUND, false},
+        {"noisier", "These scans have 2.0 times the noise", 0.5, 0.0, WW_SCAN_MERGE_NOISIER, true},
+        {"quieter", "holds 2.0 times the noise", 2.0, 0.0, WW_SCAN_MERGE_SOUND, true},
+        {"encoded", "Noise grows less with light", 1.0, 1.5, WW_SCAN_MERGE_DECODED, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        made_pair m = drawn;
+        m.gamma = rows[i].gamma;
+        m.read = rows[i].gamma > 0.0 ? 1e-5 : m.read;
+        ww_scanner scanner = {.bits = 16, .white = 65535.0, .gamma = {1.0, 1.0, 1.0, WW_GIVEN}};
+        scanner.channel[WW_VISUAL].present = true;
+        scanner.channel[WW_VISUAL].noise =
+            (ww_scanner_noise){rows[i].stated * m.read, rows[i].stated * m.shot, 0.0};
+        ww_scan_merge merge = measured(&m, &scanner);
+        test_close(rows[i].name, merge.channel[WW_VISUAL].flaw, rows[i].flaw, 0);
+        test_true(rows[i].name, !rows[i].words || test_noted(&merge.notes, rows[i].words));
+        test_true(rows[i].name, rows[i].words || merge.notes.n == 0);
+        test_true(rows[i].name, merge.taken_as_light == rows[i].open);
+        ww_scan_merge_release(&merge);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_channel_has_ratio_and_noise),
-                                       cmocka_unit_test(a_dark_counts_where_it_was_measured)};
+                                       cmocka_unit_test(a_dark_counts_where_it_was_measured),
+                                       cmocka_unit_test(a_scanner_file_is_asked_for_its_noise)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -68,6 +68,8 @@ static void flaws_are_in_the_first_sentence(void **state) {
         {WW_SCAN_MERGE_UNEVEN, "apart, but not in one proportion at all levels: noise",
          "got more light than"},
         {WW_SCAN_MERGE_SHARPENED, "stops apart, but one was sharpened or smoothed: noise",
+         "got more light than"},
+        {WW_SCAN_MERGE_NOISIER, "stops apart, but noisier than the scanner file holds: noise",
          "got more light than"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -1,0 +1,70 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "image/blocks_made.h"
+#include "image/merge_stated.h"
+
+/* Source: the noise that the places were drawn with, against the noise that is stated. Reading
+ * stated as photons is a power of -1; half the variance is that of two passes. */
+static const struct {
+    const char *name;
+    ww__merge_noise drawn, stated;
+    double times; /* 0: not asked */
+    ww__merge_verdict want;
+} rows[] = {{"as stated", {1e-6, 1e-5}, {1e-6, 1e-5}, 1.0, WW__MERGE_STATED_RIGHT},
+            {"a little more", {1.2e-6, 1.2e-5}, {1e-6, 1e-5}, 1.095, WW__MERGE_STATED_RIGHT},
+            {"twice", {4e-6, 4e-5}, {1e-6, 1e-5}, 2.0, WW__MERGE_STATED_MORE},
+            {"two passes", {1e-6, 1e-5}, {2e-6, 2e-5}, 0.7071, WW__MERGE_STATED_LESS},
+            {"a quarter", {1e-6, 1e-5}, {16e-6, 16e-5}, 0.25, WW__MERGE_STATED_LESS},
+            {"grows less with light", {2e-6, 0.0}, {1e-12, 2e-5}, 0.0, WW__MERGE_STATED_OTHER}};
+
+static const ww__merge_light real = {.kind = WW_SAMPLE_FLOAT, .white = 1.0, .clips = 1.0};
+
+static void noise_is_held_against_what_is_stated(void **state) {
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww__merge_blocks blocks = made_blocks(4.0, 0.0, &rows[i].drawn, i);
+        const ww__merge_stated got =
+            ww__merge_stated_find(&blocks, &real, &rows[i].stated, 4.0, 0.0, 0.0, 0.0);
+        test_close(rows[i].name, ww__merge_stated_says(&got), rows[i].want, 0);
+        if (rows[i].times > 0.0)
+            test_close(rows[i].name, got.times.value, rows[i].times, 0.03 * rows[i].times);
+        free(blocks.block);
+    }
+}
+
+/* Detail of eight times the variance that the scans differ by, displaced by no one knows what, may
+ * be all of that: more noise is not known, less is. */
+static void displaced_detail_may_be_more_noise(void **state) {
+    const ww__merge_noise drawn = {4e-6, 4e-5}, less = {1e-6, 1e-5}, more = {16e-6, 16e-5};
+    (void)state;
+    ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
+    for (size_t i = 0; i < blocks.n; i++) {
+        ww__merge_block *b = &blocks.block[i];
+        const double detail = 8.0 * ww__merge_noise_of(&drawn, b->x);
+        b->var_x += detail;
+        b->var_y += 16.0 * detail;
+        b->cov += 4.0 * detail;
+    }
+    const ww__merge_stated over = ww__merge_stated_find(&blocks, &real, &less, 4.0, 0.0, 0.0, -1.0);
+    test_close("more", ww__merge_stated_says(&over), WW__MERGE_STATED_OPEN, 0);
+    const ww__merge_stated under =
+        ww__merge_stated_find(&blocks, &real, &more, 4.0, 0.0, 0.0, -1.0);
+    test_close("less", ww__merge_stated_says(&under), WW__MERGE_STATED_LESS, 0);
+    free(blocks.block);
+}
+
+static void too_few_places_say_nothing(void **state) {
+    const ww__merge_noise drawn = {4e-6, 4e-5}, stated = {1e-6, 1e-5};
+    ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
+    (void)state;
+    blocks.n = 100;
+    const ww__merge_stated got = ww__merge_stated_find(&blocks, &real, &stated, 4.0, 0.0, 0.0, 0.0);
+    test_close("open", ww__merge_stated_says(&got), WW__MERGE_STATED_OPEN, 0);
+    free(blocks.block);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {cmocka_unit_test(noise_is_held_against_what_is_stated),
+                                       cmocka_unit_test(displaced_detail_may_be_more_noise),
+                                       cmocka_unit_test(too_few_places_say_nothing)};
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
