@@ -7,6 +7,7 @@
 #include "fault/nameless.h"
 #include "image/merge_made.h"
 #include "support/support.h"
+#include <errno.h>
 #include <fcntl.h>
 #include <signal.h>
 #include <sys/mman.h>
@@ -26,6 +27,7 @@
 static struct {
     const char *cut; /* this file, at the next look ahead in a map */
     int writes_left; /* until Ctrl-C; 0: never */
+    int room;        /* writes until the disk is full; 0: it never is */
     int syncs_left;
     bool twice;   /* a second later by a clock that is moved on */
     time_t later; /* s */
@@ -60,6 +62,11 @@ int madvise(void *at, size_t n, int advice) {
 
 ssize_t pwrite(int fd, const void *bytes, size_t n, off_t at) {
     press(&fault.writes_left);
+    if (fault.room > 0 && --fault.room == 0) {
+        fault.room = 1; /* nor is there room for a later one */
+        errno = ENOSPC;
+        return -1;
+    }
     return syscall(SYS_pwrite64, fd, bytes, n, at);
 }
 
@@ -134,7 +141,7 @@ static job begin(size_t width, size_t height) {
                      .page = test_path(folder, "out.html"),
                      .said = test_path(folder, "said")};
     fault.cut = NULL;
-    fault.writes_left = fault.syncs_left = 0;
+    fault.writes_left = fault.syncs_left = fault.room = 0;
     fault.twice = false;
     nameless_refused = false;
     for (int i = 0; i < 2; i++)
@@ -211,6 +218,29 @@ static void ctrl_c_pressed_again_leaves_no_part(void **state) {
     }
 }
 
+/* 104 x 72 px of 16 bits are 15 kB: the header has room, the pixels have none. */
+static void a_full_disk_is_told_and_leaves_no_file(void **state) {
+    (void)state;
+    for (int nameless = 0; nameless < 2; nameless++) {
+        job the = begin(104, 72);
+        char want[1024];
+        fault.room = 2;
+        nameless_refused = nameless == 0;
+        const int how = end_of(&the);
+        char *said = test_file_read(the.said, NULL);
+        snprintf(want, sizeof want,
+                 "wedgework: %s: cannot be written: No space left on device; it takes 15 kB, and "
+                 "the disk is full: make room there, or name a file on another\n",
+                 the.out);
+        test_text("message", said, want);
+        assert_true(WIFEXITED(how));
+        assert_int_equal(WEXITSTATUS(how), 4);
+        assert_int_equal(test_folder_count(the.folder), 3);
+        free(said);
+        end(&the);
+    }
+}
+
 /* Where nothing befalls it, it gives its result. */
 static void files_with_a_name_are_finished(void **state) {
     job the = begin(104, 72);
@@ -228,6 +258,7 @@ int main(void) {
         cmocka_unit_test(a_scan_that_is_cut_as_it_is_read_is_told),
         cmocka_unit_test(ctrl_c_leaves_no_file),
         cmocka_unit_test(ctrl_c_pressed_again_leaves_no_part),
+        cmocka_unit_test(a_full_disk_is_told_and_leaves_no_file),
         cmocka_unit_test(files_with_a_name_are_finished),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
