@@ -27,7 +27,7 @@ set label 1 'signal = noise' at graph 0.015, first signal_is_noise offset 0,0.6 
 
 set key at screen 0.5, screen 0.03 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 2
 plot \
-  signal_is_noise with lines lw 1.2 dt (6,3) lc rgb '#404040' notitle, \
+  signal_is_noise with lines lw 1.2 lc rgb '#808080' notitle, \
   for [c = 0:3] $noise using (column(1) == c ? column(2) : NaN):4 with lines ls (c + 1) notitle, \
   for [c = 0:3] $noise using (column(1) == c ? column(2) : NaN):3 with lines ls (c + 1) lw 1.0 notitle, \
   for [c = 1:4] for [k = 1:(legend_text[c] ne '')] NaN with lines ls c title legend_text[c], \
