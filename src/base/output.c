@@ -294,10 +294,10 @@ ww_status ww_output_write(const char *path, const void *bytes, size_t n, ww_erro
 /* -------------------------------------------------------- in a signal's handler, with no printf */
 
 /* Passes the digits at *text. */
-static long number_at(const char **text) {
-    long number = 0;
+static unsigned long number_at(const char **text) {
+    unsigned long number = 0;
     for (; **text >= '0' && **text <= '9'; (*text)++)
-        number = 10 * number + (**text - '0');
+        number = 10 * number + (unsigned long)(**text - '0');
     return number;
 }
 
@@ -306,7 +306,7 @@ static bool is_unfinished(const char *path) {
     if (strncmp(at, UNFINISHED, strlen(UNFINISHED)) != 0)
         return false;
     at += strlen(UNFINISHED);
-    if (number_at(&at) != (long)getpid() || *at++ != '-' || *at == '\0')
+    if (number_at(&at) != (unsigned long)getpid() || *at++ != '-' || *at == '\0')
         return false;
     (void)number_at(&at);
     return *at == '\0';

@@ -18,8 +18,8 @@ typedef struct ww__no_light {
 /* Further below black, in sd of the noise there, no noise goes. */
 enum { WW__NO_LIGHT_BELOW = 10 };
 
-/* Whether a code is one. `least`: the darkest light that noise makes of black,
- * which may lie below 0. scanner: NULL where codes are light. */
+/* Whether a code is one. `least`: the darkest light that noise makes of black, which may lie below
+ * 0. `scanner`: NULL where codes are light. */
 bool ww__no_light_is(const ww_scanner *scanner, double white, double code, double least);
 
 void ww__no_light_add(ww__no_light *samples, size_t pixel, double code, bool is_nan);

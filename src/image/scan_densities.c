@@ -145,7 +145,10 @@ static void add(counts *to, const counts *some) {
 /* Of floating point: integers are what a sensor counted. */
 static bool is_no_light(const meaning *m, double code) {
     const ww_scanner_channel *channel = &m->scanner->channel[m->channel];
-    const double least = channel->dark.value - WW__NO_LIGHT_BELOW * channel->noise.read;
+    const ww_scanner_noise *noise = &channel->noise;
+    const double dark = fmax(channel->dark.value, 0.0);
+    const double sd = sqrt(noise->read * noise->read + noise->shot * noise->shot * dark);
+    const double least = channel->dark.low - WW__NO_LIGHT_BELOW * sd;
     return !(code >= m->darkest && isfinite(code)) &&
            ww__no_light_is(m->scanner, m->scanner->white, code, least);
 }
