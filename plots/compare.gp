@@ -1,5 +1,5 @@
 # SPDX-License-Identifier: GPL-3.0-or-later
-# Density of each print against what was sent, the scales over each other; beneath, a strip of greys a print as
+# Density of each print against what was sent, the scales over each other; beneath, a strip of tones a print as
 # it will look in a room. What is drawn comes from src/out/plot_compare.c as variables and tables.
 
 set multiplot
@@ -54,6 +54,6 @@ set label 1 strips_text at graph 0, graph 1 offset 0,0.9 left noenhanced
 do for [p = 1:n_prints] {
   set label 1 + p print_name[p] at x_from, n_prints - p + strip_share left offset 0,0.8 noenhanced
 }
-plot $patches using 2:(0):2:3:(n_prints - 1 - $1):(n_prints - 1 - $1 + strip_share):(65536 * int($4) + 256 * int($4) + int($4)) \
+plot $patches using 2:(0):2:3:(n_prints - 1 - $1):(n_prints - 1 - $1 + strip_share):(65536 * int($4) + 256 * int($5) + int($6)) \
     with boxxyerror lc rgb variable fs solid border lc rgb '#808080' notitle
 unset multiplot

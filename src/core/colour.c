@@ -14,6 +14,17 @@ ww_lab ww_colour_lab(const double xyz[3], const double white[3]) {
     return (ww_lab){made.L, made.a, made.b};
 }
 
+void ww_colour_light(ww_lab lab, double light[3]) {
+    static const double of_xyz[3][3] = {{3.1338561, -1.6168667, -0.4906146},
+                                        {-0.9787684, 1.9161415, 0.0334540},
+                                        {0.0719453, -0.2289914, 1.4052427}};
+    const cmsCIELab from = {lab.l, lab.a, lab.b};
+    cmsCIEXYZ xyz;
+    cmsLab2XYZ(NULL, &xyz, &from);
+    for (int i = 0; i < 3; i++)
+        light[i] = of_xyz[i][0] * xyz.X + of_xyz[i][1] * xyz.Y + of_xyz[i][2] * xyz.Z;
+}
+
 double ww_colour_de2000(ww_lab one, ww_lab other) {
     const cmsCIELab a = {one.l, one.a, one.b}, b = {other.l, other.a, other.b};
     return cmsCIE2000DeltaE(&a, &b, 1.0, 1.0, 1.0);

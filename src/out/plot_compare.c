@@ -16,6 +16,7 @@ static const double seen_veil = 0.01;
 /* One grey of a print's scale. */
 typedef struct spot {
     double x, density, half;
+    double light[3]; /* what an eye gets of it */
 } spot;
 
 static int by_x(const void *a, const void *b) {
@@ -47,6 +48,21 @@ static size_t once_each(spot spots[], size_t n) {
     return kept;
 }
 
+/* Where a tone's own colour was not read, its white's fades as it darkens, as drift has it. */
+static void find_light(const ww_compare_print *print, const ww_compare_tone *tone,
+                       double light[3]) {
+    const ww_lab white = print->white_lab;
+    ww_lab lab = {ww_viewing_lightness(tone->density[print->main].value), 0.0, 0.0};
+    if (print->has_lab) {
+        const double stays = (lab.l + 16.0) / (white.l + 16.0);
+        lab.a = white.a * stays;
+        lab.b = white.b * stays;
+    }
+    ww_colour_light(tone->has_lab ? tone->lab : lab, light);
+    for (int c = 0; c < 3; c++)
+        light[c] = (light[c] + seen_veil) / (1.0 + seen_veil);
+}
+
 static ww_status find_spots(const ww_comparison *comparison, size_t which, spot **made, size_t *n,
                             ww_error *err) {
     const ww_compare_print *print = &comparison->print[which];
@@ -62,8 +78,10 @@ static ww_status find_spots(const ww_comparison *comparison, size_t which, spot 
         if (!tone->neutral || !tone->density[channel].set || (!order && !tone->sent.set))
             continue;
         const double density = tone->density[channel].value - zero;
-        spots[(*n)++] = (spot){order ? density : (percent ? 100.0 : 1.0) * tone->sent.value,
-                               density, 1.959963984540054 * tone->error[channel]};
+        spot *to = &spots[(*n)++];
+        *to = (spot){order ? density : (percent ? 100.0 : 1.0) * tone->sent.value, density,
+                     .half = 1.959963984540054 * tone->error[channel]};
+        find_light(print, tone, to->light);
     }
     qsort(spots, *n, sizeof *spots, by_x);
     if (!order)
@@ -74,13 +92,14 @@ static ww_status find_spots(const ww_comparison *comparison, size_t which, spot 
     return WW_OK;
 }
 
-/* The code of a display of gamma 2.2 for what an eye gets of it. */
-static double grey_of(double density) {
-    return round(255.0 * pow(10.0, -ww_viewing_veil(fmax(density, 0.0), seen_veil) / 2.2));
+/* Code of a display of gamma 2.2 for light, the whitest being `most`. */
+static double code_of(double light, double most) {
+    return round(255.0 * pow(fmax(light, 0.0) / most, 1.0 / 2.2));
 }
 
 typedef struct limits {
     double x_from, x_to, y_from, y_to;
+    double light; /* the most of any colour: no white is clipped */
 } limits;
 
 static void widen(const spot *s, limits *l) {
@@ -88,42 +107,60 @@ static void widen(const spot *s, limits *l) {
     l->x_to = fmax(l->x_to, s->x);
     l->y_from = fmin(l->y_from, s->density);
     l->y_to = fmax(l->y_to, s->density);
+    for (int c = 0; c < 3; c++)
+        l->light = fmax(l->light, s->light[c]);
 }
 
 /* A patch reaches halfway to its neighbours, at either end as far out as in. */
-static void add_patch(const spot spots[], size_t n, size_t i, double print, ww__text *patches) {
+static void add_patch(const spot spots[], size_t n, size_t i, double print, double most,
+                      ww__text *patches) {
     const double before = i > 0 ? spots[i].x - spots[i - 1].x : 0.0;
     const double after = i + 1 < n ? spots[i + 1].x - spots[i].x : 0.0;
     const double left_half = (i > 0 ? before : after) / 2.0;
     const double right_half = (i + 1 < n ? after : before) / 2.0;
-    ww__plot_row(patches, 4,
+    const double *light = spots[i].light;
+    ww__plot_row(patches, 6,
                  (double[]){print, spots[i].x - left_half, spots[i].x + right_half,
-                            grey_of(spots[i].density)});
+                            code_of(light[0], most), code_of(light[1], most),
+                            code_of(light[2], most)});
 }
 
-/* Number of the print, x, density, half-width; then number, the patch from and to, grey. */
-static ww_status add_tables(const ww_comparison *comparison, limits *l, ww__text *script,
-                            ww_error *err) {
-    ww__text patches = WW__TEXT_INIT;
+/* Number of the print, x, density, half-width. */
+static ww_status add_scales(const ww_comparison *comparison, spot *spots[], size_t n[], limits *l,
+                            ww__text *script, ww_error *err) {
     ww_status status = WW_OK;
     ww__text_add(script, "$scale << END_OF_TABLE\n");
-    ww__text_add(&patches, "$patches << END_OF_TABLE\n");
     for (size_t p = 0; p < comparison->n && status == WW_OK; p++) {
-        spot *spots = NULL;
-        size_t n = 0;
-        status = find_spots(comparison, p, &spots, &n, err);
-        for (size_t i = 0; i < n; i++) {
-            widen(&spots[i], l);
-            ww__plot_row(script, 4,
-                         (double[]){(double)p, spots[i].x, spots[i].density, spots[i].half});
-            add_patch(spots, n, i, (double)p, &patches);
+        status = find_spots(comparison, p, &spots[p], &n[p], err);
+        for (size_t i = 0; i < n[p]; i++) {
+            const spot *s = &spots[p][i];
+            widen(s, l);
+            ww__plot_row(script, 4, (double[]){(double)p, s->x, s->density, s->half});
         }
-        free(spots);
     }
     ww__text_add(script, "END_OF_TABLE\n");
-    ww__text_add_format(script, "%sEND_OF_TABLE\n", ww__text_string(&patches));
-    script->failed |= patches.failed;
-    ww__text_release(&patches);
+    return status;
+}
+
+/* Number of the print, the patch from and to, its colour. */
+static void add_patches(const ww_comparison *comparison, spot *const spots[], const size_t n[],
+                        double most, ww__text *script) {
+    ww__text_add(script, "$patches << END_OF_TABLE\n");
+    for (size_t p = 0; p < comparison->n; p++)
+        for (size_t i = 0; i < n[p]; i++)
+            add_patch(spots[p], n[p], i, (double)p, most, script);
+    ww__text_add(script, "END_OF_TABLE\n");
+}
+
+static ww_status add_tables(const ww_comparison *comparison, limits *l, ww__text *script,
+                            ww_error *err) {
+    spot *spots[WW_COMPARE_MOST] = {NULL};
+    size_t n[WW_COMPARE_MOST] = {0};
+    const ww_status status = add_scales(comparison, spots, n, l, script, err);
+    if (status == WW_OK)
+        add_patches(comparison, spots, n, l->light, script);
+    for (size_t p = 0; p < comparison->n; p++)
+        free(spots[p]);
     return status;
 }
 
@@ -135,8 +172,9 @@ static void add_words(const ww_comparison *comparison, ww__text *script) {
                                                                          : "sent, % of black");
     ww__plot_set_text(script, "y_label",
                       above_white(comparison) ? "density above white" : "density");
-    ww__plot_set_text(script, "strips_text",
-                      "What each will show, with 1 % of white from the room upon it");
+    ww__plot_set_text(
+        script, "strips_text",
+        "What each will show beside the whitest of them, with 1 % of white from the room upon it");
     ww__text_add_format(script, "n_prints = %zu\narray print_name[%zu]\n", comparison->n,
                         comparison->n);
     for (size_t p = 0; p < comparison->n; p++) {
@@ -150,7 +188,7 @@ ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *scrip
                                 ww__plot_size *size, ww_error *err) {
     const double n = (double)comparison->n;
     const double strips = strips_head + n * (strip_high + strip_gap) + legend;
-    limits l = {DBL_MAX, -DBL_MAX, 0.0, 0.0};
+    limits l = {DBL_MAX, -DBL_MAX, 0.0, 0.0, 0.0};
     *size = (ww__plot_size){left + wide + right, strips + axis + main_high + top};
     ww__plot_set_panel(
         script, "main",

@@ -2,6 +2,7 @@
 #include "support/support.h"
 
 #include "refs/ciede2000.h"
+#include <lcms2.h>
 #include <math.h>
 #include <stdio.h>
 #include <wedgework/colour.h>
@@ -79,8 +80,33 @@ static void temperature(void **state) {
     }
 }
 
+/* Another's way to the same codes: little CMS's own sRGB profile (curve: IEC 61966-2-1). */
+static void light(void **state) {
+    (void)state;
+    static const ww_lab rows[] = {{100, 0, 0}, {96.2, 0.4, 5.1}, {93.0, -0.8, 3.2},
+                                  {50, 2, -6}, {12.3, 0.5, 1.1}, {71, -20, 31}};
+    cmsHPROFILE lab = cmsCreateLab4Profile(NULL), srgb = cmsCreate_sRGBProfile();
+    cmsHTRANSFORM other = cmsCreateTransform(lab, TYPE_Lab_DBL, srgb, TYPE_RGB_DBL,
+                                             INTENT_RELATIVE_COLORIMETRIC, cmsFLAGS_NOOPTIMIZE);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const cmsCIELab in = {rows[i].l, rows[i].a, rows[i].b};
+        double coded[3], made[3];
+        cmsDoTransform(other, &in, coded, 1);
+        ww_colour_light(rows[i], made);
+        for (int c = 0; c < 3; c++) {
+            const double v = fmin(made[c], 1.0);
+            const double code = v > 0.0031308 ? 1.055 * pow(v, 1.0 / 2.4) - 0.055 : 12.92 * v;
+            test_close("code", 255.0 * code, 255.0 * coded[c], 1.0);
+        }
+    }
+    cmsDeleteTransform(other);
+    cmsCloseProfile(lab);
+    cmsCloseProfile(srgb);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(light),
         cmocka_unit_test(published_pairs),
         cmocka_unit_test(of_screen),
         cmocka_unit_test(temperature),

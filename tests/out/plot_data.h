@@ -19,7 +19,7 @@ static inline double number_of(const char *script, const char *name) {
     return at ? strtod(at + strlen(line), NULL) : 0.0;
 }
 
-enum { ROWS_MAX = 2000, COLUMNS_MAX = 5 };
+enum { ROWS_MAX = 2000, COLUMNS_MAX = 6 };
 
 typedef struct rows {
     size_t n;
@@ -40,8 +40,8 @@ static inline void rows_of(const char *script, const char *table, double key, ro
         if (*at == '\n')
             continue;
         assert_true(found->n + 1 < ROWS_MAX);
-        assert_true(sscanf(at, "%lf %lf %lf %lf %lf", &cell[0], &cell[1], &cell[2], &cell[3],
-                           &cell[4]) >= 2);
+        assert_true(sscanf(at, "%lf %lf %lf %lf %lf %lf", &cell[0], &cell[1], &cell[2], &cell[3],
+                           &cell[4], &cell[5]) >= 2);
         if (key < 0 || cell[0] == key)
             found->n++;
     }

@@ -4,7 +4,8 @@
 #include "support/compare_case.h"
 #include <wedgework/plot.h>
 
-/* Source: the case; grey of a display of gamma 2.2: 255 ((10^-D + 0.01) / 1.01)^(1 / 2.2). */
+/* Source: the case; the code of a display of gamma 2.2, beside the whitest: 255 ((10^-D + 0.01) /
+ * (10^-white + 0.01))^(1 / 2.2). */
 
 static void tables(void **state) {
     (void)state;
@@ -23,11 +24,16 @@ static void tables(void **state) {
     test_close("its doubt", found.cell[5][3], 0.0196, 1e-5);
     rows_of(ww__text_string(&script), "patches", 0, &found);
     test_close("a patch each", (double)found.n, 6, 0);
-    test_close("gloss's black in a room", found.cell[5][3],
-               round(255.0 * pow((pow(10.0, -2.15) + 0.01) / 1.01, 1.0 / 2.2)), 0);
+    test_true("white is near white", found.cell[0][3] > 250.0);
+    test_close("gloss's black in a room", found.cell[5][4],
+               255.0 * pow((pow(10.0, -2.15) + 0.01) / (pow(10.0, -0.05) + 0.01), 1.0 / 2.2), 2.0);
     test_close("halfway to the next", found.cell[1][2], 30.0, 1e-9);
     test_close("out as far as in", found.cell[0][1], -10.0, 1e-9);
     test_true("darker to the right", found.cell[0][3] > found.cell[1][3]);
+    rows_of(ww__text_string(&script), "patches", 1, &found);
+    test_true("rag's white is yellow", found.cell[0][3] > found.cell[0][5] + 5.0);
+    test_true("and its black less so",
+              found.cell[5][3] - found.cell[5][5] < found.cell[0][3] - found.cell[0][5]);
     test_holds("above nothing", ww__text_string(&script), "y_label = 'density'");
     ww__text_release(&script);
     ww_comparison_release(&made);
@@ -47,6 +53,13 @@ static void names_in_order_of_density(void **state) {
     rows_of(ww__text_string(&script), "scale", 0, &found);
     test_close("cloud first", found.cell[0][2], 0.2, 1e-12);
     test_close("at 1", found.cell[0][1], 1.0, 1e-12);
+    rows_of(ww__text_string(&script), "patches", 0, &found);
+    for (int c = 3; c < 6; c++) {
+        test_close("the whitest", found.cell[0][c], 255.0, 1.0);
+        test_close("rock", found.cell[1][c],
+                   255.0 * pow((pow(10.0, -1.2) + 0.01) / (pow(10.0, -0.2) + 0.01), 1.0 / 2.2),
+                   1.0);
+    }
     ww__text_release(&script);
     ww_comparison_release(&made);
     ww_readings_release(&print);
