@@ -33,9 +33,11 @@ typedef struct trial_print {
 
 typedef struct trial_count {
     trial_print after[TRIAL_PRINTS];
-    size_t refused;                /* starts, whose print is white, black or beyond the curves */
-    size_t late;                   /* prints after the first that were refused */
-    size_t oracle_002, oracle_004; /* the paper being known, after the same readings and steps */
+    size_t refused; /* starts, whose print is white, black or beyond the curves */
+    size_t late;    /* prints after the first that were refused */
+    /* By the same readings and steps: who knows paper and head, and of exact packs all of them but
+     * how strong filters are. */
+    size_t oracle_002, oracle_004;
 } trial_count;
 
 extern const double trial_negative[3];
