@@ -17,9 +17,9 @@ static const double time_common = 0.04, time_own = 0.03;         /* reciprocity,
 /* Of a filter's light in another channel, and of a dye's share there, by [channel][act]: neighbours
  * of the spectrum differ most from head to head and from paper to paper. */
 static const double stray[COLOURS][ACTS] = {
-    {0.0, 0.01, 0.03, 0.0}, {0.0, 0.05, 0.0, 0.12}, {0.0, 0.0, 0.08, 0.04}};
+    {0.0, 0.01, 0.02, 0.0}, {0.0, 0.05, 0.0, 0.12}, {0.0, 0.0, 0.08, 0.04}};
 static const double dye[COLOURS][ACTS] = {
-    {0.0, 0.01, 0.04, 0.0}, {0.0, 0.06, 0.0, 0.08}, {0.0, 0.0, 0.06, 0.05}};
+    {0.0, 0.01, 0.03, 0.0}, {0.0, 0.06, 0.0, 0.08}, {0.0, 0.0, 0.06, 0.05}};
 
 size_t ww__response_prior_own(size_t colour) {
     return COLOURS - colour; /* red cyan 3, green magenta 2, blue yellow 1 */
