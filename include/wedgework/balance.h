@@ -195,7 +195,8 @@ void ww_balance_release(ww_balance *balance);
  *           where the ring's rows of the same grey put it (chance under 1 in 1000), only what these
  *           have between them is used. A row that does not go with the others is named and left
  *           out. For both a print may scatter by repeatability, or by what is usual where none is
- *           given, besides its readings.
+ *           given, besides its readings. Where none is given the doubt holds what the rows show of
+ *           it (ww_response_scatter).
  * Set       Of the packs on filter_step around the exact one, each with its own time on
  *           timer_step_s, that with the least error in density is taken.
  * Crossover Where two greys want packs over 5 CC apart, in magenta, yellow or cyan, and errors

@@ -105,6 +105,22 @@ ww_status ww_response_fit(const ww_response_row row[], size_t n, size_t n_greys,
 ww_status ww_response_suspect(const ww_response_row row[], size_t n, size_t n_greys,
                               size_t *suspect, ww_error *err);
 
+/*
+ * ww_response_scatter - by how much prints made alike scatter besides their rows' errors: what
+ *                       makes chi^2 of the rows' fit its freedom; 0 where it is no more without.
+ *
+ * Source    method of moments (textbook); Student's t for few prints
+ * Given     row, n, n_greys  as ww_response_fit
+ *           per_d    error of log H by one of 1 D in every colour, of each row     >= 0
+ * Returned  *sd      [D] 0.2 at most
+ *           *wide    that, as much wider as t at 95 % is: a degree of freedom a print beyond the
+ *                    first of its grey, three at least, for it tells in three colours
+ * Status    as ww_response_fit
+ */
+ww_status ww_response_scatter(const ww_response_row row[],
+                              const double per_d[][WW_RESPONSE_COLOURS], size_t n, size_t n_greys,
+                              double *sd, double *wide, ww_error *err);
+
 /* ww_response_chance - chance of a chi^2 so large or larger; chi-square law. */
 double ww_response_chance(double chi_squared, size_t freedom);
 

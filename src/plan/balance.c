@@ -66,6 +66,8 @@ static ww_status make(const ww_balance_request *request, ww_balance_kind kind, w
                              .print = WW_READINGS_INIT,
                              .aim = WW_READINGS_INIT,
                              .ring = WW_READINGS_INIT,
+                             .scatter =
+                                 request->repeatability.set ? request->repeatability.value : 0.0,
                              .from_cc = ww__balance_cc(&request->from.pack, request->head_scale)};
     ww_status status;
     start(request, kind, &plan);

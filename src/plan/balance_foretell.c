@@ -30,15 +30,13 @@ void ww__balance_light_sd(const ww__balance_work *work, size_t i, bool against_a
 /* Half-widths of a grey that is foretold, by what its light is off by. */
 static void doubt_tone(const ww__balance_work *work, double by[COLOURS][COLOURS],
                        const double light[COLOURS], ww_balance_tone *tone) {
-    const ww_optional repeatability = work->request->repeatability;
     for (size_t c = 0; c < COLOURS && tone->foretold; c++) {
-        double sd = repeatability.set ? repeatability.value : 0.0;
+        double sd = work->scatter;
         for (size_t k = 0; k < COLOURS; k++)
             sd = hypot(sd, by[c][k] * light[k]);
         tone->predicted_half[c] = WW__BALANCE_95 * sd;
         tone->left_half_cc[c] =
-            WW__BALANCE_95 *
-            hypot(light[c], repeatability.set ? repeatability.value / fabs(by[c][c]) : 0.0) / cc;
+            WW__BALANCE_95 * hypot(light[c], work->scatter / fabs(by[c][c])) / cc;
     }
     tone->within = is_within(tone);
 }

@@ -45,7 +45,8 @@ typedef struct ww__balance_work {
     double act_set[WW_RESPONSE_ACTS];  /* as it is set */
     double target[WW_BALANCE_COLOURS]; /* change of log H that was solved for */
     double weight[WW_BALANCE_COLOURS]; /* of an error of log H, as one of density counts */
-    ww_pack from_cc;                   /* packs in CC, whatever the dial says */
+    double scatter;  /* [D] sd from print to print, told or by the ring's prints; 0 for unknown */
+    ww_pack from_cc; /* packs in CC, whatever the dial says */
 } ww__balance_work;
 
 /* Numbers of the request, and whether print, aim, ring and paper go together. */

@@ -12,13 +12,15 @@ static const double cc = 0.01;          /* [log H] of 1 CC */
 static const double tie_chance = 0.001; /* that the print lies off the ring, by the errors alone */
 static const double exchanged_lead = 30.0; /* of chi^2: a chance of 1 in a million */
 static const double told_share = 0.5;      /* of what was not known beforehand */
+static const double told_scatter = 0.005;  /* [D] half of what is usual */
 static const double same_density = 0.0005; /* the print itself, written into the ring-around */
 
 /* Rows of the ring-around, then the print's, a row a grey. */
 typedef struct collection {
     ww_response_row *row;
-    ww_response_row *loose; /* the same, scattering as prints do where that was not told */
-    const ww_row **from;    /* NULL for the print's */
+    ww_response_row *loose;   /* the same, scattering as prints do where that was not told */
+    double (*per_d)[COLOURS]; /* error [log H] by one of 1 D */
+    const ww_row **from;      /* NULL for the print's */
     const char *grey[WW_RESPONSE_GREYS_MOST]; /* the print's first; names of the ring's others */
     size_t n, n_ring, n_greys;
     bool tied[WW__BALANCE_TONES_MOST]; /* rows of the ring belong to this grey of the print */
@@ -76,6 +78,7 @@ static void add(const ww__balance_work *work, const ww_row *from, const ww_respo
     all->from[all->n] = from;
     all->row[all->n] = all->loose[all->n] = *row;
     for (size_t c = 0; c < COLOURS; c++) {
+        all->per_d[all->n][c] = per_d[c];
         all->row[all->n].error[c] = hypot(row->error[c], sd * per_d[c]);
         all->loose[all->n].error[c] = hypot(row->error[c], loose * per_d[c]);
     }
@@ -227,7 +230,6 @@ static ww_status tie(ww__balance_work *work, collection *all, ww_response *loose
 }
 
 static ww_status note_scatter(ww__balance_work *work, const ww_response *loose, ww_error *err) {
-    const ww_response *response = &work->plan->response;
     if (ww_response_chance(loose->chi_squared, loose->freedom) < tie_chance)
         return ww__print_say(
             &work->plan->notes, err,
@@ -235,14 +237,31 @@ static ww_status note_scatter(ww__balance_work *work, const ww_response *loose, 
             "which is wrong cannot be told; the doubt is widened by that. Look for a pack or time "
             "noted wrongly, or read them again; how far prints made alike come out different, "
             "--repeatability tells.");
-    if (ww_response_chance(response->chi_squared, response->freedom) < tie_chance)
+    if (!work->request->repeatability.set && work->scatter >= told_scatter)
         return ww__print_say(
             &work->plan->notes, err,
-            "The ring-around's prints scatter more than their readings err, but no more than "
-            "prints made alike usually do (%.2f D, common practice); the doubt is widened by that. "
+            "The ring-around's prints scatter more than their readings err; for want of "
+            "--repeatability, +-%.3f D from print to print, which so few tell, is in the doubt "
+            "(prints made alike usually differ by %.2f D, one standard deviation; common "
+            "practice). "
             "Give --repeatability, if you know yours.",
-            WW_BALANCE_REPEATABILITY_USUAL);
+            WW__BALANCE_95 * work->scatter, WW_BALANCE_REPEATABILITY_USUAL);
     return WW_OK;
+}
+
+/* Where it was not told how far prints made alike scatter, the rows tell: as they do, for the
+ * response; for the doubt of the next print by as much more as so few may be off. */
+static ww_status find_scatter(ww__balance_work *work, collection *all, ww_error *err) {
+    double sd;
+    ww_status status;
+    if (work->request->repeatability.set)
+        return WW_OK;
+    status = ww_response_scatter(all->row, (const double(*)[COLOURS])all->per_d, all->n,
+                                 all->n_greys, &sd, &work->scatter, err);
+    for (size_t i = 0; i < all->n && status == WW_OK; i++)
+        for (size_t c = 0; c < COLOURS; c++)
+            all->row[i].error[c] = hypot(all->row[i].error[c], sd * all->per_d[i][c]);
+    return status;
 }
 
 /* The response, by what goes together. */
@@ -251,6 +270,8 @@ static ww_status teach(ww__balance_work *work, collection *all, ww_error *err) {
     ww_status status = leave_out_suspect(work, all, err);
     if (status == WW_OK)
         status = tie(work, all, &loose, err);
+    if (status == WW_OK)
+        status = find_scatter(work, all, err);
     if (status == WW_OK)
         status = ww_response_fit(all->row, all->n, all->n_greys, &work->plan->response, err);
     return status == WW_OK ? note_scatter(work, &loose, err) : status;
@@ -343,13 +364,15 @@ ww_status ww__balance_ring(ww__balance_work *work, ww_error *err) {
     ww_status status;
     all.row = calloc(room, sizeof *all.row);
     all.loose = calloc(room, sizeof *all.loose);
+    all.per_d = calloc(room, sizeof *all.per_d);
     all.from = calloc(room, sizeof *all.from);
-    if (!all.row || !all.loose || !all.from)
+    if (!all.row || !all.loose || !all.per_d || !all.from)
         status = ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
     else
         status = learn(work, &all, err);
     free(all.row);
     free(all.loose);
+    free(all.per_d);
     free(all.from);
     if (status != WW_OK)
         return status;

@@ -49,7 +49,6 @@ typedef struct errors {
 
 static void aim_at(ww__balance_work *work, errors *e) {
     const ww_balance *plan = work->plan;
-    const ww_optional repeatability = work->request->repeatability;
     for (size_t c = 0; c < COLOURS; c++) {
         double weights = 0.0, sum = 0.0, print = 0.0, aim = 0.0, curve = 0.0, slope = 0.0,
                wedge = 0.0, dyes = 0.0;
@@ -77,7 +76,7 @@ static void aim_at(ww__balance_work *work, errors *e) {
         e->curve[c] = curve / weights;
         e->wedge[c] = wedge / weights;
         e->dyes[c] = dyes / weights;
-        e->repeat[c] = repeatability.set ? repeatability.value / slope : 0.0;
+        e->repeat[c] = work->scatter / slope;
     }
 }
 
@@ -174,6 +173,8 @@ static ww_status make_budget(ww__balance_work *work, const errors *e, double fil
             add_part(work, print ? "paper's dyes" : "paper's view of film", e->dyes, filter, err);
     if (status == WW_OK && work->request->repeatability.set)
         status = add_part(work, "repeatability", e->repeat, filter, err);
+    else if (status == WW_OK && work->scatter > 0.0)
+        status = add_part(work, "prints' scatter", e->repeat, filter, err);
     return status;
 }
 

@@ -2,6 +2,7 @@
 #include "support/colour_paper.h"
 #include "support/support.h"
 #include <math.h>
+#include <string.h>
 
 /* A filter of 10 CC that does b of its number to a layer moves its log H by 0.1 b. Source of all
  * densities here: that, by hand, on the straight paper. */
@@ -128,6 +129,8 @@ static void prints_scatter(void **state) {
     test_close("all are used", (double)usual.ring_rows, 5.0, 0.0);
     test_true("and how", test_noted(&usual.notes, "scatter more than their readings err") &&
                              test_noted(&usual.notes, "Give --repeatability"));
+    test_true("in the doubt",
+              strcmp(usual.budget[usual.n_budget - 1].from, "prints' scatter") == 0);
     c.request.repeatability = (ww_optional){true, 0.01};
     balance_case_make("told", &c, &told);
     test_close("all are used", (double)told.ring_rows, 5.0, 0.0);

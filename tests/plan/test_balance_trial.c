@@ -33,6 +33,7 @@ enum {
     MEANS,
     MEANS_RING,
     MEANS_START,
+    UNTOLD,
     WAYS
 };
 static const struct {
@@ -51,6 +52,7 @@ static const struct {
     {"means of four, exact", {0.1, 0.001, 0.005, 4, NO_RING, 20, 0.5}},
     {"means of four, ring near the aim", {0.1, 0.001, 0.005, 4, NEAR_RING, 20, 0.5}},
     {"means of four, ring about the start", {0.1, 0.001, 0.005, 4, START_RING, 20, 0.5}},
+    {"prints that scatter by 0.01 D untold", {0.1, 0.001, 0.0112, 4, START_RING, 20, 0.5}},
 };
 
 static trial_count counted[SIMULATORS][WAYS];
@@ -133,7 +135,8 @@ static void little_is_lost_to_an_oracle(void **state) {
     }
 }
 
-/* 95 % intervals hold the truth in 85 to 99 of 100, or more where nothing scatters. */
+/* 95 % intervals hold the truth in 85 to 99 of 100, or more where nothing scatters. How far prints
+ * scatter few of them tell, where nobody did: when readings' errors were all, it was 72 to 74. */
 static void doubts_hold(void **state) {
     (void)state;
     if (test_quick())
@@ -142,10 +145,12 @@ static void doubts_hold(void **state) {
         for (int w = 0; w < WAYS; w++)
             for (int i = 0; i < TRIAL_PRINTS; i++) {
                 const trial_print *p = &counted[s][w].after[i];
-                test_true(ways[w].name, is_share(p->packs_held, p->packs, 0.85));
-                test_true(ways[w].name, is_share(p->stops_held, p->n, 0.85));
-                test_true(ways[w].name, is_share(p->densities_held, p->densities, 0.85));
-                test_true("within", 20 * p->said_wrong <= p->said);
+                const double least = w == UNTOLD ? 0.77 : 0.85;
+                test_true(ways[w].name, is_share(p->packs_held, p->packs, least));
+                test_true(ways[w].name, is_share(p->stops_held, p->n, least));
+                test_true(ways[w].name, is_share(p->densities_held, p->densities, least));
+                if (w != UNTOLD) /* by few prints */
+                    test_true("within", 20 * p->said_wrong <= p->said);
             }
 }
 
