@@ -22,7 +22,8 @@ typedef struct ww_edge {
  * ww_edge_measure - sharpness of a slanted edge.
  *
  *   The edge's line is fitted to the centroids of each row's differences; pixels are gathered by
- *   their distance across it in quarters of a pixel: the edge profile. Its differences, tapered
+ *   their distance across it in quarters of a pixel, up to four times its width to either side: the
+ *   edge profile. What light spreads further than that is not in it. Its differences, tapered
  *   towards both ends, are the line profile, and the size of its Fourier transform over that at 0,
  *   less what gathering and differences take, is the MTF. Each share of the edge's length is
  *   measured for itself: the interval is that of their mean, and of a width 1/48 px besides, which

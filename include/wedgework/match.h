@@ -29,8 +29,8 @@ typedef struct ww_match_request {
 #define WW_MATCH_REQUEST_INIT                                                                      \
     { .aim = NULL }
 
-/* Print less aim where that is greatest, of either sign; the half-width that holds the misses of all
- * these tones at once in 95 of 100. */
+/* Print less aim where that is greatest, of either sign; the half-width that holds the misses of
+ * all these tones at once in 95 of 100. */
 typedef struct ww_match_miss {
     bool any;       /* the aim has such tones */
     double density; /* [D] */

@@ -12,6 +12,7 @@ static const double least_shift = 2.0;     /* px that the edge moves along its l
 static const double most_angle_deg = 30.0; /* beyond it a row's differences are no line profile */
 static const double least_reach = 8.0;     /* px from the edge to a side */
 static const double least_signal = 8.0;    /* of noise */
+static const double widths = 4.0;          /* to either side, beyond which only noise is left */
 static const double highest = 1.0;         /* cycles/px */
 static const double grid = 1.0 / 48.0;     /* px by which straight lines between quarters of a pixel
                                               put a width off: a twelfth of them, by trial */
@@ -252,6 +253,12 @@ static ww_status check_signal(const scene *s, const profile *edge, ww_edge *made
                         "rectangle with an edge in its middle");
 }
 
+/* Places of the profile that the edge itself takes: what lies further off adds noise alone. */
+static size_t near_edge(const profile *edge) {
+    const double reach = fmax(widths * width_of(edge), least_reach);
+    return (size_t)fmin(2.0 * reach * FINER, (double)edge->n);
+}
+
 static ww_status measure(const scene *s, profile *edge, ww_edge *made, ww_error *err) {
     const size_t room = (size_t)(fabs(s->slope) * (double)(s->height - 1));
     const size_t n = room < SHARES ? room : SHARES;
@@ -261,6 +268,8 @@ static ww_status measure(const scene *s, profile *edge, ww_edge *made, ww_error 
     const ww_status status = check_signal(s, edge, made, err);
     if (status != WW_OK)
         return status;
+    edge->n = near_edge(edge);
+    gather(s, 0, s->height, edge);
     const double width_px = width_of(edge);
     all = find_mtf50(edge, &whole);
     take_mtf(edge, made->mtf);
