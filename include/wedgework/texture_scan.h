@@ -47,12 +47,13 @@ void ww_texture_scan_release(ww_texture_scan *scan);
  *   further from it than 4 robust deviations are left out. Squares of pixels that come nearest to a
  *   disc of 48 um are averaged, and their spread is scaled to that disc by Selwyn's law: from
  *   pixels that are larger, that law is all there is. Interval: that of the standard deviation of
- *   so many squares, 1.96 sd / sqrt(2 (n - 1)).
+ *   so many squares, 1.96 sd / sqrt(2 (n - 1)), of which those count less that are like their
+ *   neighbours: n / sum r^2, r their correlations up to three squares apart.
  *
  *   The scanner's own noise is in it, and told beside it.
  *
  * Source    RMS granularity and Selwyn's law: texture.h; interval: textbook, for a normal
- *           distribution
+ *           distribution, and Bartlett's variance of the variance of a series
  * Given     picture   whose file says its resolution
  *           scanner   that it was made on
  *           spot, n   discs, each of 30 such squares at least and up to 4 million px

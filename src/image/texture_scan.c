@@ -2,6 +2,7 @@
 #include "core/readings.h"
 #include "image/measure.h"
 #include "image/patch.h"
+#include "image/texture_squares.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -13,7 +14,6 @@ enum { MOST_PX = 4000000, LEAST_BLOCKS = 30 };
 static const double deviations = 4.0; /* robust, beyond which a pixel is dust */
 static const double robust = 1.4826;
 static const double most_left_out = 1.0 / 3.0;
-static const double whole_enough = 0.75; /* of a square's pixels */
 
 void ww_texture_scan_release(ww_texture_scan *scan) {
     if (!scan)
@@ -153,59 +153,40 @@ static ww_status leave_dust_out(place *p, ww_error *err) {
     return WW_OK;
 }
 
-/* Spread of the means of squares, each of which lies in the disc. */
-static double spread(const place *p, size_t side, size_t *found) {
-    double sum = 0.0, squares = 0.0;
-    size_t n = 0;
-    for (size_t top = 0; top + side <= p->height; top += side)
-        for (size_t left = 0; left + side <= p->width; left += side) {
-            double here = 0.0;
-            size_t counted = 0;
-            for (size_t j = 0; j < side; j++)
-                for (size_t i = 0; i < side; i++) {
-                    const size_t at = (top + j) * p->width + left + i;
-                    here += p->counts[at] ? p->density[at] : 0.0;
-                    counted += p->counts[at];
-                }
-            if ((double)counted < whole_enough * (double)(side * side))
-                continue;
-            here /= (double)counted;
-            sum += here;
-            squares += here * here;
-            n++;
-        }
-    *found = n;
-    return n > 1 ? sqrt(fmax(squares - sum * sum / (double)n, 0.0) / (double)(n - 1)) : 0.0;
-}
-
-static ww_quantity with_doubt(double value, size_t n) {
-    const double half = HALF_WIDTH * value / sqrt(2.0 * (double)(n - 1));
+static ww_quantity with_doubt(double value, double n) {
+    const double half = HALF_WIDTH * value / sqrt(2.0 * (n - 1.0));
     return (ww_quantity){value, value - half, value + half, WW_MEASURED};
 }
 
 static ww_status judge(place *p, const ww_scanner_channel *scanner, double px_um,
                        ww_texture_spot *made, ww_error *err) {
-    size_t pixels;
+    ww__texture_squares pixels = {.n = 0}, squares = {.n = 0};
     take_plane_off(p, &made->density);
-    const ww_status status = leave_dust_out(p, err);
-    if (status != WW_OK)
-        return status;
+    ww_status status = leave_dust_out(p, err);
     made->n = p->n;
     made->left_out = 1.0 - (double)p->n / (double)p->all;
     const double side_um = sqrt(ww_texture_disc(WW_TEXTURE_DISC_UM));
     made->block = (size_t)fmax(round(side_um / px_um), 1.0);
-    made->sd = spread(p, 1, &pixels);
-    const double sd = spread(p, made->block, &made->blocks);
-    if (made->blocks < LEAST_BLOCKS)
-        return ww_error_set(err, WW_EDOMAIN,
-                            "the disc '%.40s' holds %zu squares of 48 um where %d are needed; give "
-                            "a larger radius",
-                            made->name, made->blocks, LEAST_BLOCKS);
+    if (status == WW_OK)
+        status =
+            ww__texture_squares_read(p->density, p->counts, p->width, p->height, 1, &pixels, err);
+    if (status == WW_OK)
+        status = ww__texture_squares_read(p->density, p->counts, p->width, p->height, made->block,
+                                          &squares, err);
+    made->sd = pixels.sd;
+    made->blocks = squares.n;
+    if (status == WW_OK && made->blocks < LEAST_BLOCKS)
+        status = ww_error_set(err, WW_EDOMAIN,
+                              "the disc '%.40s' holds %zu squares of 48 um where %d are needed; "
+                              "give a larger radius",
+                              made->name, made->blocks, LEAST_BLOCKS);
+    if (status != WW_OK)
+        return status;
     const double area = pow((double)made->block * px_um, 2.0);
     made->scanner = ww_scanner_noise_at(scanner, made->density);
     made->scanner_rms = ww_texture_rms(made->scanner / (double)made->block, area);
-    made->rms = with_doubt(ww_texture_rms(sd, area), made->blocks);
-    made->selwyn = with_doubt(ww_texture_selwyn(sd, area), made->blocks);
+    made->rms = with_doubt(ww_texture_rms(squares.sd, area), squares.independent);
+    made->selwyn = with_doubt(ww_texture_selwyn(squares.sd, area), squares.independent);
     return WW_OK;
 }
 

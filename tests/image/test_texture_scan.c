@@ -77,6 +77,40 @@ static void grain(void **state) {
     }
 }
 
+/* Grain that is coarser than the squares: each pixel is the mean of 3 x 3 deviates of 0.06 D, so that
+ * its own sd is 0.02 (closed form). Nine in ten intervals and more hold it. */
+static void coarse_grain(void **state) {
+    (void)state;
+    enum { SEEDS = 24 };
+    static double white[HIGH + 2][WIDE + 2];
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    const double want = 1000.0 * 0.02 * sqrt(pow(42.5, 2.0) / 1809.557);
+    size_t held = 0;
+    const unsigned runs = test_quick() ? 1 : SEEDS;
+    calibrate(&scanner, point);
+    for (unsigned run = 0; run < runs; run++) {
+        ww_picture p = draw(42.5, 0.0, 1.3);
+        uint64_t seed = made_seed(500 + run);
+        for (size_t i = 0; i < (HIGH + 2) * (WIDE + 2); i++)
+            white[i / (WIDE + 2)][i % (WIDE + 2)] = 0.06 * made_normal(&seed);
+        for (size_t i = 0; i < WIDE * HIGH; i++) {
+            double mean = 0.0;
+            for (size_t k = 0; k < 9; k++)
+                mean += white[i / WIDE + k / 3][i % WIDE + k % 3] / 9.0;
+            array_set(&p, i % WIDE, i / WIDE, 0, round(65535.0 * 0.9 * pow(10.0, -0.7 - mean)));
+        }
+        ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+        test_status("coarse", ww_texture_scan_read(&p, &scanner, &grey, 1, &none, &scan, NULL),
+                    WW_OK, NULL);
+        held += scan.spot[0].rms.low <= want && want <= scan.spot[0].rms.high;
+        ww_texture_scan_release(&scan);
+        ww_picture_release(&p);
+    }
+    print_message("coarse grain: %zu of %u intervals hold\n", held, runs);
+    test_true("intervals", test_quick() || 10 * held >= 9 * runs);
+}
+
 static void edge(void **state) {
     (void)state;
     ww_scanner_point point[POINTS];
@@ -128,7 +162,7 @@ static void refused(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(grain), cmocka_unit_test(edge),
-                                       cmocka_unit_test(refused)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(grain), cmocka_unit_test(coarse_grain),
+                                       cmocka_unit_test(edge), cmocka_unit_test(refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
