@@ -116,28 +116,43 @@ static ww_status ask_stated(const ww__merge_both *both, ww_channel channel,
     return ww__merge_note_stated(merge, channel, &stated, verdict, err);
 }
 
+/* The black of both scans: measured, or as far up as those of scanners go, of 2 % of the scale
+ * (common practice), and no lighter than what they show. */
+static ww_quantity black_of(const ww_scanner *scanner, ww_channel channel,
+                            const ww__merge_blocks *blocks) {
+    static const double most = 0.02;
+    ww_quantity black = {0.0, 0.0, most, WW_GIVEN};
+    if (scanner)
+        black = scanner->channel[channel].dark;
+    if (scanner && scanner->dark_scan)
+        return black;
+    for (size_t i = 0; i < blocks->n; i++)
+        black.high = fmin(black.high, blocks->block[i].x);
+    return (ww_quantity){0.0, fmin(black.low, 0.0), fmax(black.high, 0.0), WW_GIVEN};
+}
+
 /* Noise gives the line its weights, and the line's ratio the noise: twice is enough. */
 ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__merge_blocks *blocks,
                                     ww_scan_merge *merge, ww_error *err) {
     const ww_channel channel = ww__patch_channel(both->shorter, c);
     ww_scan_merge_channel *out = &merge->channel[channel];
     const double dark = ww__merge_channel_dark(both->scanner, channel);
+    const ww_quantity black = black_of(both->scanner, channel, blocks);
     ww__merge_noise noise = {0.0, 0.0};
     ww__merge_line line = {.ratio = 1.0};
     ww_status status = ww__merge_line_start(blocks, &line.ratio, err);
     for (int round = 0; round < 2 && status == WW_OK; round++) {
         noise = noise_of(both, channel, blocks, line.ratio, false);
-        status = ww__merge_line_fit(blocks, both->light, &noise, dark, &line, err);
+        status = ww__merge_line_fit(blocks, both->light, &noise, black, &line, err);
     }
     if (status != WW_OK)
         return status;
     const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
-    /* Through a dark that nobody measured, the ratio is as far off as that. */
-    const bool guessed = line.through_dark && !(both->scanner && both->scanner->dark_scan);
-    const ww__merge_kind kind =
-        kind_of(both, merge, channel, blocks, line.ratio, guessed ? HUGE_VAL : doubt, dark);
+    const double low = line.ratio - line.below - doubt, high = line.ratio + line.above + doubt;
+    const double off = fmax(high - line.ratio, line.ratio - low);
+    const ww__merge_kind kind = kind_of(both, merge, channel, blocks, line.ratio, off, dark);
     noise = noise_of(both, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
-    const ww_quantity ratio = {line.ratio, line.ratio - doubt, line.ratio + doubt, WW_MEASURED};
+    const ww_quantity ratio = {line.ratio, low, high, WW_MEASURED};
     *out = (ww_scan_merge_channel){
         .present = true,
         .flaw = ww__merge_flaw(kind, &line),
@@ -152,6 +167,6 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
                ww__merge_light_of(both->light, both->light->clips));
     status = ww__merge_note_noise(merge, both->longer, both->shorter, channel, kind, err);
     if (status == WW_OK)
-        status = ask_stated(both, channel, blocks, &noise, doubt, merge, err);
+        status = ask_stated(both, channel, blocks, &noise, off, merge, err);
     return status == WW_OK ? ww__merge_note_line(merge, channel, &line, err) : status;
 }

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/merge_line.h"
 
+#include "core/scanner.h"
 #include "image/order.h"
 #include <assert.h>
 #include <math.h>
@@ -35,7 +36,7 @@ typedef struct fit {
     const ww__merge_blocks *blocks;
     const ww__merge_light *codes;
     const ww__merge_noise *noise;
-    double dark;
+    double dark;       /* in both scans */
     double *departure; /* of each place, in sd expected */
     double *order;     /* scratch */
     double scale;      /* robust sd of the departures */
@@ -89,6 +90,7 @@ static void step_free(const fit *f, ww__merge_line *line) {
     }
     line->ratio = down > 0.0 && up > 0.0 ? up / down : r;
     line->offset = y - line->ratio * x;
+    line->middle = x;
     line->sd = f->scale / sqrt(fmax(bb - b_sum * b_sum / w_sum, 1e-300));
 }
 
@@ -172,21 +174,59 @@ static ww_status measure_bend(fit *f, ww__merge_line *line, ww_error *err) {
     return WW_OK;
 }
 
+/* ------------------------------------------------------------------------- through a black */
+
+/* The line through one black in both, from where that and the middle of the tones put it. */
+static ww__merge_line through(fit *f, double black, const ww__merge_line *free) {
+    const double y = free->ratio * free->middle + free->offset;
+    ww__merge_line line = {.ratio = fmax((y - black) / (free->middle - black), 0.0),
+                           .through_dark = true};
+    f->dark = black;
+    settle(f, &line, step_through_dark);
+    return line;
+}
+
+/* Black that both have where a line of some ratio goes through the middle of the tones. */
+static double black_of(const ww__merge_line *free, double ratio) {
+    const double y = free->ratio * free->middle + free->offset;
+    return (ratio * free->middle - y) / (ratio - 1.0);
+}
+
+/*
+ * Where the black may lie anywhere between two, so may the ratio: what the tones tell of that
+ * without a black makes it less, and half-way is taken.
+ */
+static ww__merge_line fit_through(fit *f, const ww__merge_line *free, ww_quantity dark) {
+    const double doubt = WW__SCANNER_95 * free->sd;
+    double least = dark.low, most = dark.high, black = dark.value;
+    if (dark.how != WW_MEASURED) {
+        if (free->ratio - doubt > 1.0) {
+            least = fmin(fmax(black_of(free, free->ratio - doubt), least), most);
+            most = fmax(fmin(black_of(free, free->ratio + doubt), most), least);
+        }
+        black = 0.5 * (least + most);
+    }
+    const ww__merge_line low = through(f, least, free), high = through(f, most, free);
+    ww__merge_line line = through(f, black, free);
+    line.guessed = dark.how != WW_MEASURED;
+    line.below = fmax(line.ratio - low.ratio, 0.0);
+    line.above = fmax(high.ratio - line.ratio, 0.0);
+    return line;
+}
+
 ww_status ww__merge_line_fit(const ww__merge_blocks *blocks, const ww__merge_light *codes,
-                             const ww__merge_noise *noise, double dark, ww__merge_line *line,
+                             const ww__merge_noise *noise, ww_quantity dark, ww__merge_line *line,
                              ww_error *err) {
     assert(blocks->n > 0 && line->ratio > 0.0);
-    fit f = {.blocks = blocks, .codes = codes, .noise = noise, .dark = dark};
+    fit f = {.blocks = blocks, .codes = codes, .noise = noise, .dark = dark.value};
     ww__merge_line found = {.ratio = line->ratio};
     f.departure = malloc(2 * blocks->n * sizeof *f.departure);
     if (!f.departure)
         return ww_error_set(err, WW_EMEMORY, "no memory to compare two scans");
     f.order = f.departure + blocks->n;
     settle(&f, &found, step_free);
-    if (!(found.sd < known * found.ratio)) {
-        found = (ww__merge_line){.ratio = line->ratio, .through_dark = true};
-        settle(&f, &found, step_through_dark);
-    }
+    if (!(found.sd < known * found.ratio))
+        found = fit_through(&f, &found, dark);
     const ww_status status = measure_bend(&f, &found, err);
     free(f.departure);
     if (status == WW_OK)

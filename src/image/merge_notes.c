@@ -157,10 +157,18 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
                             "exposure locked and nothing corrected, and --scanner where codes are "
                             "encoded",
                             name, ww__fault_percent(fabs(line->bent), text, sizeof text));
-    if (line->through_dark)
+    if (line->guessed)
         status = ww_notes_add(&merge->notes, err,
-                              "Tones that both scans hold are too alike to tell a difference of "
-                              "their black from the ratio (%s): both blacks are taken as equal.",
+                              "Tones that both scans hold are too alike to tell their black from "
+                              "the ratio (%s): it is taken as one for both and as up to 2 %% of "
+                              "the scale, and what it may be is in the doubt of the stops. A scan "
+                              "in the dark tells: make a scanner file with --dark, and give it by "
+                              "--scanner.",
+                              name);
+    else if (line->through_dark)
+        status = ww_notes_add(&merge->notes, err,
+                              "Tones that both scans hold are too alike to tell their black from "
+                              "the ratio (%s): both blacks are taken as the scanner file's.",
                               name);
     if (status == WW_OK && fabs(line->bent) > uneven)
         status = ww_notes_add(&merge->notes, err,

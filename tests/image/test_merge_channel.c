@@ -53,6 +53,21 @@ static void a_dark_counts_where_it_was_measured(void **state) {
     test_close("measured", ww__merge_channel_dark(&scanner, WW_VISUAL), 0.013, 0.0);
 }
 
+/* One tone of light 0.2, and 0.742: without a black in it the ratio is 3.71, with one of 2 % of the
+ * scale 0.722 / 0.18. */
+static void what_black_may_be_is_in_the_doubt(void **state) {
+    made_pair m = drawn;
+    m.flat = 1.0;
+    (void)state;
+    ww_scan_merge merge = measured(&m, NULL);
+    const ww_quantity *ratio = &merge.channel[WW_VISUAL].ratio;
+    test_close("no black", ratio->low, m.ratio, 0.005 * m.ratio);
+    test_close("2 %", ratio->high, 4.011, 0.005 * m.ratio);
+    test_true("within", ratio->low < ratio->value && ratio->value < ratio->high);
+    test_true("remedy", test_noted(&merge.notes, "make a scanner file with --dark"));
+    ww_scan_merge_release(&merge);
+}
+
 /* A file that is right, one of four times the variance and a quarter of it, and codes of a power of
  * 1.5 that a linear file takes for light: their noise grows by half a power of light. */
 static void a_scanner_file_is_asked_for_its_noise(void **state) {
@@ -87,6 +102,7 @@ static void a_scanner_file_is_asked_for_its_noise(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_channel_has_ratio_and_noise),
                                        cmocka_unit_test(a_dark_counts_where_it_was_measured),
+                                       cmocka_unit_test(what_black_may_be_is_in_the_doubt),
                                        cmocka_unit_test(a_scanner_file_is_asked_for_its_noise)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
