@@ -25,8 +25,8 @@ double ww_colour_de2000(ww_lab one, ww_lab other);
 /*
  * ww_colour_light - the red, green and blue light of a display of sRGB's primaries for a colour.
  *
- * Source    IEC 61966-2-1, with its white brought to D50 by Bradford's method; constants from memory,
- *           held against little CMS
+ * Source    IEC 61966-2-1, with its white brought to D50 by Bradford's method; constants from
+ *           memory, held against little CMS
  * Given     lab    CIELAB under D50
  * Returned  light  1 for white; below 0 or above 1 where the display cannot show the colour
  * Accuracy  within one code of 255 of what little CMS makes of its own sRGB profile

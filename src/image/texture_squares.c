@@ -29,7 +29,8 @@ static double mean_of_square(const place *p, size_t left, size_t top, size_t sid
             sum += p->counts[at] ? p->density[at] : 0.0;
             counted += p->counts[at];
         }
-    return (double)counted < whole_enough * (double)(side * side) ? NAN : sum / (double)counted;
+    return (double)counted < whole_enough * (double)(side * side) ? (double)NAN
+                                                                  : sum / (double)counted;
 }
 
 static ww_status find_squares(const place *p, size_t side, squares *s, ww_error *err) {
@@ -39,7 +40,7 @@ static ww_status find_squares(const place *p, size_t side, squares *s, ww_error 
         return ww_error_set(err, WW_EMEMORY, "no memory for %zu squares", s->across * s->down);
     for (size_t i = 0; i < s->across * s->down; i++) {
         s->mean[i] = mean_of_square(p, i % s->across * side, i / s->across * side, side);
-        s->n += isfinite(s->mean[i]);
+        s->n += isfinite(s->mean[i]) ? 1 : 0;
     }
     return WW_OK;
 }

@@ -79,8 +79,8 @@ static void known_blur(void **state) {
     }
 }
 
-/* Edges of 100 x 200 px with noise of a hundredth of their contrast and more: within 3 %, and within
- * what is told. */
+/* Edges of 200 x 200 px with noise of a hundredth of their contrast and more: within 3 %, and
+ * within what is told. */
 static void noisy(void **state) {
     (void)state;
     static const double angles[] = {3.0, 5.0, 8.0, 12.0}, blurs[] = {0.8, 1.5};

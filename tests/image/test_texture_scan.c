@@ -77,8 +77,8 @@ static void grain(void **state) {
     }
 }
 
-/* Grain that is coarser than the squares: each pixel is the mean of 3 x 3 deviates of 0.06 D, so that
- * its own sd is 0.02 (closed form). Nine in ten intervals and more hold it. */
+/* Grain that is coarser than the squares: each pixel is the mean of 3 x 3 deviates of 0.06 D, so
+ * that its own sd is 0.02 (closed form). Nine in ten intervals and more hold it. */
 static void coarse_grain(void **state) {
     (void)state;
     enum { SEEDS = 24 };
