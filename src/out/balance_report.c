@@ -142,8 +142,9 @@ void ww__balance_report(const ww_balance *balance, ww__report *report) {
     if (balance->kind != WW_BALANCE_CARRIED) {
         add_tones(balance, report);
         add_response(balance, report);
-        add_budget(balance, report);
     }
+    if (balance->n_budget > 0)
+        add_budget(balance, report);
     add_ring_rows(balance, report);
     ww__report_notes(report, &balance->notes);
     ww__report_cautions(report);

@@ -130,14 +130,6 @@ static bool is_right(const ww_balance *balance) {
     return true;
 }
 
-static bool is_left_alone(const ww_balance *balance) {
-    const ww_balance_setting *from = &balance->from, *to = &balance->settable;
-    for (int f = 0; f < WW_FILTER_COUNT; f++)
-        if (fabs(to->pack.cc[f] - from->pack.cc[f]) > set_cc)
-            return false;
-    return fabs(log2(to->time_s / from->time_s)) < same_stops;
-}
-
 static void add_burn(ww__text *text, const ww_balance *balance) {
     const ww_balance_burn *burn = &balance->burn;
     char shown[64];
@@ -163,12 +155,33 @@ static void add_light_of_filters(ww__text *text, const ww_balance *balance) {
                                    : " as the filters take less light");
 }
 
+/* What to set; of a time that none gives, that, and what gives another. */
+static void add_set(ww__text *text, const ww_balance *balance) {
+    const double time_s = balance->settable.time_s;
+    if (!(time_s >= WW_BALANCE_TIME_LEAST && time_s <= WW_BALANCE_TIME_MOST)) {
+        ww__text_add(text, "; it cannot be set: ");
+        ww__text_add_number(text, time_s, time_s < WW_BALANCE_TIME_LEAST ? 3 : 0);
+        ww__text_add(text, " s is beyond the ");
+        ww__text_add_number(text, WW_BALANCE_TIME_LEAST, 1);
+        ww__text_add(text, " to ");
+        ww__text_add_number(text, WW_BALANCE_TIME_MOST, 0);
+        ww__text_add_format(text, " s of a print; %s the lens, or look at what was given",
+                            time_s > WW_BALANCE_TIME_MOST ? "open" : "stop down");
+        return;
+    }
+    ww__text_add(text, "; set ");
+    ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
+    if (balance->doubt_known)
+        add_trust(text, balance, balance->doubt_cc, balance->doubt_stops);
+    add_burn(text, balance);
+}
+
 void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
     if (balance->kind == WW_BALANCE_PRINT) {
         ww__words_cast(text, balance);
         ww__text_add(text, is_grey_taken_out(balance)
                                ? ", and what all three filters share only holds back light: "
-                           : is_right(balance) && !is_left_alone(balance)
+                           : is_right(balance) && !balance->left_alone
                                ? " to within a step of filters or time: "
                                : ": ");
     } else {
@@ -178,11 +191,7 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
     ww__words_filter_change(text, balance);
     if (balance->kind == WW_BALANCE_PRINT)
         add_light_of_filters(text, balance);
-    ww__text_add(text, "; set ");
-    ww__words_filter_setting(text, &balance->settable, balance->timer_step_s);
-    if (balance->doubt_known)
-        add_trust(text, balance, balance->doubt_cc, balance->doubt_stops);
-    add_burn(text, balance);
+    add_set(text, balance);
     ww__text_add(text, ".");
 }
 
@@ -217,8 +226,8 @@ static void add_print_why(ww__text *text, const ww_balance *balance) {
     if (tone->foretold) {
         ww__text_add(text, "; expect ");
         add_densities(text, tone->predicted);
-        ww__text_add(text, tone->within ? ", within a hand's tolerance"
-                           : is_right(balance) && is_left_alone(balance) ? ", as it is"
+        ww__text_add(text, tone->within          ? ", within a hand's tolerance"
+                           : balance->left_alone ? ", as it is"
                            : is_aimed(tone)
                                ? ", but count on a further print: the doubt is wider than a "
                                  "hand's tolerance"

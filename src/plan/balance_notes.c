@@ -231,22 +231,9 @@ static const char *what_is_taught(const ww_balance *plan) {
     return "less than more readings of each grey would: read each several times";
 }
 
-/* The print is right and stays as it is. */
-static bool is_left_alone(const ww_balance *plan) {
-    const ww_balance_setting *from = &plan->from, *to = &plan->settable;
-    for (int f = 0; f < WW_FILTER_COUNT; f++)
-        if (fabs(to->pack.cc[f] - from->pack.cc[f]) > nothing)
-            return false;
-    for (int c = 0; c < COLOURS; c++)
-        if (fabs(plan->excess_cc[c]) > WW_BALANCE_WITHIN_CC / 2.0)
-            return false;
-    return fabs(to->time_s - from->time_s) < 1e-6 * from->time_s;
-}
-
 static ww_status note_reach(ww_balance *plan, ww_error *err) {
     const ww_balance_tone *tone = &plan->tone[plan->solved_for];
-    if (plan->kind != WW_BALANCE_PRINT || tone->within || plan->crossover.found ||
-        is_left_alone(plan))
+    if (plan->kind != WW_BALANCE_PRINT || tone->within || plan->crossover.found || plan->left_alone)
         return WW_OK;
     if (!tone->foretold)
         return ww__print_say(&plan->notes, err,

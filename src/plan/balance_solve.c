@@ -256,6 +256,19 @@ void ww__balance_set(const ww_balance *plan, const double change[COLOURS],
     }
 }
 
+/* The print is right, and nothing is set anew. */
+static bool is_left_alone(const ww_balance *plan) {
+    static const double nothing = 0.25; /* [CC] no change of a filter */
+    const ww_balance_setting *from = &plan->from, *to = &plan->settable;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        if (fabs(to->pack.cc[f] - from->pack.cc[f]) > nothing)
+            return false;
+    for (int c = 0; c < COLOURS; c++)
+        if (fabs(plan->excess_cc[c]) > WW_BALANCE_WITHIN_CC / 2.0)
+            return false;
+    return fabs(to->time_s - from->time_s) < 1e-6 * from->time_s;
+}
+
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     errors e;
@@ -279,5 +292,6 @@ ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
         plan->change.cc[f] = plan->exact.pack.cc[f] - plan->from.pack.cc[f];
     ww__balance_set(plan, work->target, work->weight, &plan->from, &plan->exact.pack,
                     &plan->settable, work->act_set);
+    plan->left_alone = plan->kind == WW_BALANCE_PRINT && is_left_alone(plan);
     return doubt(work, &e, err);
 }

@@ -146,6 +146,14 @@ near 'what it learned: 0.8 of 0.75' -0.60 "$(value out response.green.magenta)" 
 same 'rows' 6 "$(value out response.rows)"
 run balance "$@" --ring ring.csv
 has 'table' out '10 CC magenta'
+# Prints that come out 0.02 D darker and lighter in turns, as one whose process moves.
+awk -F, -v OFS=, '/^[0-9]/ { d = NR % 2 ? 0.02 : -0.02; $3 += d; $4 += d; $5 += d } { print }' ring.csv >scatter.csv
+run balance "$@" --ring scatter.csv
+tr '\n' ' ' <out | tr -s ' ' >line
+has 'scatter is told' line 'scatter more than their readings err; for want of --repeatability'
+has 'and is in the doubt' out "prints' scatter"
+run balance "$@" --ring scatter.csv --repeatability 0.04
+has 'unless it was given' out 'repeatability  '
 sed 's/^72.5Y40M0C,14/72.5Y,14/' ring.csv >wrong.csv
 run balance "$@" --ring wrong.csv
 has 'a row that is wrong is told' out 'go'

@@ -52,6 +52,11 @@ static void carried(void **state) {
     ww__balance_report(&balance, &report);
     expect_row("before", &report, "Pack and time", 2, "before|60.0|45.0|0.0|11.00");
     test_true("no greys", !find_block(&report, "Greys, and the next print as set"));
+    expect_row("doubt", &report, "What the doubt is made of", 3,
+               "filters and time|2.2|the largest");
+    ww__report_release(&report);
+    balance.n_budget = 0; /* a stored plan has none */
+    ww__balance_report(&balance, &report);
     test_true("no doubt", !find_block(&report, "What the doubt is made of"));
     ww__report_release(&report);
 }

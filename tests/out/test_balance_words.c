@@ -124,6 +124,13 @@ static void what_is_carried_is_told(void **state) {
     test_holds("no filter", ww__text_string(&text), "; set no filter, 8.5 s");
     test_holds("trust", ww__text_string(&text), "trust");
     ww__text_release(&text);
+    balance.settable.time_s = 2841844.2; /* of a size that none prints: 1000 times */
+    ww__words_balance_act(&text, &balance);
+    test_lacks("no headline", ww__text_string(&text), "; set");
+    test_holds("why", ww__text_string(&text),
+               "; it cannot be set: 2841844 s is beyond the 0.1 to 3600 s of a print");
+    ww__text_release(&text);
+    balance.settable.time_s = 8.5;
     balance.doubt_known = false;
     ww__words_balance_act(&text, &balance);
     test_lacks("no trust", ww__text_string(&text), "trust");
@@ -176,6 +183,7 @@ static void a_right_print_is_left_alone(void **state) {
     (void)state;
     memset(balance.excess_cc, 0, sizeof balance.excess_cc);
     balance.settable = balance.from;
+    balance.left_alone = true;
     balance.tone[0].within = false;
     ww__words_balance_act(&text, &balance);
     test_holds("left", ww__text_string(&text),
@@ -184,6 +192,7 @@ static void a_right_print_is_left_alone(void **state) {
     ww__words_balance_why(&text, &balance);
     test_lacks("no doubt", ww__text_string(&text), "further print");
     ww__text_release(&text);
+    balance.left_alone = false;
     balance.settable.pack.cc[WW_MAGENTA] -= 2.5;
     ww__words_balance_act(&text, &balance);
     test_holds("a step", ww__text_string(&text),
