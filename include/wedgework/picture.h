@@ -53,7 +53,8 @@ struct ww_picture {
     char *file;           /* name that messages use */
     size_t width, height; /* px, as a viewer shows it */
     size_t page, pages;   /* from 1 */
-    size_t channels;      /* 1 grey, 3 red, green, blue; alpha and extra samples are left out */
+    size_t channels;      /* 1 grey, 3 red, green, blue; alpha and extra samples are left out, */
+    size_t left_out;      /* so many a pixel */
     ww_sample sample;
     unsigned bits; /* of one sample in the file */
     double white;  /* greatest code: 2^bits - 1; 1 for floating point */

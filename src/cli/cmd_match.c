@@ -176,6 +176,11 @@ static ww_status apply(const ww_arguments *arguments, job *j, ww_error *err) {
     ww_status status =
         ww__inputs_picture(ww__arguments_text(arguments, "--apply"),
                            ww__arguments_number(arguments, "--page"), &j->picture, err);
+    if (status == WW_OK && j->picture.pages > 1 && !ww__arguments_has(arguments, "--page"))
+        status = ww_error_set_at(err, WW_EUSAGE, j->picture.file, 0,
+                                 "the file has %zu pages, and one is sent through the curve; say "
+                                 "which with --page",
+                                 j->picture.pages);
     if (status != WW_OK)
         return status;
     ww__progress_watch(&j->progress, &j->picture, 1, 1);

@@ -14,7 +14,7 @@ typedef struct job {
     const ww_picture *picture;
     const ww_match *match;
     uint16_t *table[CHANNELS]; /* by code; NULL for floating point */
-    size_t beyond[WW__THREADS_MOST];
+    size_t beyond[WW__THREADS_MOST], none[WW__THREADS_MOST];
 } job;
 
 static void map_codes(const job *j, const ww_block *block, size_t n, size_t c, uint16_t *made) {
@@ -29,15 +29,15 @@ static void map_codes(const job *j, const ww_block *block, size_t n, size_t c, u
 }
 
 /* What is no number stays none. */
-static size_t map_reals(const job *j, const ww_block *block, size_t n, size_t c, float *made) {
+static void map_reals(job *j, const ww_block *block, size_t n, size_t c, size_t worker,
+                      float *made) {
     const size_t channels = j->picture->channels;
-    size_t beyond = 0;
     for (size_t i = c; i < n * channels; i += channels) {
         const double value = ww_block_code(block, (ptrdiff_t)i) / j->picture->white;
-        beyond += value < 0.0 || value > 1.0;
+        j->beyond[worker] += value < 0.0 || value > 1.0 ? 1 : 0;
+        j->none[worker] += isnan(value) ? 1 : 0;
         made[i] = isnan(value) ? (float)value : (float)ww_match_value(j->match, c, value);
     }
-    return beyond;
 }
 
 static void map(const void *const pixel[], size_t row, size_t n, void *made, size_t worker,
@@ -49,7 +49,7 @@ static void map(const void *const pixel[], size_t row, size_t n, void *made, siz
         if (j->table[c])
             map_codes(j, &block, n, c, made);
         else
-            j->beyond[worker] += map_reals(j, &block, n, c, made);
+            map_reals(j, &block, n, c, worker, made);
 }
 
 /* Codes beyond white do not come, but a block could hold them. */
@@ -67,9 +67,11 @@ static ww_status fill_table(job *j, size_t c, ww_error *err) {
 
 static ww_status report(const job *j, ww_notes *notes, ww_error *err) {
     const ww_picture *picture = j->picture;
-    size_t beyond = 0;
-    for (size_t i = 0; i < WW__THREADS_MOST; i++)
+    size_t beyond = 0, none = 0;
+    for (size_t i = 0; i < WW__THREADS_MOST; i++) {
         beyond += j->beyond[i];
+        none += j->none[i];
+    }
     ww_status status = ww_notes_copy(&picture->notes, notes, err);
     if (status == WW_OK && picture->sample == WW_SAMPLE_8)
         status = ww_notes_add(notes, err,
@@ -81,6 +83,9 @@ static ww_status report(const job *j, ww_notes *notes, ww_error *err) {
                               "%zu samples were beyond black or white and have the value of that "
                               "end.",
                               beyond);
+    if (status == WW_OK && none > 0)
+        status = ww_notes_add(notes, err, "%zu sample%s no number, and stay%s so.", none,
+                              none == 1 ? " holds" : "s hold", none == 1 ? "s" : "");
     if (status == WW_OK && picture->profile)
         status = ww_notes_add(notes, err,
                               "The colour profile '%.80s' is kept, but what the codes print has "
@@ -97,6 +102,10 @@ ww_status ww_match_apply_rows(const ww_picture *picture, const ww_match *match, 
         return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
                                "this picture is grey, and the correction has curves for red, green "
                                "and blue; save it as RGB, or match a scale of one control");
+    if (picture->left_out > 0)
+        return ww_error_set_at(err, WW_EMISMATCH, picture->file, 0,
+                               "a pixel has alpha or the like besides its colour, which the file "
+                               "made would not hold; save the picture without it");
     job *j = calloc(1, sizeof *j);
     if (!j)
         return ww_error_set(err, WW_EMEMORY, "no memory for a table of codes");

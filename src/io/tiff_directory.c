@@ -175,6 +175,7 @@ static ww_status describe(const ww__tiff_handle *handle, const ww__tiff_tags *ta
     picture->px_per_mm_x = tags->px_per_mm[swaps];
     picture->px_per_mm_y = tags->px_per_mm[!swaps];
     picture->channels = tags->photometric == PHOTOMETRIC_RGB ? 3 : 1;
+    picture->left_out = tags->samples > picture->channels ? tags->samples - picture->channels : 0;
     picture->sample = ww__tiff_samples_kind(&tiff->samples);
     picture->bits = tags->bits;
     picture->white = ww__tiff_samples_white(&tiff->samples);

@@ -169,6 +169,10 @@ static ww_status remark_inputs(const ww_match_request *request, ww_match *match,
                               "One curve steers all three colours alike: what greys drift in hue "
                               "stays. Send and read value_red, value_green and value_blue for a "
                               "curve each.");
+    if (status == WW_OK && ww_ramp_unit(match->ramp)[0] != '\0')
+        status = ww_notes_add(&match->notes, err,
+                              "100 %% is full ink, black, here and in a .csv; a .cube and an .icc "
+                              "hold the same curve for a picture's values, 0 black to 1 white.");
     if (status == WW_OK && match->n > 1)
         status = ww_notes_add(&match->notes, err,
                               "Each curve steers one density; what inks share is not in them.");

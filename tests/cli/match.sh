@@ -56,6 +56,8 @@ has 'from where on' out 'on tones are lighter than the aim by over 0.02 D'
 # 2. Per cent, and densities themselves
 run match --aim laser-gray.csv --print rag-gray.csv -o gray.csv --quiet
 exits 0 'per cent'
+run match --aim laser-gray.csv --print rag-gray.csv
+has 'what per cent are' out '100 % is full ink, black, here and in a .csv; a .cube and an .icc hold the'
 near 'the same curve' "$(calc "100 * (1 - $(sent curve.csv 0.6))")" "$(sent gray.csv 40)" 0.01
 run match --aim laser.csv --print rag.csv --white match --json
 exits 1 'densities themselves are out of reach'
@@ -173,7 +175,15 @@ done
 near 'resolution is kept' 40 "$(value after.json px_per_mm)" 0.001
 near '16 bits' 16 "$(value after.json bits)" 0
 
+"$MAKE_SCANS" picture.scene pages.tif picture.scene pages.tif || bad 'two pages'
+run match --aim laser.csv --print rag.csv --apply pages.tif -o page.tif --page 2 --quiet
+exits 0 'a page'
+rm -f page.tif
+
 # 7. What cannot be done
+refuses 2 'pages.tif: the file has 2 pages, and one is sent through the curve; say which with --page' \
+    match --aim laser.csv --print rag.csv --apply pages.tif -o page.tif --quiet
+holds 'no file of it' test ! -e page.tif
 refuses 2 'no --aim is given; give readings of the print to be matched, a curve file, or the word lightness' \
     match --print rag.csv
 refuses 2 'no --print is given; give readings of the output that is to match it' match --aim laser.csv
@@ -190,6 +200,8 @@ refuses 3 "laser-gray.csv: gray is sent here, value to the print; give both as v
 sed 's/visual$/M/;s/status: .*/status: M/;s/^value,M/value,visual/' rag.csv >m.csv
 refuses 3 'm.csv: this is read in status M, the other in visual, and no constant makes one of the other; read both alike' \
     match --aim laser.csv --print m.csv
+refuses 3 'curve.csv: this is a correction that match wrote, no readings of a print; give the readings of the print that is to be matched' \
+    match --aim curve.csv --print rag.csv
 head -n 16 rag.csv >half.csv
 refuses 3 'half.csv: the scale is read from 1 to 0.5 only, and nothing is guessed beyond; read the black that it prints' \
     match --aim laser.csv --print half.csv

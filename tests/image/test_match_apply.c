@@ -88,6 +88,7 @@ static void what_is_no_value(void **state) {
     test_close("white", (double)made[1], 1.0, 0.0);
     test_true("none", isnan(made[2]));
     test_true("told", test_noted(&notes, "2 samples were beyond black or white"));
+    test_true("told", test_noted(&notes, "1 sample holds no number, and stays so."));
     ww_notes_release(&notes);
     ww_notes_release(&match->notes);
     ww_picture_release(&p);
@@ -116,6 +117,11 @@ static void form_and_refusals(void **state) {
     match = match_case(1, WW_RAMP_VALUE);
     test_status("sink", ww_match_apply_rows(&p, match, (ww_row_sink){made_take, &to}, &notes, &err),
                 WW_ESYSTEM, &err);
+    p.left_out = 1;
+    test_status("alpha",
+                ww_match_apply_rows(&p, match, (ww_row_sink){made_take, &to}, &notes, &err),
+                WW_EMISMATCH, &err);
+    test_holds("alpha", err.msg, "save the picture without it");
     ww_notes_release(&notes);
     ww_notes_release(&match->notes);
     ww_picture_release(&p);

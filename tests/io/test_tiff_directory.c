@@ -69,6 +69,7 @@ static void a_picture_tells_its_page(void **state) {
     test_true("turned", picture.width == 23 && picture.height == 31);
     test_true("codes", picture.channels == 3 && picture.bits == 12 && picture.white == 4095.0);
     test_true("16 bits", picture.sample == WW_SAMPLE_16 && !picture.profile);
+    test_close("left out", (double)picture.left_out, 1, 0);
     test_true("alpha", picture.notes.n == 1 && strstr(picture.notes.text[0], "1 sample a pixel"));
     release(&tiff, &picture);
     picture = (ww_picture)WW_PICTURE_INIT;
