@@ -81,7 +81,7 @@ static ww_status compare(const ww_arguments *arguments, job *j, ww_error *err) {
     return status;
 }
 
-static ww_status check(const ww_arguments *arguments, ww_error *err) {
+static ww_status check_no_scan(const ww_arguments *arguments, ww_error *err) {
     static const char *const of_scans[] = {"--scanner", "--page"};
     for (size_t i = 0; i < sizeof of_scans / sizeof of_scans[0]; i++)
         if (ww__arguments_has(arguments, of_scans[i]))
@@ -96,7 +96,7 @@ ww_status ww__cmd_compare(const ww_arguments *arguments, ww_outcome *outcome, ww
     job *j = NULL;
     if (ww__arguments_has(arguments, "--spot") || ww__arguments_has(arguments, "--strip"))
         return ww__compare_scans(arguments, err);
-    ww_status status = check(arguments, err);
+    ww_status status = check_no_scan(arguments, err);
     if (status == WW_OK)
         status = start(&j, err);
     if (status != WW_OK)

@@ -47,7 +47,7 @@ static ww_status no_memory(ww_error *err) {
     return ww_error_set(err, WW_EMEMORY, "no memory for the command line");
 }
 
-static ww_status check(const ww_arguments *arguments, ww_error *err) {
+static ww_status check_scans(const ww_arguments *arguments, ww_error *err) {
     if (ww__arguments_has(arguments, "--limits"))
         return ww_error_set(err, WW_EUSAGE,
                             "--limits goes with readings, not with --spot or --strip of scans; "
@@ -111,7 +111,7 @@ ww_status ww__compare_scans(const ww_arguments *arguments, ww_error *err) {
     job j = {.scanner = WW_SCANNER_INIT};
     const ww_result result = {
         .of = &j, .document = document, .text = text, .plot = plot, .page = page};
-    ww_status status = check(arguments, err);
+    ww_status status = check_scans(arguments, err);
     if (status == WW_OK)
         status = take_places(arguments, &j, err);
     if (status == WW_OK)

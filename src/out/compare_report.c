@@ -50,6 +50,25 @@ static void add_column(ww__heading heading[], char align[], size_t *n, const cha
     align[*n] = '\0';
 }
 
+/* What the columns that stand there mean. */
+static void add_marks(const ww_comparison *comparison, const bool drift[WW_COMPARE_DRIFTS],
+                      ww__report *report) {
+    const bool densities = drift[WW_COMPARE_RED_GREEN] || drift[WW_COMPARE_BLUE_GREEN];
+    const bool colours = drift[WW_COMPARE_A] || drift[WW_COMPARE_B];
+    ww__report_list(report, "Marks", false);
+    ww__report_item(report,
+                    comparison->print[0].curve
+                        ? "Gradient is the curve's average gradient, in D over log H."
+                        : "Gradient is D over the whole scale sent (of exposures: over log H), "
+                          "between a quarter and three quarters of the range.");
+    if (densities)
+        ww__report_item(report, "Red-green and blue-green are how far greys leave the hue of their "
+                                "white, where they do most.");
+    if (colours)
+        ww__report_item(report, "Drift is how far a* and b* of greys leave the hue of their white, "
+                                "where they do most; white's own a* and b* fade as tones darken.");
+}
+
 static void add_prints(const ww_comparison *comparison, ww__report *report) {
     ww__heading heading[WW__COLUMNS_MAX] = {
         {"print", ""},    {"white", "D"},
@@ -90,13 +109,7 @@ static void add_prints(const ww_comparison *comparison, ww__report *report) {
             take_signed(report, print->has_lab, print->white_lab.b, 1);
         }
     }
-    ww__report_list(report, "Marks", false);
-    ww__report_item(
-        report, "Gradient is D over the whole scale sent (of exposures: over log H), between a "
-                "quarter and three quarters of the range; of a curve its average gradient. "
-                "Red-green and blue-green, of CIELAB the drift of a* and of b*, are how far greys "
-                "leave the hue of their white, where they do most; white's own a* and b* fade as "
-                "tones darken.");
+    add_marks(comparison, drift, report);
 }
 
 static void add_seen(const ww_comparison *comparison, ww__report *report) {

@@ -42,8 +42,10 @@ static void add_worst(ww__text *text, const ww_comparison *comparison, const ww_
         ww__text_add(text, " D");
         return;
     }
-    ww__text_add(text,
-                 pair->reached.there ? "of the tones that it can print, at most " : "at most ");
+    if (pair->reached.there)
+        ww__text_add_format(text, "of the tones that it can %s, ",
+                            comparison->print[pair->b].screen ? "show" : "print");
+    ww__text_add(text, "at most ");
     ww__words_darker(text, worst->value);
     ww__text_add(text, " at ");
     add_tone(text, comparison, pair, worst->at);
@@ -187,6 +189,8 @@ static void add_ends(ww__text *text, const ww_compare_print *print) {
     ww__text_add(text, " to ");
     ww__text_add_number(text, print->black.value, 2);
     ww__text_add(text, " D");
+    if (print->main != WW_VISUAL)
+        ww__text_add_format(text, " in %s", ww_channel_name(print->main));
 }
 
 static void add_colours(ww__text *text, const ww_comparison *comparison,

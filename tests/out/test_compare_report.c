@@ -19,6 +19,9 @@ static void tables(void **state) {
     expect_row("unknown", &report, "What was agreed", 4, "Rag|drift|0.03|-|-|D|not read");
     test_true("within doubt or out of reach",
               find_block(&report, tones)->n == (2 + 7) * find_block(&report, tones)->columns);
+    const ww__block *marks = find_block(&report, "Marks");
+    assert_int_equal(marks->n, 2);
+    test_holds("of a column that is there", marks->item[1], "Drift is how far a* and b*");
     test_true("no display", find_block(&report, "Displays") == NULL);
     ww__report_release(&report);
     ww_comparison_release(&made);

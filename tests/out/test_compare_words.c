@@ -20,6 +20,16 @@ static void acts(void **state) {
               "tones that it can print, at most 0.06 D darker at tone 3 (middle, visual), trust "
               "+-0.03 D; in colour at most CIEDE2000 9.5 at tone 6, trust +-0.6.");
     ww__text_release(&text);
+    made.print[1].screen = true;
+    ww__words_compare_act(&text, &made);
+    test_holds("a display", ww__text_string(&text), "of the tones that it can show, at most");
+    ww__text_release(&text);
+    made.print[1].screen = false;
+    made.print[1].main = WW_GREEN;
+    ww__words_compare_why(&text, &made);
+    test_holds("channel", ww__text_string(&text), "'Rag' runs from 0.10 to 1.60 D in green; 7");
+    ww__text_release(&text);
+    made.print[1].main = WW_VISUAL;
     ww__words_compare_why(&text, &made);
     test_holds("ends", ww__text_string(&text),
                "Why: 'Gloss' runs from 0.05 to 2.15 D and 'Rag' runs from 0.10 to 1.60 D; 7 tones");
