@@ -5,24 +5,6 @@
 #include <unistd.h>
 #include <wedgework/plot.h>
 
-static void endings(void **state) {
-    static const struct {
-        const char *path;
-        ww_status want;
-    } rows[] = {
-        {"a.svg", WW_OK},         {"b/c.PNG", WW_OK}, {"d.e.Pdf", WW_OK},
-        {"a.gif", WW_EUSAGE},     {"svg", WW_EUSAGE}, {".svg", WW_EUSAGE},
-        {"a.svg.txt", WW_EUSAGE}, {"", WW_EUSAGE},    {"a.sv\x1b[1mg", WW_EUSAGE},
-    };
-    (void)state;
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        ww_error err = WW_ERROR_INIT;
-        test_status(rows[i].path, ww_plot_check(rows[i].path, &err), rows[i].want, &err);
-        if (rows[i].want != WW_OK)
-            test_holds("lists them", err.msg, ".svg, .png or .pdf");
-    }
-}
-
 /* Sources: SVG 1.1 (root element svg), PNG specification (signature, IEND), ISO 32000 (%PDF,
  * %%EOF). */
 static void expect_picture(const char *path) {
@@ -277,7 +259,6 @@ static void nothing_to_draw(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(endings),
         cmocka_unit_test(draws_curves),
         cmocka_unit_test(draws_prints),
         cmocka_unit_test(draws_scans),
