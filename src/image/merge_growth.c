@@ -7,27 +7,50 @@
 #include <stdlib.h>
 
 enum { LEVEL_LEAST = 20, LEVELS_LEAST = 4 };
-static const double counted = 1e9;     /* photons at full scale: no scan holds more */
-static const double beyond_dark = 4.0; /* sd of a pixel, as codes end there */
-static const double calm = 1.5;        /* var(w) / var(u) of places without detail to speak of */
-static const double detail = 0.5;      /* share of var(u): see may_be_detail */
+static const double counted = 1e9;           /* photons at full scale: no scan holds more */
+static const double beyond_dark = 4.0;       /* sd of a pixel, as codes end there */
+static const double spread_from = 1.0 / 3.0; /* code^2: half a code of noise, and rounding */
+static const double calm = 1.5;   /* var(w) / var(u) of places without detail to speak of */
+static const double detail = 0.5; /* share of var(u): see may_be_detail */
 static const double most = WW__MERGE_DISPLACED_MOST;
+static const double equals = 1.1;  /* ratio: of exposures alike noise tells no growth */
 static const double surplus = 4.0; /* times the noise of its level: something moved there */
 
 /* -------------------------------------------------------------------------------- what is asked */
 
-/* Places whose pixels are spread over codes, and clear of the dark, go to the front. */
-static size_t sift(ww__merge_blocks *blocks, const ww__merge_light *light, double dark) {
+/* Places clear of the dark go to the front. */
+static size_t sift(ww__merge_blocks *blocks, double dark) {
     size_t n = 0;
     for (size_t i = 0; i < blocks->n; i++) {
         const ww__merge_block b = blocks->block[i];
-        const double step = ww__merge_light_step(light, b.x);
-        if (!(b.var_x > step * step && b.x - dark > beyond_dark * sqrt(b.var_x)))
+        if (!(b.x - dark > beyond_dark * sqrt(b.var_x)))
             continue;
         blocks->block[i] = blocks->block[n];
         blocks->block[n++] = b;
     }
     return n;
+}
+
+/*
+ * Places whose pixels are spread over codes go to the front: all, where the calmer half is by its
+ * noise, else those that detail spreads. To ask each for its own would take those whose noise
+ * happens to be more.
+ */
+static size_t spread_in(ww__merge_block *block, size_t n, double ratio, double step) {
+    double calmer = 0.0;
+    size_t spread = 0;
+    for (size_t i = 0; i < n / 2; i++)
+        calmer += block[i].var_x / (double)(n / 2);
+    if (calmer > spread_from * step * step)
+        return n;
+    for (size_t i = 0; i < n; i++) {
+        const ww__merge_block b = block[i];
+        if (!(b.cov > ratio * step * step))
+            continue;
+        block[i] = block[spread];
+        block[spread++] = b;
+    }
+    return spread;
 }
 
 typedef struct level {
@@ -155,25 +178,31 @@ typedef struct search {
 
 static void ask_level(const ww__merge_light *light, ww__merge_block *block, size_t n, double ratio,
                       double dark, double limit, search *s) {
-    level *at = &s->at[s->levels++];
+    level *at = &s->at[s->levels];
     at->light = block[n / 2].x - dark;
     const double step_x = ww__merge_light_step(light, block[n / 2].x);
     const double step_y = ww__merge_light_step(light, block[n / 2].y);
-    at->noise = ww__merge_noise_middle(block, n, ratio);
+    at->noise = ww__merge_noise_middle(block, n, ratio); /* the calmer are in front */
+    const size_t spread = spread_in(block, n, ratio, step_x);
+    if (spread < n)
+        at->noise = spread > 1 ? ww__merge_noise_middle(block, spread, ratio) : 0.0;
+    if (spread < LEVEL_LEAST)
+        return;
+    s->levels++;
     at->rounded = at->noise < 3.0 * (step_y * step_y + ratio * ratio * step_x * step_x) / 12.0;
     s->noiseless += at->noise < at->light * ratio * (1.0 + ratio) / counted;
     if (!(at->noise > 0.0))
         return;
-    add_places(block, n, ratio, at->noise, HUGE_VAL, &s->all);
+    add_places(block, spread, ratio, at->noise, HUGE_VAL, &s->all);
     if (at->rounded)
         return;
-    add_places(block, n, ratio, at->noise, HUGE_VAL, &s->unrounded);
-    add_places(block, n, ratio, at->noise, limit, &s->calm);
+    add_places(block, spread, ratio, at->noise, HUGE_VAL, &s->unrounded);
+    add_places(block, spread, ratio, at->noise, limit, &s->calm);
 }
 
 ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge_light *light,
                                        double ratio, double off, double dark, double apart) {
-    const size_t n = sift(blocks, light, dark), some = n / LEVEL_LEAST;
+    const size_t n = sift(blocks, dark), some = n / LEVEL_LEAST;
     const size_t levels = some < WW__MERGE_LEVELS ? some : WW__MERGE_LEVELS;
     /* Places are as calm as detail may be a tenth of var(u), or half at most. */
     const double d = apart + 0.05, limit = apart < 0.0 ? calm : fmax(0.12 / (d * d), calm);
@@ -187,14 +216,14 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
         const size_t from = i * n / levels, to = (i + 1) * n / levels;
         ask_level(light, blocks->block + from, to - from, ratio, dark, limit, &s);
     }
-    growth.same = 4 * s.noiseless > 3 * levels;
+    growth.same = s.levels > 0 && 4 * s.noiseless > 3 * s.levels;
     if (solve(&s.all, ratio, off, &e, &doubt) && e + doubt < -0.5 && e > -1.5)
         growth.same = true;
     growth.within = slope_of(s.at, s.levels);
     const bool far = apart >= 0.0 && most * d * d * calm >= detail;
     const bool calm_tell = apart >= 0.0 && s.calm.n >= LEVEL_LEAST;
     growth.displaced = far || (!calm_tell && may_be_detail(s.at, s.levels));
-    if (ratio > 1.0 &&
+    if (ratio > equals &&
         (solve(&s.calm, ratio, off, &e, &doubt) || solve(&s.unrounded, ratio, off, &e, &doubt)))
         growth.across = (ww_quantity){power_of(e, ratio), power_of(e + doubt, ratio),
                                       power_of(e - doubt, ratio), WW_MEASURED};

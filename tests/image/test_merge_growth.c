@@ -131,6 +131,56 @@ static void one_scan_multiplied(void **state) {
     }
 }
 
+/* Reading noise of 0.9 codes, rounded, is the same at all levels: most places have it alone, near
+ * code 33; others have detail, up to code 55. */
+static void bytes_are_light_at_a_code_of_noise(void **state) {
+    static const ww__merge_light bytes = {.kind = WW_SAMPLE_8, .white = 255.0, .clips = 250.0};
+    const double ratio = 4.0, n = WW__MERGE_PIXELS;
+    uint64_t seed = 0x9e3779b97f4a7c15u;
+    ww__merge_blocks blocks = {malloc(MADE * sizeof *blocks.block), MADE, MADE};
+    (void)state;
+    for (size_t k = 0; k < MADE; k++) {
+        const double detail = k % 5 == 0 ? 3.0 : 0.0;
+        const double level =
+            detail > 0.0 ? 33.0 + 22.0 * (double)k / MADE : 33.0 + 0.001 * (double)(k % 600);
+        double x = 0.0, y = 0.0, xx = 0.0, yy = 0.0, xy = 0.0;
+        for (size_t i = 0; i < WW__MERGE_PIXELS; i++) {
+            const double both = level + detail * made_normal_of(&seed);
+            const double a = floor(both + 0.9 * made_normal_of(&seed) + 0.5) / 255.0;
+            const double b = floor(ratio * both + 0.9 * made_normal_of(&seed) + 0.5) / 255.0;
+            x += a;
+            y += b;
+            xx += a * a;
+            yy += b * b;
+            xy += a * b;
+        }
+        blocks.block[k] = (ww__merge_block){x / n,
+                                            y / n,
+                                            (xx - x * x / n) / (n - 1.0),
+                                            (yy - y * y / n) / (n - 1.0),
+                                            (xy - x * y / n) / (n - 1.0),
+                                            0.0};
+    }
+    const ww__merge_growth got = ww__merge_growth_find(&blocks, &bytes, ratio, 0.0, 0.0, 0.0);
+    test_close("sound", ww__merge_growth_says(&got, true, false), WW__MERGE_SOUND, 0);
+    test_close("reading", got.within.value, 0.0, 0.1);
+    free(blocks.block);
+}
+
+/* The logarithm of a ratio near 1 divides by next to nothing. */
+static void exposures_alike_show_no_growth(void **state) {
+    const pair p = {.ratio = 1.002, .within = 1.0, .across = 1.0};
+    uint64_t seed = 0x9e3779b97f4a7c15u;
+    ww__merge_blocks blocks = {malloc(MADE * sizeof *blocks.block), MADE, MADE};
+    (void)state;
+    for (size_t k = 0; k < MADE; k++)
+        blocks.block[k] = made_block(&p, lightest * pow(10.0, -0.8 * (double)k / MADE), &seed);
+    const ww__merge_growth got = ww__merge_growth_find(&blocks, &real, p.ratio, 0.0, 0.0, 0.0);
+    test_close("across", got.across.how, WW_ABSENT, 0);
+    test_close("within", got.within.value, 1.0, 0.1);
+    free(blocks.block);
+}
+
 static void too_few_places_say_nothing(void **state) {
     ww__merge_blocks blocks = {NULL, 0, 0};
     const ww__merge_growth got = ww__merge_growth_find(&blocks, &real, 2.0, 0.0, 0.0, 0.0);
@@ -142,6 +192,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(what_noise_says_of_light),
                                        cmocka_unit_test(what_is_displaced_is_no_amplifier),
                                        cmocka_unit_test(one_scan_multiplied),
+                                       cmocka_unit_test(bytes_are_light_at_a_code_of_noise),
+                                       cmocka_unit_test(exposures_alike_show_no_growth),
                                        cmocka_unit_test(too_few_places_say_nothing)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
