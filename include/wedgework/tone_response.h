@@ -36,7 +36,7 @@ typedef struct ww_tone_response {
  *   is. Where density falls again with more ink (by 0.05 D, over two readings at least), readings
  *   beyond its greatest are left out. Where the scale reads as if a step had been skipped or
  *   read twice (AICc lower by over 24), all readings from there on are taken a step on or back;
- *   where it may be so (over 12), as they stand; and either way the error holds what the other
+ *   where it may be so (over 10), as they stand; and either way the error holds what the other
  *   story says, as a bound of 95 %. A step slipped within two greys of either end is not looked
  *   for. So is a reading that no rising curve explains, but for the two at either end, where a
  *   scale may bend. `to` is 1, or the drive that comes within 0.01 D of the greatest density
