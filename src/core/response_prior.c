@@ -9,10 +9,9 @@ enum { COLOURS = WW_RESPONSE_COLOURS, ACTS = WW_RESPONSE_ACTS, TERMS = WW_RESPON
 static const double head[COLOURS][ACTS] = {
     {1.00, 0.00, -0.05, -0.95}, {1.00, -0.08, -0.75, -0.17}, {1.00, -0.75, -0.20, -0.05}};
 
-/* Standard deviations, of what is common to all and of what each has of its own. From memory: heads
- * whose filters do two thirds of their number are as common as sheets that do all of it. */
-static const double strength_common = 0.18, strength_own = 0.06; /* of a filter, its own number 1 */
-static const double time_common = 0.04, time_own = 0.03;         /* reciprocity, the timer */
+/* Standard deviations, of what is common to all and of what each has of its own. From memory. */
+static const double strength_own = 0.06;                 /* of a filter, its own number 1 */
+static const double time_common = 0.04, time_own = 0.03; /* reciprocity, the timer */
 
 /* Of a filter's light in another channel, and of a dye's share there, by [channel][act]: neighbours
  * of the spectrum differ most from head to head and from paper to paper. */
@@ -71,6 +70,6 @@ void ww__response_prior(double covariance[TERMS * TERMS]) {
         time[c][0] = load[c][0] = 1.0;
         add(covariance, load, time_own);
     }
-    add(covariance, strength, strength_common);
+    add(covariance, strength, WW_RESPONSE_STRENGTH);
     add(covariance, time, time_common);
 }

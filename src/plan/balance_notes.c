@@ -10,6 +10,7 @@ enum { COLOURS = WW_BALANCE_COLOURS };
 static const double white_apart = 0.03; /* [D] of two bare papers; common practice */
 static const double long_way = 1.0;     /* [stops] beyond it reciprocity is not to be left out */
 static const double nothing = 0.25;     /* [CC] no change of a filter */
+static const double told_move = 5.0;    /* [CC] of which a weak head leaves a step of filters */
 
 /* --- readers of files ------------------------------------------------------------------------- */
 
@@ -100,6 +101,23 @@ static size_t not_told(const ww_balance *plan, char names[], size_t size, size_t
     return n;
 }
 
+/* Of a head that nobody measured, whose packs are moved by what it may do less than usual. */
+static ww_status note_head(const ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    double most = 0.0;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        most = fmax(most, fabs(plan->change.cc[f]));
+    if (work->request->ring || strcmp(ww__balance_unit(plan->head_scale), "CC") != 0 ||
+        most <= told_move)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "How strong this head's filters are nobody told: the doubt is for all of "
+                         "them doing up to %.0f %% more or less than usual. A head that does less "
+                         "needs more change than it says: --head-scale gives its factor, where you "
+                         "know it, and this print and the next one, given with --ring, tell it.",
+                         100.0 * WW__BALANCE_95 * WW_RESPONSE_STRENGTH);
+}
+
 static ww_status note_response(const ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     char names[48], pack[WW_PACK_TEXT_SIZE];
@@ -122,6 +140,8 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
                                "this paper. A print with %s, all else as here, would.",
                                names, n > 1 ? "do" : "does", ww_pack_format(&more, pack));
     }
+    if (status == WW_OK)
+        status = note_head(work, err);
     if (status == WW_OK)
         status = ww__print_say(&plan->notes, err,
                                "Filters and time were solved for together, from readings: apply no "

@@ -37,6 +37,26 @@ static void no_factor_besides(void **state) {
     noted("which print", &c, "A print with 72.5Y50M", true);
 }
 
+/* Source: by hand: 1.96 times the standard deviation of 18 % is 35 %; 5 CC are a head's doubt of a
+ * step. Who gives a factor or a ring-around has told. */
+static void the_heads_strength_is_told(void **state) {
+    static const char says[] = "doing up to 35 % more or less than usual";
+    double by[3];
+    balance_case c;
+    (void)state;
+    start(&c); /* 4.6 CC */
+    noted("a small change", &c, says, false);
+    colour_paper_moved(0.0, &(ww_pack){{0, 12, 0}}, by);
+    balance_case_start(&c);
+    balance_case_grey(&c, "card", 0.70 - by[0], 0.70 - by[1], 0.70 - by[2], 0.70, 0.70, 0.70);
+    noted("a large one", &c, says, true);
+    c.request.head_scale = 1.5;
+    noted("factor", &c, says, false);
+    c.request.head_scale = 1.0;
+    balance_case_ring(&c, "card", 60, 55, 0, 11, 0.67, 0.58, 0.68);
+    noted("ring", &c, says, false);
+}
+
 /* Source: definition: 0.05 D of bare paper is more than 0.03 and than twice the error. */
 static void whites_are_compared(void **state) {
     balance_case c;
@@ -146,6 +166,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_readers_said_is_told),
         cmocka_unit_test(no_factor_besides),
+        cmocka_unit_test(the_heads_strength_is_told),
         cmocka_unit_test(an_unknown_status_is_told),
         cmocka_unit_test(a_right_print_is_not_doubted),
         cmocka_unit_test(whites_are_compared),
