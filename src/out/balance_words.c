@@ -60,12 +60,18 @@ static void add_amount(ww__text *text, double amount) {
     ww__text_add_number(text, amount, fabs(amount - round(amount)) < 0.005 ? 0 : 1);
 }
 
+/* What a change is told against: a stored plan is exact, and its print was set. */
+static ww_pack set_before(const ww_balance *balance) {
+    ww_pack before = balance->from.pack;
+    if (balance->kind == WW_BALANCE_CARRIED)
+        ww_pack_round(&before, balance->filter_step);
+    return before;
+}
+
 /* One after the other, "add" and "take out" each said once where it holds for both. */
 static size_t add_filters(ww__text *text, const ww_balance *balance, bool out) {
-    ww_pack before = balance->from.pack;
+    const ww_pack before = set_before(balance);
     size_t n = 0;
-    if (balance->kind == WW_BALANCE_CARRIED) /* a stored plan is exact; its print was set */
-        ww_pack_round(&before, balance->filter_step);
     for (int f = 0; f < WW_FILTER_COUNT; f++) {
         const double by = balance->settable.pack.cc[f] - before.cc[f];
         if (!(out ? by < -set_cc : by > set_cc))
@@ -185,8 +191,11 @@ void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
                                ? " to within a step of filters or time: "
                                : ": ");
     } else {
-        ww__text_add(text, balance->kind == WW_BALANCE_NEGATIVE ? "for the new negative "
-                                                                : "carried over: ");
+        const ww_balance_setting before = {set_before(balance), balance->from.time_s};
+        ww__text_add(text, balance->kind == WW_BALANCE_NEGATIVE ? "for the new negative, from "
+                                                                : "carried over, from ");
+        ww__words_filter_setting(text, &before, balance->timer_step_s);
+        ww__text_add(text, ": ");
     }
     ww__words_filter_change(text, balance);
     if (balance->kind == WW_BALANCE_PRINT)

@@ -120,7 +120,7 @@ static void what_is_carried_is_told(void **state) {
     balance.kind = WW_BALANCE_CARRIED;
     balance.settable.pack = (ww_pack){{0, 0, 0}};
     ww__words_balance_act(&text, &balance);
-    test_holds("carried", ww__text_string(&text), "carried over: ");
+    test_holds("carried", ww__text_string(&text), "carried over, from 60Y45M, 11.0 s: ");
     test_holds("no filter", ww__text_string(&text), "; set no filter, 8.5 s");
     test_holds("trust", ww__text_string(&text), "trust");
     ww__text_release(&text);
@@ -148,7 +148,7 @@ static void what_is_carried_is_told(void **state) {
     balance.n_tones = 1;
     balance.kind = WW_BALANCE_NEGATIVE;
     ww__words_balance_act(&text, &balance);
-    test_holds("negative", ww__text_string(&text), "for the new negative ");
+    test_holds("negative", ww__text_string(&text), "for the new negative, from 60Y45M, 11.0 s: ");
     ww__text_release(&text);
     ww__words_balance_why(&text, &balance);
     test_holds("negative", ww__text_string(&text), "what it holds back more, it is given more");
