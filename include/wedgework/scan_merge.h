@@ -96,12 +96,12 @@ void ww_scan_merge_release(ww_scan_merge *merge);
  *   The ratio is the slope of a line with errors in both, through means of places of 8 x 8 px that
  *   neither scan clips, with weights of their noise, places that do not fit left out (bisquare).
  *   Where the places' lights are too alike for a line with an offset, it goes through one black in
- *   both, and a note says so: the scanner file's, where that was measured, else any from 0 to 2 % of
- *   the scale that the tones allow, which is in the doubt. Without a scanner file noise is what the
- *   two scans differ by within places of little detail. The shift is that of the best correlation at
- *   9 places, to a fraction of a pixel by its gradients. How noise grows with light tells whether the
- *   longer scan counted more, and whether codes are light at all; against a scanner file, whether
- *   that is of these scans.
+ *   both, and a note says so: the scanner file's, where that was measured, else any from 0 to 2 %
+ *   of the scale that the tones allow, which is in the doubt. Without a scanner file noise is what
+ *   the two scans differ by within places of little detail. The shift is that of the best
+ *   correlation at 9 places, to a fraction of a pixel by its gradients. How noise grows with light
+ *   tells whether the longer scan counted more, and whether codes are light at all; against a
+ *   scanner file, whether that is of these scans.
  *
  * Source    line: York, Evensen, Martinez and Delgado, Am. J. Phys. 72 (2004) 367-375; bisquare:
  *           Beaton and Tukey, Technometrics 16 (1974) 147-185; weights: least variance; blending:

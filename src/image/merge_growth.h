@@ -27,9 +27,9 @@ typedef struct ww__merge_growth {
  *   the scans are displaced, are left out for `across` where others are enough; beyond 0.6 px no
  *   place is without such detail, and `across` tells nothing of light. For `within` they do no
  *   harm, since detail makes noise grow. e = -1 is noise of the longer alone: all that the shorter
- *   one has is in both. So it is where var(u) is less than 10^9 counted photons at full scale would
- *   leave. Levels where rounding makes a third of var(u) tell neither power, and ratios below 1.1
- *   not `across`.
+ *   one has is in both. So it is where var(u) is less than 10^9 counted photons at full scale
+ *   would leave. Levels where rounding makes a third of var(u) tell neither power, and ratios
+ *   below 1.1 not `across`.
  *
  * Source    definition; variance of a difference
  * Given     blocks  in any order, which is changed; y the longer
