@@ -75,6 +75,8 @@ static ww_status make(const ww_balance_request *request, ww_balance_kind kind, w
     if (status == WW_OK)
         status = ww__balance_note_readings(&work, err);
     if (status == WW_OK)
+        status = ww__balance_note_slips(&work, err);
+    if (status == WW_OK)
         status = ww__balance_tones(&work, err);
     if (status == WW_OK)
         status = ww__balance_ring(&work, err);

@@ -8,6 +8,7 @@
 enum { COLOURS = WW_BALANCE_COLOURS };
 
 static const double white_apart = 0.03; /* [D] of two bare papers; common practice */
+static const double slip_sd = 0.04;     /* [D] four times what a reading errs; common practice */
 static const double long_way = 1.0;     /* [stops] beyond it reciprocity is not to be left out */
 static const double nothing = 0.25;     /* [CC] no change of a filter */
 static const double told_move = 5.0;    /* [CC] of which a weak head leaves a step of filters */
@@ -45,6 +46,30 @@ ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err)
                 status = ww_notes_add(&work->plan->notes, err, "Readings of %s: %s%s", of, text,
                                       text[strlen(text) - 1] == '.' ? "" : ".");
         }
+    return status;
+}
+
+/* A grey read several times whose readings lie further apart than any instrument's: a mean of a slip
+ * is no grey. */
+ww_status ww__balance_note_slips(const ww__balance_work *work, ww_error *err) {
+    const ww_readings *const file[] = {&work->print, &work->aim};
+    ww_status status = WW_OK;
+    for (size_t f = 0; f < sizeof file / sizeof *file; f++)
+        for (size_t i = 0; i < file[f]->n && status == WW_OK; i++)
+            for (size_t c = 0; c < COLOURS && status == WW_OK; c++) {
+                const ww_row *row = &file[f]->row[i];
+                const ww_cell *cell = &row->cell[c];
+                if (cell->state != WW_CELL_VALUE || cell->n < 2 || !cell->sd.set ||
+                    cell->sd.value <= slip_sd)
+                    continue;
+                status = ww__print_say(
+                    &work->plan->notes, err,
+                    "The %zu readings of '%s' in %s that were averaged scatter by %.2f D (one "
+                    "standard deviation), where readings of one place differ by %.2f: look for a "
+                    "slip among them, and read it again.",
+                    cell->n, ww__print_show(ww__balance_label(row)).text,
+                    ww_channel_name((ww_channel)c), cell->sd.value, WW_READING_SD);
+            }
     return status;
 }
 

@@ -104,6 +104,7 @@ void ww__balance_light_sd(const ww__balance_work *work, size_t i, bool against_a
                           double sd[WW_BALANCE_COLOURS]);
 ww_status ww__balance_burn(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err);
+ww_status ww__balance_note_slips(const ww__balance_work *work, ww_error *err);
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);
 /* Notes on a pack and a time, whatever they were made from. */
 ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);
