@@ -49,8 +49,8 @@ ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err)
     return status;
 }
 
-/* A grey read several times whose readings lie further apart than any instrument's: a mean of a slip
- * is no grey. */
+/* A grey read several times whose readings lie further apart than any instrument's: a mean with a
+ * slip is no grey. */
 ww_status ww__balance_note_slips(const ww__balance_work *work, ww_error *err) {
     const ww_readings *const file[] = {&work->print, &work->aim};
     ww_status status = WW_OK;
