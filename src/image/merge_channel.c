@@ -79,41 +79,39 @@ static bool is_blacker(const ww__merge_both *both, ww_channel channel,
     return (double)n > DARKEST * (double)blocks->n;
 }
 
-/* What noise and black say of the exposures. */
-static ww__merge_kind kind_of(const ww__merge_both *both, const ww_scan_merge *merge,
-                              ww_channel channel, ww__merge_blocks *blocks, double ratio,
-                              double off, double dark) {
+/* px that the scans lie apart, negative: not known. */
+static double apart_of(const ww_scan_merge *merge) {
     const ww_scan_merge_shift *shift = &merge->shift;
+    return shift->places > 0 ? hypot(shift->x, shift->y) : -1.0;
+}
+
+/* What noise and black say of the exposures. */
+static ww__merge_kind kind_of(const ww__merge_both *both, ww_channel channel,
+                              ww__merge_blocks *blocks, double ratio, double off, double apart,
+                              const ww__merge_stated *stated) {
     const bool decoded = both->scanner && ww__scanner_is_encoded(both->scanner);
     if (decoded && !both->shorter->gamma.set && is_blacker(both, channel, blocks))
         return WW__MERGE_BLACKER;
-    const ww__merge_growth growth =
-        ww__merge_growth_find(blocks, both->light, ratio, off, dark,
-                              shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
-    return ww__merge_growth_says(&growth, !decoded, decoded && !both->shorter->gamma.set);
+    const ww__merge_growth growth = ww__merge_growth_find(
+        blocks, both->light, ratio, off, ww__merge_channel_dark(both->scanner, channel), apart);
+    const bool asked = decoded && !both->shorter->gamma.set && !ww__merge_stated_allows(stated);
+    return ww__merge_growth_says(&growth, !decoded, asked);
 }
 
 /* What noise says of a scanner file, unless it was said otherwise: a note, and a flaw. */
-static ww_status ask_stated(const ww__merge_both *both, ww_channel channel,
-                            ww__merge_blocks *blocks, const ww__merge_noise *noise, double off,
-                            ww_scan_merge *merge, ww_error *err) {
-    ww_scan_merge_channel *out = &merge->channel[channel];
-    const ww_scan_merge_shift *shift = &merge->shift;
-    if (!both->scanner || out->flaw == WW_SCAN_MERGE_AMPLIFIED ||
-        out->flaw == WW_SCAN_MERGE_SHARPENED || out->flaw == WW_SCAN_MERGE_DECODED)
+static ww_status judge_stated(const ww__merge_stated *stated, ww_channel channel,
+                              ww_scan_merge *merge, ww_error *err) {
+    ww_scan_merge_flaw *flaw = &merge->channel[channel].flaw;
+    if (*flaw != WW_SCAN_MERGE_SOUND && *flaw != WW_SCAN_MERGE_UNEVEN)
         return WW_OK;
-    const ww__merge_stated stated =
-        ww__merge_stated_find(blocks, both->light, noise, out->ratio.value, off,
-                              ww__merge_channel_dark(both->scanner, channel),
-                              shift->places > 0 ? hypot(shift->x, shift->y) : -1.0);
-    const ww__merge_verdict verdict = ww__merge_stated_says(&stated);
+    const ww__merge_verdict verdict = ww__merge_stated_says(stated);
     if (verdict == WW__MERGE_STATED_RIGHT || verdict == WW__MERGE_STATED_OTHER)
         merge->taken_as_light = false;
     if (verdict == WW__MERGE_STATED_OTHER)
-        out->flaw = WW_SCAN_MERGE_DECODED;
-    else if (verdict == WW__MERGE_STATED_MORE && out->flaw == WW_SCAN_MERGE_SOUND)
-        out->flaw = WW_SCAN_MERGE_NOISIER;
-    return ww__merge_note_stated(merge, channel, &stated, verdict, err);
+        *flaw = WW_SCAN_MERGE_DECODED;
+    else if (verdict == WW__MERGE_STATED_MORE && *flaw == WW_SCAN_MERGE_SOUND)
+        *flaw = WW_SCAN_MERGE_NOISIER;
+    return ww__merge_note_stated(merge, channel, stated, verdict, err);
 }
 
 /* The black of both scans: measured, or as far up as those of scanners go, of 2 % of the scale
@@ -150,7 +148,11 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
     const double doubt = hypot(WW__SCANNER_95 * line.sd, line.bent * line.ratio);
     const double low = line.ratio - line.below - doubt, high = line.ratio + line.above + doubt;
     const double off = fmax(high - line.ratio, line.ratio - low);
-    const ww__merge_kind kind = kind_of(both, merge, channel, blocks, line.ratio, off, dark);
+    const double apart = apart_of(merge);
+    ww__merge_stated stated = {WW_QUANTITY_INIT, WW_QUANTITY_INIT};
+    if (both->scanner)
+        stated = ww__merge_stated_find(blocks, both->light, &noise, line.ratio, off, dark, apart);
+    const ww__merge_kind kind = kind_of(both, channel, blocks, line.ratio, off, apart, &stated);
     noise = noise_of(both, channel, blocks, line.ratio, kind == WW__MERGE_AMPLIFIED);
     const ww_quantity ratio = {line.ratio, low, high, WW_MEASURED};
     *out = (ww_scan_merge_channel){
@@ -167,6 +169,6 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
                ww__merge_light_of(both->light, both->light->clips));
     status = ww__merge_note_noise(merge, both->longer, both->shorter, channel, kind, err);
     if (status == WW_OK)
-        status = ask_stated(both, channel, blocks, &noise, off, merge, err);
+        status = judge_stated(&stated, channel, merge, err);
     return status == WW_OK ? ww__merge_note_line(merge, channel, &line, err) : status;
 }

@@ -107,10 +107,10 @@ ww_status ww__merge_note_stated(ww_scan_merge *merge, ww_channel channel,
     if (verdict == WW__MERGE_STATED_OTHER)
         return ww_notes_add(
             &merge->notes, err,
-            "Noise grows less with light than the scanner file holds (%s): so it is in codes that "
-            "are a power of light (gamma, sRGB), which the file takes for light. Then stops and "
-            "noise are wrong, and a step may show where the scans meet. Make a scanner file with "
-            "the settings of these scans, or scan both with those of the file.",
+            "Noise grows less with light than the scanner file holds (%s): these scans are of "
+            "other settings, or encoded (gamma, sRGB) where the file takes codes for light. Then "
+            "stops and noise are wrong, and a step may show where the scans meet. Make a scanner "
+            "file with the settings of these scans, or scan both with those of the file.",
             name);
     ww_number_format(stated->times.value, 1, times, sizeof times);
     ww_number_format(1.0 / stated->times.value, 1, over, sizeof over);

@@ -115,19 +115,26 @@ ww__merge_stated ww__merge_stated_find(ww__merge_blocks *blocks, const ww__merge
     return stated;
 }
 
+/* A calibration's noise is worth 20 %; a power of 1.25 is an encoding, by photons. */
+static const double alike = 1.25, encoded = 0.25;
+
+bool ww__merge_stated_allows(const ww__merge_stated *stated) {
+    const ww_quantity *times = &stated->times, *power = &stated->power;
+    return times->how != WW_ABSENT && times->low < alike && times->high > 1.0 / alike &&
+           (power->how == WW_ABSENT || (power->low < encoded && power->high > -encoded));
+}
+
 ww__merge_verdict ww__merge_stated_says(const ww__merge_stated *stated) {
-    /* A calibration's noise is worth 20 %; a power of 1.25 is an encoding (WW__SCANNER_ENCODED). */
-    static const double alike = 1.25, encoded = -0.25;
     const ww_quantity *times = &stated->times, *power = &stated->power;
     if (times->how == WW_ABSENT)
         return WW__MERGE_STATED_OPEN;
-    if (power->how != WW_ABSENT && power->high < encoded)
+    if (power->how != WW_ABSENT && power->high < -encoded)
         return WW__MERGE_STATED_OTHER;
     if (times->low > alike)
         return WW__MERGE_STATED_MORE;
     if (times->high < 1.0 / alike)
         return WW__MERGE_STATED_LESS;
-    return power->how != WW_ABSENT && power->low > encoded && times->low > 1.0 / alike &&
+    return power->how != WW_ABSENT && power->low > -encoded && times->low > 1.0 / alike &&
                    times->high < alike
                ? WW__MERGE_STATED_RIGHT
                : WW__MERGE_STATED_OPEN;

@@ -38,6 +38,9 @@ typedef enum ww__merge_verdict {
     WW__MERGE_STATED_OTHER /* theirs grows less with light: encoded, or of other settings */
 } ww__merge_verdict;
 
+/* Whether the file may be right, for all that. */
+bool ww__merge_stated_allows(const ww__merge_stated *stated);
+
 ww__merge_verdict ww__merge_stated_says(const ww__merge_stated *stated);
 
 #endif

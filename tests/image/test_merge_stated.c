@@ -25,6 +25,7 @@ static void noise_is_held_against_what_is_stated(void **state) {
         const ww__merge_stated got =
             ww__merge_stated_find(&blocks, &real, &rows[i].stated, 4.0, 0.0, 0.0, 0.0);
         test_close(rows[i].name, ww__merge_stated_says(&got), rows[i].want, 0);
+        test_true(rows[i].name, ww__merge_stated_allows(&got) == (i < 2));
         if (rows[i].times > 0.0)
             test_close(rows[i].name, got.times.value, rows[i].times, 0.03 * rows[i].times);
         free(blocks.block);
