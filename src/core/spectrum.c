@@ -110,6 +110,38 @@ static sums add_up(const ww_spectrum *spectrum, ww_density_status status, ww_cha
     return s;
 }
 
+static double share_between(ww_density_status status, ww_channel channel, double from, double to) {
+    double share = 0.0;
+    for (size_t row = 0; row < WW__PRODUCT_ROWS; row++) {
+        const double nm = WW__PRODUCT_FIRST + WW__PRODUCT_STEP * (double)row;
+        share += nm >= from && nm <= to ? product_at(status, channel, row) : 0.0;
+    }
+    return share;
+}
+
+/* Widens the wavelengths measured, on the side that lacks more, until a density can be made. */
+static void widen(ww_density_status status, ww_channel channel, double *from, double *to) {
+    const double all = share_between(status, channel, 0.0, HUGE_VAL);
+    while (all - share_between(status, channel, *from, *to) > WW_SPECTRUM_OUTSIDE_MOST * all)
+        if (share_between(status, channel, 0.0, *from - 1.0) >
+            share_between(status, channel, *to + 1.0, HUGE_VAL))
+            *from = WW__PRODUCT_STEP * (ceil(*from / WW__PRODUCT_STEP) - 1.0);
+        else
+            *to = WW__PRODUCT_STEP * (floor(*to / WW__PRODUCT_STEP) + 1.0);
+}
+
+static ww_status refuse_narrow(const ww_spectrum *spectrum, ww_density_status status,
+                               ww_channel channel, double outside, ww_error *err) {
+    const double first = spectrum->point[0].nm, last = spectrum->point[spectrum->n - 1].nm;
+    double from = first, to = last;
+    widen(status, channel, &from, &to);
+    return ww_error_set(err, WW_ENODATA,
+                        "%.1f %% of the %s product of status %s lies outside %g to %g nm, more "
+                        "than %g %%; measure from %g to %g nm",
+                        100.0 * outside, ww_channel_name(channel), ww_density_status_name(status),
+                        first, last, 100.0 * WW_SPECTRUM_OUTSIDE_MOST, from, to);
+}
+
 static double density_of(double light, double product) {
     return light > 0.0 ? -log10(light / product) : (double)INFINITY;
 }
@@ -134,12 +166,7 @@ ww_status ww_spectrum_density(const ww_spectrum *spectrum, ww_density_status sta
                             ww_channel_name(channel), ww_density_status_name(status));
     const sums s = add_up(spectrum, status, channel);
     if (s.outside > WW_SPECTRUM_OUTSIDE_MOST * s.product)
-        return ww_error_set(err, WW_ENODATA,
-                            "%.1f %% of the %s product of status %s lies outside %g to %g nm, more "
-                            "than %g %%; measure a wider range",
-                            100.0 * s.outside / s.product, ww_channel_name(channel),
-                            ww_density_status_name(status), spectrum->point[0].nm,
-                            spectrum->point[spectrum->n - 1].nm, 100.0 * WW_SPECTRUM_OUTSIDE_MOST);
+        return refuse_narrow(spectrum, status, channel, s.outside / s.product, err);
     const double light = s.inside + s.ends, doubt = doubt_of(&s, spectrum->resolution);
     const double most = s.inside + fmax(s.outside, s.ends) + doubt;
     *reading = (ww_spectrum_reading){.outside = s.outside / s.product};

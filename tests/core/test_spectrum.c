@@ -2,6 +2,8 @@
 #include "support/support.h"
 
 #include <math.h>
+#include <stdio.h>
+#include <string.h>
 #include <wedgework/spectrum.h>
 
 enum { MOST = 512 };
@@ -338,6 +340,40 @@ static void no_product(void **state) {
     test_close("long enough", density("green", &d, WW_STATUS_M, WW_GREEN), 1.0, 1e-12);
 }
 
+/* What is to be measured is told, and neither more nor less than what makes the density. */
+static void told_range(void **state) {
+    static const struct {
+        ww_density_status status;
+        ww_channel channel;
+        double from, to;
+    } rows[] = {{WW_STATUS_A, WW_RED, 400.0, 620.0},
+                {WW_STATUS_M, WW_GREEN, 520.0, 555.0},
+                {WW_STATUS_T, WW_BLUE, 430.0, 700.0},
+                {WW_STATUS_VISUAL, WW_VISUAL, 505.0, 600.0}};
+    (void)state;
+    for (size_t i = 0; i < ROWS(rows); i++) {
+        ww_spectrum_reading r;
+        ww_error err = WW_ERROR_INIT;
+        double from, to;
+        drawn d;
+        draw(&d, flat, rows[i].from, rows[i].to, 5.0);
+        test_status("narrow",
+                    ww_spectrum_density(&d.spectrum, rows[i].status, rows[i].channel, &r, &err),
+                    WW_ENODATA, &err);
+        const char *const told = strstr(err.msg, "measure from ");
+        assert_non_null(told);
+        assert_int_equal(sscanf(told, "measure from %lf to %lf nm", &from, &to), 2);
+        test_true("holds what was measured", from <= rows[i].from && to >= rows[i].to);
+        draw(&d, flat, from, to, 5.0);
+        test_close("as told", density("told", &d, rows[i].status, rows[i].channel), 1.0, 1e-9);
+        draw(&d, flat, from + (from < rows[i].from ? 10.0 : 0.0),
+             to - (to > rows[i].to ? 10.0 : 0.0), 5.0);
+        test_status("less",
+                    ww_spectrum_density(&d.spectrum, rows[i].status, rows[i].channel, &r, NULL),
+                    WW_ENODATA, NULL);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(check_values),
                                        cmocka_unit_test(a_wedge_of_greys),
@@ -345,6 +381,7 @@ int main(void) {
                                        cmocka_unit_test(doubt_of_a_coarse_grid),
                                        cmocka_unit_test(dyes_on_a_coarse_grid),
                                        cmocka_unit_test(outside_the_values),
+                                       cmocka_unit_test(told_range),
                                        cmocka_unit_test(rounded_values),
                                        cmocka_unit_test(products_end),
                                        cmocka_unit_test(no_light),
