@@ -42,19 +42,17 @@ static double detail_in(const ww__merge_block *block, size_t n, double ratio, do
     return WW__MERGE_DISPLACED_MOST * d * d * 4.0 * ratio * both + off * off * both / ratio;
 }
 
-/* Of the calmest eighth of places, or of up to half where detail makes little of it there. */
-static double noise_in(ww__merge_block *block, size_t n, double ratio, double off, double apart,
-                       double *detail) {
-    double sum = 0.0, found = 0.0;
+/* The calmest eighth of places, or up to half where detail makes little of their noise. */
+static size_t calmest(ww__merge_block *block, size_t n, double ratio, double off, double apart) {
+    double sum = 0.0;
+    size_t found = n / 8;
     qsort(block, n, sizeof *block, by_detail);
-    for (size_t some = n / 8, i = 0; some <= n / 2; some *= 2) {
+    for (size_t some = found, i = 0; some <= n / 2; some *= 2) {
         for (; i < some; i++)
             sum += ww__merge_noise_difference(&block[i], ratio);
-        const double left = detail_in(block, some, ratio, off, apart);
-        if (found > 0.0 && !(left < little * sum / (double)some))
+        if (!(detail_in(block, some, ratio, off, apart) < little * sum / (double)some))
             break;
-        found = sum / (double)some;
-        *detail = left;
+        found = some;
     }
     return found;
 }
@@ -62,12 +60,20 @@ static double noise_in(ww__merge_block *block, size_t n, double ratio, double of
 static void ask_level(ww__merge_block *block, size_t n, const ww__merge_light *light,
                       const ww__merge_noise *noise, double ratio, double off, double dark,
                       double apart, bounds *to) {
-    const double x = block[n / 2].x, y = block[n / 2].y; /* in order of x as yet */
-    const double stated =
-        ratio * ratio * ww__merge_noise_of(noise, x - dark) + ww__merge_noise_of(noise, y - dark);
+    const size_t some = calmest(block, n, ratio, off, apart);
+    const double detail = detail_in(block, some, ratio, off, apart);
+    double found = 0.0, stated = 0.0, x = 0.0, y = 0.0;
+    /* Of the places themselves: a level may hold many tones, and they be of a few. */
+    for (size_t i = 0; i < some; i++) {
+        const ww__merge_block *b = &block[i];
+        found += ww__merge_noise_difference(b, ratio) / (double)some;
+        stated += (ratio * ratio * ww__merge_noise_of(noise, b->x - dark) +
+                   ww__merge_noise_of(noise, b->y - dark)) /
+                  (double)some;
+        x += b->x / (double)some;
+        y += b->y / (double)some;
+    }
     const double step = ratio * ww__merge_light_step(light, x) + ww__merge_light_step(light, y);
-    double detail = 0.0;
-    const double found = noise_in(block, n, ratio, off, apart, &detail);
     if (!(x > dark))
         return;
     add(&to->most, x - dark, (found + step * step / 12.0) / stated);
@@ -84,6 +90,25 @@ static ww_quantity mean_of(const double value[], size_t n) {
         squares += (value[i] - mean) * (value[i] - mean);
     const double doubt = WW__SCANNER_95 * sqrt(squares / (double)(n - 1) / (double)n);
     return (ww_quantity){mean, mean - doubt, mean + doubt, WW_MEASURED};
+}
+
+/* What holds whichever level is left out: where all but one are of one tone, that one alone would
+ * decide. */
+static ww_quantity slope_of(const levels *at) {
+    ww_quantity slope = ww__merge_noise_slope(at->light, at->times, at->n);
+    for (size_t i = 0; i < at->n && slope.how != WW_ABSENT; i++) {
+        levels rest = {.n = 0};
+        for (size_t k = 0; k < at->n; k++)
+            if (k != i) {
+                rest.light[rest.n] = at->light[k];
+                rest.times[rest.n++] = at->times[k];
+            }
+        const ww_quantity without = ww__merge_noise_slope(rest.light, rest.times, rest.n);
+        slope.how = without.how;
+        slope.low = fmin(slope.low, without.low);
+        slope.high = fmax(slope.high, without.high);
+    }
+    return slope;
 }
 
 ww__merge_stated ww__merge_stated_find(ww__merge_blocks *blocks, const ww__merge_light *light,
@@ -107,8 +132,7 @@ ww__merge_stated ww__merge_stated_find(ww__merge_blocks *blocks, const ww__merge
         return stated;
     const ww_quantity low = mean_of(least->times, least->n);
     stated.times.low = exp(0.5 * low.low);
-    const ww_quantity one = ww__merge_noise_slope(least->light, least->times, least->n);
-    const ww_quantity other = ww__merge_noise_slope(most->light, most->times, most->n);
+    const ww_quantity one = slope_of(least), other = slope_of(most);
     if (one.how != WW_ABSENT && other.how != WW_ABSENT)
         stated.power = (ww_quantity){0.5 * (one.value + other.value), fmin(one.low, other.low),
                                      fmax(one.high, other.high), WW_MEASURED};

@@ -53,6 +53,54 @@ static void displaced_detail_may_be_more_noise(void **state) {
     free(blocks.block);
 }
 
+/* Places of one tone but for a twentieth, whose noise is as stated but for a scatter of 5 %; lone: by
+ * how many times the variance of that twentieth differs. */
+static void nearly_one_tone(ww__merge_blocks *blocks, const ww__merge_noise *noise, double lone) {
+    for (size_t i = 0; i < blocks->n; i++) {
+        ww__merge_block *b = &blocks->block[i];
+        const bool other = i >= blocks->n - blocks->n / 20;
+        const double share = (other ? lone : 1.0) * (i / 40 % 2 == 0 ? 1.05 : 0.95);
+        b->x = (other ? 0.05 : 0.02) + 1e-7 * (double)i;
+        b->y = 4.0 * b->x;
+        b->var_x = share * ww__merge_noise_of(noise, b->x);
+        b->var_y = share * ww__merge_noise_of(noise, b->y);
+        b->cov = 0.0;
+    }
+}
+
+/* One level of another tone has all the say in how noise grows: it is not heard. */
+static void one_level_decides_nothing(void **state) {
+    const ww__merge_noise noise = {1e-6, 1e-5};
+    ww__merge_blocks blocks = made_blocks(4.0, 0.0, &noise, 8);
+    (void)state;
+    nearly_one_tone(&blocks, &noise, 0.6);
+    const ww__merge_stated got = ww__merge_stated_find(&blocks, &real, &noise, 4.0, 0.0, 0.0, 0.0);
+    test_close("open", ww__merge_stated_says(&got), WW__MERGE_STATED_OPEN, 0);
+    assert_int_equal(got.power.how, WW_ABSENT);
+    free(blocks.block);
+}
+
+/* Calm places of a level that are darker than most of it have the noise of their own light. */
+static void calm_places_are_held_against_their_own_light(void **state) {
+    const ww__merge_noise noise = {1e-6, 1e-5};
+    ww__merge_blocks blocks = made_blocks(4.0, 0.0, &noise, 8);
+    (void)state;
+    for (size_t i = 0; i < blocks.n; i++) {
+        ww__merge_block *b = &blocks.block[i];
+        const bool calm = i % 5 < 2;
+        const double level = 0.02 * (1.0 + (double)(i * 20 / blocks.n)); /* a step each level */
+        b->x = level * (calm ? 0.6 : 1.0);
+        b->y = 4.0 * b->x;
+        const double detail = calm ? 0.0 : 1e3 * ww__merge_noise_of(&noise, b->x);
+        b->var_x = ww__merge_noise_of(&noise, b->x) + detail;
+        b->var_y = ww__merge_noise_of(&noise, b->y) + 16.0 * detail;
+        b->cov = 4.0 * detail;
+    }
+    const ww__merge_stated got = ww__merge_stated_find(&blocks, &real, &noise, 4.0, 0.0, 0.0, 1.0);
+    test_close("times", got.times.value, 1.0, 0.01);
+    free(blocks.block);
+}
+
 static void too_few_places_say_nothing(void **state) {
     const ww__merge_noise drawn = {4e-6, 4e-5}, stated = {1e-6, 1e-5};
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
@@ -64,8 +112,11 @@ static void too_few_places_say_nothing(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(noise_is_held_against_what_is_stated),
-                                       cmocka_unit_test(displaced_detail_may_be_more_noise),
-                                       cmocka_unit_test(too_few_places_say_nothing)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(noise_is_held_against_what_is_stated),
+        cmocka_unit_test(displaced_detail_may_be_more_noise),
+        cmocka_unit_test(one_level_decides_nothing),
+        cmocka_unit_test(calm_places_are_held_against_their_own_light),
+        cmocka_unit_test(too_few_places_say_nothing)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
