@@ -61,7 +61,8 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
             "The longer scan has as much noise for its light as the shorter one (%s): its codes "
             "were multiplied after the light was counted, by software or an amplifier, and no "
             "photons were added. The two are averaged. More scans at the exposure of the shorter "
-            "one help as much; only a longer time or a brighter lamp helps more.",
+            "one help as much; only a longer time or a brighter lamp helps more. Where the shorter "
+            "one is a mean of more scans than the longer, that may be all: merge means of as many.",
             name);
     case WW__MERGE_SHARPENED:
         return ww_notes_add(

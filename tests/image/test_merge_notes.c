@@ -69,6 +69,7 @@ static void what_noise_tells_is_said(void **state) {
         const char *words;
         ww_scan_merge_flaw flaw;
     } rows[] = {{WW__MERGE_AMPLIFIED, "no photons were added", WW_SCAN_MERGE_AMPLIFIED},
+                {WW__MERGE_AMPLIFIED, "is a mean of more scans", WW_SCAN_MERGE_AMPLIFIED},
                 {WW__MERGE_SHARPENED, "it was sharpened", WW_SCAN_MERGE_SHARPENED},
                 {WW__MERGE_DISPLACED, "cannot be told", WW_SCAN_MERGE_SOUND}};
     const ww__merge_line line = {.ratio = 3.0};
