@@ -34,7 +34,8 @@ ww_status ww_response_scatter(const ww_response_row row[],
     if (!copy)
         return ww_error_set(err, WW_EMEMORY, "no memory for a ring-around");
     status = fit_with(row, per_d, n, n_greys, 0.0, copy, &response, err);
-    if (status == WW_OK && response.chi_squared > (double)response.freedom)
+    if (status == WW_OK && response.freedom > 0 && /* else no print repeats what another tells */
+        response.chi_squared > (double)response.freedom)
         high = most;
     for (int round = 0; round < ROUNDS && high > 0.0 && status == WW_OK; round++) {
         const double middle = 0.5 * (low + high);

@@ -46,6 +46,15 @@ bool ww__balance_sloped(const ww_channel_curve *curve, double *low, double *high
     return *low < *high;
 }
 
+/* Rounded inwards, for a reading that was refused must not seem to lie within. */
+static double up(double density) {
+    return ceil(100.0 * density - 1e-6) / 100.0;
+}
+
+static double down(double density) {
+    return floor(100.0 * density + 1e-6) / 100.0;
+}
+
 /* " between 0.31 and 2.04": where the channel has a slope that readings can be told by. */
 static void sloped_range(const ww_channel_curve *curve, char text[RANGE_SIZE]) {
     double low, high, at_low = 0.0, at_high = 0.0;
@@ -54,8 +63,8 @@ static void sloped_range(const ww_channel_curve *curve, char text[RANGE_SIZE]) {
         return;
     (void)ww_curve_density(curve, low, &at_low, NULL, NULL);
     (void)ww_curve_density(curve, high, &at_high, NULL, NULL);
-    ww__print_format(text, RANGE_SIZE, " between %.2f and %.2f", fmin(at_low, at_high),
-                     fmax(at_low, at_high));
+    ww__print_format(text, RANGE_SIZE, " between %.2f and %.2f", up(fmin(at_low, at_high)),
+                     down(fmax(at_low, at_high)));
 }
 
 static ww_status no_slope(const ww_curve *paper, size_t colour, double density, double slope,
@@ -63,7 +72,7 @@ static ww_status no_slope(const ww_curve *paper, size_t colour, double density, 
     char text[WW__PRINT_TEXT_SIZE], range[RANGE_SIZE];
     sloped_range(&paper->channel[colour], range);
     ww__print_format(text, sizeof text,
-                     "no slope at %s %.2f: the paper's curve rises by %.2f D a log H there, where "
+                     "no slope at %s %.3f: the paper's curve rises by %.2f D a log H there, where "
                      "0.01 D is over 2.5 CC; take a grey that reads%s",
                      ww_channel_name((ww_channel)colour), density, fabs(slope),
                      range[0] ? range : " on the slope of the curve");
@@ -78,10 +87,10 @@ static ww_status off_curve(const ww_curve *paper, size_t colour, double density,
     (void)ww_curve_density(curve, curve->domain_high, &high, NULL, NULL);
     sloped_range(curve, range);
     ww__print_format(text, sizeof text,
-                     "no slope at %s %.2f: the paper's measured curve runs from %.2f to %.2f; take "
+                     "no slope at %s %.3f: the paper's measured curve runs from %.2f to %.2f; take "
                      "a grey that reads%s",
-                     ww_channel_name((ww_channel)colour), density, fmin(low, high), fmax(low, high),
-                     range[0] ? range : " on the slope of the curve");
+                     ww_channel_name((ww_channel)colour), density, up(fmin(low, high)),
+                     down(fmax(low, high)), range[0] ? range : " on the slope of the curve");
     return ww_error_set(err, WW_ENODATA, "%s", text);
 }
 

@@ -40,6 +40,27 @@ static void none_is_made_up(void **state) {
     test_close("wide", wide, 0.0, 0.0);
 }
 
+/* One print a grey: nothing is left that could scatter, by whatever rounding leaves of a sum of
+ * squares. Definition. */
+static void a_print_a_grey_scatters_not(void **state) {
+    static const double per_d[2][WW_RESPONSE_COLOURS] = {{by, by, by}, {by, by, by}};
+    ww_response_row row[2] = {{.grey = 0}, {.grey = 1}};
+    (void)state;
+    for (int k = 1; k <= 50; k++) {
+        ww_error err = WW_ERROR_INIT;
+        double sd = 1.0, wide = 1.0;
+        for (size_t i = 0; i < 2; i++)
+            for (size_t c = 0; c < WW_RESPONSE_COLOURS; c++) {
+                row[i].log_h[c] = 0.1 * (double)k / 3.0 + 0.7 * (double)i;
+                row[i].error[c] = read_error;
+            }
+        test_status("one each", ww_response_scatter(row, per_d, 2, 2, &sd, &wide, &err), WW_OK,
+                    &err);
+        test_close("sd", sd, 0.0, 0.0);
+        test_close("wide", wide, 0.0, 0.0);
+    }
+}
+
 static void refuses_what_a_fit_refuses(void **state) {
     ww_error err = WW_ERROR_INIT;
     double sd = 0.25, wide = 0.25;
@@ -52,6 +73,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(two_prints_tell_by_hand),
         cmocka_unit_test(none_is_made_up),
+        cmocka_unit_test(a_print_a_grey_scatters_not),
         cmocka_unit_test(refuses_what_a_fit_refuses),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

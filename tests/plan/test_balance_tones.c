@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "plan/balance_parts.h"
 #include "support/colour_paper.h"
 #include "support/support.h"
 #include <math.h>
+#include <stdio.h>
 #include <string.h>
 
 static const double middle[] = {0.70, 0.71, 0.72}, dark[] = {1.40, 1.42, 1.43};
@@ -76,7 +78,7 @@ static void white_and_black_have_no_slope(void **state) {
         const char *words;
     } rows[] = {
         {"white", 0.1, 0.70, "no slope at red 0.10"},
-        {"beyond black", 2.4, 0.70, "no slope at red 2.40: the paper's measured curve runs from"},
+        {"beyond black", 2.4, 0.70, "no slope at red 2.400: the paper's measured curve runs from"},
         {"white aim", 0.70, 0.1, "no slope at red 0.10"},
         {"black aim", 0.70, 2.35, "no slope at red 2.35"},
         {"what to read", 0.02, 0.70, "take a grey that reads between 0.1"},
@@ -87,6 +89,30 @@ static void white_and_black_have_no_slope(void **state) {
         balance_case_start(&c);
         balance_case_grey(&c, "card", rows[i].red, 0.7, 0.7, rows[i].aim, 0.7, 0.7);
         balance_case_refused(rows[i].name, &c, WW_ENODATA, rows[i].words);
+    }
+}
+
+/* What it says can be told, can be; definition. A bent paper, whose slopes end between hundredths. */
+static void told_range_can_be_read(void **state) {
+    balance_case c;
+    ww_error err = WW_ERROR_INIT;
+    double low, high, log_h, slope;
+    (void)state;
+    balance_case_start(&c);
+    for (size_t colour = 0; colour < 3; colour++) {
+        assert_int_equal(ww__balance_look(&c.paper, colour, 0.02, &log_h, &slope, &err),
+                         WW_ENODATA);
+        const char *told = strstr(err.msg, "reads between ");
+        assert_non_null(told);
+        assert_int_equal(sscanf(told, "reads between %lf and %lf", &low, &high), 2);
+        test_status("low", ww__balance_look(&c.paper, colour, low, &log_h, &slope, &err), WW_OK,
+                    &err);
+        test_status("high", ww__balance_look(&c.paper, colour, high, &log_h, &slope, &err), WW_OK,
+                    &err);
+        test_status("lower", ww__balance_look(&c.paper, colour, low - 0.05, &log_h, &slope, &err),
+                    WW_ENODATA, NULL);
+        test_status("higher", ww__balance_look(&c.paper, colour, high + 0.05, &log_h, &slope, &err),
+                    WW_ENODATA, NULL);
     }
 }
 
@@ -155,9 +181,13 @@ static void repeats_are_averaged(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(greys_go_by_their_names), cmocka_unit_test(a_grey_without_aim_is_told),
-        cmocka_unit_test(one_grey_is_chosen),      cmocka_unit_test(white_and_black_have_no_slope),
-        cmocka_unit_test(a_flat_grey_is_left_out), cmocka_unit_test(refuses_what_was_not_read),
+        cmocka_unit_test(greys_go_by_their_names),
+        cmocka_unit_test(a_grey_without_aim_is_told),
+        cmocka_unit_test(one_grey_is_chosen),
+        cmocka_unit_test(white_and_black_have_no_slope),
+        cmocka_unit_test(told_range_can_be_read),
+        cmocka_unit_test(a_flat_grey_is_left_out),
+        cmocka_unit_test(refuses_what_was_not_read),
         cmocka_unit_test(repeats_are_averaged),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
