@@ -95,13 +95,37 @@ static void direct_filters(const way *found, const ww__balance_work *work, ww_er
     (void)ww_error_set(why, WW_ENODATA, "%s", text);
 }
 
-void ww__balance_direct(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
-                        ww_error *why) {
+static void direct(const ww__balance_work *work, const ww__balance_refused *refused,
+                   ww_error *why) {
     way found;
-    if (!find_way(work->request->paper, print, aim, &found))
+    if (!find_way(work->request->paper, refused->print, refused->aim, &found))
         return;
     if (found.n_off > 0)
         direct_time(&found, work->request->from.time_s, why);
     else
         direct_filters(&found, work, why);
+}
+
+/* --- whose fault it is ------------------------------------------------------------------------ */
+
+ww_status ww__balance_blame_aim(ww__balance_refused *refused) {
+    const ww_cell *cell = refused->aim->cell;
+    const ww_error why = refused->why;
+    char text[WW__PRINT_TEXT_SIZE];
+    refused->of_aim = true;
+    ww__print_format(text, sizeof text,
+                     "no print comes to the aim %.2f, %.2f, %.2f in red, green and blue: %s, or "
+                     "read the approved print again",
+                     cell[0].value, cell[1].value, cell[2].value, why.msg);
+    return ww_error_set(&refused->why, why.code, "%s", text);
+}
+
+ww_status ww__balance_refuse(const ww__balance_work *work, const ww__balance_refused *refused,
+                             ww_error *err) {
+    const ww_readings *readings = refused->of_aim ? &work->aim : &work->print;
+    const ww_row *row = refused->of_aim ? refused->aim : refused->print;
+    ww_error why = refused->why;
+    if (!refused->of_aim)
+        direct(work, refused, &why);
+    return ww_error_set_at(err, why.code, readings->file, row->line, "%s", why.msg);
 }

@@ -32,6 +32,7 @@ typedef struct ww__balance_spot {
 /* The first grey that the paper's curves tell nothing of. */
 typedef struct ww__balance_refused {
     const ww_row *print, *aim; /* NULL for none */
+    bool of_aim;               /* no print comes to that aim, whatever this one reads */
     ww_error why;
 } ww__balance_refused;
 
@@ -81,10 +82,12 @@ ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balanc
  * it has none. */
 bool ww__balance_sloped(const ww_channel_curve *curve, double *low, double *high);
 
-/* A print that has no layers' light, or colours beyond the slope: adds to why it was refused which
- * way the next one is nearer, where that is known. */
-void ww__balance_direct(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
-                        ww_error *why);
+/* Why an aim has no place on the paper becomes what is wrong with the aim, and what to do. */
+ww_status ww__balance_blame_aim(ww__balance_refused *refused);
+/* Without this grey there is no plan. Of a print that has no layers' light, or colours beyond the
+ * slope, err also tells which way the next one is nearer, where that is known. */
+ww_status ww__balance_refuse(const ww__balance_work *work, const ww__balance_refused *refused,
+                             ww_error *err);
 
 ww_status ww__balance_ring(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err);

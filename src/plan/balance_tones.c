@@ -142,12 +142,15 @@ ww_status ww__balance_place(const ww_curve *paper, const ww_row *row, ww__balanc
     return status;
 }
 
-static ww_status look_up(const ww_curve *paper, const ww_row *print, const ww_row *aim,
-                         ww_balance_tone *tone, ww__balance_spot *spot, ww_error *err) {
+/* The aim first: where no print can come to it, the print is not to blame. */
+static ww_status look_up(const ww__balance_work *work, ww_balance_tone *tone,
+                         ww__balance_spot *spot, ww__balance_refused *refused) {
+    const ww_curve *paper = work->request->paper;
     ww__balance_at from, to;
-    ww_status status = ww__balance_place(paper, print, &from, err);
-    if (status == WW_OK)
-        status = ww__balance_place(paper, aim, &to, err);
+    ww_status status = ww__balance_place(paper, refused->aim, &to, &refused->why);
+    if (status != WW_OK)
+        return ww__balance_blame_aim(refused);
+    status = ww__balance_place(paper, refused->print, &from, &refused->why);
     if (status != WW_OK)
         return status;
     memcpy(spot->log_h, from.log_h, sizeof spot->log_h);
@@ -200,13 +203,6 @@ static ww_status no_burn(ww_balance *plan, const char *name, const ww_error *why
                          ww__print_show(name).text, why->msg);
 }
 
-/* Without this grey there is no plan, but mostly a direction. */
-static ww_status refuse_grey(const ww__balance_work *work, const ww_row *print, const ww_row *aim,
-                             ww_error *why, ww_error *err) {
-    ww__balance_direct(work, print, aim, why);
-    return ww_error_set_at(err, why->code, work->print.file, print->line, "%s", why->msg);
-}
-
 static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row *aim,
                       ww_error *err) {
     ww_balance *plan = work->plan;
@@ -214,7 +210,7 @@ static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row 
     ww__balance_spot spot = {.grey = 0};
     ww_balance_tone tone = {.solved = true};
     const char *name = ww__balance_label(print);
-    ww_error why = WW_ERROR_INIT;
+    ww__balance_refused refused = {.print = print, .aim = aim, .why = WW_ERROR_INIT};
     const bool wanted = request->tone && strcmp(request->tone, name) == 0;
     for (size_t c = 0; c < COLOURS; c++) {
         tone.print[c] = print->cell[c].value;
@@ -222,15 +218,15 @@ static ww_status take(ww__balance_work *work, const ww_row *print, const ww_row 
     }
     if (plan->kind == WW_BALANCE_NEGATIVE) {
         compare_negatives(work, print, aim, &tone, &spot);
-    } else if (look_up(request->paper, print, aim, &tone, &spot, &why) != WW_OK) {
+    } else if (look_up(work, &tone, &spot, &refused) != WW_OK) {
         if (request->burn && strcmp(request->burn, name) == 0)
-            return no_burn(plan, name, &why, err);
+            return no_burn(plan, name, &refused.why, err);
         if (wanted)
-            return refuse_grey(work, print, aim, &why, err);
+            return ww__balance_refuse(work, &refused, err);
         if (!work->refused.print)
-            work->refused = (ww__balance_refused){print, aim, why};
+            work->refused = refused;
         return ww__print_say(&plan->notes, err, "The grey '%s' was not used: %s.",
-                             ww__print_show(name).text, why.msg);
+                             ww__print_show(name).text, refused.why.msg);
     }
     if (ww__balance_find(plan, name) < plan->n_tones)
         return ww_error_set_at(err, WW_EMISMATCH, work->print.file, print->line,
@@ -333,7 +329,6 @@ static ww_status check_wanted(ww__balance_work *work, const char *name, const ch
 static ww_status choose(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     const ww_balance_request *request = work->request;
-    ww__balance_refused *refused = &work->refused;
     size_t solved = 0, at;
     ww_status status = WW_OK;
     if (request->tone) {
@@ -350,8 +345,8 @@ static ww_status choose(ww__balance_work *work, ww_error *err) {
     }
     for (size_t i = 0; i < plan->n_tones; i++)
         solved += plan->tone[i].solved;
-    if (status == WW_OK && solved == 0 && refused->print)
-        return refuse_grey(work, refused->print, refused->aim, &refused->why, err);
+    if (status == WW_OK && solved == 0 && work->refused.print)
+        return ww__balance_refuse(work, &work->refused, err);
     if (status == WW_OK && solved == 0)
         return ww_error_set_at(err, WW_ENODATA, work->print.file, 0,
                                plan->n_tones == 0

@@ -93,10 +93,51 @@ static void several_greys_have_one(void **state) {
     balance_case_end(&c);
 }
 
+/* Definition: an aim that no light gives (a strong cast in a dark grey) or that has no slope is at
+ * fault itself, of a good print and a bad one, and no print is nearer to it. */
+static void an_aim_that_cannot_be_is_the_aims(void **state) {
+    static const struct {
+        const char *name;
+        double print, aim[3];
+        const char *words;
+    } rows[] = {
+        {"cast",
+         0.70,
+         {0.70, 0.70, 2.28},
+         "no print comes to the aim 0.70, 0.70, 2.28 in red, green and blue: no light of the "
+         "paper's three layers"},
+        {"white", 0.70, {0.84, 0.94, 0.05}, "0.84, 0.94, 0.05 in red, green and blue: no slope at"},
+        {"both", 2.60, {0.84, 0.94, 0.05}, "0.84, 0.94, 0.05 in red, green and blue: no slope at"},
+    };
+    ww_balance balance = WW_BALANCE_INIT;
+    balance_case c;
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const double *aim = rows[i].aim;
+        ww_error err = WW_ERROR_INIT;
+        balance_case_start(&c);
+        balance_case_grey(&c, "card", rows[i].print, 0.7, 0.7, aim[0], aim[1], aim[2]);
+        c.aim.row[0].line = 5;
+        test_status(rows[i].name, ww_balance_print(&c.request, &balance, &err), WW_ENODATA, &err);
+        test_text(rows[i].name, err.file, "aim.csv");
+        test_close(rows[i].name, (double)err.line, 5.0, 0.0);
+        test_holds(rows[i].name, err.msg, rows[i].words);
+        test_holds(rows[i].name, err.msg, "or read the approved print again");
+        test_lacks(rows[i].name, err.msg, "direction");
+    }
+    balance_case_grey(&c, "light", 0.4, 0.4, 0.4, 0.4, 0.4, 0.4);
+    balance_case_make("of two", &c, &balance);
+    test_true("of two", test_noted(&balance.notes, "The grey 'card' was not used: no print comes "
+                                                   "to the aim 0.84, 0.94, 0.05"));
+    ww_balance_release(&balance);
+    balance_case_end(&c);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_direction_is_given),
                                        cmocka_unit_test(none_of_one_colour_beyond_the_slope),
                                        cmocka_unit_test(beyond_the_slope_there_is_one_of_time),
-                                       cmocka_unit_test(several_greys_have_one)};
+                                       cmocka_unit_test(several_greys_have_one),
+                                       cmocka_unit_test(an_aim_that_cannot_be_is_the_aims)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
