@@ -101,14 +101,14 @@ static ww_status check_dry(const source *paper, const source *s, ww_error *err) 
                     "look bluish; read it when it is dry");
 }
 
-static ww_status check_lot(const source *paper, const source *print, ww_error *err) {
-    const char *a = paper->meta->lot, *b = print->meta->lot;
+static ww_status check_lot(const source *against, const source *s, const char *remedy,
+                           ww_error *err) {
+    const char *a = against->meta->lot, *b = s->meta->lot;
     if (!a || !*a || !b || !*b || strcmp(a, b) == 0)
         return WW_OK;
-    return ww_error_set_at(err, WW_EMISMATCH, print->file, 0,
-                           "the print is on lot '%s' and the paper's curve is of lot '%s'; give "
-                           "the curve of that lot",
-                           ww__print_show(b).text, ww__print_show(a).text);
+    return ww_error_set_at(err, WW_EMISMATCH, s->file, 0,
+                           "%s is on lot '%s' and %s is of lot '%s'; %s", s->what,
+                           ww__print_show(b).text, against->what, ww__print_show(a).text, remedy);
 }
 
 static bool is_colour_curve(const ww_curve *paper) {
@@ -133,7 +133,10 @@ static const char *paper_status(const ww_curve *paper) {
     return ww_density_status_name(status == WW_STATUS_UNKNOWN ? WW_STATUS_A : status);
 }
 
-static ww_status check_ring(const ww_balance_request *request, const source *paper, ww_error *err) {
+/* Without a print, of negatives, the ring-around has the paper alone to go with. */
+static ww_status check_ring(const ww_balance_request *request, const source *paper,
+                            const source *print, ww_error *err) {
+    static const char ring_of_lot[] = "give prints of one lot, or leave --ring out";
     source ring;
     ww_status status;
     if (!request->ring)
@@ -144,7 +147,11 @@ static ww_status check_ring(const ww_balance_request *request, const source *pap
         status = check_reflection(&ring, err);
     if (status == WW_OK)
         status = check_alike(paper, &ring, err);
-    return status == WW_OK ? check_dry(paper, &ring, err) : status;
+    if (status == WW_OK)
+        status = check_dry(paper, &ring, err);
+    if (status == WW_OK)
+        status = check_lot(paper, &ring, ring_of_lot, err);
+    return status == WW_OK && print ? check_lot(print, &ring, ring_of_lot, err) : status;
 }
 
 ww_status ww__balance_check_print(const ww_balance_request *request, ww_error *err) {
@@ -171,8 +178,8 @@ ww_status ww__balance_check_print(const ww_balance_request *request, ww_error *e
     if (status == WW_OK)
         status = check_dry(&paper, &aim, err);
     if (status == WW_OK)
-        status = check_lot(&paper, &print, err);
-    return status == WW_OK ? check_ring(request, &paper, err) : status;
+        status = check_lot(&paper, &print, "give the curve of that lot", err);
+    return status == WW_OK ? check_ring(request, &paper, &print, err) : status;
 }
 
 static ww_status check_film(const source *s, ww_error *err) {
@@ -205,5 +212,5 @@ ww_status ww__balance_check_negative(const ww_balance_request *request, ww_error
         status = check_alike(&from, &to, err);
     if (status == WW_OK && request->paper)
         status = check_paper(request, &paper, err);
-    return status == WW_OK && request->paper ? check_ring(request, &paper, err) : status;
+    return status == WW_OK && request->paper ? check_ring(request, &paper, NULL, err) : status;
 }

@@ -116,6 +116,17 @@ static void refuses_wet_prints_and_other_lots(void **state) {
     c.print.readings.meta.lot = (char *)"7";
     c.paper.meta.lot = (char *)"8";
     balance_case_refused("lot", &c, WW_EMISMATCH, "the print is on lot '7'");
+    start(&c);
+    balance_case_ring(&c, "card", 60, 55, 0, 11, 0.68, 0.60, 0.72);
+    c.ring.readings.meta.lot = (char *)"7";
+    c.print.readings.meta.lot = (char *)"6";
+    balance_case_refused("ring's lot", &c, WW_EMISMATCH,
+                         "the ring-around is on lot '7' and the print is of lot '6'; give prints "
+                         "of one lot, or leave --ring out");
+    c.print.readings.meta.lot = NULL;
+    c.paper.meta.lot = (char *)"6";
+    balance_case_refused("ring's and curve's lot", &c, WW_EMISMATCH,
+                         "the ring-around is on lot '7' and the paper's curve is of lot '6'");
 }
 
 int main(void) {

@@ -92,7 +92,8 @@ static void white_and_black_have_no_slope(void **state) {
     }
 }
 
-/* What it says can be told, can be; definition. A bent paper, whose slopes end between hundredths. */
+/* What it says can be told, can be: definition. A bent paper, whose slopes end between hundredths
+ * of a density. */
 static void told_range_can_be_read(void **state) {
     balance_case c;
     ww_error err = WW_ERROR_INIT;
