@@ -110,7 +110,8 @@ static void add_response(const ww_balance *balance, ww__report *report) {
 }
 
 static void add_budget(const ww_balance *balance, ww__report *report) {
-    static const ww__heading heading[] = {{"from", ""}, {"half-width, 95 %", "CC"}, {"", ""}};
+    const ww__heading heading[] = {
+        {"from", ""}, {"half-width, 95 %", ww__words_filter_unit(balance)}, {"", ""}};
     double most = 0.0;
     ww__report_table(report, "What the doubt is made of", sizeof heading / sizeof heading[0],
                      "lrl");

@@ -24,6 +24,7 @@ static void tables(void **state) {
                "1/3 stop more|10.0|10.0|10.0|taken as usual");
     expect_row("cyan", &report, "What acts do here, as change of light", 5,
                "10 CC cyan|-9.0|0.0|0.0|partly from prints");
+    expect_row("unit", &report, "What the doubt is made of", 1, "|CC|");
     expect_row("largest", &report, "What the doubt is made of", 3,
                "filters and time|2.2|the largest");
     ww__report_release(&report);
@@ -36,6 +37,7 @@ static void tables(void **state) {
                                      .settable = {{{55, 30, 0}}, 3.4}};
     ww__balance_report(&balance, &report);
     expect_row("dial", &report, "Pack and time", 1, "|dial|dial|dial|s");
+    expect_row("dial", &report, "What the doubt is made of", 1, "|dial|");
     expect_row("burn", &report, "Pack and time", 6, "burn, to set|55.0|30.0|0.0|3.40");
     test_true("no ring", !find_block(&report, "What acts do here, as change of light"));
     ww__report_release(&report);
