@@ -254,6 +254,11 @@ static ww_status from_recipe(const ww_arguments *arguments, job *j, ww_error *er
         return ww_error_set(err, WW_EUSAGE,
                             "--recipe is carried to another paper lot by --offset, or to another "
                             "size by --from-scale and --scale; give one of them, or a print");
+    if (path && ww__outputs_same(path, ww__arguments_text(arguments, "--recipe")))
+        return ww_error_set(err, WW_EUSAGE,
+                            "--offset is the plan of --recipe itself, whose change would be made a "
+                            "second time; give the plan that brought the standard negative to its "
+                            "own aim on the new lot");
     if (path)
         status = ww_filter_plan_file_read(path, &lot, err);
     if (status == WW_OK && path)

@@ -229,11 +229,14 @@ run balance --from timed.csv --to new.csv --pack 60Y45M
 exits 2 "a film's exposure is not its print's"
 run balance --from standard.csv --to new.csv --recipe plan.json --json
 near 'from a stored plan' 40 "$(value out pack.magenta)" 0.3
-run balance --recipe plan.json --offset plan.json --json
+refuses 2 '--offset is the plan of --recipe itself, whose change would be made a second time; give the plan that brought the standard negative to its own aim on the new lot' \
+    balance --recipe plan.json --offset ./plan.json
+cp plan.json lot.json
+run balance --recipe plan.json --offset lot.json --json
 exits 0 'a lot'
 near 'the offset once more' 60 "$(value out pack.magenta)" 0.6
 near 'foretold at its aim' "$(awk -F , 'NR == 4 { print $3 }' aim.csv)" "$(value out predicted.green)" 1e-9
-run balance --recipe plan.json --offset plan.json
+run balance --recipe plan.json --offset lot.json
 tr '\n' ' ' <out >line
 has 'said' line "expect the grey at the stored plan's aim, "
 run balance --recipe plan.json --from-scale 2 --scale 4 --json
