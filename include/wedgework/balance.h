@@ -157,9 +157,11 @@ typedef struct ww_balance {
     double stops;                         /* of exact against from */
     double excess_cc[WW_BALANCE_COLOURS]; /* what the print has over its aim, as 100 log H of dye */
     bool reversal;
-    bool left_alone;  /* the print is right, and pack and time stay as they are */
-    bool doubt_known; /* not of a plan carried from one that had none */
-    double doubt_cc;  /* 95 % half-widths of pack, the worse filter, and time */
+    bool left_alone;       /* the print is right, and pack and time stay as they are */
+    bool untold;           /* filters change by less than the doubt that readings leave of them */
+    ww_channel least_sure; /* whose reading, of print or aim, leaves most of it open */
+    bool doubt_known;      /* not of a plan carried from one that had none */
+    double doubt_cc;       /* 95 % half-widths of pack, the worse filter, and time */
     double doubt_stops;
     ww_balance_tone *tone; /* owned */
     size_t n_tones;

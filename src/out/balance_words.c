@@ -4,6 +4,7 @@
 #include "out/scan_words.h"
 #include "out/words.h"
 #include <math.h>
+#include <string.h>
 
 enum { COLOURS = WW_BALANCE_COLOURS };
 
@@ -182,7 +183,40 @@ static void add_set(ww__text *text, const ww_balance *balance) {
     add_burn(text, balance);
 }
 
+/* Which readings would tell the filters, by what leaves most of them in doubt besides what filters
+ * do. */
+static void add_teller(ww__text *text, const ww_balance *balance) {
+    static const struct {
+        const char *from, *act;
+        bool colour;
+    } rows[] = {{"readings", "read this print again, several times, first in ", true},
+                {"aim", "read the aim again, several times, first in ", true},
+                {"paper curve", "read more steps of this paper, and fit them again", false},
+                {"wedge", "give the paper's curve a wedge that was measured", false},
+                {"paper's dyes", "this needs a print that is nearer to its aim", false},
+                {"repeatability", "make the same print again, and read both", false},
+                {"prints' scatter", "make the same print again, and read both", false}};
+    enum { ROWS = sizeof rows / sizeof *rows };
+    double most = -1.0;
+    size_t at = 0;
+    for (size_t i = 0; i < balance->n_budget; i++)
+        for (size_t k = 0; k < ROWS; k++)
+            if (strcmp(balance->budget[i].from, rows[k].from) == 0 &&
+                balance->budget[i].cc > most) {
+                most = balance->budget[i].cc;
+                at = k;
+            }
+    ww__text_add_format(text, "%s%s", rows[at].act,
+                        rows[at].colour ? ww_channel_name(balance->least_sure) : "");
+}
+
 void ww__words_balance_act(ww__text *text, const ww_balance *balance) {
+    if (balance->untold) {
+        ww__text_add(
+            text, "the readings do not tell the filters, whose doubt is wider than their change: ");
+        add_teller(text, balance);
+        ww__text_add(text, ". As a guess, ");
+    }
     if (balance->kind == WW_BALANCE_PRINT) {
         ww__words_cast(text, balance);
         ww__text_add(text, is_grey_taken_out(balance)

@@ -178,6 +178,25 @@ static ww_status make_budget(ww__balance_work *work, const errors *e, double fil
     return status;
 }
 
+/* Whether the print's own pack is as likely as what shall be set, by all that is in doubt but
+ * what filters do, which any print with another pack teaches. */
+static bool is_untold(const ww_balance *plan, double half) {
+    static const double nothing = 0.25, seen = 5.0; /* [CC] no change; a cast that is seen */
+    double most = 0.0;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        most = fmax(most, fabs(plan->settable.pack.cc[f] - plan->from.pack.cc[f]));
+    return plan->kind == WW_BALANCE_PRINT && most > nothing &&
+           half > fmax(most, seen * plan->head_scale);
+}
+
+static ww_channel find_least_sure(const errors *e) {
+    size_t least = 0;
+    for (size_t c = 1; c < COLOURS; c++)
+        if (fmax(e->print[c], e->aim[c]) > fmax(e->print[least], e->aim[least]))
+            least = c;
+    return (ww_channel)least;
+}
+
 static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
     ww_balance *plan = work->plan;
     double whole[COLOURS * COLOURS], response[COLOURS * COLOURS];
@@ -199,6 +218,8 @@ static ww_status doubt(ww__balance_work *work, const errors *e, ww_error *err) {
     lean = ww_response_lean(&plan->response, filter);
     plan->doubt_cc = hypot(all.filter, filters.filter * sqrt(lean * lean - 1.0));
     plan->doubt_stops = all.stops;
+    plan->untold = is_untold(plan, sqrt(fmax(pow(all.filter, 2) - pow(filters.filter, 2), 0.0)));
+    plan->least_sure = find_least_sure(e);
     return make_budget(work, e, lean * filters.filter, filter, err);
 }
 

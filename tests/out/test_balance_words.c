@@ -201,12 +201,35 @@ static void a_right_print_is_left_alone(void **state) {
     ww__text_release(&text);
 }
 
+/* Definition: of a doubt wider than the change, that comes first, with the reading that is behind
+ * most of it; what filters do is taught by any print, and is none. */
+static void what_is_not_told_is_said_first(void **state) {
+    ww_balance balance = balance_made();
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    balance.untold = true;
+    balance.least_sure = WW_BLUE;
+    balance.doubt_cc = 46.0;
+    balance.budget[0].cc = 30.0;
+    balance.budget[1].cc = 34.9;
+    ww__words_balance_act(&text, &balance);
+    test_holds("readings", ww__text_string(&text),
+               "the readings do not tell the filters, whose doubt is wider than their change: read "
+               "this print again, several times, first in blue. As a guess, too dark and too "
+               "green: take out 17.5 magenta");
+    ww__text_release(&text);
+    balance.budget[0].from = "prints' scatter";
+    ww__words_balance_act(&text, &balance);
+    test_holds("scatter", ww__text_string(&text), "change: make the same print again, and read");
+    ww__text_release(&text);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(casts_have_names),        cmocka_unit_test(changes_are_said),
         cmocka_unit_test(grey_of_filters_is_told), cmocka_unit_test(a_right_print_is_left_alone),
         cmocka_unit_test(a_further_print_is_told), cmocka_unit_test(the_act_can_be_set),
-        cmocka_unit_test(what_is_carried_is_told),
+        cmocka_unit_test(what_is_carried_is_told), cmocka_unit_test(what_is_not_told_is_said_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
