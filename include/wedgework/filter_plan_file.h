@@ -19,14 +19,16 @@
  *     "tones": [T, ...], "burn": {"tone": "sky", "pack": P, "time": 3.4, "stops": 0.4,
  *                                 "settable": {P's keys, "time": 3.4}},
  *     "budget": [{"from": "readings", "cc": 0.8}, ...],
- *     "response": {"rows": 4, "red": R, "green": R, "blue": R},
+ *     "response": {"rows": 4, "red": R, "green": R, "blue": R,
+ *                  "doubt": {"red": R, "green": R, "blue": R}},
  *     "inputs": {"pack": P, "time": 11, "filter_step": 2.5, "head_scale": 1, "timer_step": 0.1},
  *     "notes": [...] }
  *
  *   P  { "yellow": 60, "magenta": 30.4, "cyan": 0 }
  *   C  { "red": 0.71, "green": 0.70, "blue": 0.72 }
  *   R  { "time": 1, "yellow": 0, "magenta": -0.08, "cyan": -0.93 }   change of log H by log10 time,
- *                                                                    and by 100 CC
+ *                                                                    and by 100 CC; under "doubt" 95 %
+ *                                                                    half-widths
  *   T  { "tone": "card", "solved": true, "print": C, "aim": C, "predicted": C,
  *        "predicted_doubt": C, "left_cc": C, "within": true }
  *                                    a burnt tone's predicted_doubt and within are null; so are

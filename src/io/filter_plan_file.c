@@ -4,11 +4,13 @@
 #include "io/json.h"
 #include <assert.h>
 #include <limits.h>
+#include <math.h>
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/filter_plan_file.h>
 #include <wedgework/output.h>
 
+static const double sd_of_95 = 1.959963984540054;
 static const double doubt_most = 1e6; /* of a plan that a person could have made */
 enum { FILTER_PLAN_VERSION = 1, QUOTE_SIZE = 64, FILE_MOST = 4 * 1024 * 1024 };
 
@@ -121,17 +123,28 @@ static void write_budget(ww__json_writer *writer, const ww_balance *balance) {
     ww__json_close(writer);
 }
 
-static void write_response(ww__json_writer *writer, const ww_balance *balance) {
+/* Terms of the response, or the 95 % half-widths of these. */
+static void write_terms(ww__json_writer *writer, const ww_response *response, bool doubt) {
     static const char *const act[] = {"time", "yellow", "magenta", "cyan"};
-    const ww_response *response = &balance->response;
-    ww__json_open_object(writer, "response", WW__JSON_LINES);
-    ww__json_write_integer(writer, "rows", (long)balance->ring_rows);
     for (int c = 0; c < WW_RESPONSE_COLOURS; c++) {
         ww__json_open_object(writer, ww_channel_name((ww_channel)c), WW__JSON_FLAT);
-        for (size_t a = 0; a < WW_RESPONSE_ACTS; a++)
-            ww__json_write_number(writer, act[a], response->term[c][a]);
+        for (size_t a = 0; a < WW_RESPONSE_ACTS; a++) {
+            const size_t term = (size_t)c * WW_RESPONSE_ACTS + a;
+            const double variance = response->covariance[term * (WW_RESPONSE_TERMS + 1)];
+            ww__json_write_number(writer, act[a],
+                                  doubt ? sd_of_95 * sqrt(variance) : response->term[c][a]);
+        }
         ww__json_close(writer);
     }
+}
+
+static void write_response(ww__json_writer *writer, const ww_balance *balance) {
+    ww__json_open_object(writer, "response", WW__JSON_LINES);
+    ww__json_write_integer(writer, "rows", (long)balance->ring_rows);
+    write_terms(writer, &balance->response, false);
+    ww__json_open_object(writer, "doubt", WW__JSON_LINES);
+    write_terms(writer, &balance->response, true);
+    ww__json_close(writer);
     ww__json_close(writer);
 }
 

@@ -47,6 +47,7 @@ static void all_keys(void **state) {
     json_t *root;
     (void)state;
     make(&balance, true);
+    balance.response.covariance[6 * (WW_RESPONSE_TERMS + 1)] = 0.0025; /* magenta in green */
     root = document_of(&balance);
     for (size_t i = 0; i < sizeof keys / sizeof keys[0]; i++)
         test_true(keys[i], json_object_get(root, keys[i]) != NULL);
@@ -73,6 +74,9 @@ static void all_keys(void **state) {
               json_is_object(json_object_get(json_array_get(json_object_get(root, "tones"), 1),
                                              "predicted_doubt")));
     assert_int_equal(json_array_size(json_object_get(root, "budget")), 6);
+    test_close("of the response: 1.96 sd of 0.05",
+               at(json_object_get(json_object_get(root, "response"), "doubt"), "green", "magenta"),
+               0.0980, 1e-5);
     json_decref(root);
     ww_balance_release(&balance);
 }
