@@ -7,6 +7,7 @@
 
 enum { COLOURS = WW_BALANCE_COLOURS };
 
+static const double sd_of_95 = 1.959963984540054;
 static const double seen_term = 0.005; /* a change of a term that the table's digits show */
 
 static void take_setting(ww__report *report, const char *what, const ww_pack *pack, double time_s,
@@ -89,22 +90,32 @@ static const char *known_by(const ww_balance *balance, size_t act) {
     return "taken as usual";
 }
 
+/* The 95 % half-width of what an act does, in the channel where it is widest, as 10 CC of it. */
+static double act_trust(const ww_response *response, size_t act) {
+    double most = 0.0;
+    for (size_t c = 0; c < COLOURS; c++)
+        most = fmax(most,
+                    response->covariance[(c * WW_RESPONSE_ACTS + act) * (WW_RESPONSE_TERMS + 1)]);
+    return 10.0 * sd_of_95 * sqrt(most);
+}
+
 /* What 10 CC, or 1/3 stop, do to the log exposure of each channel, as CC; ideal: 10 and nothing. */
 static void add_response(const ww_balance *balance, ww__report *report) {
-    static const ww__heading heading[] = {
-        {"act", ""}, {"red", "CC"}, {"green", "CC"}, {"blue", "CC"}, {"known", ""}};
+    static const ww__heading heading[] = {{"act", ""},    {"red", "CC"},     {"green", "CC"},
+                                          {"blue", "CC"}, {"trust", "+-CC"}, {"known", ""}};
     static const char *const act[] = {"1/3 stop more", "10 CC yellow", "10 CC magenta",
                                       "10 CC cyan"};
     const ww_response *response = &balance->response;
     if (balance->ring_rows == 0)
         return;
     ww__report_table(report, "What acts do here, as change of light",
-                     sizeof heading / sizeof heading[0], "lrrrl");
+                     sizeof heading / sizeof heading[0], "lrrrrl");
     ww__report_headings(report, heading);
     for (size_t a = 0; a < WW_RESPONSE_ACTS; a++) {
         ww__report_item(report, act[a]);
         for (size_t c = 0; c < COLOURS; c++)
             ww__report_number(report, 10.0 * response->term[c][a], 1);
+        ww__report_number(report, act_trust(response, a), 1);
         ww__report_item(report, known_by(balance, a));
     }
 }

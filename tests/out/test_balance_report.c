@@ -7,6 +7,7 @@ static void tables(void **state) {
     ww_balance balance = balance_made();
     ww__report report = WW__REPORT_INIT;
     (void)state;
+    balance.response.covariance[6 * (WW_RESPONSE_TERMS + 1)] = 0.0013; /* magenta in green */
     ww__balance_report(&balance, &report);
     expect_row("headings", &report, "Pack and time", 0, "|yellow|magenta|cyan|time");
     expect_row("units", &report, "Pack and time", 1, "|CC|CC|CC|s");
@@ -19,11 +20,12 @@ static void tables(void **state) {
     expect_row("not foretold", &report, "Greys, and the next print as set", 5,
                "dark|red|1.60|1.45|-|-|-1.0");
     expect_row("magenta", &report, "What acts do here, as change of light", 4,
-               "10 CC magenta|-1.0|-8.0|0.0|from prints");
+               "10 CC magenta|-1.0|-8.0|0.0|0.7|from prints"); /* 1.96 x 0.036 of 10 */
+    expect_row("units", &report, "What acts do here, as change of light", 1, "|CC|CC|CC|+-CC|");
     expect_row("time", &report, "What acts do here, as change of light", 2,
-               "1/3 stop more|10.0|10.0|10.0|taken as usual");
+               "1/3 stop more|10.0|10.0|10.0|0.0|taken as usual");
     expect_row("cyan", &report, "What acts do here, as change of light", 5,
-               "10 CC cyan|-9.0|0.0|0.0|partly from prints");
+               "10 CC cyan|-9.0|0.0|0.0|0.0|partly from prints");
     expect_row("unit", &report, "What the doubt is made of", 1, "|CC|");
     expect_row("largest", &report, "What the doubt is made of", 3,
                "filters and time|2.2|the largest");
