@@ -7,7 +7,7 @@ enum { COLOURS = WW_BALANCE_COLOURS };
 
 /* Layout [px]: one panel, the greys' numbers beside it, the legend below, and their names there. */
 static const double left = 84, right = 40, top = 62, wide = 660, high = 460, axis = 64, legend = 84;
-static const double line_high = 20, number_high = 18;
+static const double line_high = 20, number_high = 18, names_gap = 16;
 
 enum {
     GREYS_MOST = 8, /* of a plan */
@@ -103,7 +103,7 @@ static void add_marks(const ww_balance *balance, const ww_curve *paper, const ch
 ww_status ww__plot_balance_data(const ww_balance *balance, const ww_curve *paper, ww__text *script,
                                 ww__plot_size *size, ww_error *err) {
     const size_t names = balance->n_tones > 1 ? balance->n_tones : 0; /* a single one needs none */
-    const double below = legend + line_high * (double)names;
+    const double below = legend + (names > 0 ? names_gap : 0.0) + line_high * (double)names;
     const ww__plot_panel main = {left, left + wide, below + axis, below + axis + high};
     double height[GREYS_MOST], x_from, x_to, y_to, y_from;
     ww__text title = WW__TEXT_INIT;
@@ -121,7 +121,7 @@ ww_status ww__plot_balance_data(const ww_balance *balance, const ww_curve *paper
     ww__words_filter_setting(&title, &balance->settable, balance->timer_step_s);
     ww__plot_set_panel(script, "main", main, *size);
     ww__plot_set_number(script, "legend_top", (below - 6.0) / size->height);
-    ww__plot_set_number(script, "names_top", (below - legend + 0.5 * line_high) / size->height);
+    ww__plot_set_number(script, "names_top", (line_high * ((double)names + 0.5)) / size->height);
     ww__plot_set_number(script, "line_high", line_high / size->height);
     ww__plot_set_number(script, "x_from", x_from);
     ww__plot_set_number(script, "x_to", x_to);

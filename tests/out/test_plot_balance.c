@@ -87,6 +87,16 @@ static void nothing_to_draw(void **state) {
     ww__text_release(&script);
 }
 
+/* Down the page, of the place that was moved to last before a text. */
+static double height_of(const char *svg, const char *text) {
+    const char *end = strstr(svg, text), *last = NULL;
+    double x = 0.0, y = 0.0;
+    for (const char *p = svg; end && (p = strstr(p, "translate(")) && p < end; p++)
+        last = p;
+    test_true(text, last && sscanf(last, "translate(%lf,%lf)", &x, &y) == 2);
+    return y;
+}
+
 static void gnuplot_draws_it(void **state) {
     const ww_balance balance = balance_made();
     char *svg = NULL;
@@ -99,6 +109,10 @@ static void gnuplot_draws_it(void **state) {
     test_status("svg", ww_plot_balance_svg(&balance, &paper, &svg, &err), WW_OK, &err);
     test_holds("legend", svg, "next print, as set");
     test_holds("a grey's name", svg, "2  dark");
+    /* Definition: names stand apart from the legend, by more than its lines do. */
+    test_true("names below the legend",
+              height_of(svg, ">1  card<") - height_of(svg, "<text>blue<") >
+                  1.3 * (height_of(svg, "<text>blue<") - height_of(svg, "<text>green<")));
     free(svg);
 }
 
