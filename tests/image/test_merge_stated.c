@@ -53,8 +53,8 @@ static void displaced_detail_may_be_more_noise(void **state) {
     free(blocks.block);
 }
 
-/* Places of one tone but for a twentieth, whose noise is as stated but for a scatter of 5 %; lone: by
- * how many times the variance of that twentieth differs. */
+/* Places of one tone but for a twentieth, whose noise is as stated but for a scatter of 5 %; lone:
+ * by how many times the variance of that twentieth differs. */
 static void nearly_one_tone(ww__merge_blocks *blocks, const ww__merge_noise *noise, double lone) {
     for (size_t i = 0; i < blocks->n; i++) {
         ww__merge_block *b = &blocks->block[i];
