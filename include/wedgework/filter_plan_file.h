@@ -27,8 +27,7 @@
  *   P  { "yellow": 60, "magenta": 30.4, "cyan": 0 }
  *   C  { "red": 0.71, "green": 0.70, "blue": 0.72 }
  *   R  { "time": 1, "yellow": 0, "magenta": -0.08, "cyan": -0.93 }   change of log H by log10 time,
- *                                                                    and by 100 CC; under "doubt" 95 %
- *                                                                    half-widths
+ *                            and by 100 CC; 95 % half-widths of these under "doubt"
  *   T  { "tone": "card", "solved": true, "print": C, "aim": C, "predicted": C,
  *        "predicted_doubt": C, "left_cc": C, "within": true }
  *                                    a burnt tone's predicted_doubt and within are null; so are
