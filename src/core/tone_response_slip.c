@@ -5,7 +5,8 @@
 #include <stdlib.h>
 
 enum { EACH_KIND = WW__TONE_SLIPS / 2 };
-static const double repeats = 0.01; /* D */
+static const double repeats = 0.01;   /* D */
+static const double kink = 1.0 / 3.0; /* of the faster rate beside a place: less is another slope */
 
 /* Greys of a scale, each once, with the mean of what was read there. */
 typedef struct greys {
@@ -40,13 +41,14 @@ static ww_status find_greys(const ww__series *s, greys *g, ww_error *err) {
     return WW_OK;
 }
 
-/* How far readings between greys j - 1 and j speak for a slip there [D^2]. */
+/* How far readings between greys j - 1 and j speak for a slip there [D^2]. Where a scale is flat on
+ * one side, as before a limit of ink, or nearly so, its bend says all that a slip would. */
 static double evidence(const greys *g, size_t j, int moved) {
     const double *u = g->drive, *d = g->density;
     const double before = (d[j - 1] - d[j - 2]) / (u[j - 1] - u[j - 2]);
     const double after = (d[j + 1] - d[j]) / (u[j + 1] - u[j]);
     const double rate = (before + after) / 2.0, grown = d[j] - d[j - 1];
-    if (!(rate > 0.0))
+    if (!(fmin(before, after) > kink * fmax(before, after)))
         return 0.0;
     const double told = moved > 0 ? rate * (u[j + 1] - u[j - 1]) : 0.0;
     return pow(grown - rate * (u[j] - u[j - 1]), 2.0) - pow(grown - told, 2.0);

@@ -18,9 +18,12 @@ typedef struct ww__tone_slip {
  *   Between two neighbouring greys density grows by D, and at the mean rate of the intervals before
  *   and after by m; had a step been skipped there, by m' over the interval to the next but one; had
  *   one been read twice, by nothing. Places are those where (D - m)^2 exceeds (D - m')^2, or D^2,
- *   by most and by (0.01 D)^2 at least; of the one kind and of the other two at the most.
+ *   by most and by (0.01 D)^2 at least; of the one kind and of the other two at the most. None is
+ *   where the rate on one side is a third of that on the other or less: that is a bend, of which an
+ *   ink limit's is the sharpest.
  *
- * Source    definition; 0.01 D: what readings repeat to, common practice
+ * Source    definition; 0.01 D: what readings repeat to, common practice; a third: with a rate D on one
+ *           side, D from there on and D / 3 on the other, both say as much
  * Given     series  sorted, u a drive; what has no weight counts as not there
  * Returned  slip    of them the return value; none within two greys of either end
  * Status    WW_OK; WW_EMEMORY
