@@ -116,7 +116,8 @@ void ww_match_release(ww_match *match);
  *           have; WW_EMISMATCH statuses differ, controls differ, densities above white where
  *           absolute ones are asked for, equal steps of L* for single colours, less than 0.10 D
  *           that both can print, a later print four times as near to the output without the curve
- *           as to what the curve makes of it (root mean square); as ww_tone_response_fit
+ *           as to what the curve makes of it (root mean square), or whose black is over 0.10 D
+ *           denser than the output's; as ww_tone_response_fit
  * Accuracy  printers of known response, each read once at 21 greys: with an error of 0.005 D (1 sd)
  *           within 0.02 D; with 0.01 D within 0.03 D, and within 0.02 D at 96 of 100 drives
  *           (tests/plan/test_match.c)

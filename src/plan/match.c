@@ -9,6 +9,7 @@
 #include <wedgework/readings_light.h>
 
 static const double uncorrected = 4.0; /* times as near to the output as it is */
+static const double drifts = 0.10;     /* D, that an output's black moves by: common practice */
 
 void ww_match_release(ww_match *match) {
     if (!match)
@@ -139,6 +140,24 @@ static ww_status check_corrected(const ww_readings *later, const char *of,
                            ww_number_format(with, 2, off, sizeof off));
 }
 
+/* A curve chooses among what an output prints: readings that go far darker are of another one, of
+ * the aim for instance. */
+static ww_status check_black(const ww_readings *later, const char *of,
+                             const ww_match_channel *channel, const ww_tone_response *through,
+                             ww_error *err) {
+    const size_t end = WW_TONE_RESPONSE_POINTS - 1;
+    const double black = through->density[end], most = channel->print.density[end];
+    char here[32], there[32];
+    if (black <= most + drifts)
+        return WW_OK;
+    return ww_error_set_at(err, WW_EMISMATCH, later->file, 0,
+                           "black%s is %s D here, and the output's most is %s D, beyond which no "
+                           "curve leads: is this the corrected print? Print the scale of greys on "
+                           "this output with the curve, and read that",
+                           of, ww_number_format(black, 2, here, sizeof here),
+                           ww_number_format(most, 2, there, sizeof there));
+}
+
 /* The print was made with the curve as it stands. */
 static ww_status learn(const ww_readings *later, const char *of, ww_match *match,
                        ww_match_channel *channel, ww_error *err) {
@@ -147,6 +166,8 @@ static ww_status learn(const ww_readings *later, const char *of, ww_match *match
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         sent[i] = ww_match_out(channel, (double)i / (WW_TONE_RESPONSE_POINTS - 1));
     ww_status status = fit(later, channel->read, sent, of, &response, match, err);
+    if (status == WW_OK)
+        status = check_black(later, of, channel, &response, err);
     if (status == WW_OK)
         status = check_corrected(later, of, channel, &response, err);
     if (status != WW_OK)

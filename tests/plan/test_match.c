@@ -188,7 +188,7 @@ static void not_corrected(void **state) {
     (void)state;
     ww_readings aim = read_of(PRINTER_LIGHT, 0.005, 3), print = read_of(PRINTER_DOTS, 0.005, 5);
     ww_readings again = read_of(PRINTER_DOTS, 0.005, 11);
-    const ww_readings *const same[] = {&print}, *const anew[] = {&again};
+    const ww_readings *const same[] = {&print}, *const anew[] = {&again}, *const aims[] = {&aim};
     ww_match_request request = {.aim = &aim, .print = &print, .n_refine = 1};
     ww_error err = WW_ERROR_INIT;
     request.refine = same;
@@ -197,6 +197,10 @@ static void not_corrected(void **state) {
     request.refine = anew;
     test_status("another print", ww_match_make(&request, &match, &err), WW_EMISMATCH, &err);
     test_holds("how near", err.msg, "reads as the output without the curve (0.0");
+    request.refine = aims;
+    test_status("the aim itself", ww_match_make(&request, &match, &err), WW_EMISMATCH, &err);
+    test_holds("the output's most", err.msg, "is this the corrected print?");
+    request.refine = anew;
     request.aim = &print;
     test_status("a curve of nothing", ww_match_make(&request, &match, &err), WW_OK, &err);
     ww_match_release(&match);
