@@ -72,6 +72,8 @@ typedef struct ww_compare_print {
     ww_compare_tone *tone;
     size_t n;
     ww_optional white_at, black_at; /* tones that are white and black; of a curve none need be */
+    bool white_known, black_known;  /* these are the ends of what it prints; else only of what was
+                                       read of it */
     ww_optional white_of[WW_CHANNEL_COUNT]; /* white in each channel [D] */
     double white_error[WW_CHANNEL_COUNT];   /* 1 sd */
     ww_quantity white, black, range;        /* of the main channel [D] */
@@ -213,7 +215,10 @@ enum { WW_COMPARE_MOST = 12 }; /* prints at once */
  * ww_compare_make - compare prints, curves or displays with the first of them.
  *
  *   Replicates are averaged first. Of a table, white is the row `base`, else its lightest neutral
- *   tone, black its densest. A tone is neutral where it is a step of the scale of greys that was
+ *   tone, black its densest. Those are the ends of what it prints where it has a row `base`, where they are of
+ *   what was sent last (within a fiftieth of the scale), or where white is the zero of densities;
+ *   else tones beyond them are not out of its reach, and white and black are compared only where
+ *   the same was sent for both. A tone is neutral where it is a step of the scale of greys that was
  *   sent (ramp.h), or where no colourant was and it does not look a colour. Tones are paired by
  *   their names where both tables have them with the same controls, else by what was sent, on a
  *   straight line between neighbours. Curves are laid over each other at their speed points, else

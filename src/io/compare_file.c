@@ -166,7 +166,8 @@ static void write_never(ww__json_writer *writer, const ww_compare_pair *pair) {
                  {pair->never_hue, "hue"}};
     ww__json_open_array(writer, "seen_black", WW__JSON_FLAT);
     for (size_t i = 0; i < WW_VIEWING_VEILS; i++)
-        ww__json_write_number(writer, NULL, pair->seen_black[i]);
+        ww__json_write_optional(
+            writer, NULL, (ww_optional){ww_quantity_present(pair->black), pair->seen_black[i]});
     ww__json_close(writer);
     ww__json_open_array(writer, "never", WW__JSON_FLAT);
     for (size_t i = 0; i < sizeof marks / sizeof marks[0]; i++)

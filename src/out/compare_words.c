@@ -36,15 +36,17 @@ static void add_tone(ww__text *text, const ww_comparison *comparison, const ww_c
 static void add_worst(ww__text *text, const ww_comparison *comparison, const ww_compare_pair *pair,
                       const ww_compare_worst *worst) {
     const ww_compare_difference *tone = &pair->tone[worst->at];
-    if (fabs(worst->value) < 0.005) {
-        ww__text_add(text, "no tone differs by 0.01 D, trust +-");
+    const bool small = fabs(worst->value) < 0.005, all = fabs(pair->worst.value) < 0.005;
+    if (pair->reached.there && !(small && all))
+        ww__text_add_format(text, "of the tones that it can %s, ",
+                            comparison->print[pair->b].screen ? "show" : "print");
+    if (small) {
+        ww__text_add(text, all ? "no tone differs by 0.01 D, trust +-"
+                               : "none differs by 0.01 D, trust +-");
         ww__words_trust(text, worst->half);
         ww__text_add(text, " D");
         return;
     }
-    if (pair->reached.there)
-        ww__text_add_format(text, "of the tones that it can %s, ",
-                            comparison->print[pair->b].screen ? "show" : "print");
     ww__text_add(text, "at most ");
     ww__words_darker(text, worst->value);
     ww__text_add(text, " at ");
@@ -70,6 +72,16 @@ static void add_worst_colour(ww__text *text, const ww_comparison *comparison,
     ww__text_add_number(text, ceil(10.0 * pair->de2000_max_half) / 10.0, 1);
 }
 
+/* Of a scale that ends before full tone. */
+static void add_unread_black(ww__text *text, const ww_comparison *comparison,
+                             const ww_compare_pair *pair) {
+    const ww_compare_print *a = &comparison->print[pair->a], *b = &comparison->print[pair->b];
+    if (!b->black_known)
+        ww__text_add(text, a->black_known ? "black not read; " : "blacks not read; ");
+    else if (!a->black_known)
+        ww__text_add(text, "black of the first not read; ");
+}
+
 static void add_difference(ww__text *text, const ww_comparison *comparison,
                            const ww_compare_pair *pair) {
     const ww_compare_worst *worst = pair->reached.there ? &pair->reached : &pair->worst;
@@ -77,6 +89,8 @@ static void add_difference(ww__text *text, const ww_comparison *comparison,
         ww__text_add(text, "black ");
         ww__words_darker(text, pair->black.value);
         ww__text_add(text, ", which no curve takes away; ");
+    } else if (!ww_quantity_present(pair->black)) {
+        add_unread_black(text, comparison, pair);
     }
     if (worst->there)
         add_worst(text, comparison, pair, worst);

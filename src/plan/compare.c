@@ -63,8 +63,6 @@ static ww_status make_prints(const ww_compare_input input[], size_t n, ww_compar
         ww_compare_print *print = &made->print[made->n++];
         status = input[i].curve ? ww__compare_curve(&input[i], print, &made->notes, err)
                                 : ww__compare_table(&input[i], print, &made->notes, err);
-        if (status == WW_OK)
-            status = ww__compare_print_fill(print, &made->notes, err);
     }
     return status;
 }
@@ -95,6 +93,8 @@ static ww_status make(const ww_compare_input input[], size_t n, const ww_compare
         status = make_prints(input, n, made, err);
     if (status == WW_OK)
         status = part_names(input, made, err);
+    for (size_t i = 0; i < n && status == WW_OK; i++)
+        status = ww__compare_print_fill(&made->print[i], &made->notes, err);
     for (size_t i = 1; i < n && status == WW_OK; i++) {
         ww_compare_pair *pair = &made->pair[made->n_pairs++];
         *pair = (ww_compare_pair){.a = 0, .b = i};

@@ -2,6 +2,7 @@
 #include "base/escape.h"
 #include "plan/compare_parts.h"
 #include <math.h>
+#include <string.h>
 
 static double half_of(ww_quantity quantity) {
     return (quantity.high - quantity.low) / 2.0;
@@ -34,7 +35,8 @@ static void take_worst(const ww_compare_pair *pair, size_t i, ww_compare_worst *
     }
 }
 
-/* B prints it: its density is neither under B's white nor over B's black. */
+/* B prints it: its density is neither under B's white nor over B's black, as far as they are
+ * known. */
 static bool is_reached(const ww_compare_print *a, const ww_compare_print *b,
                        const ww_compare_pair *pair, const ww_compare_difference *tone) {
     const ww_channel main = pair->main;
@@ -44,8 +46,10 @@ static bool is_reached(const ww_compare_print *a, const ww_compare_print *b,
     const double zero_a = pair->above_white ? a->white_of[main].value : 0.0;
     const double zero_b = pair->above_white ? b->white_of[main].value : 0.0;
     const double here = a->tone[tone->a].density[main].value - zero_a;
-    return (!ww_quantity_present(white) || here >= white.value - zero_b - tone->half[main]) &&
-           (!ww_quantity_present(black) || here <= black.value - zero_b + tone->half[main]);
+    return (!b->white_known || !ww_quantity_present(white) ||
+            here >= white.value - zero_b - tone->half[main]) &&
+           (!b->black_known || !ww_quantity_present(black) ||
+            here <= black.value - zero_b + tone->half[main]);
 }
 
 /* Sums, which part_regions divides. */
@@ -160,13 +164,30 @@ static void find_colours(const ww_compare_print *a, const ww_compare_print *b,
 
 /* --- what no curve takes away ----------------------------------------------------------------- */
 
+/* Whether an end of both is what they print, or the same tone of either. */
+static bool ends_alike(const ww_compare_print *a, ww_optional at_a, bool known_a,
+                       const ww_compare_print *b, ww_optional at_b, bool known_b) {
+    if (known_a && known_b)
+        return true;
+    if (!at_a.set || !at_b.set)
+        return false;
+    const ww_compare_tone *one = &a->tone[(size_t)at_a.value],
+                          *other = &b->tone[(size_t)at_b.value];
+    if (one->sent.set && other->sent.set)
+        return fabs(one->sent.value - other->sent.value) < 1e-6;
+    return strcmp(one->label, other->label) == 0;
+}
+
 static void find_ends(const ww_compare_print *a, const ww_compare_print *b, ww_compare_pair *pair) {
     const ww_channel main = pair->main;
     const ww_quantity white_a = ww__compare_white(a, main), white_b = ww__compare_white(b, main);
     const ww_quantity black_a = ww__compare_black(a, main), black_b = ww__compare_black(b, main);
-    pair->white = less(white_b, white_a);
-    pair->range = less(less(black_b, white_b), less(black_a, white_a));
-    pair->black = pair->above_white ? pair->range : less(black_b, black_a);
+    const ww_quantity none = WW_QUANTITY_INIT;
+    const bool whites = ends_alike(a, a->white_at, a->white_known, b, b->white_at, b->white_known);
+    const bool blacks = ends_alike(a, a->black_at, a->black_known, b, b->black_at, b->black_known);
+    pair->white = whites ? less(white_b, white_a) : none;
+    pair->range = whites && blacks ? less(less(black_b, white_b), less(black_a, white_a)) : none;
+    pair->black = pair->above_white ? pair->range : blacks ? less(black_b, black_a) : none;
     if (a->control != WW_COMPARE_LABEL &&
         (a->control == WW_COMPARE_LOG_H) == (b->control == WW_COMPARE_LOG_H))
         pair->gradient = over(b->gradient, a->gradient);
@@ -177,10 +198,11 @@ static void find_ends(const ww_compare_print *a, const ww_compare_print *b, ww_c
         pair->black_from = black_b.value - (pair->above_white ? white_b.value : 0.0);
 }
 
-static void find_never(ww_compare_pair *pair) {
-    pair->never_white =
-        !pair->above_white && ww_quantity_present(pair->white) && pair->white.low > 0.0;
-    pair->never_black = ww_quantity_present(pair->black) && pair->black.high < 0.0;
+static void find_never(const ww_compare_print *b, ww_compare_pair *pair) {
+    pair->never_white = b->white_known && !pair->above_white && ww_quantity_present(pair->white) &&
+                        pair->white.low > 0.0;
+    pair->never_black =
+        b->black_known && ww_quantity_present(pair->black) && pair->black.high < 0.0;
     for (size_t d = 0; d < WW_COMPARE_DRIFTS; d++)
         pair->never_drift = pair->never_drift || (pair->drift[d].there &&
                                                   fabs(pair->drift[d].value) > pair->drift[d].half);
@@ -296,7 +318,7 @@ ww_status ww__compare_judge(const ww_comparison *comparison, const ww_compare_li
     find_lab_drift(a, b, WW_COMPARE_B, pair);
     find_colours(a, b, pair);
     find_ends(a, b, pair);
-    find_never(pair);
+    find_never(b, pair);
     find_offsets(pair);
     if (limits)
         check(a, b, limits, pair);

@@ -3,8 +3,9 @@
 #include "plan/compare_parts.h"
 #include <math.h>
 
-static const double flat = 0.01;    /* D: what readings repeat to, common practice */
-static const double quarter = 0.25; /* of the range: ends of its middle, from either end */
+static const double flat = 0.01;      /* D: what readings repeat to, common practice */
+static const double end_reach = 0.02; /* of the scale, within which an end was read */
+static const double quarter = 0.25;   /* of the range: ends of its middle, from either end */
 
 double ww__compare_above(const ww_compare_print *print, const ww_compare_tone *tone,
                          ww_channel channel) {
@@ -74,6 +75,53 @@ static ww_status find_ends(ww_compare_print *print, ww_error *err) {
                               ww_channel_name(main));
 }
 
+/* Whether any grey was read that is as light (0) or as dark (1) as can be sent. */
+static bool was_sent(const ww_compare_print *print, double end) {
+    for (size_t i = 0; i < print->n; i++) {
+        const ww_compare_tone *tone = &print->tone[i];
+        if (tone->neutral && tone->sent.set && tone->density[print->main].set &&
+            fabs(tone->sent.value - end) <= end_reach)
+            return true;
+    }
+    return false;
+}
+
+/* A tone of a picture that is its lightest is no bare paper; nor is the last of a scale that was
+ * read in part. Exposures have no ends. */
+static void know_ends(ww_compare_print *print, const ww_compare_tone *white) {
+    const bool ramp = print->control == WW_COMPARE_RAMP;
+    print->white_known = white->base || print->above_white || print->control == WW_COMPARE_LOG_H ||
+                         (ramp && was_sent(print, 0.0));
+    print->black_known = ramp ? was_sent(print, 1.0) : print->white_known;
+}
+
+static ww_status tell_white(const ww_compare_print *print, const ww_compare_tone *white,
+                            ww_notes *notes, ww_error *err) {
+    char shown[200], label[200];
+    if (white->base || print->above_white)
+        return WW_OK;
+    return ww_notes_add(notes, err,
+                        "'%s' has no row base: its lightest tone, '%s', stands for its white%s.",
+                        ww__escape_message(print->name, shown, sizeof shown),
+                        ww__escape_message(white->label, label, sizeof label),
+                        print->white_known ? ""
+                                           : ", though its paper may be lighter; read bare paper "
+                                             "too, as base");
+}
+
+/* Where a scale ends before full tone, nobody knows how dark it goes on. */
+static ww_status tell_black(const ww_compare_print *print, const ww_compare_tone *black,
+                            ww_notes *notes, ww_error *err) {
+    char shown[200], label[200];
+    if (print->black_known || print->control != WW_COMPARE_RAMP)
+        return WW_OK;
+    return ww_notes_add(notes, err,
+                        "The black of '%s' was not read: its darkest grey is '%s', %.2f D, and "
+                        "what is said of its black is of that; read the black that it prints too.",
+                        ww__escape_message(print->name, shown, sizeof shown),
+                        ww__escape_message(black->label, label, sizeof label), print->black.value);
+}
+
 static ww_status take_ends(ww_compare_print *print, ww_notes *notes, ww_error *err) {
     const ww_compare_tone *white = &print->tone[(size_t)print->white_at.value];
     const ww_compare_tone *black = &print->tone[(size_t)print->black_at.value];
@@ -85,6 +133,7 @@ static ww_status take_ends(ww_compare_print *print, ww_notes *notes, ww_error *e
     }
     print->white = measured(white->density[main].value, white->error[main]);
     print->black = measured(black->density[main].value, black->error[main]);
+    know_ends(print, white);
     print->has_lab = white->has_lab;
     print->white_lab = white->lab;
     ww_status status = WW_OK;
@@ -94,12 +143,9 @@ static ww_status take_ends(ww_compare_print *print, ww_notes *notes, ww_error *e
                               "right column, or read the greys again.",
                               ww__escape_message(print->name, shown, sizeof shown),
                               print->white.value, ww_channel_name(main));
-    if (status != WW_OK || white->base || print->above_white)
-        return status;
-    return ww_notes_add(notes, err,
-                        "'%s' has no row base: its lightest tone, '%s', stands for its white.",
-                        ww__escape_message(print->name, shown, sizeof shown),
-                        ww__escape_message(white->label, (char[200]){0}, 200));
+    if (status == WW_OK)
+        status = tell_white(print, white, notes, err);
+    return status == WW_OK ? tell_black(print, black, notes, err) : status;
 }
 
 ww_quantity ww__compare_white(const ww_compare_print *print, ww_channel channel) {
@@ -233,7 +279,9 @@ static void begin_at_white(ww_compare_print *print) {
 
 ww_status ww__compare_print_fill(ww_compare_print *print, ww_notes *notes, ww_error *err) {
     ww_status status = WW_OK;
-    if (!print->curve) {
+    if (print->curve) {
+        print->white_known = print->black_known = true;
+    } else {
         status = choose_main(print, err);
         if (status == WW_OK)
             status = find_ends(print, err);

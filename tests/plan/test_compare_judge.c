@@ -48,6 +48,56 @@ static void what_no_curve_takes_away(void **state) {
     ww_readings_release(&rag);
 }
 
+/* Of the rag three greys were read, down to 40 % of what can be sent: its black is not known. */
+static void a_black_not_read(void **state) {
+    (void)state;
+    ww_readings gloss = compare_case_print("Gloss", compare_case_gloss, 0.0, 1.5);
+    ww_readings rag = compare_case_print("Rag", compare_case_rag, 0.5, 5.0);
+    ww_compare_limits limits = WW_COMPARE_LIMITS_INIT;
+    ww_comparison made = WW_COMPARISON_INIT;
+    limits.most[WW_LIMIT_BLACK] = (ww_optional){true, 0.05};
+    for (size_t i = 4; i < rag.n; i++)
+        rag.row[i].cell[WW_COLUMN_VISUAL].state = WW_CELL_MISSING;
+    compare_case_two(&gloss, &rag, &limits, &made);
+    const ww_compare_pair *pair = &made.pair[0];
+    test_true("not lighter", !pair->never_black && !ww_quantity_present(pair->black));
+    test_true("breaks no limit", pair->check[WW_LIMIT_BLACK].verdict == WW_COMPARE_UNKNOWN);
+    test_true("told", test_noted(&made.notes, "The black of 'Rag' was not read"));
+    test_true("its white was", pair->never_white);
+    ww_comparison_release(&made);
+    compare_case_two(&rag, &gloss, &limits, &made);
+    test_true("nor of the first", !ww_quantity_present(made.pair[0].black));
+    ww_comparison_release(&made);
+    ww_readings_release(&gloss);
+    ww_readings_release(&rag);
+}
+
+/* Tones of a picture: neither the sky is bare paper nor the coat the black that it can print, but
+ * their differences can be agreed on. */
+static void tones_by_name(void **state) {
+    (void)state;
+    static const double densities[2][3] = {{0.10, 0.50, 2.00}, {0.16, 0.50, 1.60}};
+    ww_readings print[2] = {WW_READINGS_INIT, WW_READINGS_INIT};
+    ww_compare_limits limits = WW_COMPARE_LIMITS_INIT;
+    ww_comparison made = WW_COMPARISON_INIT;
+    limits.most[WW_LIMIT_WHITE] = (ww_optional){true, 0.01};
+    for (size_t p = 0; p < 2; p++)
+        for (size_t i = 0; i < 3; i++)
+            made_step(&print[p], (const char *[]){"sky", "wall", "coat"}[i], WW_COLUMN_VISUAL,
+                      densities[p][i]);
+    compare_case_two(&print[0], &print[1], &limits, &made);
+    const ww_compare_pair *pair = &made.pair[0];
+    test_true("no ends", !pair->never_white && !pair->never_black);
+    for (size_t i = 0; i < pair->n; i++)
+        test_true("all in reach", pair->tone[i].reached);
+    test_close("the worst", pair->reached.value, -0.40, 1e-12);
+    test_true("beyond", pair->check[WW_LIMIT_WHITE].verdict == WW_COMPARE_BEYOND);
+    test_true("told", test_noted(&made.notes, "though its paper may be lighter"));
+    ww_comparison_release(&made);
+    for (size_t p = 0; p < 2; p++)
+        ww_readings_release(&print[p]);
+}
+
 static void what_was_agreed(void **state) {
     (void)state;
     ww_comparison made = WW_COMPARISON_INIT;
@@ -124,7 +174,8 @@ static void at_the_limit(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(regions_and_reach), cmocka_unit_test(what_no_curve_takes_away),
+        cmocka_unit_test(regions_and_reach), cmocka_unit_test(a_black_not_read),
+        cmocka_unit_test(tones_by_name),     cmocka_unit_test(what_no_curve_takes_away),
         cmocka_unit_test(what_was_agreed),   cmocka_unit_test(at_the_limit),
         cmocka_unit_test(greys_that_turn),
     };
