@@ -15,6 +15,8 @@ typedef struct ww_edge {
     ww_quantity width_px; /* from 10 to 90 % of the way from dark to light, across the edge */
     ww_quantity mtf50;    /* [cycles/px] at which half of the contrast is left; absent where more is
                              left up to 1 cycle/px */
+    double overshoot; /* by how much it surely lies beyond both sides, a share of their difference:
+                         sharpening makes it so */
     double mtf[WW_EDGE_FREQUENCIES]; /* contrast left from 0 to 1 cycles/px, in equal steps */
 } ww_edge;
 
@@ -27,7 +29,8 @@ typedef struct ww_edge {
  *   towards both ends, are the line profile, and the size of its Fourier transform over that at 0,
  *   less what gathering and differences take, is the MTF. Each share of the edge's length is
  *   measured for itself: the interval is that of their mean, and of a width 1/48 px besides, which
- *   quarters of a pixel put it off by.
+ *   quarters of a pixel put it off by. Overshoot is the lesser of what the profile's lightest place
+ *   is lighter than the light side, and its darkest darker than the dark one, each less 3 errors.
  *
  * Source    method of ISO 12233 (slanted edge, fourfold), from memory; taper and shares are this
  *           program's

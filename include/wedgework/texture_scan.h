@@ -59,8 +59,8 @@ void ww_texture_scan_release(ww_texture_scan *scan);
  *           spot, n   discs, each of 30 such squares at least and up to 4 million px
  *           edge      rectangle, up to 4 million px; width 0: none
  * Returned  *scan     (release it)
- * Status    WW_OK; WW_ENODATA the file does not say its resolution, a disc of which over a third
- *           has no density or is left out, no edge; WW_EDOMAIN a disc or rectangle that is too
+ * Status    WW_OK; WW_ENODATA the file does not say its resolution, a disc of which over 2 %
+ *           has no density, an edge of whose rectangle over 2 % clips, no edge; WW_EDOMAIN a disc or rectangle that is too
  *           large, too small or outside, an edge as of ww_edge_measure; WW_EMISMATCH the scan was
  *           made otherwise than the one that calibrated the scanner; WW_EMEMORY; what the picture's
  *           reader returns

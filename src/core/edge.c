@@ -12,6 +12,7 @@ static const double least_shift = 2.0;     /* px that the edge moves along its l
 static const double most_angle_deg = 30.0; /* beyond it a row's differences are no line profile */
 static const double least_reach = 8.0;     /* px from the edge to a side */
 static const double least_signal = 8.0;    /* of noise */
+static const double surely = 3.0;          /* errors */
 static const double widths = 4.0;          /* to either side, beyond which only noise is left */
 static const double highest = 1.0;         /* cycles/px */
 static const double grid = 1.0 / 48.0;     /* px by which straight lines between quarters of a pixel
@@ -233,8 +234,8 @@ static ww_quantity with_doubt(double value, const double of[], size_t n, double 
     return (ww_quantity){value, value - half, value + half, WW_MEASURED};
 }
 
-static ww_status check_signal(const scene *s, const profile *edge, ww_edge *made, ww_error *err) {
-    const size_t far = edge->n / 8;
+/* Of a pixel, by its differences along the rows of one side. */
+static double noise_of(const scene *s) {
     double noise = 0.0, n = 0.0;
     for (size_t y = 0; y < s->height; y++)
         for (size_t x = 1; x < s->width / 8; x++) {
@@ -242,15 +243,29 @@ static ww_status check_signal(const scene *s, const profile *edge, ww_edge *made
             noise += step * step / 2.0;
             n += 1.0;
         }
+    return sqrt(noise / fmax(n, 1.0));
+}
+
+static ww_status check_signal(const scene *s, const profile *edge, ww_edge *made, ww_error *err) {
+    const size_t far = edge->n / 8;
     const double first = mean(edge->value, far), last = mean(edge->value + edge->n - far, far);
     made->light = fmax(first, last);
     made->dark = fmin(first, last);
-    if (made->light - made->dark > least_signal * sqrt(noise / fmax(n, 1.0)) &&
-        made->light > made->dark)
+    if (made->light - made->dark > least_signal * noise_of(s) && made->light > made->dark)
         return WW_OK;
     return ww_error_set(err, WW_ENODATA,
                         "no edge lies there: both sides are alike within the noise; give a "
                         "rectangle with an edge in its middle");
+}
+
+static double overshoot_of(const profile *edge, const ww_edge *made, double noise) {
+    double above = 0.0, below = 0.0;
+    for (size_t i = 0; i < edge->n; i++) {
+        const double error = surely * noise / sqrt(fmax(edge->weight[i], 1.0));
+        above = fmax(above, edge->value[i] - error - made->light);
+        below = fmax(below, made->dark - edge->value[i] - error);
+    }
+    return fmin(above, below) / (made->light - made->dark);
 }
 
 /* Places of the profile that the edge itself takes: what lies further off adds noise alone. */
@@ -273,6 +288,7 @@ static ww_status measure(const scene *s, profile *edge, ww_edge *made, ww_error 
     const double width_px = width_of(edge);
     all = find_mtf50(edge, &whole);
     take_mtf(edge, made->mtf);
+    made->overshoot = overshoot_of(edge, made, noise_of(s));
     for (size_t i = 0; i < n; i++) {
         gather(s, i * s->height / n, (i + 1) * s->height / n, edge);
         width[i] = width_of(edge);

@@ -1,7 +1,9 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "base/escape.h"
 #include "core/readings.h"
 #include "image/measure.h"
 #include "image/patch.h"
+#include "image/sharpened.h"
 #include "image/texture_squares.h"
 #include <assert.h>
 #include <math.h>
@@ -13,7 +15,8 @@
 enum { MOST_PX = 4000000, LEAST_BLOCKS = 30 };
 static const double deviations = 4.0; /* robust, beyond which a pixel is dust */
 static const double robust = 1.4826;
-static const double most_left_out = 1.0 / 3.0;
+static const double most_clipped = 0.02; /* of pixels: a tail cut off there takes a twentieth off
+                                            the spread of the others */
 
 void ww_texture_scan_release(ww_texture_scan *scan) {
     if (!scan)
@@ -158,7 +161,7 @@ static ww_quantity with_doubt(double value, double n) {
     return (ww_quantity){value, value - half, value + half, WW_MEASURED};
 }
 
-static ww_status judge(place *p, const ww_scanner_channel *scanner, double px_um,
+static ww_status judge(place *p, const ww_scanner_channel *scanner, double px_um, const char *file,
                        ww_texture_spot *made, ww_error *err) {
     ww__texture_squares pixels = {.n = 0}, squares = {.n = 0};
     take_plane_off(p, &made->density);
@@ -176,10 +179,10 @@ static ww_status judge(place *p, const ww_scanner_channel *scanner, double px_um
     made->sd = pixels.sd;
     made->blocks = squares.n;
     if (status == WW_OK && made->blocks < LEAST_BLOCKS)
-        status = ww_error_set(err, WW_EDOMAIN,
-                              "the disc '%.40s' holds %zu squares of 48 um where %d are needed; "
-                              "give a larger radius",
-                              made->name, made->blocks, LEAST_BLOCKS);
+        status = ww_error_set_at(err, WW_EDOMAIN, file, 0,
+                                 "the disc '%.40s' holds %zu squares of 48 um where %d are needed; "
+                                 "give a larger radius",
+                                 made->name, made->blocks, LEAST_BLOCKS);
     if (status != WW_OK)
         return status;
     const double area = pow((double)made->block * px_um, 2.0);
@@ -216,13 +219,14 @@ static ww_status read_spot(const ww_picture *picture, const ww_scanner *scanner,
         status = read_plate(picture, &where, &codes, err);
     if (status == WW_OK)
         status = to_densities(&codes, scanner, scan->channel, spot, &p, err);
-    if (status == WW_OK && (double)p.n < (1.0 - most_left_out) * (double)p.all)
+    if (status == WW_OK && (double)(p.all - p.n) > most_clipped * (double)p.all)
         status = ww_error_set_at(err, WW_ENODATA, picture->file, 0,
                                  "of the disc '%.40s' %zu of %zu px have no density: they clip, or "
-                                 "lie beyond the wedge of the scanner file; choose another place",
+                                 "lie beyond the wedge of the scanner file, and the others spread "
+                                 "too little; choose another place, or scan with another exposure",
                                  spot->name, p.all - p.n, p.all);
     if (status == WW_OK)
-        status = judge(&p, &scanner->channel[scan->channel], scan->px_um, made, err);
+        status = judge(&p, &scanner->channel[scan->channel], scan->px_um, picture->file, made, err);
     free(codes.code);
     free_place(&p);
     return status;
@@ -237,15 +241,39 @@ static ww_quantity times(ww_quantity quantity, double factor) {
                          quantity.how};
 }
 
+/* What a side lacks beyond the greatest code passes for a sharper edge. */
+static ww_status check_clipped(const plate *codes, const ww_scanner *scanner, ww_channel channel,
+                               const char *file, ww_error *err) {
+    const ww_optional clips = scanner->channel[channel].clips;
+    const double most = clips.set ? clips.value : scanner->white;
+    const size_t all = codes->where.width * codes->where.height;
+    size_t n = 0;
+    for (size_t i = 0; i < all; i++)
+        n += codes->code[i] >= most || codes->code[i] <= 0.0;
+    if ((double)n <= most_clipped * (double)all)
+        return WW_OK;
+    return ww_error_set_at(err, WW_ENODATA, file, 0,
+                           "beside the edge %zu of %zu px clip (at code %g or at 0), and what they "
+                           "lack would pass for sharpness; scan with another exposure, or choose "
+                           "another edge",
+                           n, all, most);
+}
+
 static ww_status read_edge(const ww_picture *picture, const ww_scanner *scanner,
                            const ww_region *where, ww_texture_scan *made, ww_error *err) {
     plate codes = {.code = NULL};
     ww_status status = read_plate(picture, where, &codes, err);
     const size_t n = where->width * where->height;
+    ww_error why = WW_ERROR_INIT;
+    if (status == WW_OK)
+        status = check_clipped(&codes, scanner, made->channel, picture->file, err);
     for (size_t i = 0; i < n && status == WW_OK; i++)
         codes.code[i] = ww_scanner_light(scanner, codes.code[i]);
-    if (status == WW_OK)
-        status = ww_edge_measure(codes.code, where->width, where->height, &made->edge, err);
+    if (status == WW_OK) {
+        status = ww_edge_measure(codes.code, where->width, where->height, &made->edge, &why);
+        if (status != WW_OK)
+            ww_error_set_at(err, status, picture->file, 0, "%s", why.msg);
+    }
     free(codes.code);
     made->has_edge = status == WW_OK;
     made->width_um = times(made->edge.width_px, made->px_um);
@@ -276,6 +304,16 @@ static ww_status start(const ww_picture *picture, const ww_scanner *scanner, ww_
     return status == WW_OK ? ww__measure_profile_note(picture, scanner, &made->notes, err) : status;
 }
 
+static ww_status tell_overshoot(ww_texture_scan *made, ww_error *err) {
+    char shown[200];
+    return ww_notes_add(&made->notes, err,
+                        "%s%s%sThe edge lies beyond both its sides by %.0f %% of what parts them: "
+                        "the scan was sharpened, and so are its figures. Scan with sharpening off.",
+                        made->file ? "'" : "",
+                        made->file ? ww__escape_message(made->file, shown, sizeof shown) : "",
+                        made->file ? "': " : "", 100.0 * made->edge.overshoot);
+}
+
 static ww_status tell(ww_texture_scan *made, ww_error *err) {
     ww_status status = WW_OK;
     const double side_um = sqrt(ww_texture_disc(WW_TEXTURE_DISC_UM));
@@ -290,6 +328,8 @@ static ww_status tell(ww_texture_scan *made, ww_error *err) {
                                   "The scanner's own noise makes most of what is seen in '%.40s': "
                                   "the texture is less than its figure.",
                                   made->spot[i].name);
+    if (status == WW_OK && made->has_edge && made->edge.overshoot > WW__SHARPENED)
+        status = tell_overshoot(made, err);
     return status;
 }
 

@@ -128,6 +128,59 @@ static void edge(void **state) {
     ww_picture_release(&p);
 }
 
+static double code_of(const ww_picture *p, size_t x, size_t y) {
+    const array_pixels *pixels = p->handle;
+    return ((const uint16_t *)pixels->sample)[array_at(p, x, y, 0)];
+}
+
+/* What a scan lacks that was exposed too much, or has more that was sharpened: light that is above
+ * 0.6 of white is cut off there, or all is moved away from the mean of 7 x 7 px by 1.5 times. */
+static ww_picture spoil(bool clip) {
+    ww_picture plain = draw(10.0, 0.01, 1.7), p = draw(10.0, 0.01, 1.7);
+    for (size_t y = 3; y + 3 < HIGH; y++)
+        for (size_t x = 3; x + 3 < WIDE; x++) {
+            const double own = code_of(&plain, x, y);
+            double mean = 0.0;
+            for (size_t k = 0; k < 49; k++)
+                mean += code_of(&plain, x + k % 7 - 3, y + k / 7 - 3) / 49.0;
+            const double made = clip ? own / 0.6 : own + 1.5 * (own - mean);
+            array_set(&p, x, y, 0, round(fmin(fmax(made, 0.0), 65535.0)));
+        }
+    ww_picture_release(&plain);
+    return p;
+}
+
+static void spoilt_edges(void **state) {
+    (void)state;
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    calibrate(&scanner, point);
+    ww_picture clipped = spoil(true), sharpened = spoil(false), plain = draw(10.0, 0.01, 1.7);
+    ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+    ww_error err = WW_ERROR_INIT;
+    test_status("clipped",
+                ww_texture_scan_read(&clipped, &scanner, NULL, 0, &edge_there, &scan, &err),
+                WW_ENODATA, &err);
+    test_holds("clipped", err.msg, "would pass for sharpness");
+    test_text("whose", err.file, "quay.tif");
+    for (int which = 0; which < 2; which++) {
+        test_status("edge",
+                    ww_texture_scan_read(which ? &sharpened : &plain, &scanner, NULL, 0,
+                                         &edge_there, &scan, &err),
+                    WW_OK, &err);
+        test_true("told", test_noted(&scan.notes, "the scan was sharpened") == (which == 1));
+        ww_texture_scan_release(&scan);
+    }
+    test_status(
+        "no edge",
+        ww_texture_scan_read(&plain, &scanner, NULL, 0, &(ww_region){10, 20, 90, 160}, &scan, &err),
+        WW_ENODATA, &err);
+    test_text("whose", err.file, "quay.tif");
+    ww_picture_release(&clipped);
+    ww_picture_release(&sharpened);
+    ww_picture_release(&plain);
+}
+
 static void refused(void **state) {
     (void)state;
     static const ww_spot outside = {"out", 20.0, 100.0, 55.0}, small = {"dot", 60.0, 100.0, 6.0};
@@ -163,6 +216,7 @@ static void refused(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(grain), cmocka_unit_test(coarse_grain),
-                                       cmocka_unit_test(edge), cmocka_unit_test(refused)};
+                                       cmocka_unit_test(edge), cmocka_unit_test(spoilt_edges),
+                                       cmocka_unit_test(refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
