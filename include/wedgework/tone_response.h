@@ -22,6 +22,8 @@ typedef struct ww_tone_slip {
 typedef struct ww_tone_response {
     double density[WW_TONE_RESPONSE_POINTS]; /* at drives 0 to 1 in equal steps, never falling */
     double error[WW_TONE_RESPONSE_POINTS];   /* of it, 1 sd */
+    double missed[WW_TONE_RESPONSE_POINTS];  /* what readings are denser than it; straight lines
+                                                between them */
     double to;                               /* drive from which on no density is won: 1, or less */
     size_t n;                                /* readings that counted */
     double noise;                            /* sd of a reading about it */
@@ -86,7 +88,8 @@ double ww_tone_response_at(const double values[], double drive);
  *
  *   e1, e2 are the mean errors of both, t^2 what their mean squared difference is beyond e1^2 +
  *   e2^2 (0 where it is less): two of one mind are averaged by their errors; where the output has
- *   moved the later counts.
+ *   moved the later counts. `missed` is then what the later readings miss the result by, and the
+ *   error holds it, as a bound of 95 %: none of what was read is in less doubt than it is off.
  *
  * Source    best linear estimate (textbook)
  * Returned  the gain

@@ -118,6 +118,33 @@ static const ww__shape_fit *fit_of(const scale *s) {
     return &s->choice.candidate[s->choice.best].fit;
 }
 
+/* The next point with weight in the order of drives, from place `at` on. */
+static size_t seen_from(const ww__series *series, size_t at) {
+    while (at < series->n && !(series->weight[series->order[at]] > 0.0))
+        at++;
+    return at;
+}
+
+/* What readings are off by, on straight lines between them. */
+static void find_missed(const scale *s, ww_tone_response *r) {
+    const ww__series *given = &s->series;
+    const ww_shape *shape = &fit_of(s)->shape;
+    double from = -HUGE_VAL, to = -HUGE_VAL, off = 0.0, next_off = 0.0;
+    size_t next = 0;
+    for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++) {
+        const double at = s->along((double)i / (WW_TONE_RESPONSE_POINTS - 1));
+        while (to <= at && (next = seen_from(given, next)) < given->n) {
+            const size_t point = given->order[next++];
+            from = to;
+            off = next_off;
+            to = given->u[point];
+            next_off = given->density[point] - ww_model_density(shape, to, NULL);
+        }
+        const bool between = from > -HUGE_VAL && to > at;
+        r->missed[i] = between ? off + (at - from) / (to - from) * (next_off - off) : next_off;
+    }
+}
+
 /* As the spline has it at every drive that was read; held at the ends. */
 static void tabulate(const scale *s, ww_tone_response *r) {
     const ww__shape_fit *fit = fit_of(s);
@@ -141,6 +168,7 @@ static void tabulate(const scale *s, ww_tone_response *r) {
                 variance += gradient[a] * fit->unscaled[a * n + b] * gradient[b];
         r->error[i] = stiffness * r->noise * sqrt(fmax(variance, 0.0));
     }
+    find_missed(s, r);
     ww__tone_response_end(r);
 }
 

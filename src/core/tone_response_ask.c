@@ -3,6 +3,7 @@
 #include <assert.h>
 #include <math.h>
 
+static const double normal_95 = 1.96;     /* sd of a normal distribution */
 static const double plateau_least = 0.02; /* of the scale, that a plateau spares */
 
 double ww_tone_response_at(const double values[], double drive) {
@@ -56,7 +57,9 @@ double ww_tone_response_learn(ww_tone_response *response, const ww_tone_response
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++) {
         const double stays = (1.0 - gain) * response->error[i], comes = gain * later->error[i];
         response->density[i] += gain * (later->density[i] - response->density[i]);
-        response->error[i] = sqrt(stays * stays + comes * comes);
+        response->missed[i] = later->missed[i] + later->density[i] - response->density[i];
+        response->error[i] =
+            fmax(sqrt(stays * stays + comes * comes), fabs(response->missed[i]) / normal_95);
     }
     response->n += later->n;
     ww__tone_response_end(response);

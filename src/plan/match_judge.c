@@ -17,6 +17,14 @@ static double doubt_at(const ww_match *match, const ww_match_channel *c, double 
     return together_95 * sqrt(variance);
 }
 
+/* What the last corrected print's readings show and the response does not follow. */
+static double shown_at(const ww_match *match, const ww_match_channel *c, double drive) {
+    const bool above_white = !match->absolute && !match->lightness;
+    const double shown = ww_tone_response_at(c->print.missed, ww_match_out(c, drive)) -
+                         (above_white ? c->print.missed[0] : 0.0);
+    return match->passes > 0 && fabs(shown) > WW_MATCH_TOLD ? shown : 0.0;
+}
+
 static void see(ww_match_miss *miss, const ww_match_miss *here) {
     const double doubt = fmax(miss->doubt, here->doubt);
     if (!miss->any || fabs(here->density) > fabs(miss->density))
@@ -29,7 +37,8 @@ static void find_misses(const ww_match *match, ww_match_channel *c) {
         const double drive = (double)i / (WW_TONE_RESPONSE_POINTS - 1);
         const ww_match_miss here = {
             .any = true,
-            .density = ww_tone_response_density(&c->print, ww_match_out(c, drive)) - c->wanted[i],
+            .density = ww_tone_response_density(&c->print, ww_match_out(c, drive)) - c->wanted[i] +
+                       shown_at(match, c, drive),
             .doubt = doubt_at(match, c, drive),
             .drive = drive};
         see(&c->worst, &here);

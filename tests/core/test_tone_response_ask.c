@@ -53,6 +53,12 @@ static void learning(void **state) {
                1e-9); /* 36 / (36 + 9) */
     test_close("of one mind", response.density[500], first.density[500] + 0.8 * 0.004, 1e-9);
     test_close("error", response.error[500], sqrt(0.04 * 36.0 + 0.64 * 9.0) * 1e-3, 1e-9);
+    later.missed[300] = 0.03; /* by hand: 0.03 + 0.2 x 0.004 beside the result */
+    response = first;
+    ww_tone_response_learn(&response, &later);
+    test_close("what is read is off", response.missed[300], 0.0308, 1e-9);
+    test_close("and in doubt", response.error[300], 0.0308 / 1.96, 1e-9);
+    later.missed[300] = 0.0;
     for (size_t i = 0; i < WW_TONE_RESPONSE_POINTS; i++)
         later.density[i] = first.density[i] + 0.08;
     response = first;
