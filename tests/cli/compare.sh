@@ -75,6 +75,25 @@ holds 'drift' grep -qF 'a* -7.0 at tone 3, b* -5.0 at tone 3' flat
 run compare a.csv b.csv --json
 near 'drift of a*' -7 "$(value out 'pairs.0.drift.a*.value')" 1e-9
 
+# A re-run read down to 0.5 only: its black is not known. Tones of a picture have no paper white.
+printf '# name: Run 1\nstep,value,visual\n1,1,0.08\n2,0.75,0.2\n3,0.5,0.42\n4,0.25,0.8\n5,0,1.6\n' >a.csv
+printf '# name: Run 2\nstep,value,visual\n1,1,0.08\n2,0.75,0.2\n3,0.5,0.42\n' >b.csv
+run compare a.csv b.csv
+has 'no black, in words' out "'Run 2' against 'Run 1': black not read; no tone differs by 0.01 D, trust"
+printf 'limit,most\nblack,0.05\n' >limits.csv
+run compare a.csv b.csv --limits limits.csv
+has 'breaks no limit' out "'Run 2' is not shown to be within 1 of 1 limits."
+printf '# name: T1\ntone,visual\nsky,0.10\nwall,0.5\ncoat,2.0\n' >a.csv
+printf '# name: T2\ntone,visual\nsky,0.16\nwall,0.5\ncoat,1.6\n' >b.csv
+run compare a.csv b.csv
+holds 'all in reach' sh -c '! grep -q "out of reach\|no tone differs\|no curve" out'
+# The only tone that differs is out of reach: the sentence says of which it speaks.
+printf '# name: A\nstep,value,visual\nbase,,0.05\n1,0.5,0.5\n2,0,2.0\n' >a.csv
+printf '# name: B\nstep,value,visual\nbase,,0.05\n1,0.5,0.5\n2,0,1.6\n' >b.csv
+run compare a.csv b.csv
+tr -s '\n ' '  ' <out >flat
+has 'of the others' flat 'of the tones that it can print, none differs by 0.01 D, trust'
+
 # 5. Not one scale
 printf '# status: A\nstep,visual\n1,0.1\n2,1.0\n' >a.csv
 printf '# status: T\nstep,visual\n1,0.1\n2,1.0\n' >t.csv
