@@ -215,15 +215,15 @@ enum { WW_COMPARE_MOST = 12 }; /* prints at once */
  * ww_compare_make - compare prints, curves or displays with the first of them.
  *
  *   Replicates are averaged first. Of a table, white is the row `base`, else its lightest neutral
- *   tone, black its densest. Those are the ends of what it prints where it has a row `base`, where they are of
- *   what was sent last (within a fiftieth of the scale), or where white is the zero of densities;
- *   else tones beyond them are not out of its reach, and white and black are compared only where
- *   the same was sent for both. A tone is neutral where it is a step of the scale of greys that was
- *   sent (ramp.h), or where no colourant was and it does not look a colour. Tones are paired by
- *   their names where both tables have them with the same controls, else by what was sent, on a
- *   straight line between neighbours. Curves are laid over each other at their speed points, else
- *   the middle of their densities (each channel at its own), since exposure and filters take that
- *   up, and compared every 0.1 log H where both were measured.
+ *   tone, black its densest. Those are the ends of what it prints where the scale that was sent
+ *   was read to its end (within a fiftieth), or of named tones where there is a row `base` or white
+ *   is the zero of densities; else tones beyond them are not out of its reach, and ends are
+ *   compared only where the same was sent for both. A tone is neutral where it is a step of the
+ *   scale of greys that was sent (ramp.h), or where no colourant was and it does not look a colour.
+ *   Tones are paired by their names where both tables have them with the same controls, else by
+ *   what was sent, on a straight line between neighbours. Curves are laid over each other at their
+ *   speed points, else the middle of their densities (each channel at its own), since exposure and
+ *   filters take that up, and compared every 0.1 log H where both were measured.
  *
  *   Where a table has no visual density, it is made of L* or of luminance over the luminance of
  *   its lightest tone. A display's densities, and those that are relative to white, count from the

@@ -60,10 +60,10 @@ void ww_texture_scan_release(ww_texture_scan *scan);
  *           edge      rectangle, up to 4 million px; width 0: none
  * Returned  *scan     (release it)
  * Status    WW_OK; WW_ENODATA the file does not say its resolution, a disc of which over 2 %
- *           has no density, an edge of whose rectangle over 2 % clips, no edge; WW_EDOMAIN a disc or rectangle that is too
- *           large, too small or outside, an edge as of ww_edge_measure; WW_EMISMATCH the scan was
- *           made otherwise than the one that calibrated the scanner; WW_EMEMORY; what the picture's
- *           reader returns
+ *           has no density, an edge of whose rectangle over 2 % clips, no edge; WW_EDOMAIN a disc
+ *           or rectangle that is too large, too small or outside, an edge as of ww_edge_measure;
+ *           WW_EMISMATCH the scan was made otherwise than the one that calibrated the scanner;
+ *           WW_EMEMORY; what the picture's reader returns
  */
 ww_status ww_texture_scan_read(const ww_picture *picture, const ww_scanner *scanner,
                                const ww_spot spot[], size_t n, const ww_region *edge,

@@ -22,8 +22,8 @@ typedef struct ww__tone_slip {
  *   where the rate on one side is a third of that on the other or less: that is a bend, of which an
  *   ink limit's is the sharpest.
  *
- * Source    definition; 0.01 D: what readings repeat to, common practice; a third: with a rate D on one
- *           side, D from there on and D / 3 on the other, both say as much
+ * Source    definition; 0.01 D: what readings repeat to, common practice; a third: where rates are
+ *           D, D and D / 3, a step skipped says as much as none
  * Given     series  sorted, u a drive; what has no weight counts as not there
  * Returned  slip    of them the return value; none within two greys of either end
  * Status    WW_OK; WW_EMEMORY
