@@ -145,12 +145,21 @@ static void put_off(ww_whole *whole) {
             whole->density[c][i].sd = (ww_optional){false, 0.0};
 }
 
+/* A percentile is a pixel's, which noise makes lighter; nothing on a glass is lighter still. */
+static bool is_lighter(const ww_scanner *scanner, int c, double code) {
+    double limit;
+    const double above = ww__surround_above(scanner, c, code, &limit);
+    const double noise = ww_scanner_noise_at(&scanner->channel[c], 0.0);
+    return scanner->density != WW_DENSITY_REFLECTION && above > limit + WW__SURROUND_NOISE * noise;
+}
+
 static ww_status note_below_0(ww_whole *whole, const ww_scanner *scanner, ww_error *err) {
     char words[WW__SURROUND_WORDS] = "";
     int at = 0;
     bool off = false;
     for (int c = 0; c < WW_CHANNEL_COUNT && !off; c++)
-        if (whole->has[c] && ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9])) {
+        if (whole->has[c] && (ww__density_is_below_0(&whole->density[c][WW_WHOLE_P99_9]) ||
+                              is_lighter(scanner, c, whole->code[c][WW_WHOLE_P99_9]))) {
             off = ww__surround_below_0(scanner, c, whole->code[c][WW_WHOLE_P99_9], words);
             at = c;
         }

@@ -12,7 +12,8 @@
 
 /* What a scan shows of the settings that it was made with, all channels together. */
 typedef struct evidence {
-    bool exposure; /* open light is as it was */
+    bool exposure; /* what is named glass is as light as open light was */
+    bool alike;    /* something is, and may be film base that got more light */
     bool encoding; /* the profile is, or a mask beside: levels and encoding move what is dark */
     double mask;   /* D by which the mask is lighter, where masks differ most */
     double glass;  /* D by which what may be bare glass is darker than open light was; 0: none is */
@@ -29,17 +30,26 @@ static bool is_open(const ww_scanner *scanner, int c, double code) {
     return fabs(above) <= limit;
 }
 
-static bool shows_open_light(const ww_measured *m, int c, const ww_scanner *scanner) {
-    const ww_surround *beside = &m->surround[c];
-    if (beside->seen && !(beside->clipped > WW__DENSITY_CLIPPED) &&
-        is_open(scanner, c, beside->code))
-        return true;
+static bool is_named_glass(const ww_measured *m, size_t i) {
+    return i >= m->n - m->n_spots && ww__readings_is_glass_word(m->patch[i].step);
+}
+
+/* Whether a patch is as light as open light was; `named`: one that is named glass. */
+static bool has_open_patch(const ww_measured *m, int c, const ww_scanner *scanner, bool named) {
     for (size_t i = 0; i < m->n; i++) {
         const ww_patch_channel *patch = &m->patch[i].channel[c];
-        if (!(patch->clipped > WW__DENSITY_CLIPPED) && is_open(scanner, c, patch->code))
+        if ((!named || is_named_glass(m, i)) && !(patch->clipped > WW__DENSITY_CLIPPED) &&
+            is_open(scanner, c, patch->code))
             return true;
     }
     return false;
+}
+
+static bool has_alike(const ww_measured *m, int c, const ww_scanner *scanner) {
+    const ww_surround *beside = &m->surround[c];
+    return (beside->seen && !(beside->clipped > WW__DENSITY_CLIPPED) &&
+            is_open(scanner, c, beside->code)) ||
+           has_open_patch(m, c, scanner, false);
 }
 
 /* Of open light, 0 to 1. */
@@ -76,8 +86,8 @@ static double dark_glass(const ww_measured *m, int c, const ww_scanner *scanner)
 }
 
 static evidence collect(const ww_measured *m, const ww_scanner *scanner) {
-    evidence e = {.exposure = true, .encoding = true};
     bool glass = has_open_light(scanner);
+    evidence e = {.exposure = glass, .alike = glass, .encoding = true};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
         double lighter = 0.0;
         if (!m->has[c])
@@ -85,7 +95,8 @@ static evidence collect(const ww_measured *m, const ww_scanner *scanner) {
         const double darker = dark_glass(m, c, scanner);
         glass = glass && darker > 0.0;
         e.glass = glass ? fmax(e.glass, darker) : 0.0;
-        e.exposure = e.exposure && shows_open_light(m, c, scanner);
+        e.exposure = e.exposure && has_open_patch(m, c, scanner, true);
+        e.alike = e.alike && has_alike(m, c, scanner);
         e.encoding = e.encoding && compare_masks(m, c, scanner, &lighter) &&
                      fabs(lighter) <= WW__SETTINGS_MASK;
         e.mask = fabs(lighter) > fabs(e.mask) ? lighter : e.mask;
@@ -117,6 +128,14 @@ static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww
                             "exposure; nothing shows whether levels and encoding are, and the "
                             "trust holds only if they are: a scan of the wedge would check them%s",
                             mask);
+    if (e->alike)
+        return ww_notes_add(notes, err,
+                            "The lightest here is as light as open light was for the scanner "
+                            "file. If it is open light, the exposure is as it was%s; if it is film "
+                            "base, this scan got more light than the wedge's, and all densities "
+                            "are too low by what that base has. `measure` with a --spot named "
+                            "glass, on bare glass, would tell%s",
+                            e->encoding ? "" : ", though nothing shows levels and encoding", mask);
     return ww_notes_add(
         notes, err,
         "Nothing in this scan shows whether exposure%s are those of the scanner "
@@ -137,7 +156,7 @@ static ww_status note_glass(ww_measured *m, const ww_scanner *scanner, ww_error 
         for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
             double limit;
             const double code = m->patch[i].channel[c].code;
-            if (!m->has[c] || !ww__readings_is_glass_word(m->patch[i].step))
+            if (!m->has[c] || !is_named_glass(m, i))
                 continue;
             const double above = ww__surround_above(scanner, c, code, &limit);
             if (fabs(above) > limit)
@@ -215,9 +234,10 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
     return status == WW_OK ? note_flare(measured, scanner, err) : status;
 }
 
-ww_status ww__settings_pixels_note(bool open, const char *profile, const ww_scanner *scanner,
+ww_status ww__settings_pixels_note(bool alike, const char *profile, const ww_scanner *scanner,
                                    ww_notes *notes, ww_error *err) {
-    const evidence shown = {.exposure = open, .encoding = profile && scanner->profile};
+    const evidence shown = {.alike = alike && has_open_light(scanner),
+                            .encoding = profile && scanner->profile};
     return note_unchecked(&shown, scanner, notes, err);
 }
 

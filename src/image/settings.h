@@ -15,8 +15,10 @@
 /*
  * ww__settings_note - whether a strip was scanned as the wedge of the scanner file was.
  *
- *   The exposure is checked by open light: in each channel the surround or a patch that is as
- *   light as open light was then (`ww__surround_above`, within its limit), and not clipped. Levels
+ *   The exposure is checked by open light, a spot named glass: in each channel it is as light as
+ *   open light was then (`ww__surround_above`, within its limit), and not clipped. Where the
+ *   surround or another patch is as light, it may be open light or film base that got more light,
+ *   as the base does in a scan planned for it: both are told, as they cannot be told apart. Levels
  *   and encoding are by an embedded profile, which both scans have, or by a mask beside both that
  *   is alike within 0.05 D; a known wedge in the scan checks all. What is left unchecked is told,
  *   and by how much the surround is lighter or darker than that of the wedge, as light with flare
@@ -43,15 +45,15 @@ ww_status ww__settings_note(ww_measured *measured, bool known, const ww_scanner 
 /*
  * ww__settings_pixels_note - the same of pixels that somebody else has counted.
  *
- * Given     open     open light was seen in each channel
+ * Given     alike    what is as light as open light was seen in each channel
  *           profile  embedded in the scan, NULL where none
  */
-ww_status ww__settings_pixels_note(bool open, const char *profile, const ww_scanner *scanner,
+ww_status ww__settings_pixels_note(bool alike, const char *profile, const ww_scanner *scanner,
                                    ww_notes *notes, ww_error *err);
 
 /*
- * ww__settings_whole_note - the same of all pixels of a scan: checked by open light where 1 % or
- *                           0.1 % of them are as light (the percentiles 99 and 99.9).
+ * ww__settings_whole_note - the same of all pixels of a scan: told from where 1 % or 0.1 % of them
+ *                           are as light as open light was (the percentiles 99 and 99.9).
  *
  * Given     profile  embedded in the scan, NULL where none
  * Status    WW_OK; WW_EMEMORY

@@ -7,6 +7,9 @@
 
 enum { WW__SURROUND_WORDS = 300 };
 
+/* One pixel in a thousand is lighter by its noise than so many sd (normal distribution). */
+#define WW__SURROUND_NOISE 3.09
+
 /*
  * ww__surround_read - the lightest that lies beside a strip: bare glass, as a rule, a mask, or the
  *                     margin of a film.

@@ -179,9 +179,11 @@ static void open_light_is_looked_for(void **state) {
         bool misfit;
         const char *says; /* NULL: nothing */
     } rows[] = {{0.3, false, "a --spot named glass, on bare glass"},
-                {0.0, false, "whether levels and encoding are"},
+                {0.0, false, "if it is film base, this scan got more light"},
                 {-0.02, false, "lighter than open light"},
+                {-0.15, false, "lighter than open light"}, /* lighter than the wedge: no density */
                 {0.3, true, "fit its own wedge"}};
+    const double exposed = 0.7; /* so that what is lighter does not clip */
     struct scanner_case scanner;
     const ww_measure_request request = {.scanner = &scanner.scanner, .threads = 1};
     (void)state;
@@ -189,6 +191,10 @@ static void open_light_is_looked_for(void **state) {
     scanner.point[0][SCAN_CASE_STEPS - 1] =
         (ww_scanner_point){scan_case_code(0.05), scan_case_density(0), 0.006};
     scanner.scanner.channel[WW_VISUAL].n_points = SCAN_CASE_STEPS;
+    scanner.scanner.channel[WW_VISUAL].k *= exposed;
+    scanner.scanner.channel[WW_VISUAL].dark.value *= exposed;
+    for (size_t i = 0; i < SCAN_CASE_STEPS; i++)
+        scanner.point[0][i].code *= exposed;
     for (size_t row = 0; row < sizeof rows / sizeof rows[0]; row++) {
         ww_picture p = array_picture_new(10, 10, 1, WW_SAMPLE_16, ARRAY_ROWS);
         ww_whole w = WW_WHOLE_INIT;
@@ -196,7 +202,8 @@ static void open_light_is_looked_for(void **state) {
         const bool off = rows[row].misfit || rows[row].lightest < 0.0;
         scanner.scanner.misfit = rows[row].misfit;
         for (size_t i = 0; i < 100; i++)
-            array_set(&p, i % 10, i / 10, 0, scan_case_code(i < 2 ? rows[row].lightest : 0.3));
+            array_set(&p, i % 10, i / 10, 0,
+                      exposed * scan_case_code(i < 2 ? rows[row].lightest : 0.3));
         test_status("whole", ww_measure_whole(&p, &request, &w, &err), WW_OK, &err);
         test_close("notes", (double)w.notes.n, rows[row].says != NULL, 0.0);
         test_true("all are off", w.off == off);

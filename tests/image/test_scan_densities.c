@@ -146,7 +146,7 @@ static void what_is_lighter_than_open_light_puts_all_off(void **state) {
         {"lighter", 0.04, 2, true, "0.2 % of pixels (visual) are lighter than open light"},
         {"of all", 0.04, 1000, true, "100 % of pixels (visual) are lighter than open"},
         {"too few", 0.04, 0, false, "Nothing in this scan shows whether exposure, levels"},
-        {"open", 0.01, 2, false, "Open light here is as it was for the scanner file"},
+        {"open", 0.01, 2, false, "if it is film base, this scan got more light"},
         {"darker", -0.3, 500, false, "Nothing in this scan shows whether exposure, levels"}};
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -15,30 +15,42 @@
 static const struct {
     const char *name;
     double beside, spot, wedge; /* D; 9: not seen, or no such spot */
+    bool named;                 /* glass is that spot */
     bool known;
     bool profile; /* embedded in both scans */
     size_t notes;
     const char *words;
 } shown[] = {
-    {"a mask, as the wedge's", 3.6, 9.0, 3.6, false, false, 1, "whether exposure and levels"},
-    {"nothing beside", 9.0, 9.0, 9.0, false, false, 1, "a --spot named glass, on bare glass"},
-    {"nor but a profile", 9.0, 9.0, 9.0, false, true, 1, "whether exposure and levels are"},
-    {"bare glass and a mask", 3.6, 0.01, 3.6, false, false, 0, NULL},
-    {"bare glass, another mask", 3.6, 0.01, 1.0, false, false, 1, "is 1.31 D darker than"},
-    {"bare glass, no mask", 9.0, 0.01, 9.0, false, false, 1, "whether levels and encoding are"},
-    {"bare glass and a profile", 9.0, 0.01, 9.0, false, true, 0, NULL},
-    {"a spot of film", 3.6, 0.06, 3.6, false, false, 1, "holds only if they are"},
-    {"a known wedge", 3.6, 9.0, 3.6, true, false, 0, NULL},
-    {"on open light both", 0.0, 9.0, 0.0, false, false, 1, "Open light here is as it was"},
-    {"a lighter mask", 1.0, 9.0, 3.6, false, false, 1, "is 1.31 D lighter than the wedge's"},
-    {"a darker mask", 3.6, 9.0, 1.0, false, false, 1, "is 1.31 D darker than the wedge's"},
-    {"then masked, now open", 0.0, 9.0, 3.6, false, true, 1, "density 2.00 by 0.30 D if 1 %"},
-    {"half open", 0.301, 0.0, 3.6, false, true, 1, "2.00 by 0.18 D if"},
-    {"then open, now masked", 3.6, 0.0, 0.0, false, true, 1, "dense steps may read denser"},
-    {"darker glass", 0.1, 9.0, 0.0, false, false, 1, "strip is 0.10 D darker than open light was"},
-    {"glass hardly darker, then a mask", 0.05, 9.0, 3.6, false, true, 2, "is 0.05 D darker than"},
-    {"as light as the film", 0.26, 9.0, 0.0, false, false, 2, "holds only if they are"},
-    {"a known wedge, now open", 0.0, 9.0, 3.6, true, false, 1, "lies 100 % of open light"},
+    {"a mask, as the wedge's", 3.6, 9.0, 3.6, false, false, false, 1,
+     "whether exposure and levels"},
+    {"nothing beside", 9.0, 9.0, 9.0, false, false, false, 1,
+     "a --spot named glass, on bare glass"},
+    {"nor but a profile", 9.0, 9.0, 9.0, false, false, true, 1, "whether exposure and levels are"},
+    {"bare glass and a mask", 3.6, 0.01, 3.6, true, false, false, 0, NULL},
+    {"bare glass, another mask", 3.6, 0.01, 1.0, true, false, false, 1, "is 1.31 D darker than"},
+    {"bare glass, no mask", 9.0, 0.01, 9.0, true, false, false, 1,
+     "whether levels and encoding are"},
+    {"bare glass and a profile", 9.0, 0.01, 9.0, true, false, true, 0, NULL},
+    {"a spot of film", 3.6, 0.06, 3.6, false, false, false, 1, "holds only if they are"},
+    {"film as light as glass", 3.6, 0.01, 3.6, false, false, false, 1,
+     "if it is film base, this scan got"},
+    {"nor does a profile tell", 9.0, 0.01, 9.0, false, false, true, 1,
+     "as it was; if it is film base"},
+    {"a known wedge", 3.6, 9.0, 3.6, false, true, false, 0, NULL},
+    {"on open light both", 0.0, 9.0, 0.0, false, false, false, 1,
+     "though nothing shows levels and encoding"},
+    {"a lighter mask", 1.0, 9.0, 3.6, false, false, false, 1, "is 1.31 D lighter than the wedge's"},
+    {"a darker mask", 3.6, 9.0, 1.0, false, false, false, 1, "is 1.31 D darker than the wedge's"},
+    {"then masked, now open", 0.0, 9.0, 3.6, false, false, true, 2,
+     "density 2.00 by 0.30 D if 1 %"},
+    {"half open", 0.301, 0.0, 3.6, true, false, true, 1, "2.00 by 0.18 D if"},
+    {"then open, now masked", 3.6, 0.0, 0.0, true, false, true, 1, "dense steps may read denser"},
+    {"darker glass", 0.1, 9.0, 0.0, false, false, false, 1,
+     "strip is 0.10 D darker than open light was"},
+    {"glass hardly darker, then a mask", 0.05, 9.0, 3.6, false, false, true, 2,
+     "is 0.05 D darker than"},
+    {"as light as the film", 0.26, 9.0, 0.0, false, false, false, 2, "holds only if they are"},
+    {"a known wedge, now open", 0.0, 9.0, 3.6, false, true, false, 1, "lies 100 % of open light"},
 };
 
 static void settings_that_nothing_checks_are_told(void **state) {
@@ -51,9 +63,14 @@ static void settings_that_nothing_checks_are_told(void **state) {
         /* A film whose thinnest step is no bare glass. */
         for (size_t k = 0; k < SCAN_CASE_STEPS; k++)
             made->patch[k].channel[WW_VISUAL].code = scan_case_code(scan_case_density(k) + 0.2);
+        ww_patch *spot = &made->patch[SCAN_CASE_STEPS - 1];
+        char glass[] = "glass";
         if (shown[i].spot < 9.0)
-            made->patch[SCAN_CASE_STEPS - 1].channel[WW_VISUAL].code =
-                scan_case_code(shown[i].spot);
+            spot->channel[WW_VISUAL].code = scan_case_code(shown[i].spot);
+        if (shown[i].named) {
+            spot->step = glass;
+            made->measured.n_spots = 1;
+        }
         made->measured.surround[WW_VISUAL] =
             (ww_surround){shown[i].beside < 9.0, scan_case_code(shown[i].beside), 0.0, 0.0};
         scanner->scanner.channel[WW_VISUAL].surround =
