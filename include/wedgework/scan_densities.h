@@ -20,6 +20,9 @@
 #define WW_SCAN_DENSITIES_SCALE 10000.0
 #define WW_SCAN_DENSITIES_ZERO 5000.0
 
+/* Share of samples that are no light from which on the file holds only in part. */
+#define WW_SCAN_DENSITIES_NO_LIGHT 0.01
+
 typedef struct ww_scan_densities_channel {
     bool present;
     double thin, dense;             /* D, the ends of what the calibration tells */
@@ -29,9 +32,10 @@ typedef struct ww_scan_densities_channel {
 } ww_scan_densities_channel;
 
 typedef struct ww_scan_densities {
-    char *file;  /* that was read, NULL: a picture without */
-    bool scaled; /* 16 bits by the scale above; else D itself */
-    bool off;    /* all densities are off, as a note says: by another exposure, say */
+    char *file;      /* that was read, NULL: a picture without */
+    bool scaled;     /* 16 bits by the scale above; else D itself */
+    bool off;        /* all densities are off, as a note says: by another exposure, say */
+    double no_light; /* share of samples that are none, of the channel with most of them */
     ww_scan_densities_channel channel[WW_CHANNEL_COUNT];
     ww_notes notes;
 } ww_scan_densities;
@@ -54,8 +58,8 @@ ww_picture_form ww_scan_densities_form(const ww_picture *picture);
  *
  * Status    WW_OK; WW_EMISMATCH the scanner file is for other bits, channels or a profile of
  *           another name; WW_ENODATA a channel was not calibrated; WW_EDOMAIN floating point with
- *           another white than 1, which is known when all rows have been taken; WW_EMEMORY; what
- *           reading or the sink returns
+ *           another white than 1, and WW_ENODATA where none is light, which are known when all rows
+ *           have been taken; WW_EMEMORY; what reading or the sink returns
  * Accuracy  half a code of 16 bits against ww_scanner_density
  */
 ww_status ww_scan_densities_rows(const ww_picture *picture, const ww_scanner *scanner,

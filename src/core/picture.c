@@ -60,17 +60,15 @@ void ww_picture_release(ww_picture *picture) {
     *picture = (ww_picture)WW_PICTURE_INIT;
 }
 
-static const double most_times = 8.0; /* white: no scene that was exposed for it is as light */
-
 static ww_status refuse_scale(const ww_picture *picture, const char *range, ww_error *err) {
     return ww_error_set_at(err, WW_EDOMAIN, picture->file, 0,
                            "most codes are over %.0f times white, which is %g in a file like "
                            "this%s; export floating point with 1 for white, or 16-bit integers",
-                           most_times, picture->white, range);
+                           WW__PICTURE_BEYOND, picture->white, range);
 }
 
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err) {
-    return picture->sample == WW_SAMPLE_FLOAT && code > most_times * picture->white
+    return picture->sample == WW_SAMPLE_FLOAT && code > WW__PICTURE_BEYOND * picture->white
                ? refuse_scale(picture, "", err)
                : WW_OK;
 }
@@ -81,7 +79,7 @@ void ww__picture_range_add(ww__picture_range *range, const ww_picture *picture, 
     range->least = range->n > 0 ? fmin(range->least, code) : code;
     range->most = range->n > 0 ? fmax(range->most, code) : code;
     range->n++;
-    range->beyond += code > most_times * picture->white;
+    range->beyond += code > WW__PICTURE_BEYOND * picture->white;
 }
 
 void ww__picture_range_join(ww__picture_range *all, const ww__picture_range *some) {
@@ -96,6 +94,11 @@ void ww__picture_range_join(ww__picture_range *all, const ww__picture_range *som
 ww_status ww__picture_range_check(const ww__picture_range *range, const ww_picture *picture,
                                   ww_error *err) {
     char words[96];
+    if (picture->sample == WW_SAMPLE_FLOAT && range->n == 0)
+        return ww_error_set_at(err, WW_ENODATA, picture->file, 0,
+                               "no sample is a number (all are NaN or infinite), and nothing can "
+                               "be told of it; see which program left them, and export the scan "
+                               "anew");
     if (picture->sample != WW_SAMPLE_FLOAT || range->beyond <= range->n / 2)
         return WW_OK;
     snprintf(words, sizeof words, ": they run from %.4g to %.6g", range->least, range->most);

@@ -7,13 +7,15 @@
 /* ww__picture_check - whether a region lies in the picture. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_check(const ww_picture *picture, const ww_region *region, ww_error *err);
 
+#define WW__PICTURE_BEYOND 8.0 /* times white: no scene that was exposed for it is as light */
+
 /* ww__picture_scale_check - whether a code that is a middle of many can be one of the picture.
  * Floating point has 1 for white; some programs write 65535 there. Status WW_OK; WW_EDOMAIN */
 ww_status ww__picture_scale_check(const ww_picture *picture, double code, ww_error *err);
 
 /*
  * The same of many codes, where more than half are beyond that: the message names the least and the
- * greatest. Begin with WW__PICTURE_RANGE_INIT.
+ * greatest. WW_ENODATA where none is a number. Begin with WW__PICTURE_RANGE_INIT.
  */
 typedef struct ww__picture_range {
     size_t n, beyond;   /* numbers, and those of them that no scene is as light as */

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "image/no_light.h"
+#include "core/picture.h"
 #include "image/density.h"
 #include <math.h>
 #include <stdio.h>
@@ -8,7 +9,8 @@
 /* Encodings end at 0; below, they are taken as the same the other way round. */
 bool ww__no_light_is(const ww_scanner *scanner, double white, double code, double least) {
     const double light = ww__density_light(scanner, white, fabs(code));
-    return !isfinite(code) || (code < 0.0 ? -light : light) < least;
+    return !isfinite(code) || code > WW__PICTURE_BEYOND * white ||
+           (code < 0.0 ? -light : light) < least;
 }
 
 void ww__no_light_add(ww__no_light *samples, size_t pixel, double code, bool is_nan) {
@@ -40,9 +42,9 @@ const char *ww__no_light_words(const ww__no_light *samples, const ww_picture *pi
                  : samples->code > 0.0 ? "infinite"
                                        : "-infinite");
     snprintf(words, WW__NO_LIGHT_WORDS,
-             "%zu sample%s no light%s (no number, infinite, or further below black than noise "
-             "goes; the first at %zu,%zu: %s)",
-             samples->n, samples->n == 1 ? " is" : "s are", where, samples->first % picture->width,
-             samples->first / picture->width, code);
+             "%zu sample%s no light%s (no number, over %.0f times white, or further below black "
+             "than noise goes; the first at %zu,%zu: %s)",
+             samples->n, samples->n == 1 ? " is" : "s are", where, WW__PICTURE_BEYOND,
+             samples->first % picture->width, samples->first / picture->width, code);
     return words;
 }

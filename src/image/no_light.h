@@ -6,8 +6,9 @@
 #include <wedgework/scanner.h>
 
 /*
- * Samples of floating point that mean no light: no number, infinite, or further below black than
- * noise goes. Programs leave them where they divided by nothing or took off too much.
+ * Samples of floating point that mean no light: no number, infinite, over 8 times white
+ * (WW__PICTURE_BEYOND), or further below black than noise goes. Programs leave them where they
+ * divided by nothing or took off too much.
  */
 typedef struct ww__no_light {
     size_t n, nans; /* of them, and those for which the output has no number either */
@@ -27,7 +28,8 @@ void ww__no_light_join(ww__no_light *all, const ww__no_light *some);
 
 /*
  * What a note says of one or more, before what stands there instead: "3 samples are no light in one
- * scan (no number, infinite, or further below black than noise goes; the first at 200,100: NaN)".
+ * scan (no number, over 8 times white, or further below black than noise goes; the first at
+ * 200,100: NaN)".
  */
 enum { WW__NO_LIGHT_WORDS = 192 };
 const char *ww__no_light_words(const ww__no_light *samples, const ww_picture *picture,

@@ -19,9 +19,8 @@
 #include <wedgework/scan_densities.h>
 
 enum { CHANNELS = 3, HALVINGS = 60 };
-static const double told_from = 0.001;  /* share of pixels at or beyond open light that tells */
-static const double skew_told = 0.005;  /* D by which noise puts a mean off */
-static const double noise_reach = 3.09; /* sd that as many of a normal distribution exceed */
+static const double told_from = 0.001; /* share of pixels at or beyond open light that tells */
+static const double skew_told = 0.005; /* D by which noise puts a mean off */
 
 void ww_scan_densities_release(ww_scan_densities *densities) {
     if (!densities)
@@ -101,12 +100,11 @@ static uint16_t scaled(double density) {
     return (uint16_t)(fmin(fmax(code, 0.0), 65535.0) + 0.5);
 }
 
-/* One pixel in a thousand of bare glass is lighter by its noise than `noise_reach`. */
 static void find_open(meaning *m) {
     const ww_scanner_channel *channel = &m->scanner->channel[m->channel];
     double limit;
     (void)ww__surround_above(m->scanner, (int)m->channel, m->lightest, &limit);
-    const double until = limit + noise_reach * ww_scanner_noise_at(channel, 0.0);
+    const double until = limit + WW__SURROUND_NOISE * ww_scanner_noise_at(channel, 0.0);
     m->open_from = ww__surround_code(m->scanner, (int)m->channel, -limit);
     m->open_until = ww__surround_code(m->scanner, (int)m->channel, until);
 }
@@ -149,7 +147,7 @@ static bool is_no_light(const meaning *m, double code) {
     const double dark = fmax(channel->dark.value, 0.0);
     const double sd = sqrt(noise->read * noise->read + noise->shot * noise->shot * dark);
     const double least = channel->dark.low - WW__NO_LIGHT_BELOW * sd;
-    return !(code >= m->darkest && isfinite(code)) &&
+    return !(code >= m->darkest && code <= m->scanner->white) &&
            ww__no_light_is(m->scanner, m->scanner->white, code, least);
 }
 
@@ -271,15 +269,30 @@ static ww_status note_lighter(const job *j, ww_scan_densities *d, ww_error *err)
                         ww_channel_name(m->channel), words);
 }
 
+/* Each sample of a channel may be none: then the file would tell nothing. */
+static ww_status check_no_light(const job *j, size_t c, const ww__no_light *none, ww_error *err) {
+    char words[WW__NO_LIGHT_WORDS];
+    if (share_of(j, none->n) < 1.0)
+        return WW_OK;
+    return ww_error_set_at(err, WW_ENODATA, j->picture->file, 0,
+                           "its %s holds no light at all: %s; see which program left them, and "
+                           "export the scan anew",
+                           ww_channel_name(j->meaning[c].channel),
+                           ww__no_light_words(none, j->picture, "", words));
+}
+
 static ww_status note_no_light(const job *j, ww_scan_densities *d, ww_error *err) {
     char words[WW__NO_LIGHT_WORDS], nans[64] = "";
     ww__no_light all = {0, 0, 0, 0.0};
-    for (size_t c = 0; c < j->picture->channels; c++) {
+    ww_status status = WW_OK;
+    for (size_t c = 0; c < j->picture->channels && status == WW_OK; c++) {
         const counts count = count_of(j, c);
+        status = check_no_light(j, c, &count.none, err);
+        d->no_light = fmax(d->no_light, share_of(j, count.none.n));
         ww__no_light_join(&all, &count.none);
     }
-    if (all.n == 0)
-        return WW_OK;
+    if (all.n == 0 || status != WW_OK)
+        return status;
     if (all.nans > 0)
         snprintf(nans, sizeof nans, ", but NaN at %zu, where no number stood", all.nans);
     return ww_notes_add(&d->notes, err,

@@ -21,13 +21,18 @@ static void add_act(ww__text *text, const ww_scan_densities *densities) {
     ww__text_add(text, densities->scaled
                            ? "densities written in 16 bits, code = 10000 D + 5000"
                            : "densities written in floating point, each sample is D itself");
+    if (densities->no_light >= WW_SCAN_DENSITIES_NO_LIGHT) {
+        ww__text_add(text, ", but ");
+        ww__words_share(text, densities->no_light);
+        ww__text_add(text, " % of samples are no light, and have no density");
+    }
     if (densities->off) {
         ww__text_add(text, "; all of them are off, as the notes say.");
         return;
     }
     ww__text_add(text, "; trust +-");
     ww__words_trust_ends(text, thin, dense);
-    ww__text_add(text, ", beside a pixel's own noise.");
+    ww__text_add(text, ", beside a pixel's own noise, if exposed as the wedge was.");
 }
 
 static double beyond(const ww_scan_densities_channel *channel) {

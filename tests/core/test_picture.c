@@ -136,7 +136,8 @@ static void its_range_is_told(void **state) {
     test_status("half", ww__picture_range_check(&all, &p, &err), WW_OK, &err);
     test_status("none",
                 ww__picture_range_check(&(ww__picture_range)WW__PICTURE_RANGE_INIT, &p, &err),
-                WW_OK, &err);
+                WW_ENODATA, &err);
+    test_holds("no number", err.msg, "no sample is a number (all are NaN or infinite)");
 }
 
 int main(void) {

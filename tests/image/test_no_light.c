@@ -19,13 +19,12 @@ static void the_first_is_told(void **state) {
     ww__no_light_add(&two, 30300, (double)INFINITY, false);
     ww__no_light_join(&all, &two);
     test_text("one", ww__no_light_words(&all, &picture, "", words),
-              "1 sample is no light (no number, infinite, or further below black than noise goes; "
-              "the first at 0,101: infinite)");
+              "1 sample is no light (no number, over 8 times white, or further below black than "
+              "noise goes; the first at 0,101: infinite)");
     ww__no_light_join(&all, &one);
     test_text("three", ww__no_light_words(&all, &picture, " in one scan", words),
-              "3 samples are no light in one scan (no number, infinite, or further below black "
-              "than noise "
-              "goes; the first at 100,100: -0.5100)");
+              "3 samples are no light in one scan (no number, over 8 times white, or further below "
+              "black than noise goes; the first at 100,100: -0.5100)");
     assert_int_equal(all.nans, 1);
 }
 
@@ -53,6 +52,8 @@ static void what_lies_below_black_is_seen_through_an_encoding(void **state) {
     test_true("noise", !ww__no_light_is(&two, 1.0, -0.5, -0.26));
     test_true("as light", ww__no_light_is(NULL, 1.0, -0.5, -0.49));
     test_true("above", !ww__no_light_is(&two, 1.0, 0.5, -0.01));
+    test_true("far above white", ww__no_light_is(NULL, 1.0, 8.1, -0.01));
+    test_true("above white", !ww__no_light_is(NULL, 1.0, 7.9, -0.01));
 }
 
 /* ------------------------------------------------------------------ in what is made of scans */
@@ -80,16 +81,18 @@ static void a_merge_tells_them(void **state) {
     array_set(&a, 202, 130, 0, -0.5);
     array_set(&b, 203, 129, 0, HUGE_VAL);
     array_set(&a, 3, 131, 0, (double)NAN);
+    array_set(&a, 204, 130, 0, 1e30);
     test_status("ratio", ww_scan_merge_measure(&a, &b, NULL, &report, &err), WW_OK, &err);
     test_status("rows",
                 ww_scan_merge_rows(&a, &b, NULL, &report, (ww_row_sink){made_take, &rows}, &err),
                 WW_OK, &err);
-    test_true("told", test_noted(&report.notes, "5 samples are no light in one scan or both (no "
-                                                "number, infinite, or further below black than "
-                                                "noise goes; the first at 203,129: infinite)"));
+    test_true("told", test_noted(&report.notes, "6 samples are no light in one scan or both (no "
+                                                "number, over 8 times white, or further below "
+                                                "black than noise goes; the first at 203,129: "
+                                                "infinite)"));
     test_true("and what stands there",
               test_noted(&report.notes, "what the other scan shows there, and NaN at 1, where"));
-    for (size_t x = 200; x < 203; x++)
+    for (size_t x = 200; x < 205; x++)
         test_close("the other's", (double)merged[130 * real.width + x],
                    made_scene(&real, (double)x, 130.0) + real.dark, 0.004);
     test_true("none", isnan(merged[131 * real.width + 3]));
@@ -148,21 +151,62 @@ static void densities_tell_them(void **state) {
     array_set(&p, 8, 130, 0, HUGE_VAL);
     array_set(&p, 9, 130, 0, -0.5);
     array_set(&p, 10, 130, 0, -0.005); /* 8 sd */
+    array_set(&p, 11, 130, 0, 1e30);
     rows.n = 0;
     test_status("told", ww_scan_densities_rows(&p, &scanner, sink, &d, &err), WW_OK, &err);
     test_true("told",
-              test_noted(&d.notes, "3 samples are no light (no number, infinite, or further "
-                                   "below black than noise goes; the first at 7,130: NaN). "
+              test_noted(&d.notes, "4 samples are no light (no number, over 8 times white, or "
+                                   "further below black than noise goes; the first at 7,130: "
+                                   "NaN). "
                                    "The file has the density of the calibration's end "
                                    "there, but NaN at 1, where no number stood."));
     test_true("none", isnan(made[130 * real.width + 7]));
     test_close("thin end", (double)made[130 * real.width + 8], d.channel[WW_VISUAL].thin, 1e-6);
     test_close("dense end", (double)made[130 * real.width + 9], d.channel[WW_VISUAL].dense, 1e-6);
+    test_close("share", d.no_light, 4.0 / (double)(real.width * real.height), 1e-12);
     ww_scan_densities_release(&d);
     scale(&p, 65535.0);
     rows.n = 0;
     test_status("scale", ww_scan_densities_rows(&p, &scanner, sink, &d, &err), WW_EDOMAIN, &err);
     ww_picture_release(&p);
+    free(made);
+}
+
+static void fill(ww_picture *p, double code) {
+    for (size_t i = 0; i < p->width * p->height; i++)
+        array_set(p, i % p->width, i / p->width, 0, code);
+}
+
+/* Nothing is made of a scan that tells nothing, and the message says what stands in it. */
+static void scans_without_light_are_refused(void **state) {
+    static const struct {
+        double code;
+        const char *words;
+    } rows[] = {{(double)NAN, "no sample is a number (all are NaN or infinite)"},
+                {HUGE_VAL, "no sample is a number (all are NaN or infinite)"},
+                {-0.5, "its visual holds no light at all: 40320 samples are no light"}};
+    ww_picture a = made_scan(&real, false, 5), b = made_scan(&real, true, 6);
+    float *made = malloc(real.width * real.height * sizeof *made);
+    ww_scan_densities d = WW_SCAN_DENSITIES_INIT;
+    ww_scan_merge report = WW_SCAN_MERGE_INIT;
+    ww_scanner scanner;
+    ww_scanner_point point[2];
+    (void)state;
+    calibrate(&scanner, point);
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_error err = WW_ERROR_INIT;
+        made_rows to = {(unsigned char *)made, real.width * sizeof *made, 0, WW_OK};
+        const ww_row_sink sink = {made_take, &to};
+        fill(&a, rows[i].code);
+        test_status(rows[i].words, ww_scan_densities_rows(&a, &scanner, sink, &d, &err), WW_ENODATA,
+                    &err);
+        test_holds("densities", err.msg, rows[i].words);
+        test_status(rows[i].words, ww_scan_merge_measure(&a, &b, NULL, &report, &err), WW_ENODATA,
+                    &err);
+        test_true("merge", i == 2 || strstr(err.msg, rows[i].words));
+    }
+    ww_picture_release(&a);
+    ww_picture_release(&b);
     free(made);
 }
 
@@ -173,6 +217,7 @@ int main(void) {
         cmocka_unit_test(what_lies_below_black_is_seen_through_an_encoding),
         cmocka_unit_test(a_merge_tells_them),
         cmocka_unit_test(a_merge_refuses_another_white),
-        cmocka_unit_test(densities_tell_them)};
+        cmocka_unit_test(densities_tell_them),
+        cmocka_unit_test(scans_without_light_are_refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -11,7 +11,7 @@ static void sentences_and_table(void **state) {
     ww__scan_densities_report(&densities, &report);
     test_text("act", ww__text_string(&report.act),
               "Densities written in 16 bits, code = 10000 D + 5000; trust +-0.02 at the thin end, "
-              "+-0.07 at the dense end, beside a pixel's own noise.");
+              "+-0.07 at the dense end, beside a pixel's own noise, if exposed as the wedge was.");
     test_text("why", ww__text_string(&report.why),
               "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green), beyond 2.80 D, "
               "where the wedge ends, by the model alone; 0.0 % of pixels are thinner, 3.1 % denser "
@@ -27,6 +27,14 @@ static void off_is_the_first_word(void **state) {
     ww_scan_densities densities = scan_made_densities("scan.tif", true);
     ww__report report = WW__REPORT_INIT;
     (void)state;
+    densities.no_light = 0.4;
+    ww__scan_densities_report(&densities, &report);
+    test_holds("act", ww__text_string(&report.act),
+               "code = 10000 D + 5000, but 40.0 % of samples are no light, and have no density; "
+               "trust +-0.02");
+    ww__report_release(&report);
+    report = (ww__report)WW__REPORT_INIT;
+    densities.no_light = 0.0;
     densities.off = true;
     ww__scan_densities_report(&densities, &report);
     test_text("act", ww__text_string(&report.act),
