@@ -167,14 +167,15 @@ static ww_status note_glass(ww_measured *m, const ww_scanner *scanner, ww_error 
     ww__density_put_off(m);
     ww_number_format(fabs(glass.value), 2, density, sizeof density);
     ww_number_format(fabs(glass.value) / log10(2.0), 2, stops, sizeof stops);
-    return ww_notes_add(&m->notes, err,
-                        "%s: %s D (%s stop) %s than open light was when the scanner was "
-                        "calibrated. If this is bare glass, exposure, lamp or levels have changed "
-                        "since (automatic ones?), and all densities here are off, by about as much "
-                        "if the codes are encoded as they were; lock the exposure and calibrate "
-                        "anew with the settings of this scan",
-                        ww__fault_who(m, "spot", &glass, words), density, stops,
-                        glass.value > 0.0 ? "lighter" : "darker");
+    return ww_notes_add(
+        &m->notes, err,
+        "%s: %s D (%s stop) %s than open light was when the scanner was "
+        "calibrated. If this is bare glass, exposure, lamp or levels have changed "
+        "since (automatic ones?), and all densities here are too %s, by about as "
+        "much if the codes are encoded as they were; lock the exposure and calibrate "
+        "anew with the settings of this scan",
+        ww__fault_who(m, "spot", &glass, words), density, stops,
+        glass.value > 0.0 ? "lighter" : "darker", glass.value > 0.0 ? "thin" : "dense");
 }
 
 static void doubt_flare(ww_measured *m, int c, double share) {

@@ -103,8 +103,9 @@ static void read_tone(job *j, const ww__json_place *values, const ww__json_place
         j->reader.status = ww_error_set_at(
             j->reader.err, WW_ENODATA, j->reader.file, 0,
             "the thinnest pixels have no %s density: they clip, or are lighter than the wedge that "
-            "calibrated the scanner; expose the preview less, or crop bare glass off with "
-            "`measure --whole --strip`",
+            "calibrated the scanner; expose the preview as the wedge was, if it got more light "
+            "(lock "
+            "automatic exposure), or crop bare glass off with `measure --whole --strip`",
             ww_channel_name(channel));
 }
 

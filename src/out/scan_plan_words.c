@@ -44,6 +44,18 @@ static void add_stops(ww__text *text, double stops) {
     ww__text_add(text, fabs(stops) < 1.05 ? " stop" : " stops");
 }
 
+/* Where no base was read: " by thin 'cloud' in place of film base, which was not read and may
+ * clip". */
+static void add_stand_in(ww__text *text, const ww_scan_plan *plan) {
+    const ww_scan_channel *channel = &plan->channel[plan->weakest];
+    const ww_scan_tone *tone = &channel->tone[channel->base];
+    if (!channel->stands_in)
+        return;
+    ww__text_add(text, tone->thin.set ? ", by thin " : ", by ");
+    add_name(text, tone->tone);
+    ww__text_add(text, " in place of film base, which was not read and may clip");
+}
+
 /* Stops count from the scan that the scanner file was made from. */
 static void add_exposure(ww__text *text, const ww_scan_plan *plan) {
     const bool moves = fabs(plan->stops) >= NO_STOP, apart = ww_scan_plan_apart(plan);
@@ -56,6 +68,7 @@ static void add_exposure(ww__text *text, const ww_scan_plan *plan) {
     if (apart)
         add_channels(text, plan);
     ww__text_add(text, moves ? " from the wedge's scan" : " of the wedge's scan");
+    add_stand_in(text, plan);
 }
 
 void ww__words_told(ww__text *text, double density) {

@@ -52,8 +52,8 @@ static ww_status note_clear_base(ww_scan_plan *plan, ww_error *err) {
         return WW_OK;
     return ww__print_say(
         &plan->notes, err,
-        plan->off ? "'%s' reads %.2f D (%s), clearer than open light: the preview had another "
-                    "exposure than the wedge, which puts all densities off (or the wedge's "
+        plan->off ? "'%s' reads %.2f D (%s), clearer than open light: the preview got more "
+                    "light than the wedge, and all densities are too thin (or the wedge's "
                     "densities leave out its base). Scan the preview anew, as the wedge was."
                   : "'%s' reads %.2f D (%s), clearer than any film. Either it is bare glass, for "
                     "which the exposure is held back: leave that out; or the preview had another "
@@ -258,9 +258,13 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
     const double trust = ww_scan_plan_trust(plan);
     ww_status status = ww__print_say(
         &plan->notes, err,
-        "Lock exposure, levels and sharpening for wedge, preview and scan: each stop between wedge "
-        "and preview puts all densities off by 0.30 D. In the scan '%s' must come out near code "
-        "%.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself.",
+        "Lock exposure, levels and sharpening for wedge, preview and scan: a preview with a stop "
+        "less light than the wedge reads 0.30 D too dense and opens the scan a stop too far, one "
+        "with a stop more reads as much too thin and does not open it enough. In the scan '%s' "
+        "must come out near code "
+        "%.*f of %.0f; where it is off by more than %.1f stop, the scanner has set itself, for the "
+        "scan "
+        "or before, for the preview.",
         ww__print_show(channel->tone[channel->base].tone).text, plan->white > 1.0 ? 0 : 3,
         channel->base_code, channel->ends, trust);
     if (status != WW_OK || !(trust > 2.0 * room))
@@ -271,10 +275,30 @@ static ww_status note_auto(ww_scan_plan *plan, ww_error *err) {
                          trust, room, ww__print_show(channel->tone[channel->base].tone).text);
 }
 
+/* The file that the plan was made with tells densities of its wedge's exposure alone. */
+static ww_status note_densities(ww_scan_plan *plan, ww_error *err) {
+    const double off = plan->stops * log10(2.0);
+    const bool low = plan->stops > 0.0;
+    if (ww_scan_plan_apart(plan))
+        return ww__print_say(&plan->notes, err,
+                             "`measure` and `scan --densities` of the scan planned here need a "
+                             "scanner file made from a wedge at its exposure: by the file at hand "
+                             "densities are off by 0.30 D for each of a channel's stops, too low "
+                             "where it is opened up.");
+    if (fabs(plan->stops) < WW__SCAN_LEAST_STOP)
+        return WW_OK;
+    return ww__print_say(&plan->notes, err,
+                         "`measure` and `scan --densities` of the scan planned here need a "
+                         "scanner file made from a wedge at its exposure: by the file at hand all "
+                         "densities come out %.2f D too %s (0.30 D a stop); %s as much where no "
+                         "such file can be had.",
+                         fabs(off), low ? "low" : "high", low ? "add" : "take off");
+}
+
 ww_status ww__scan_remarks(const ww_scan_request *request, ww_scan_plan *plan, ww_error *err) {
     ww_status (*const about[])(ww_scan_plan *, ww_error *) = {
         note_highlight, note_base,     note_clear_base, note_columns, note_detail, note_flare,
-        note_apart,     ww__scan_ways, note_codes,      note_gain,    note_auto};
+        note_apart,     ww__scan_ways, note_codes,      note_gain,    note_auto,   note_densities};
     ww_status status = WW_OK;
     for (size_t i = 0; i < sizeof about / sizeof about[0] && status == WW_OK; i++)
         status = about[i](plan, err);

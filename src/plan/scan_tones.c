@@ -109,6 +109,18 @@ static ww_status find_base(const ww__print_negative *negative, ww_scan_channel *
     return WW_OK;
 }
 
+/* A part of a tone has a column of its own; "cloud/thin" is how messages name one, and no tone. */
+static const char *part_typed(const ww_scan_channel *made, const char *tone) {
+    const size_t n = strlen(tone);
+    for (size_t i = 0; i < made->n_tones; i++) {
+        const char *name = made->tone[i].tone;
+        if (strncmp(name, tone, n) == 0 &&
+            (strcmp(name + n, "/thin") == 0 || strcmp(name + n, "/dense") == 0))
+            return "; its thin and dense ends are rows of one tone, told apart in a column 'part'";
+    }
+    return "";
+}
+
 static ww_status keep(const ww_scan_request *request, const ww__print_negative *negative,
                       ww_scan_channel *made, ww_error *err) {
     char names[WW__PRINT_TEXT_SIZE / 2];
@@ -128,9 +140,9 @@ static ww_status keep(const ww_scan_request *request, const ww__print_negative *
         ww__print_placing_names(negative, names, sizeof names);
         return ww_error_set_at(err, WW_EMISMATCH, negative->pooled.file, 0,
                                "there is no tone '%s' with a %s density to keep; the tones with "
-                               "one are: %s",
+                               "one are: %s%s",
                                ww__print_show(request->keep[k]).text, ww_channel_name(made->read),
-                               names);
+                               names, part_typed(made, request->keep[k]));
     }
     return WW_OK;
 }

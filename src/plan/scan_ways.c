@@ -2,6 +2,7 @@
 #include "plan/print_parts.h"
 #include "plan/scan_parts.h"
 #include <math.h>
+#include <stdio.h>
 
 /* What it takes, and what else would do. */
 
@@ -78,6 +79,18 @@ static const ww_scan_channel *least_between(const ww_scan_plan *plan, ww_channel
     return least;
 }
 
+/* "2 1/3 stops", of a number of thirds, as the plan's first sentence says them. */
+static const char *in_thirds(double stops, char text[32]) {
+    static const char *const part[] = {"", "1/3", "2/3"};
+    const long n = lround(3.0 * stops), whole = n / 3;
+    if (whole == 0)
+        snprintf(text, 32, "%s stop", part[n % 3]);
+    else
+        snprintf(text, 32, "%ld%s%s stop%s", whole, n % 3 ? " " : "", part[n % 3],
+                 whole > 1 ? "s" : "");
+    return text;
+}
+
 static const char *mean_of(unsigned scans) {
     return scans > 1 ? "the mean of " : "";
 }
@@ -87,6 +100,7 @@ static ww_status note_between(ww_scan_plan *plan, ww_error *err) {
     ww_channel name;
     const ww_scan_channel *least = least_between(plan, &name);
     const unsigned first = plan->throughout_first, second = plan->throughout_second;
+    char stops[32];
     ww_status status;
     if (!least)
         return WW_OK;
@@ -102,9 +116,9 @@ static ww_status note_between(ww_scan_plan *plan, ww_error *err) {
                              first);
     return ww__print_say(&plan->notes, err,
                          "To tell %.2g D there, too, merge %s%u of the first exposure with %s%u of "
-                         "one with %.1f %s more.",
+                         "one with %s more.",
                          plan->separate, mean_of(first), first, mean_of(second), second,
-                         plan->throughout_stops, plan->throughout_stops < 1.05 ? "stop" : "stops");
+                         in_thirds(plan->throughout_stops, stops));
 }
 
 /* Means that are rounded to 8 bits again are worth less, where noise is under a code by then. */
@@ -132,9 +146,10 @@ static ww_status note_noise_of_means(ww_scan_plan *plan, ww_error *err) {
         return WW_OK;
     if (plan->second > 0 && plan->first != plan->second)
         return ww__print_say(&plan->notes, err,
-                             "A mean of %u scans has %.1f times less noise than one, of which "
-                             "`scan --merge` does not know: it tells more noise than there is%s. "
-                             "The pixels that it makes are right all the same.",
+                             "A mean of %u scans has %.1f times less noise than one. `scan "
+                             "--merge` tells so with --scanner, but the noise that it foretells "
+                             "is that of single scans, more than there is%s. The pixels that it "
+                             "makes are right all the same.",
                              scans, less,
                              plan->first > plan->second
                                  ? ", and may hold that the second exposure counted no more light"

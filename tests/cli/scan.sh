@@ -181,7 +181,7 @@ head -n 3 out >first
 holds 'told' cmp want first
 tr '\n' ' ' <out | tr -s ' ' >line
 has 'what thinner tones get' line "nearly so, are told to 0.0021 D at worst (visual)"
-has 'what they would take' line 'merge the mean of 2 of the first exposure with the mean of 2 of one with 1.7 stops more'
+has 'what they would take' line 'merge the mean of 2 of the first exposure with the mean of 2 of one with 1 2/3 stop more'
 # Three times the noise, r = 0.78: one and 3 with 3 stops tell 10 / 65 sqrt(1 + 64 / 3) = 0.73; no 16 tell all
 scanner noisy.json 0.475 0.003 visual
 run scan neg.csv --scanner noisy.json --separate 0.001 --json

@@ -138,6 +138,9 @@ static void a_spot_named_glass_must_be_open_light(void **state) {
         test_true(rows[i].name, made->measured.off == rows[i].off);
         test_true(rows[i].name,
                   test_noted(&made->measured.notes, "0.10 D (0.32 stop)") == rows[i].off);
+        test_true(rows[i].name,
+                  !rows[i].off || test_noted(&made->measured.notes,
+                                             rows[i].density < 0.0 ? "too thin" : "too dense"));
         test_true(rows[i].name, test_noted(&made->measured.notes, "bare glass") ==
                                     (rows[i].off || rows[i].spot[0] == 's'));
         ww_notes_release(&made->measured.notes);

@@ -92,9 +92,9 @@ static void beyond_the_scanner(void **state) {
     test_true("over", negative.row[4].cell[WW_VISUAL].state == WW_CELL_OVER);
     ww_readings_release(&negative);
     refused("thin", WHOLE("density", "65535", "\"visual\": {\"p0.1\": null, \"p1\": 0.3}"),
-            WW_ENODATA, "expose the preview less");
+            WW_ENODATA, "expose the preview as the wedge was");
     refused("clipped", WHOLE("code", "65535", "\"visual\": {\"p99.9\": 65535}"), WW_ENODATA,
-            "expose the preview less");
+            "expose the preview as the wedge was");
 }
 
 static void readings_as_ever(void **state) {

@@ -58,6 +58,13 @@ static void exposures(void **state) {
     act_is("apart", &plan,
            "open up 0.7 stop (red 0.7, green 1.2, blue 1.9) from the wedge's scan: one scan tells "
            "0.010 D apart in 'cloud' over 3 x 3 pixels; trust +-0.2 stop.");
+    tone[0].thin = (ww_optional){true, 0.3};
+    for (int c = 0; c < 3; c++)
+        plan.channel[c].stands_in = true;
+    act_is("no base", &plan,
+           "open up 0.7 stop (red 0.7, green 1.2, blue 1.9) from the wedge's scan, by thin 'base' "
+           "in place of film base, which was not read and may clip: one scan tells 0.010 D apart "
+           "in 'cloud' over 3 x 3 pixels; trust +-0.2 stop.");
     make(tone, down, &plan);
     act_is("down", &plan,
            "close down 0.3 stop (red -0.3, green +0.2, blue +0.9) from the wedge's scan: one scan "

@@ -11,6 +11,9 @@ static void what_it_was_made_on(void **state) {
     scan_plan_case_says("linear", &c, "encoded", false);
     scan_plan_case_says("always", &c, "Lock exposure", true);
     scan_plan_case_says("base's code", &c, "near code 62258 of 65535", true);
+    scan_plan_case_says("which way", &c, "less light than the wedge reads 0.30 D too dense", true);
+    scan_plan_case_says("preview", &c, "set itself, for the scan or before, for the preview", true);
+    scan_plan_case_says("densities", &c, "need a scanner file made from a wedge at its", true);
     scan_plan_case_says("trusted to 0.1", &c, "lie between 'base' and clipping", false);
     for (int i = 0; i < SCAN_PIXELS_POINTS; i++)
         c.made.point[WW_VISUAL][i].doubt = 0.05;
@@ -22,7 +25,7 @@ static void what_it_was_made_on(void **state) {
     c.row[0].cell[WW_VISUAL].value = -0.015;
     scan_plan_case_says("an error of reading", &c, "clearer than open light", false);
     c.row[0].cell[WW_VISUAL].value = -0.03;
-    scan_plan_case_says("off", &c, "'base' reads -0.03 D (visual), clearer than open light", true);
+    scan_plan_case_says("off", &c, "light: the preview got more light than the wedge", true);
     c.row[0].cell[WW_VISUAL].value = 0.25;
     scan_plan_case_says("a base", &c, "clearer than any film", false);
     c.negative.meta.status = WW_STATUS_M;

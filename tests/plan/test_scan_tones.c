@@ -108,6 +108,8 @@ static void refusals(void **state) {
     scan_plan_case_usual(&c, 1.5);
     c.request.keep = keep, c.request.n_keep = 1;
     scan_plan_case_refused("not there", &c, WW_EMISMATCH, "base, shadow, cloud");
+    scan_plan_case_grey(&c, "sky/thin", WW_PART_WHOLE, 1.4);
+    scan_plan_case_refused("a part in the name", &c, WW_EMISMATCH, "told apart in a column 'part'");
     c.request.keep = bare;
     scan_plan_case_refused("the base", &c, WW_EMISMATCH, "holds no detail");
     scan_plan_case_start(&c, SCAN_PLAN_CASE_TRUTH);

@@ -50,7 +50,7 @@ static void thinner_tones(void **state) {
                         true);
     scan_plan_case_says("what would do", &c,
                         "To tell 0.01 D there, too, merge the mean of 2 of the first exposure with "
-                        "the mean of 2 of one with 1.7 stops more",
+                        "the mean of 2 of one with 1 2/3 stop more",
                         true);
     c.made.scanner.channel[WW_VISUAL].noise.read = read / 3.0;
     scan_plan_case_says("told", &c, "ratio measured where both see", true);
@@ -97,6 +97,10 @@ static void means_have_noise_of_their_own(void **state) {
         plan.way = WW_SCAN_AVERAGE;
         assert_int_equal(ww__scan_ways(&plan, NULL), WW_OK);
         test_true("mean", test_noted(&plan.notes, words));
+        plan.second = 1;
+        assert_int_equal(ww__scan_ways(&plan, NULL), WW_OK);
+        test_true("merged", test_noted(&plan.notes, "`scan --merge` tells so with --scanner"));
+        plan.second = 0;
         test_true("light", test_noted(&plan.notes, "leave --scanner out") == !encoded);
         test_true("encoded",
                   test_noted(&plan.notes, "a file made from a mean of as many scans") == encoded);
