@@ -43,6 +43,8 @@ typedef enum ww_scan_merge_flaw {
 typedef struct ww_scan_merge_channel {
     bool present;
     ww_scan_merge_flaw flaw;
+    bool quieter;                    /* both have less noise than the scanner file holds, and what
+                                        is told of noise is the file's */
     ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it; what levels are off by the
                                         line is in the doubt */
     double offset;                   /* share of full scale */

@@ -111,6 +111,7 @@ static ww_status judge_stated(const ww__merge_stated *stated, ww_channel channel
         *flaw = WW_SCAN_MERGE_DECODED;
     else if (verdict == WW__MERGE_STATED_MORE && *flaw == WW_SCAN_MERGE_SOUND)
         *flaw = WW_SCAN_MERGE_NOISIER;
+    merge->channel[channel].quieter = verdict == WW__MERGE_STATED_LESS;
     return ww__merge_note_stated(merge, channel, stated, verdict, err);
 }
 

@@ -71,7 +71,9 @@ static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name)
     ww__text_add_number(text, gain->shorter, 4);
     ww__text_add(text, " to ");
     ww__text_add_number(text, gain->merged, 4);
-    ww__text_add_format(text, " D (%s); trust the ratio to +-", ww_channel_name(name));
+    ww__text_add_format(text, " D (%s)%s; trust the ratio to +-", ww_channel_name(name),
+                        channel->quieter ? " by the scanner file, which holds more than they have"
+                                         : "");
     ww__text_add_number(text, trust_of(channel->stops), 2);
     ww__text_add(text, " stop.");
 }

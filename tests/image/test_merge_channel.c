@@ -96,6 +96,7 @@ static void a_scanner_file_is_asked_for_its_noise(void **state) {
         test_true(rows[i].name, !rows[i].words || test_noted(&merge.notes, rows[i].words));
         test_true(rows[i].name, rows[i].words || merge.notes.n == 0);
         test_true(rows[i].name, merge.taken_as_light == rows[i].open);
+        test_true(rows[i].name, merge.channel[WW_VISUAL].quieter == (rows[i].stated > 1.0));
         ww_scan_merge_release(&merge);
     }
 }

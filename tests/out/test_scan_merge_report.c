@@ -84,6 +84,19 @@ static void flaws_are_in_the_first_sentence(void **state) {
     }
 }
 
+/* Noise is the scanner file's, and the scans have less. */
+static void whose_noise_it_is_is_in_the_first_sentence(void **state) {
+    ww_scan_merge merge = scan_made_merge(NULL, NULL);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    merge.channel[WW_GREEN].quieter = true;
+    ww__scan_merge_report(&merge, &report);
+    test_holds("act", ww__text_string(&report.act),
+               " D (green) by the scanner file, which holds more than they have; trust the ratio");
+    ww__report_release(&report);
+    ww_scan_merge_release(&merge);
+}
+
 static void what_differs_is_in_the_first_sentence(void **state) {
     ww_scan_merge merge = scan_made_merge(NULL, NULL);
     ww__report report = WW__REPORT_INIT;
@@ -100,6 +113,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_tables),
                                        cmocka_unit_test(other_pairs),
                                        cmocka_unit_test(flaws_are_in_the_first_sentence),
+                                       cmocka_unit_test(whose_noise_it_is_is_in_the_first_sentence),
                                        cmocka_unit_test(what_differs_is_in_the_first_sentence)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
