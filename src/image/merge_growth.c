@@ -7,13 +7,17 @@
 #include <stdlib.h>
 
 enum { LEVEL_LEAST = 20, LEVELS_LEAST = 4 };
-static const double counted = 1e9;           /* photons at full scale: no scan holds more */
-static const double beyond_dark = 4.0;       /* sd of a pixel, as codes end there */
+static const double counted = 1e9;     /* photons at full scale: no scan holds more */
+static const double same_from = 1e8;   /* by which no scan differs from another, but from itself */
+static const double goes_along = 0.8;  /* share of the noise that one scan's in the other is */
+static const double beyond_dark = 4.0; /* sd of a pixel, as codes end there */
 static const double spread_from = 1.0 / 3.0; /* code^2: half a code of noise, and rounding */
 static const double calm = 1.5;   /* var(w) / var(u) of places without detail to speak of */
 static const double detail = 0.5; /* share of var(u): see may_be_detail */
 static const double most = WW__MERGE_DISPLACED_MOST;
-static const double equals = 1.1;  /* ratio: of exposures alike noise tells no growth */
+static const double equals = 1.1;    /* ratio: of exposures alike noise tells no growth */
+static const double shift_off = 0.2; /* px that a shift may be off by */
+static const double known = 0.8;   /* share of var(u) from which on detail leaves nothing to tell */
 static const double surplus = 4.0; /* times the noise of its level: something moved there */
 
 /* -------------------------------------------------------------------------------- what is asked */
@@ -60,9 +64,10 @@ typedef struct level {
 
 /* ----------------------------------------------------------------------------------- the powers */
 
-/* Of places: how many, sums of cov(u, w) and var(u) by weight, their squares, and var(x). */
+/* Of places: how many, sums of cov(u, w) and var(u) by weight, their squares, var(x), and what
+ * detail in both has of var(w). */
 typedef struct sums {
-    double n, uw, uu, uwuw, uwuu, uuuu, xx;
+    double n, uw, uu, uwuw, uwuu, uuuu, xx, both;
 } sums;
 
 /*
@@ -85,6 +90,7 @@ static void add_places(const ww__merge_block *block, size_t n, double ratio, dou
         s->uwuu += a * b;
         s->uuuu += b * b;
         s->xx += weight * block[i].var_x;
+        s->both += weight * 4.0 * ratio * block[i].cov;
     }
 }
 
@@ -96,6 +102,13 @@ static bool solve(const sums *s, double ratio, double off, double *e, double *do
     const double scatter = s->uwuw - 2.0 * *e * s->uwuu + *e * *e * s->uuuu;
     *doubt = hypot(WW__SCANNER_95 * sqrt(fmax(scatter, 0.0)), 2.0 * ratio * off * s->xx) / s->uu;
     return true;
+}
+
+/* Share of var(u) that detail has at most, if it lies displaced by what is told, negative: unknown,
+ * then up to what is refused. */
+static double share_of(const sums *s, double apart) {
+    const double d = apart < 0.0 ? 1.0 : apart + shift_off;
+    return most * d * d * fmax(s->both, 0.0) / s->uu;
 }
 
 static double power_of(double e, double ratio) {
@@ -172,9 +185,23 @@ static bool may_be_detail(const level at[], size_t n) {
 
 typedef struct search {
     level at[WW__MERGE_LEVELS];
-    size_t levels, noiseless;
+    size_t levels, noiseless, in_both;
     sums all, unrounded, calm;
 } search;
+
+/*
+ * Whether the noise of x is in y: in the calmer half of n places, in front, cov(x, y) is most of
+ * ratio var(x), and what is left no more than codes leave when they are rounded once again.
+ */
+static bool is_in_both(const ww__merge_block *block, size_t n, double ratio, const level *at) {
+    double cov = 0.0, var = 0.0;
+    for (size_t i = 0; i < n / 2; i++) {
+        cov += block[i].cov;
+        var += block[i].var_x;
+    }
+    return cov > goes_along * ratio * var &&
+           (at->rounded || at->noise < at->light * ratio * (1.0 + ratio) / same_from);
+}
 
 static void ask_level(const ww__merge_light *light, ww__merge_block *block, size_t n, double ratio,
                       double dark, double limit, search *s) {
@@ -191,6 +218,7 @@ static void ask_level(const ww__merge_light *light, ww__merge_block *block, size
     s->levels++;
     at->rounded = at->noise < 3.0 * (step_y * step_y + ratio * ratio * step_x * step_x) / 12.0;
     s->noiseless += at->noise < at->light * ratio * (1.0 + ratio) / counted;
+    s->in_both += is_in_both(block, spread, ratio, at);
     if (!(at->noise > 0.0))
         return;
     add_places(block, spread, ratio, at->noise, HUGE_VAL, &s->all);
@@ -217,16 +245,20 @@ ww__merge_growth ww__merge_growth_find(ww__merge_blocks *blocks, const ww__merge
         ask_level(light, blocks->block + from, to - from, ratio, dark, limit, &s);
     }
     growth.same = s.levels > 0 && 4 * s.noiseless > 3 * s.levels;
-    if (solve(&s.all, ratio, off, &e, &doubt) && e + doubt < -0.5 && e > -1.5)
+    if (4 * s.in_both > 3 * s.levels && solve(&s.all, ratio, off, &e, &doubt) && e + doubt < -0.5 &&
+        e > -1.5)
         growth.same = true;
     growth.within = slope_of(s.at, s.levels);
     const bool far = apart >= 0.0 && most * d * d * calm >= detail;
     const bool calm_tell = apart >= 0.0 && s.calm.n >= LEVEL_LEAST;
     growth.displaced = far || (!calm_tell && may_be_detail(s.at, s.levels));
-    if (ratio > equals &&
-        (solve(&s.calm, ratio, off, &e, &doubt) || solve(&s.unrounded, ratio, off, &e, &doubt)))
+    const sums *told = s.calm.n >= LEVEL_LEAST ? &s.calm : &s.unrounded;
+    if (ratio > equals && solve(told, ratio, off, &e, &doubt)) {
         growth.across = (ww_quantity){power_of(e, ratio), power_of(e + doubt, ratio),
                                       power_of(e - doubt, ratio), WW_MEASURED};
+        const double share = share_of(told, apart), own = fmax(e + doubt, 0.0) / (1.0 - share);
+        growth.least = share < known ? fmin(power_of(own, ratio), growth.across.low) : 0.0;
+    }
     return growth;
 }
 
@@ -240,9 +272,9 @@ ww__merge_kind ww__merge_growth_says(const ww__merge_growth *growth, bool encode
     if (growth->same)
         return WW__MERGE_SAME;
     if (across->how != WW_ABSENT && across->low > amplified)
-        return growth->displaced         ? WW__MERGE_DISPLACED
-               : across->low > sharpened ? WW__MERGE_SHARPENED
-                                         : WW__MERGE_AMPLIFIED;
+        return growth->displaced || !(growth->least > amplified) ? WW__MERGE_DISPLACED
+               : across->low > sharpened                         ? WW__MERGE_SHARPENED
+                                                                 : WW__MERGE_AMPLIFIED;
     if (encoded && across->how != WW_ABSENT && within->how != WW_ABSENT && across->low < 0.5 &&
         within->high < encoded_until)
         return WW__MERGE_ENCODED;

@@ -14,6 +14,7 @@ typedef struct ww__merge_growth {
     bool same;          /* the noise of the shorter scan is in the longer, too */
     bool displaced;     /* detail may make half of what they differ by, which looks amplified */
     ww_quantity across; /* from the shorter scan to the longer; WW_ABSENT: not known */
+    double least;       /* of `across`, where detail makes the most of what they differ by */
     ww_quantity within; /* from the dark to the light of both; WW_ABSENT: not known */
 } ww__merge_growth;
 
@@ -27,7 +28,8 @@ typedef struct ww__merge_growth {
  *   the scans are displaced, are left out for `across` where others are enough; beyond 0.6 px no
  *   place is without such detail, and `across` tells nothing of light. For `within` they do no
  *   harm, since detail makes noise grow. e = -1 is noise of the longer alone: all that the shorter
- *   one has is in both. So it is where var(u) is less than 10^9 counted photons at full scale
+ *   one has is in both, if what they differ by is no more than rounding too; else the shorter one
+ *   is a mean of many. So it is where var(u) is less than 10^9 counted photons at full scale
  *   would leave. Levels where rounding makes a third of var(u) tell neither power, and ratios
  *   below 1.1 not `across`.
  *

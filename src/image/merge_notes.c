@@ -68,8 +68,8 @@ ww_status ww__merge_note_noise(ww_scan_merge *merge, const ww_picture *longer,
         return ww_notes_add(
             &merge->notes, err,
             "The longer scan has more noise for its light than if its codes had only been "
-            "multiplied (%s): it was sharpened, or the shorter one smoothed. Scan both with "
-            "neither.",
+            "multiplied (%s): it was sharpened, or the shorter one smoothed, or that is a mean of "
+            "more scans. Scan both with neither, and merge means of as many.",
             name);
     case WW__MERGE_DISPLACED:
         return ww_notes_add(

@@ -31,6 +31,9 @@ static const pair rows[] = {
     {"amplified, with grain", 2.0, 1.0, 2.0, 0.002, 0.05, false, WW__MERGE_AMPLIFIED, 0.0},
     {"amplified, half a pixel off", 4.0, 1.0, 2.0, 0.0, 0.5, false, WW__MERGE_AMPLIFIED, 0.0},
     {"more than amplified", 4.0, 1.0, 2.65, 0.0, 0.0, false, WW__MERGE_SHARPENED, 0.0},
+    {"a mean of 8, then one of twice the light", 2.0, 1.0, 4.0, 0.0, 0.0, false,
+     WW__MERGE_SHARPENED, 0.0}, /* 8 * 2 = 2^4 of its variance */
+    {"the same, with grain", 2.0, 1.0, 4.0, 0.01, 0.0, false, WW__MERGE_SHARPENED, 0.0},
     {"a power of 2.2, photons", 1.54, -0.2, -0.2, 0.0, 0.0, false, WW__MERGE_ENCODED, 0.0},
     {"a power of 2.2, reading", 1.54, -2.4, -2.4, 0.0, 0.0, false, WW__MERGE_ENCODED, 0.0},
     {"light, taken for 2.2", 12.0, 1.545, 1.545, 0.0, 0.0, true, WW__MERGE_DECODED, 0.0},
@@ -84,18 +87,22 @@ static void what_noise_says_of_light(void **state) {
 }
 
 /* Grain that lies displaced by no one knows what, or by most of a pixel: as much noise for its
- * light in both, but it grows as no noise does. A ratio that no one knows makes no more sure. */
+ * light in both, but it grows as no noise does. A ratio that no one knows makes no more sure.
+ * Grain 0.67 px off, where 0.5 are told, has 0.36 of its variance displaced. */
 static void what_is_displaced_is_no_amplifier(void **state) {
-    static const double displaced[] = {0.02, 0.0, 0.02, 0.0}, off[] = {0.0, HUGE_VAL, 0.0, 0.0},
-                        across[] = {1.0, 2.0, 1.0, 2.0}, apart[] = {-1.0, -1.0, 0.9, 0.9},
-                        grain[] = {0.0, 0.0, 0.0, 0.03}; /* in both alike: no place is calm */
+    static const double displaced[] = {0.02, 0.0, 0.02, 0.0, 0.00204},
+                        off[] = {0.0, HUGE_VAL, 0.0, 0.0, 0.0},
+                        within[] = {1.0, 1.0, 1.0, 1.0, 2.0}, across[] = {1.0, 2.0, 1.0, 2.0, 1.0},
+                        apart[] = {-1.0, -1.0, 0.9, 0.9, 0.5},
+                        grain[] = {0.0, 0.0, 0.0, 0.03,
+                                   0.0034}; /* in both alike: no place is calm */
     static const ww__merge_kind want[] = {WW__MERGE_DISPLACED, WW__MERGE_SOUND, WW__MERGE_DISPLACED,
-                                          WW__MERGE_DISPLACED};
+                                          WW__MERGE_DISPLACED, WW__MERGE_DISPLACED};
     (void)state;
     for (size_t i = 0; i < sizeof want / sizeof want[0]; i++) {
         uint64_t seed = (i + 3u) * 0x9e3779b97f4a7c15u;
         const pair p = {.ratio = 4.0,
-                        .within = 1.0,
+                        .within = within[i],
                         .across = across[i],
                         .grain = grain[i],
                         .displaced = displaced[i]};
