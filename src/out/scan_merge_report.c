@@ -42,7 +42,7 @@ static void add_flaw(ww__text *text, const ww_scan_merge *merge) {
         ", but the longer scan counted no more light",
         ", if the scanner file holds for them, which the scans deny",
         ", but not in one proportion at all levels",
-        ", but one was sharpened or smoothed",
+        ", but one was sharpened, smoothed or a mean of more scans",
         ", but noisier than the scanner file holds"};
     for (int c = 0; c < WW_CHANNEL_COUNT; c++)
         if (merge->channel[c].flaw != WW_SCAN_MERGE_SOUND) {
@@ -124,8 +124,9 @@ static void add_exposures(const ww_scan_merge *merge, ww__report *report) {
         take_share(report, channel->shorter);
     }
     ww__report_list(report, "Marks", false);
-    ww__report_item(report, "Offset is what the longer scan has beside its share of the shorter "
-                            "one's light: the blacks of the two differ. Merging takes it off.");
+    ww__report_item(report, "Offset is what the longer scan has beside so many times the shorter "
+                            "one's codes as it got more light: its black less as many times the "
+                            "shorter one's, below 0 where both are alike. Merging takes it off.");
 }
 
 static void add_noise(const ww_scan_merge *merge, ww__report *report) {

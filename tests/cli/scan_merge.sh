@@ -81,7 +81,7 @@ has 'a page' merge.html '<h1>Merged, 2.00 stops apart if codes are light: '
 # and more, -log10(0.8 (10^-2.35 + 0.001) + 0.0005) = 2.31 below full scale.
 has 'the act, at the darkest' out \
     'Merged, 2.00 stops apart if codes are light: noise of a pixel 2.30 D below full'
-has 'what the offset is' out 'Offset is what the longer scan has beside its share'
+has 'what the offset is' out 'Offset is what the longer scan has beside so many times the'
 has 'why' out "Why: 'long.tif' got more light than 'short.tif', measured at "
 has 'codes are taken as light' out 'Nothing says how codes are encoded: they are taken as light.'
 

@@ -23,6 +23,8 @@ static void sentences_and_tables(void **state) {
     expect_row("both clip", &report, noise, 6, "green|0.50|0.0012|0.0012|100");
     expect_row("noise, at the darkest", &report, noise, 9, "green|2.50|0.1236|0.0300|24");
     test_holds("offset", find_block(&report, "Marks")->item[0], "Merging takes it off");
+    /* b - r b of one black b: below 0 for r > 1 */
+    test_holds("offset", find_block(&report, "Marks")->item[0], "below 0 where both are alike");
     test_true("notes", find_block(&report, "Notes")->n == 1);
     ww__report_release(&report);
     ww_scan_merge_release(&merge);
@@ -67,7 +69,8 @@ static void flaws_are_in_the_first_sentence(void **state) {
          "got more light than"},
         {WW_SCAN_MERGE_UNEVEN, "apart, but not in one proportion at all levels: noise",
          "got more light than"},
-        {WW_SCAN_MERGE_SHARPENED, "stops apart, but one was sharpened or smoothed: noise",
+        {WW_SCAN_MERGE_SHARPENED,
+         "stops apart, but one was sharpened, smoothed or a mean of more scans: noise",
          "got more light than"},
         {WW_SCAN_MERGE_NOISIER, "stops apart, but noisier than the scanner file holds: noise",
          "got more light than"}};
