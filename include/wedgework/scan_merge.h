@@ -12,7 +12,8 @@
  *   longer = ratio * shorter + offset                     as light, full scale = 1
  *   merged = shorter + w ((longer - offset) / ratio - shorter)
  *   w = fade * v_s / (v_s + v_l)
- *   v_s = read^2 + shot^2 L_s,   v_l = (read^2 + shot^2 L_l) / ratio^2
+ *   v_s = read^2 + shot^2 L_s + flicker^2 L_s^2
+ *   v_l = (read^2 + shot^2 L_l + flicker^2 L_l^2) / ratio^2
  *   v_l = v_s  where the longer one was amplified after its light was counted
  *
  * The fade falls from 1 to 0 over the last 0.1 D below where the longer one clips (98 % of full
@@ -51,7 +52,8 @@ typedef struct ww_scan_merge_channel {
     double darkest;                  /* D below full scale, in tenths: so dark or darker is a
                                         hundredth of the places that both hold */
     size_t places;                   /* of 8 x 8 px, that both scans hold and the ratio rests on */
-    double read, shot;               /* noise of one pixel as light: variance read^2 + shot^2 L */
+    double read, shot, flicker;      /* noise of one pixel as light: variance
+                                        read^2 + shot^2 L + flicker^2 L^2 */
     double longer, blended, shorter; /* shares of pixels: by weights of noise, in the fade, from the
                                         shorter scan alone; 0 until rows are merged */
     ww_scan_merge_gain gain[WW_SCAN_MERGE_GAINS];

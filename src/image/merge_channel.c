@@ -25,7 +25,7 @@ static ww__merge_noise noise_of(const ww__merge_both *both, ww_channel channel,
         return ww__merge_noise_fit(blocks, ratio, 0.0, fmax(ww__merged_read(&none, white), 1e-20),
                                    amplified);
     const ww_scanner_noise *known = &both->scanner->channel[channel].noise;
-    return (ww__merge_noise){ww__merged_read(known, white), known->shot * known->shot};
+    return (ww__merge_noise){ww__merged_read(known, white), known->shot * known->shot, 0.0};
 }
 
 /* In the shorter scan, by tenths: what a hundredth of the places reach, as fewer may be dust. */
@@ -137,7 +137,7 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
     ww_scan_merge_channel *out = &merge->channel[channel];
     const double dark = ww__merge_channel_dark(both->scanner, channel);
     const ww_quantity black = black_of(both->scanner, channel, blocks);
-    ww__merge_noise noise = {0.0, 0.0};
+    ww__merge_noise noise = {0.0, 0.0, 0.0};
     ww__merge_line line = {.ratio = 1.0};
     ww_status status = ww__merge_line_start(blocks, &line.ratio, err);
     for (int round = 0; round < 2 && status == WW_OK; round++) {
@@ -165,7 +165,8 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
         .darkest = darkest_of(blocks, dark),
         .places = blocks->n,
         .read = sqrt(noise.read),
-        .shot = sqrt(noise.shot)};
+        .shot = sqrt(noise.shot),
+        .flicker = sqrt(noise.flicker)};
     fill_gains(out, &noise, both->scanner ? both->scanner->channel[channel].noise.fixed : 0.0,
                ww__merge_light_of(both->light, both->light->clips));
     status = ww__merge_note_noise(merge, both->longer, both->shorter, channel, kind, err);

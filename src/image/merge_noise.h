@@ -5,9 +5,9 @@
 #include "image/merge_blocks.h"
 #include <wedgework/quantity.h>
 
-/* Noise of one pixel as light: variance = read + shot L, L being light beyond dark. */
+/* Noise of one pixel as light: variance = read + shot L + flicker L^2, L being beyond dark. */
 typedef struct ww__merge_noise {
-    double read, shot; /* variances */
+    double read, shot, flicker; /* variances */
 } ww__merge_noise;
 
 double ww__merge_noise_of(const ww__merge_noise *noise, double light);
@@ -32,15 +32,16 @@ ww_quantity ww__merge_noise_slope(const double light[], const double noise[], si
 /*
  * Noise of two scans by what they differ by within places:
  *
- *   var(y - ratio x) = read (1 + ratio^2) + shot x ratio (1 + ratio)
- *                    = 2 ratio^2 (read + shot x)  where y is amplified
+ *   var(y - ratio x) = read (1 + ratio^2) + shot x ratio (1 + ratio) + 2 flicker ratio^2 x^2
+ *                    = 2 ratio^2 (read + shot x + flicker x^2)  where y is amplified
  *
  * by weighted least squares through medians of 20 levels, no term below 0. Grain and detail are in
  * both and cancel; of places with detail only the calmer half counts, for the scans may be a
- * fraction of a pixel apart.
+ * fraction of a pixel apart. `flicker` is what a lamp that flickers leaves, or grain by such a
+ * fraction; it is 0 unless the other two leave much more of the levels (F test, 1 %).
  *
  * Source    variance of a difference; median of chi^2 of 63 degrees of freedom: Wilson and
- *           Hilferty, PNAS 17 (1931) 684-688
+ *           Hilferty, PNAS 17 (1931) 684-688; F of 1 and 17 degrees of freedom: tables
  * Given     blocks  in any order, which is changed
  *           least   of a pixel's variance: rounding to codes
  */

@@ -313,6 +313,27 @@ static ww_status note_taken(ww_scan_merge *merge, const ww_picture *picture,
                         picture->bits <= 8 ? ", which in files of 8 bits they seldom are" : "");
 }
 
+static ww_status note_whose_noise(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
+                                  const ww_scanner *scanner, ww_error *err) {
+    if (scanner)
+        return ww_notes_add(&merge->notes, err,
+                            "What codes are, and their noise, is the scanner file's, for scans "
+                            "with the settings that it was made with.");
+    ww_status status =
+        ww_notes_add(&merge->notes, err,
+                     "Noise is what the two scans differ by: a pattern of the sensor that both "
+                     "have alike is not in it, and merging leaves it.");
+    if (status == WW_OK && channel->flicker > 0.0)
+        status = ww_notes_add(
+            &merge->notes, err,
+            "Part of it, %.2g %% of the light at every tone, comes neither of counting "
+            "photons nor of reading them out: so does light that flickers, or "
+            "grain that lies a fraction of a pixel off. A longer exposure does "
+            "not help against that; a mean of more scans does.",
+            100.0 * channel->flicker);
+    return status;
+}
+
 ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const ww_scanner *scanner,
                          ww_error *err) {
     const ww_scan_merge_channel *channel =
@@ -322,14 +343,8 @@ ww_status ww__merge_note(ww_scan_merge *merge, const ww_picture *picture, const 
         status = note_taken(merge, picture, scanner, err);
     if (status == WW_OK)
         status = note_decoded(merge, channel, picture, scanner, err);
-    if (status == WW_OK && !scanner)
-        status = ww_notes_add(&merge->notes, err,
-                              "Noise is what the two scans differ by: a pattern of the sensor that "
-                              "both have alike is not in it, and merging leaves it.");
-    else if (status == WW_OK)
-        status = ww_notes_add(&merge->notes, err,
-                              "What codes are, and their noise, is the scanner file's, for scans "
-                              "with the settings that it was made with.");
+    if (status == WW_OK)
+        status = note_whose_noise(merge, channel, scanner, err);
     if (status == WW_OK)
         status = note_ratio(merge, channel, err);
     if (status == WW_OK)

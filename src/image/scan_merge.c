@@ -219,7 +219,8 @@ static void fill_rules(const ww_picture *picture, const ww_scanner *scanner,
     for (size_t c = 0; c < picture->channels; c++) {
         const ww_channel name = ww__patch_channel(picture, c);
         const ww_scan_merge_channel *m = &merge->channel[name];
-        const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot};
+        const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot,
+                                       m->flicker * m->flicker};
         rule[c] = (ww__merge_rule){
             m->ratio.value, m->offset, ww__merge_channel_dark(scanner, name), noise,
             ww__merge_noise_longer(&noise, m->ratio.value, m->flaw == WW_SCAN_MERGE_AMPLIFIED)};

@@ -48,6 +48,7 @@ static void write_channel(ww__json_writer *writer, const ww_scan_merge_channel *
     ww__json_write_integer(writer, "places", (long)channel->places);
     ww__json_write_number(writer, "read", channel->read);
     ww__json_write_number(writer, "shot", channel->shot);
+    ww__json_write_number(writer, "flicker", channel->flicker);
     ww__json_open_object(writer, "shares", WW__JSON_FLAT);
     ww__json_write_number(writer, "longer", channel->longer);
     ww__json_write_number(writer, "blended", channel->blended);

@@ -36,7 +36,7 @@ static ww_scan_merge_differ find(const row *r) {
     ww_picture a = made_scan(&m, false, 1), b = made_scan(&m, true, 2);
     uint16_t *code = (uint16_t *)(void *)((array_pixels *)b.handle)->sample;
     const double read = m.read / r->times, shot = m.shot / r->times;
-    const ww__merge_noise noise = {read * read, shot * shot};
+    const ww__merge_noise noise = {read * read, shot * shot, 0.0};
     const ww__merge_rule rule = {m.ratio, 0.0, 0.0, noise, noise};
     ww__merge_light light = WW__MERGE_LIGHT_INIT;
     ww__merge_rows tables = WW__MERGE_ROWS_INIT;

@@ -5,7 +5,7 @@
 /* Source: the line that the places were drawn on. York's own example (his data and weights of 1966;
  * slope -0.4805, intercept 5.4799) has a falling line, which no two exposures make. */
 
-static const ww__merge_noise noise = {1e-6, 1e-5};
+static const ww__merge_noise noise = {1e-6, 1e-5, 0.0};
 
 static const ww__merge_light real = {.kind = WW_SAMPLE_FLOAT, .white = 1.0};
 

@@ -42,12 +42,15 @@ static void the_whole_is_remarked_on(void **state) {
     test_true("8 bits", test_noted(&m.notes, "in files of 8 bits they seldom are"));
     test_true("remedy", test_noted(&m.notes, "stops and noise are wrong"));
     test_true("pattern", test_noted(&m.notes, "a pattern of the sensor that both have alike"));
+    test_true("steady", !test_noted(&m.notes, "flickers"));
     test_true("apart", test_noted(&m.notes, "up to 0.6 px apart"));
     test_true("codes", test_noted(&m.notes, "half a code of 16 bits"));
     test_true("longer", !test_noted(&m.notes, "same exposure"));
     ww_scan_merge_release(&m);
     m.shift = (ww_scan_merge_shift){7, 0.6, 0.0, 2, false};
+    m.channel[WW_VISUAL].flicker = 0.006;
     assert_int_equal(ww__merge_note(&m, &eight, NULL, NULL), WW_OK);
+    test_true("flicker", test_noted(&m.notes, "Part of it, 0.6 % of the light at every tone"));
     test_true("unlike", test_noted(&m.notes, "At 2 of 9 places both scans hold detail"));
     ww_scan_merge_release(&m);
     m.shift = (ww_scan_merge_shift){1, 0.1, 0.0, 0, true};

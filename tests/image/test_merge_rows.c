@@ -6,9 +6,9 @@
 /* Source: the formulas of scan_merge.h, by hand. */
 
 static void weights_by_hand(void **state) {
-    const ww__merge_rule read = {4.0, 0.0, 0.0, {1e-6, 0.0}, {1e-6, 0.0}};
-    const ww__merge_rule shot = {4.0, 0.0, 0.0, {0.0, 1e-5}, {0.0, 1e-5}};
-    const ww__merge_rule amplified = {4.0, 0.0, 0.0, {1e-6, 1e-5}, {16e-6, 4e-5}};
+    const ww__merge_rule read = {4.0, 0.0, 0.0, {1e-6, 0.0, 0.0}, {1e-6, 0.0, 0.0}};
+    const ww__merge_rule shot = {4.0, 0.0, 0.0, {0.0, 1e-5, 0.0}, {0.0, 1e-5, 0.0}};
+    const ww__merge_rule amplified = {4.0, 0.0, 0.0, {1e-6, 1e-5, 0.0}, {16e-6, 4e-5, 0.0}};
     (void)state;
     /* variances 1 and 1 / 16 of it; s and 4 s / 16 */
     test_close("read noise", ww__merge_rule_weight(&read, 0.1), 16.0 / 17.0, 1e-12);
@@ -19,7 +19,7 @@ static void weights_by_hand(void **state) {
 /* 16 bits: shorter 1000, longer 4000 + 4 k, weight 16/17. */
 static void codes_by_hand(void **state) {
     const ww_picture picture = {.sample = WW_SAMPLE_16, .white = 65535.0};
-    const ww__merge_rule rule = {4.0, 0.0, 0.0, {1e-6, 0.0}, {1e-6, 0.0}};
+    const ww__merge_rule rule = {4.0, 0.0, 0.0, {1e-6, 0.0, 0.0}, {1e-6, 0.0, 0.0}};
     const uint16_t shorter[] = {1000, 1000, 20000, 65535, 0},
                    longer[] = {4000, 4068, 65535, 65535, 0};
     static const uint16_t want[] = {1000, 1016, 20000, 65535, 0};
@@ -42,7 +42,7 @@ static void codes_by_hand(void **state) {
 /* Equal scans stay what they are, in every encoding, to half a code. */
 static void encoding_is_kept(void **state) {
     const ww_picture picture = {.sample = WW_SAMPLE_16, .white = 65535.0};
-    const ww__merge_rule rule = {1.0, 0.0, 0.0, {1e-6, 1e-5}, {1e-6, 1e-5}};
+    const ww__merge_rule rule = {1.0, 0.0, 0.0, {1e-6, 1e-5, 0.0}, {1e-6, 1e-5, 0.0}};
     const ww_scanner scanner[] = {
         {.white = 65535.0, .gamma = {2.2, 2.2, 2.2, WW_GIVEN}},
         {.white = 65535.0, .gamma = {1.8, 1.8, 1.8, WW_GIVEN}},
@@ -69,8 +69,8 @@ static void encoding_is_kept(void **state) {
 
 static void eight_bits_become_sixteen(void **state) {
     const ww_picture picture = {.sample = WW_SAMPLE_8, .white = 255.0};
-    const ww__merge_rule rule[] = {{2.0, 0.0, 0.0, {1e-6, 0.0}, {1e-6, 0.0}},
-                                   {2.0, 0.0, 0.0, {1e-6, 0.0}, {1e-6, 0.0}}};
+    const ww__merge_rule rule[] = {{2.0, 0.0, 0.0, {1e-6, 0.0, 0.0}, {1e-6, 0.0, 0.0}},
+                                   {2.0, 0.0, 0.0, {1e-6, 0.0, 0.0}, {1e-6, 0.0, 0.0}}};
     const uint8_t shorter[] = {10, 200}, longer[] = {20, 255};
     uint16_t got[2];
     ww__merge_light light;
@@ -89,7 +89,7 @@ static void eight_bits_become_sixteen(void **state) {
 
 static void floats_that_are_no_number(void **state) {
     const ww_picture picture = {.sample = WW_SAMPLE_FLOAT, .white = 1.0};
-    const ww__merge_rule rule = {4.0, 0.0, 0.0, {1e-6, 0.0}, {1e-6, 0.0}};
+    const ww__merge_rule rule = {4.0, 0.0, 0.0, {1e-6, 0.0, 0.0}, {1e-6, 0.0, 0.0}};
     enum { N = 10 };
     /* In both; of one; of none; noise below dark; without an end; far below dark; clipped. */
     const float shorter[N] = {0.1f, NAN, 0.1f, NAN, -0.001f, 0.1f, 0.1f, -0.8f, NAN, INFINITY},

@@ -15,7 +15,7 @@ static const made_pair drawn = {.width = 645,
 /* Bands of `band` rows, each in parts of 16. */
 static size_t find(const made_pair *m, const ww_picture *a, const ww_picture *b, size_t band,
                    ww__merge_slip found[], size_t most) {
-    const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot};
+    const ww__merge_noise noise = {m->read * m->read, m->shot * m->shot, 0.0};
     const ww__merge_rule rule = {m->ratio, 0.0, 0.0, noise, noise};
     const uint16_t *of_a = (const uint16_t *)(void *)((array_pixels *)a->handle)->sample;
     const uint16_t *of_b = (const uint16_t *)(void *)((array_pixels *)b->handle)->sample;

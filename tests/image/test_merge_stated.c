@@ -9,12 +9,13 @@ static const struct {
     ww__merge_noise drawn, stated;
     double times; /* 0: not asked */
     ww__merge_verdict want;
-} rows[] = {{"as stated", {1e-6, 1e-5}, {1e-6, 1e-5}, 1.0, WW__MERGE_STATED_RIGHT},
-            {"a little more", {1.2e-6, 1.2e-5}, {1e-6, 1e-5}, 1.095, WW__MERGE_STATED_RIGHT},
-            {"twice", {4e-6, 4e-5}, {1e-6, 1e-5}, 2.0, WW__MERGE_STATED_MORE},
-            {"two passes", {1e-6, 1e-5}, {2e-6, 2e-5}, 0.7071, WW__MERGE_STATED_LESS},
-            {"a quarter", {1e-6, 1e-5}, {16e-6, 16e-5}, 0.25, WW__MERGE_STATED_LESS},
-            {"grows less with light", {2e-6, 0.0}, {1e-12, 2e-5}, 0.0, WW__MERGE_STATED_OTHER}};
+} rows[] = {
+    {"as stated", {1e-6, 1e-5, 0.0}, {1e-6, 1e-5, 0.0}, 1.0, WW__MERGE_STATED_RIGHT},
+    {"a little more", {1.2e-6, 1.2e-5, 0.0}, {1e-6, 1e-5, 0.0}, 1.095, WW__MERGE_STATED_RIGHT},
+    {"twice", {4e-6, 4e-5, 0.0}, {1e-6, 1e-5, 0.0}, 2.0, WW__MERGE_STATED_MORE},
+    {"two passes", {1e-6, 1e-5, 0.0}, {2e-6, 2e-5, 0.0}, 0.7071, WW__MERGE_STATED_LESS},
+    {"a quarter", {1e-6, 1e-5, 0.0}, {16e-6, 16e-5, 0.0}, 0.25, WW__MERGE_STATED_LESS},
+    {"grows less with light", {2e-6, 0.0, 0.0}, {1e-12, 2e-5, 0.0}, 0.0, WW__MERGE_STATED_OTHER}};
 
 static const ww__merge_light real = {.kind = WW_SAMPLE_FLOAT, .white = 1.0, .clips = 1.0};
 
@@ -35,7 +36,8 @@ static void noise_is_held_against_what_is_stated(void **state) {
 /* Detail of eight times the variance that the scans differ by, displaced by no one knows what, may
  * be all of that: more noise is not known, less is. */
 static void displaced_detail_may_be_more_noise(void **state) {
-    const ww__merge_noise drawn = {4e-6, 4e-5}, less = {1e-6, 1e-5}, more = {16e-6, 16e-5};
+    const ww__merge_noise drawn = {4e-6, 4e-5, 0.0}, less = {1e-6, 1e-5, 0.0},
+                          more = {16e-6, 16e-5, 0.0};
     (void)state;
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
     for (size_t i = 0; i < blocks.n; i++) {
@@ -70,7 +72,7 @@ static void nearly_one_tone(ww__merge_blocks *blocks, const ww__merge_noise *noi
 
 /* One level of another tone has all the say in how noise grows: it is not heard. */
 static void one_level_decides_nothing(void **state) {
-    const ww__merge_noise noise = {1e-6, 1e-5};
+    const ww__merge_noise noise = {1e-6, 1e-5, 0.0};
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &noise, 8);
     (void)state;
     nearly_one_tone(&blocks, &noise, 0.6);
@@ -82,7 +84,7 @@ static void one_level_decides_nothing(void **state) {
 
 /* Calm places of a level that are darker than most of it have the noise of their own light. */
 static void calm_places_are_held_against_their_own_light(void **state) {
-    const ww__merge_noise noise = {1e-6, 1e-5};
+    const ww__merge_noise noise = {1e-6, 1e-5, 0.0};
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &noise, 8);
     (void)state;
     for (size_t i = 0; i < blocks.n; i++) {
@@ -102,7 +104,7 @@ static void calm_places_are_held_against_their_own_light(void **state) {
 }
 
 static void too_few_places_say_nothing(void **state) {
-    const ww__merge_noise drawn = {4e-6, 4e-5}, stated = {1e-6, 1e-5};
+    const ww__merge_noise drawn = {4e-6, 4e-5, 0.0}, stated = {1e-6, 1e-5, 0.0};
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
     (void)state;
     blocks.n = 100;
