@@ -99,8 +99,8 @@ static ww__merge_kind kind_of(const ww__merge_both *both, ww_channel channel,
 }
 
 /* What noise says of a scanner file, unless it was said otherwise: a note, and a flaw. */
-static ww_status judge_stated(const ww__merge_stated *stated, ww_channel channel,
-                              ww_scan_merge *merge, ww_error *err) {
+static ww_status judge_stated(const ww__merge_stated *stated, const ww_scanner *scanner,
+                              ww_channel channel, ww_scan_merge *merge, ww_error *err) {
     ww_scan_merge_flaw *flaw = &merge->channel[channel].flaw;
     if (*flaw != WW_SCAN_MERGE_SOUND && *flaw != WW_SCAN_MERGE_UNEVEN)
         return WW_OK;
@@ -111,6 +111,8 @@ static ww_status judge_stated(const ww__merge_stated *stated, ww_channel channel
         *flaw = WW_SCAN_MERGE_DECODED;
     else if (verdict == WW__MERGE_STATED_MORE && *flaw == WW_SCAN_MERGE_SOUND)
         *flaw = WW_SCAN_MERGE_NOISIER;
+    merge->channel[channel].borne_out = scanner && ww__scanner_is_encoded(scanner) &&
+                                        ww__merge_stated_bears_out(stated, scanner->gamma.value);
     merge->channel[channel].quieter = verdict == WW__MERGE_STATED_LESS;
     return ww__merge_note_stated(merge, channel, stated, verdict, err);
 }
@@ -171,6 +173,6 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
                ww__merge_light_of(both->light, both->light->clips));
     status = ww__merge_note_noise(merge, both->longer, both->shorter, channel, kind, err);
     if (status == WW_OK)
-        status = judge_stated(&stated, channel, merge, err);
+        status = judge_stated(&stated, both->scanner, channel, merge, err);
     return status == WW_OK ? ww__merge_note_line(merge, channel, &line, err) : status;
 }

@@ -281,18 +281,31 @@ static ww_status note_bits(ww_scan_merge *merge, const ww_scan_merge_channel *ch
                         "merged into floating point.");
 }
 
-/* A power of light in proportion is in proportion, too: the scans themselves do not show that a
- * scanner file decodes what was never encoded. The stops that were set do. */
+/* A power of light in proportion is in proportion, too: where noise does not bear out that a
+ * scanner file decodes what was encoded, the stops that were set do, or do not. */
 static ww_status note_decoded(ww_scan_merge *merge, const ww_scan_merge_channel *channel,
                               const ww_picture *picture, const ww_scanner *scanner, ww_error *err) {
-    char stops[32], light[32];
+    char stops[32], light[32], power[32];
+    bool borne_out = false, denied = false;
     if (!scanner || !ww__scanner_is_encoded(scanner) || picture->gamma.set)
         return WW_OK;
+    for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
+        borne_out = borne_out || merge->channel[c].borne_out;
+        denied = denied || merge->channel[c].flaw == WW_SCAN_MERGE_DECODED;
+    }
+    ww_number_format(scanner->gamma.value, 1, power, sizeof power);
+    if (borne_out && !denied)
+        return ww_notes_add(&merge->notes, err,
+                            "Codes are encoded, near a power of %s, by the scanner file, and the "
+                            "scans bear it out: so decoded, their noise grows with light as the "
+                            "file holds.",
+                            power);
     return ww_notes_add(
         &merge->notes, err,
-        "Nothing in the scans says that their codes are encoded as the scanner file holds it: if "
-        "they are light, these scans are about %s stops apart, not %s, and the merged file is "
-        "wrong. See which was set, and in the first case leave --scanner out.",
+        "That codes are encoded, near a power of %s, is the scanner file's word, which %s: if they "
+        "are light, these scans are about %s stops apart, not %s, and the merged file is wrong. "
+        "See which was set, and in the first case leave --scanner out.",
+        power, denied ? "the scans deny" : "their noise does not bear out",
         ww_number_format(channel->stops.value / scanner->gamma.value, 1, light, sizeof light),
         ww_number_format(channel->stops.value, 1, stops, sizeof stops));
 }

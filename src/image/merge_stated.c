@@ -148,6 +148,12 @@ bool ww__merge_stated_allows(const ww__merge_stated *stated) {
            (power->how == WW_ABSENT || (power->low < encoded && power->high > -encoded));
 }
 
+bool ww__merge_stated_bears_out(const ww__merge_stated *stated, double gamma) {
+    const ww_quantity *power = &stated->power;
+    return ww__merge_stated_allows(stated) && power->how != WW_ABSENT && power->low > -encoded &&
+           power->high < 1.0 - 1.0 / gamma;
+}
+
 ww__merge_verdict ww__merge_stated_says(const ww__merge_stated *stated) {
     const ww_quantity *times = &stated->times, *power = &stated->power;
     if (times->how == WW_ABSENT)

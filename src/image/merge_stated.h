@@ -43,4 +43,13 @@ bool ww__merge_stated_allows(const ww__merge_stated *stated);
 
 ww__merge_verdict ww__merge_stated_says(const ww__merge_stated *stated);
 
+/*
+ * Whether it bears out that codes are a power of light, as a file decodes them. Light of photons
+ * that was decoded by a power of g has 1 - 1/g for power, and of reading noise 2 (1 - 1/g).
+ *
+ * Source    as above, light L' = L^g: dL' = g L'^(1 - 1/g) dL
+ * Given     gamma  the file's g  [1]  > 1
+ */
+bool ww__merge_stated_bears_out(const ww__merge_stated *stated, double gamma);
+
 #endif

@@ -98,7 +98,7 @@ run scan --merge coded-short.tif coded-long.tif --scanner power.json -o coded.ti
 exits 0 'by a scanner file'
 same 'its noise' 'scanner file' "$(value out noise_from)"
 near 'stops' 2 "$(value out channels.green.stops.value)" 0.02
-has 'what if codes are light: 2 / 2.2' out 'these scans are about 0.9 stops apart, not 2.0'
+has 'their noise bears it out' out 'near a power of 2.2, by the scanner file, and the scans bear it out'
 # shellcheck disable=SC2086
 run measure coded.tif $spots --json
 near 'dense, in the same encoding' "$(calc "65535 * ($(code 0.8 2.0) / 65535) ^ (1 / 2.2)")" \
@@ -110,6 +110,8 @@ exits 3 'codes taken as light that are none'
 has 'told by their noise' err 'coded-long.tif: its codes are no light: their noise falls where they rise ('
 run scan --merge short.tif long.tif --scanner power.json -o kept.tif
 exits 1 'light taken for encoded'
+has 'whose word it is' out "is the scanner file's word,"
+has 'what if codes are light: 2 stops' out '2.0 stops apart, not 4.'
 has 'told: dark, to a power, is in no proportion' out 'apart, but not in one proportion at all levels: noise'
 cp short.tif again.tif
 run scan --merge short.tif again.tif -o kept.tif

@@ -97,8 +97,20 @@ static void what_is_decoded_may_be_light(void **state) {
     m.channel[WW_VISUAL] =
         (ww_scan_merge_channel){.present = true, .ratio.value = 21.1, .stops.value = 4.4};
     assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("told", test_noted(&m.notes, "the scanner file's word"));
     test_true("told", test_noted(&m.notes, "they are light, these scans are about 2.0 stops apart, "
                                            "not 4.4"));
+    ww_scan_merge_release(&m);
+    m.channel[WW_VISUAL].flaw = WW_SCAN_MERGE_DECODED;
+    m.channel[WW_VISUAL].stops.value = 4.4;
+    assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("denied", test_noted(&m.notes, "the scanner file's word, which the scans deny"));
+    ww_scan_merge_release(&m);
+    m.channel[WW_VISUAL].borne_out = true;
+    assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);
+    test_true("borne out", test_noted(&m.notes, "near a power of 2.2, by the scanner file, and the "
+                                                "scans bear it out"));
+    test_true("no doubt left", !test_noted(&m.notes, "they are light"));
     ww_scan_merge_release(&m);
     scanner.gamma.value = 1.0;
     assert_int_equal(ww__merge_note(&m, &picture, &scanner, NULL), WW_OK);

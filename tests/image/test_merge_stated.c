@@ -103,6 +103,29 @@ static void calm_places_are_held_against_their_own_light(void **state) {
     free(blocks.block);
 }
 
+/* Source: closed form. Light of photons decoded by a power g has 1 - 1/g for power: 0.55 of 2.2,
+ * 0.2 of 1.25. */
+static void a_decoding_is_borne_out_where_light_would_tell(void **state) {
+    static const struct {
+        const char *name;
+        ww_quantity times, power;
+        double gamma;
+        bool want;
+    } cases[] = {
+        {"right", {1.0, 0.97, 1.03, WW_MEASURED}, {0.02, -0.1, 0.14, WW_MEASURED}, 2.2, true},
+        {"may be light", {1.0, 0.9, 1.1, WW_MEASURED}, {0.3, 0.0, 0.6, WW_MEASURED}, 2.2, false},
+        {"nearly light", {1.0, 0.9, 1.1, WW_MEASURED}, {0.1, -0.1, 0.3, WW_MEASURED}, 1.25, false},
+        {"falls", {1.0, 0.9, 1.1, WW_MEASURED}, {-0.2, -0.4, 0.0, WW_MEASURED}, 2.2, false},
+        {"others", {2.0, 1.9, 2.1, WW_MEASURED}, {0.0, -0.1, 0.1, WW_MEASURED}, 2.2, false},
+        {"one tone", {1.0, 0.9, 1.1, WW_MEASURED}, WW_QUANTITY_INIT, 2.2, false}};
+    (void)state;
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const ww__merge_stated stated = {cases[i].times, cases[i].power};
+        test_true(cases[i].name,
+                  ww__merge_stated_bears_out(&stated, cases[i].gamma) == cases[i].want);
+    }
+}
+
 static void too_few_places_say_nothing(void **state) {
     const ww__merge_noise drawn = {4e-6, 4e-5, 0.0}, stated = {1e-6, 1e-5, 0.0};
     ww__merge_blocks blocks = made_blocks(4.0, 0.0, &drawn, 8);
@@ -119,6 +142,7 @@ int main(void) {
         cmocka_unit_test(displaced_detail_may_be_more_noise),
         cmocka_unit_test(one_level_decides_nothing),
         cmocka_unit_test(calm_places_are_held_against_their_own_light),
+        cmocka_unit_test(a_decoding_is_borne_out_where_light_would_tell),
         cmocka_unit_test(too_few_places_say_nothing)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
