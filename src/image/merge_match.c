@@ -101,8 +101,10 @@ static sums add_up(const ww__merge_pair *p, ptrdiff_t right, ptrdiff_t down) {
 }
 
 /*
- * Gradients of noise would be taken for detail. Smoothed twice, noise of variance v has 0.3 v in
- * its gradients: (1 - 28/70) / 2, by the weights 1 8 28 56 70 ... of its correlation.
+ * Gradients of noise would be taken for detail, and so would those of a ramp: what falls by a
+ * constant density is, displaced, but lighter. Hence what is asked is what is left of them once the
+ * other terms are taken out, the reciprocal of the inverse's. Smoothed twice, noise of variance v
+ * has 0.3 v in its gradients: (1 - 28/70) / 2, by the weights 1 8 28 56 70 ... of its correlation.
  */
 static bool has_detail(double gradients, double noise) {
     return gradients > 4.0 * 0.3 * noise;
@@ -110,10 +112,10 @@ static bool has_detail(double gradients, double noise) {
 
 static void refine(const ww__merge_pair *p, const peak *top, ww__merge_place *place) {
     sums s = add_up(p, top->right, top->down);
-    const double across = s.m[0][0] / s.n, along = s.m[1][1] / s.n;
     double term[TERMS] = {0.0}, left = s.aa;
     if (!(s.n > 10 * TERMS) || !ww__merge_invert(s.m))
         return;
+    const double across = 1.0 / (s.n * s.m[0][0]), along = 1.0 / (s.n * s.m[1][1]);
     for (size_t i = 0; i < TERMS; i++)
         for (size_t k = 0; k < TERMS; k++)
             term[i] += s.m[i][k] * s.v[k];

@@ -19,6 +19,8 @@ typedef struct made_pair {
     double turned;      /* degrees by which it is, about the middle */
     double larger;      /* share by which it is, from the middle */
     double flat;        /* 1: no detail, one level; 0: a scene */
+    double falls;       /* D by which what is flat falls in 100 px to the right, and half as much
+                           down */
     double extra;       /* offset of the second alone */
     double ends;        /* share of white at which codes end; 0: at white */
 } made_pair;
@@ -39,7 +41,7 @@ static inline double made_normal_of(uint64_t *seed) {
  * waves of 14 to 150 px in both directions. */
 static inline double made_scene(const made_pair *m, double x, double y) {
     if (m->flat > 0.0)
-        return 0.2;
+        return 0.2 * pow(10.0, -m->falls * (x + 0.5 * y) / 100.0);
     const double wave = sin(x / 2.9 + y / 7.0) + sin(y / 2.3 - x / 11.0) + sin(x / 5.0 + 1.0) +
                         1.5 * sin(x / 13.0 + y / 17.0) + 1.5 * sin(y / 21.0 - x / 27.0);
     return 0.9 * pow(10.0, -2.2 * x / (double)m->width + 0.03 * wave - 0.2);

@@ -83,8 +83,28 @@ static void a_speck_is_no_displacement_of_the_whole(void **state) {
     ww_picture_release(&b);
 }
 
+/* Source: closed form: what falls by a constant density is, displaced, so many times as light, as
+ * light as another exposure makes it: it tells nothing of where it lies, whatever noise does. */
+static void a_ramp_is_no_displacement_of_the_whole(void **state) {
+    static const double falls[] = {0.1, -0.1, 0.25, -0.25};
+    (void)state;
+    for (size_t i = 0; i < 4; i++) {
+        made_pair m = drawn;
+        m.flat = 1.0;
+        m.falls = falls[i];
+        ww_picture a = made_scan(&m, false, 3 * i), b = made_scan(&m, true, 3 * i + 1);
+        ww__merge_place place[WW__MERGE_PLACES];
+        assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
+        for (size_t k = 0; k < WW__MERGE_PLACES; k++)
+            test_true("place", !place[k].known && !place[k].apart && !place[k].unlike);
+        ww_picture_release(&a);
+        ww_picture_release(&b);
+    }
+}
+
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(what_slipped_is_told_from_what_did_not),
+    const struct CMUnitTest tests[] = {cmocka_unit_test(a_ramp_is_no_displacement_of_the_whole),
+                                       cmocka_unit_test(what_slipped_is_told_from_what_did_not),
                                        cmocka_unit_test(a_speck_is_no_displacement_of_the_whole)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
