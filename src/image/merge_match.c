@@ -153,11 +153,8 @@ static double detail_of(const ww__merge_window *w) {
     return fmax(1.0 - w->noise / variance, 0.0);
 }
 
-/*
- * Whether two whose best correlation is `best` would correlate better if they lay on each other:
- * it leaves twice the variance open that noise does, and more than tones can. Spoils them.
- */
-static bool should_match_better(ww__merge_pair *p, double best) {
+/* What either shows is blanked where the other shows nothing. */
+static void keep_common(ww__merge_pair *p) {
     for (size_t i = 0; i < p->b.width * p->b.height; i++) {
         const ptrdiff_t x = (ptrdiff_t)(i % p->b.width) - p->left;
         const ptrdiff_t y = (ptrdiff_t)(i / p->b.width) - p->top;
@@ -168,20 +165,60 @@ static bool should_match_better(ww__merge_pair *p, double best) {
         if (isnan(ww__merge_window_at(&p->b, (ptrdiff_t)(i % p->a.width) + p->left,
                                       (ptrdiff_t)(i / p->a.width) + p->top)))
             p->a.value[i] = NAN;
+}
+
+/* Whether a best correlation leaves twice the variance open that noise does, and more than tones
+ * can. */
+static bool leaves_open(const ww__merge_pair *p, double best) {
     const double noise = 1.0 - detail_of(&p->a) * detail_of(&p->b);
     return 1.0 - fmax(best, 0.0) * fmax(best, 0.0) > 2.0 * noise + crooked;
 }
 
-/* Logarithm of how much likelier both are one displaced than one that lies within `beside` px, 0 or
- * 1, by what is left of their variance; smoothed noise counts as so many fewer pixels. */
-static double evidence(const ww__merge_pair *p, const peak *top, ptrdiff_t beside) {
+/* Whether two whose best correlation is `best` would correlate better if they lay on each other:
+ * detail that is not a few specks says so, too. Spoils them. False where there is no memory. */
+static bool find_unlike(ww__merge_pair *p, double best, bool *unlike) {
+    keep_common(p);
+    *unlike = leaves_open(p, best);
+    if (!*unlike)
+        return true;
+    if (!ww__merge_window_flatten(&p->a) || !ww__merge_window_flatten(&p->b) ||
+        !ww__merge_window_hold(&p->a) || !ww__merge_window_hold(&p->b))
+        return false;
+    *unlike = leaves_open(p, best);
+    return true;
+}
+
+/* The part of a that is in it as well when it is displaced. */
+static ww_region both_in(const ww__merge_window *w, ptrdiff_t right, ptrdiff_t down) {
+    const size_t x = (size_t)labs(right), y = (size_t)labs(down);
+    if (x >= w->width || y >= w->height)
+        return (ww_region){0, 0, 0, 0};
+    return (ww_region){right < 0 ? x : 0, down < 0 ? y : 0, w->width - x, w->height - y};
+}
+
+/* The best correlation of a part within `beside` px of no displacement, 0 or 1. */
+static double alike_here(const ww__merge_pair *p, ww_region part, ptrdiff_t beside) {
     double here = 0.0, n;
     for (ptrdiff_t i = 0; i < 9; i++) {
         const ptrdiff_t x = i % 3 - 1, y = i / 3 - 1;
         if (x * x + y * y <= beside)
-            here = fmax(here, ww__merge_window_alike(p, x, y, &n));
+            here = fmax(here, ww__merge_window_alike_in(p, part, x, y, &n));
     }
-    const double there = fmax(ww__merge_window_alike(p, top->right, top->down, &n), 0.0);
+    return here;
+}
+
+/*
+ * Logarithm of how much likelier both are one displaced than one that lies within `beside` px, by
+ * what is left of their variance; smoothed noise counts as so many fewer pixels. It must be so for
+ * the same pixels of a, and for the same of b: a window that moves off a speck fits the better for
+ * that, wherever it moves.
+ */
+static double evidence(const ww__merge_pair *p, const peak *top, ptrdiff_t beside) {
+    const ww_region of_a = both_in(&p->a, top->right, top->down);
+    const ww_region of_b = both_in(&p->a, -top->right, -top->down);
+    const double here = fmax(alike_here(p, of_a, beside), alike_here(p, of_b, beside));
+    double n = 0.0;
+    const double there = fmax(ww__merge_window_alike_in(p, of_a, top->right, top->down, &n), 0.0);
     return n / (2.0 * as_one) * log((1.0 - here * here) / (1.0 - there * there));
 }
 
@@ -248,7 +285,8 @@ bool ww__merge_match_find(ww__merge_pair *p, ww__merge_place *place) {
         return false;
     if (top.height > alike)
         refine(p, &top, place);
-    place->unlike = !place->known && !place->apart && should_match_better(p, top.height);
+    if (!place->known && !place->apart && !find_unlike(p, top.height, &place->unlike))
+        return false;
     if ((place->known || place->apart) && hypot(place->right, place->down) > 1.0) {
         blank_speck(p, strongest_in(&p->a), &top);
         if (!(evidence(p, &top, 0) > 0.5 * likelier))
@@ -265,12 +303,6 @@ static bool is_rounded(const ww__merge_window *w) {
     return detail_of(w) <= 0.0 && pixel < 0.1 * w->code * w->code;
 }
 
-/* Whether what is left is no more than twice what noise leaves and differing tones may. */
-static bool agrees(const ww__merge_pair *p, double height) {
-    const double noise = 1.0 - detail_of(&p->a) * detail_of(&p->b);
-    return 1.0 - height * height < 2.0 * noise + crooked;
-}
-
 /* Whether what a window holds lies displaced: it is spoilt. False where there is no memory. */
 static bool prove(ww__merge_pair *p, ww__merge_place *place) {
     const size_t strongest = strongest_in(&p->a);
@@ -285,7 +317,7 @@ static bool prove(ww__merge_pair *p, ww__merge_place *place) {
         found.down = (double)top.down;
     }
     if (!(hypot(found.right, found.down) > 1.0 && evidence(p, &top, 1) > likelier &&
-          agrees(p, top.height) && !is_rounded(&p->a) && !is_rounded(&p->b)))
+          !leaves_open(p, top.height) && !is_rounded(&p->a) && !is_rounded(&p->b)))
         return true;
     blank_speck(p, strongest, &top);
     found.apart = evidence(p, &top, 1) > 0.5 * likelier;

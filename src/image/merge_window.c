@@ -100,9 +100,17 @@ bool ww__merge_window_smooth(ww__merge_window *w) {
 
 double ww__merge_window_alike(const ww__merge_pair *p, ptrdiff_t right, ptrdiff_t down,
                               double *compared) {
+    return ww__merge_window_alike_in(p, (ww_region){0, 0, p->a.width, p->a.height}, right, down,
+                                     compared);
+}
+
+double ww__merge_window_alike_in(const ww__merge_pair *p, ww_region part, ptrdiff_t right,
+                                 ptrdiff_t down, double *compared) {
+    const ptrdiff_t end_x = (ptrdiff_t)(part.x + part.width),
+                    end_y = (ptrdiff_t)(part.y + part.height);
     double n = 0.0, a = 0.0, b = 0.0, aa = 0.0, bb = 0.0, ab = 0.0;
-    for (ptrdiff_t y = 0; y < (ptrdiff_t)p->a.height; y++)
-        for (ptrdiff_t x = 0; x < (ptrdiff_t)p->a.width; x++) {
+    for (ptrdiff_t y = (ptrdiff_t)part.y; y < end_y; y++)
+        for (ptrdiff_t x = (ptrdiff_t)part.x; x < end_x; x++) {
             const double one = (double)ww__merge_window_at(&p->a, x, y);
             const double other =
                 (double)ww__merge_window_at(&p->b, x + p->left + right, y + p->top + down);
@@ -116,7 +124,7 @@ double ww__merge_window_alike(const ww__merge_pair *p, ptrdiff_t right, ptrdiff_
             ab += one * other;
         }
     *compared = n;
-    if (4.0 * n < (double)(p->a.width * p->a.height))
+    if (4.0 * n < (double)(part.width * part.height))
         return -1.0;
     const double va = aa - a * a / n, vb = bb - b * b / n;
     return va > 0.0 && vb > 0.0 ? (ab - a * b / n) / sqrt(va * vb) : -1.0;

@@ -65,4 +65,8 @@ bool ww__merge_window_hold(ww__merge_window *w);
 double ww__merge_window_alike(const ww__merge_pair *p, ptrdiff_t right, ptrdiff_t down,
                               double *compared);
 
+/* The same of a part of a. */
+double ww__merge_window_alike_in(const ww__merge_pair *p, ww_region part, ptrdiff_t right,
+                                 ptrdiff_t down, double *compared);
+
 #endif

@@ -102,8 +102,29 @@ static void a_ramp_is_no_displacement_of_the_whole(void **state) {
     }
 }
 
+/* Source: as drawn: dust that lay here in the one scan and there in the other, on film without
+ * detail, is no other negative. */
+static void other_dust_is_no_other_film(void **state) {
+    made_pair m = drawn;
+    (void)state;
+    m.flat = 1.0;
+    m.falls = 0.05;
+    ww_picture a = made_scan(&m, false, 7), b = made_scan(&m, true, 8);
+    ww__merge_place place[WW__MERGE_PLACES];
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++) {
+        made_speck(&a, 30 + 120 * (i % 3), 25 + 80 * (i / 3), 7);
+        made_speck(&b, 75 + 120 * (i % 3), 50 + 80 * (i / 3), 6);
+    }
+    assert_int_equal(ww__merge_shift_find(&a, &b, 0, 0.98 * 65535.0, place, NULL), WW_OK);
+    for (size_t i = 0; i < WW__MERGE_PLACES; i++)
+        test_true("place", !place[i].known && !place[i].apart && !place[i].unlike);
+    ww_picture_release(&a);
+    ww_picture_release(&b);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(a_ramp_is_no_displacement_of_the_whole),
+                                       cmocka_unit_test(other_dust_is_no_other_film),
                                        cmocka_unit_test(what_slipped_is_told_from_what_did_not),
                                        cmocka_unit_test(a_speck_is_no_displacement_of_the_whole)};
     return cmocka_run_group_tests(tests, NULL, NULL);

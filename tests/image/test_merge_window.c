@@ -86,6 +86,9 @@ static void what_is_displaced_is_alike_there(void **state) {
     test_close("there", ww__merge_window_alike(&p, -7, -12, &n), 1.0, 1e-6);
     test_close("all", n, 1600.0, 0.0);
     test_true("not here", ww__merge_window_alike(&p, 0, 0, &n) < 0.9);
+    test_close("a part", ww__merge_window_alike_in(&p, (ww_region){9, 8, 20, 15}, -7, -12, &n), 1.0,
+               1e-6);
+    test_close("of so many", n, 300.0, 0.0);
     test_close("too little in common", ww__merge_window_alike(&p, 44, 0, &n), -1.0, 0.0);
     free(p.a.value);
     free(p.b.value);
