@@ -35,4 +35,12 @@ double ww_ramp_control(ww_ramp ramp, double drive);
 const char *ww_ramp_name(ww_ramp ramp);
 const char *ww_ramp_unit(ww_ramp ramp);
 
+/*
+ * ww_ramp_check - refuses a scale in per cent whose greys all stay at 1 % or under: those are
+ * shares of 1, written where per cent belong. A scale of a single grey says too little of that.
+ *
+ * Status    WW_OK; WW_EDOMAIN shares of 1 where per cent belong: err says file and line of the most
+ */
+ww_status ww_ramp_check(const ww_readings *readings, ww_ramp ramp, ww_error *err);
+
 #endif

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/compare_scans.h"
+#include "base/escape.h"
 #include "cli/forms.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
@@ -58,6 +59,17 @@ static ww_status check_scans(const ww_arguments *arguments, ww_error *err) {
     return ww__outputs_check(arguments, err);
 }
 
+/* Places are told apart by their names. */
+static ww_status check_name(const job *j, size_t last, ww_error *err) {
+    char shown[200];
+    for (size_t i = 0; i < last; i++)
+        if (strcmp(j->name[i], j->name[last]) == 0)
+            return ww_error_set(err, WW_EUSAGE,
+                                "--spot names two places '%s'; give each a name of its own",
+                                ww__escape_message(j->name[i], shown, sizeof shown));
+    return WW_OK;
+}
+
 static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *err) {
     const size_t n = ww__arguments_count(arguments, "--spot");
     const char *strip = ww__arguments_text(arguments, "--strip");
@@ -77,6 +89,7 @@ static ww_status take_places(const ww_arguments *arguments, job *j, ww_error *er
             return no_memory(err);
         j->spot[i].name = j->name[i];
         j->n_spots++;
+        status = check_name(j, i, err);
     }
     return status;
 }

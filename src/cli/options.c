@@ -244,9 +244,10 @@ static ww_status check_files(ww_arguments *arguments, ww_error *err) {
     if (command->verbs)
         return ww__verbs_take(arguments, err);
     if (arguments->n_files < command->files_least)
-        return ww_error_set(err, WW_EUSAGE,
-                            "%s needs a file; write wedgework %s %s, or - for standard input",
-                            command->name, command->name, command->args);
+        return ww_error_set(
+            err, WW_EUSAGE, "%s needs %s; write wedgework %s %s, or - for standard input",
+            command->name, command->files_least == 1 ? "a file" : "two files at least",
+            command->name, command->args);
     if (arguments->n_files > command->files_most) {
         char shown[SHOWN_SIZE];
         ww__escape_message(arguments->file[command->files_most], shown, sizeof shown);

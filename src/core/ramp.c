@@ -4,7 +4,8 @@
 #include <wedgework/ramp.h>
 
 enum { COLOURS = 3 };
-static const double alike = 1e-4; /* of the scale: controls of a gray, as files round them */
+static const double alike = 1e-4;      /* of the scale: controls of a gray, as files round them */
+static const double share_most = 0.01; /* drive of 1 %: the most that shares of 1 come to */
 
 typedef struct kind {
     const char *name;
@@ -88,4 +89,25 @@ const char *ww_ramp_name(ww_ramp ramp) {
 const char *ww_ramp_unit(ww_ramp ramp) {
     assert((size_t)ramp < KINDS);
     return kinds[ramp].percent ? "%" : "";
+}
+
+ww_status ww_ramp_check(const ww_readings *readings, ww_ramp ramp, ww_error *err) {
+    assert(readings && (size_t)ramp < KINDS);
+    size_t n = 0, at = 0;
+    double most = 0.0;
+    for (size_t i = 0; i < readings->n && kinds[ramp].percent; i++) {
+        const ww_optional drive = ww_ramp_drive(readings, ramp, i);
+        if (!drive.set || !(drive.value > 0.0))
+            continue;
+        n++;
+        at = drive.value > most ? i : at;
+        most = fmax(most, drive.value);
+    }
+    if (n < 2 || most > share_most)
+        return WW_OK;
+    return ww_error_set_at(
+        err, WW_EDOMAIN, readings->file, readings->row[at].line,
+        "%s is %g here, the most of the scale, and 100 %% is full tone; if these "
+        "are shares of 1, write 100 times as much",
+        ww_ramp_name(ramp), ww_ramp_control(ramp, most));
 }

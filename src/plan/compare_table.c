@@ -76,7 +76,10 @@ static double repeats_to(const ww_cell *cell, double otherwise) {
     return (cell->sd.set ? cell->sd.value : otherwise) / root;
 }
 
-static void take_colour(const ww_row *row, double white, ww_compare_tone *tone) {
+static ww_status take_colour(const ww_readings *table, size_t i, double white,
+                             ww_compare_tone *tone, ww_error *err) {
+    const ww_row *row = &table->row[i];
+    ww_error why = WW_ERROR_INIT;
     if (is_value(row, WW_COLUMN_LAB_L) && is_value(row, WW_COLUMN_LAB_A) &&
         is_value(row, WW_COLUMN_LAB_B)) {
         tone->has_lab = true;
@@ -85,12 +88,15 @@ static void take_colour(const ww_row *row, double white, ww_compare_tone *tone) 
         tone->lab_error = repeats_to(&row->cell[WW_COLUMN_LAB_A], WW_LIGHTNESS_SD);
     } else if (white > 0.0 && is_value(row, WW_COLUMN_LUMINANCE) &&
                is_value(row, WW_COLUMN_CHROMATICITY_X) && is_value(row, WW_COLUMN_CHROMATICITY_Y)) {
-        tone->has_lab = ww_colour_of_screen(row->cell[WW_COLUMN_LUMINANCE].value, white,
-                                            row->cell[WW_COLUMN_CHROMATICITY_X].value,
-                                            row->cell[WW_COLUMN_CHROMATICITY_Y].value, &tone->lab,
-                                            NULL) == WW_OK;
+        const ww_status status = ww_colour_of_screen(
+            row->cell[WW_COLUMN_LUMINANCE].value, white, row->cell[WW_COLUMN_CHROMATICITY_X].value,
+            row->cell[WW_COLUMN_CHROMATICITY_Y].value, &tone->lab, &why);
+        if (status != WW_OK)
+            return ww_error_set_at(err, status, table->file, row->line, "%s", why.msg);
+        tone->has_lab = true;
         tone->lab_error = WW_LIGHTNESS_SD;
     }
+    return WW_OK;
 }
 
 /* A display: its white's and black's light, and how warm the white is. */
@@ -154,8 +160,9 @@ static ww_status take_rows(const ww_readings *table, ww_compare_print *print, ww
         tone->base = table->row[i].is_base;
         take_sent(table, i, print, tone);
         take_densities(&table->row[i], print, tone);
-        take_colour(&table->row[i], luminance, tone);
-        status = name_tone(table, i, print->ramp, tone, err);
+        status = take_colour(table, i, luminance, tone, err);
+        if (status == WW_OK)
+            status = name_tone(table, i, print->ramp, tone, err);
         if (status == WW_OK)
             print->n++;
     }
@@ -212,8 +219,10 @@ ww_status ww__compare_table(const ww_compare_input *input, ww_compare_print *pri
     if (status == WW_OK) {
         take_head(&table, print);
         take_screen(&table, print);
-        status = take_rows(&table, print, err);
+        status = ww_ramp_check(&table, print->ramp, err);
     }
+    if (status == WW_OK)
+        status = take_rows(&table, print, err);
     if (status == WW_OK) {
         part_colours(print);
         print->from_light = light != WW_LIGHT_NONE && print->has[WW_VISUAL];

@@ -106,14 +106,14 @@ static ww_status check_ramp(const ww_readings *readings, ww_ramp ramp, ww_error 
     if (own == WW_RAMP_NONE)
         return ww_error_set_at(err, WW_ENODATA, readings->file, 0,
                                "no column says what was sent; add value (0 black to 1 white) or "
-                               "gray (0 to 100 %%), or value_red, value_green and value_blue, "
-                               "alike in a row");
+                               "gray (0 to 100 %%, black ink), or value_red, value_green and "
+                               "value_blue or cyan, magenta and yellow, alike in a row");
     if (ramp != WW_RAMP_NONE && (unit[0] == '\0') != (ww_ramp_unit(own)[0] == '\0'))
         return ww_error_set_at(err, WW_EMISMATCH, readings->file, 0,
                                "%s is sent here, %s to the print; give both as values or both in "
                                "per cent",
                                ww_ramp_name(own), ww_ramp_name(ramp));
-    return WW_OK;
+    return ww_ramp_check(readings, own, err);
 }
 
 ww_status ww__match_check(const ww_match_request *request, ww_ramp ramp, ww_error *err) {

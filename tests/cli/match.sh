@@ -209,6 +209,12 @@ head -n 16 rag.csv >half.csv
 refuses 3 'half.csv: the scale is read from 1 to 0.5 only, and nothing is guessed beyond; read the black that it prints' \
     match --aim laser.csv --print half.csv
 holds 'nothing was left behind' test ! -e c.txt -a ! -e c.tif -a ! -e c.csv
+printf 'gray,visual\n0,0.08\n0.25,0.3\n0.5,0.7\n0.75,1.1\n1,1.6\n' >shares.csv
+refuses 3 'shares.csv:6: gray is 1 here, the most of the scale, and 100 % is full tone; if these are shares of 1, write 100 times as much' \
+    match --aim lightness --print shares.csv
+printf 'cyan,visual\n0,0.08\n50,0.7\n100,1.6\n' >cyan.csv
+refuses 3 'cyan.csv: no column says what was sent; add value (0 black to 1 white) or gray (0 to 100 %, black ink), or value_red, value_green and value_blue or cyan, magenta and yellow, alike in a row' \
+    match --aim lightness --print cyan.csv
 
 # 8. Curves for red, green and blue
 awk "$printers"' BEGIN { print "value_red,value_green,value_blue,red,green,blue"

@@ -102,6 +102,32 @@ static void find(void **state) {
     ww_readings_release(&readings);
 }
 
+/* Interface: colourants are in per cent. */
+static void shares(void **state) {
+    static const struct {
+        const char *row;
+        ww_column column;
+        double greys[3];
+        ww_status status;
+    } rows[] = {{"shares of 1", WW_COLUMN_GRAY, {0.2, 1.0, 0.5}, WW_EDOMAIN},
+                {"per cent", WW_COLUMN_GRAY, {0.2, 1.01, 0.5}, WW_OK},
+                {"one grey", WW_COLUMN_GRAY, {0.0, 1.0, 0.0}, WW_OK},
+                {"values are shares", WW_COLUMN_VALUE, {0.2, 1.0, 0.5}, WW_OK}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        ww_readings readings = WW_READINGS_INIT;
+        ww_error err = WW_ERROR_INIT;
+        for (size_t k = 0; k < 3; k++)
+            add(&readings, "", (pair[]){{rows[i].column, rows[i].greys[k]}}, 1);
+        readings.row[1].line = 7;
+        test_status(rows[i].row, ww_ramp_check(&readings, ww_ramp_find(&readings), &err),
+                    rows[i].status, &err);
+        if (rows[i].status != WW_OK)
+            test_true("the line of the most", err.line == 7);
+        ww_readings_release(&readings);
+    }
+}
+
 static void names(void **state) {
     (void)state;
     test_text("value", ww_ramp_name(WW_RAMP_VALUE), "value");
@@ -114,6 +140,6 @@ static void names(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(drives), cmocka_unit_test(find),
-                                       cmocka_unit_test(names)};
+                                       cmocka_unit_test(shares), cmocka_unit_test(names)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
