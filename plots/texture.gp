@@ -32,7 +32,7 @@ if (has_edge) {
   set format y '%.2f'
   set xlabel 'cycles/mm'
   set ylabel 'contrast of the edge (MTF)'
-  set label 1 'half, with its 95 % interval' at graph 0.01, first 0.5 offset 0,-0.7 left noenhanced
+  set label 1 'marks: where half is left, with its 95 % interval' at graph 0, graph 1 offset 0,0.7 left noenhanced
   plot \
     0.5 with lines lw 0.8 dt (3,3) lc rgb '#404040' notitle, \
     for [s = 0:n_scans - 1] $mtf using (column(1) == s ? column(2) : NaN):3 with lines ls (s + 1) notitle, \

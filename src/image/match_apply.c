@@ -79,10 +79,9 @@ static ww_status report(const job *j, ww_notes *notes, ww_error *err) {
                               "adds no steps of its own; those that 8 bits had before stay.",
                               picture->bits);
     if (status == WW_OK && beyond > 0)
-        status = ww_notes_add(notes, err,
-                              "%zu samples were beyond black or white and have the value of that "
-                              "end.",
-                              beyond);
+        status = ww_notes_add(
+            notes, err, "%zu sample%s beyond black or white and %s the value of that end.", beyond,
+            beyond == 1 ? " was" : "s were", beyond == 1 ? "has" : "have");
     if (status == WW_OK && none > 0)
         status = ww_notes_add(notes, err, "%zu sample%s no number, and stay%s so.", none,
                               none == 1 ? " holds" : "s hold", none == 1 ? "s" : "");

@@ -4,6 +4,8 @@
 #include "out/scan_words.h"
 #include <math.h>
 
+static const char at_least[] = ">= ", at_most[] = "<= ";
+
 static void take_signed(ww__report *report, bool there, double value, int decimals) {
     ww__text text = WW__TEXT_INIT;
     if (there) {
@@ -28,6 +30,22 @@ static void take_trust(ww__report *report, bool there, double half) {
 static void take_quantity(ww__report *report, ww_quantity quantity) {
     if (ww_quantity_present(quantity))
         ww__report_number(report, quantity.value, 2);
+    else
+        ww__report_item(report, "-");
+}
+
+/* What a black that was not read leaves open: it and what is reckoned from it are on one side. */
+static void take_bound(ww__report *report, bool known, const char *side, double value,
+                       int decimals) {
+    ww__text text = WW__TEXT_INIT;
+    ww__text_add(&text, known ? "" : side);
+    ww__text_add_number(&text, value, decimals);
+    ww__report_take(report, &text);
+}
+
+static void take_dark_end(ww__report *report, const ww_compare_print *print, ww_quantity quantity) {
+    if (ww_quantity_present(quantity))
+        take_bound(report, print->black_known, at_least, quantity.value, 2);
     else
         ww__report_item(report, "-");
 }
@@ -96,8 +114,8 @@ static void add_prints(const ww_comparison *comparison, ww__report *report) {
         const ww_compare_print *print = &comparison->print[i];
         ww__report_name(report, print->name);
         take_quantity(report, print->white);
-        take_quantity(report, print->black);
-        take_quantity(report, print->range);
+        take_dark_end(report, print, print->black);
+        take_dark_end(report, print, print->range);
         take_trust(report, ww_quantity_present(print->range), half_of(print->range));
         take_quantity(report, print->gradient);
         for (size_t d = 0; d < WW_COMPARE_DRIFTS; d++)
@@ -126,9 +144,10 @@ static void add_seen(const ww_comparison *comparison, ww__report *report) {
             ww__report_name(report, print->name);
             ww__report_number(report, 100.0 * print->seen[v].veil, 1);
             ww__report_number(report, print->seen[v].white, 2);
-            ww__report_number(report, print->seen[v].black, 2);
-            ww__report_number(report, print->seen[v].range, 2);
-            ww__report_number(report, ww_viewing_lightness(print->seen[v].black), 1);
+            take_bound(report, print->black_known, at_least, print->seen[v].black, 2);
+            take_bound(report, print->black_known, at_least, print->seen[v].range, 2);
+            take_bound(report, print->black_known, at_most,
+                       ww_viewing_lightness(print->seen[v].black), 1);
         }
 }
 

@@ -33,11 +33,18 @@ static void add_tone(ww__text *text, const ww_comparison *comparison, const ww_c
 
 /* --- the act ---------------------------------------------------------------------------------- */
 
+static bool some_out_of_reach(const ww_compare_pair *pair) {
+    for (size_t i = 0; i < pair->n; i++)
+        if (pair->tone[i].density[pair->main].set && !pair->tone[i].reached)
+            return true;
+    return false;
+}
+
 static void add_worst(ww__text *text, const ww_comparison *comparison, const ww_compare_pair *pair,
                       const ww_compare_worst *worst) {
     const ww_compare_difference *tone = &pair->tone[worst->at];
     const bool small = fabs(worst->value) < 0.005, all = fabs(pair->worst.value) < 0.005;
-    if (pair->reached.there && !(small && all))
+    if (pair->reached.there && !(small && all) && some_out_of_reach(pair))
         ww__text_add_format(text, "of the tones that it can %s, ",
                             comparison->print[pair->b].screen ? "show" : "print");
     if (small) {
@@ -133,6 +140,14 @@ static void add_beyond(ww__text *text, const ww_compare_pair *pair) {
     }
 }
 
+/* "2 of 3 limits", "the one limit" */
+static void add_share(ww__text *text, size_t part, size_t of) {
+    if (of == 1)
+        ww__text_add(text, "the one limit");
+    else
+        ww__text_add_format(text, "%zu of %zu limits", part, of);
+}
+
 void ww__words_compare_offset(ww__text *text, const ww_compare_pair *pair) {
     bool first = true;
     for (int r = 0; r < WW_REGION_COUNT; r++) {
@@ -147,22 +162,28 @@ void ww__words_compare_offset(ww__text *text, const ww_compare_pair *pair) {
 }
 
 static void add_verdict(ww__text *text, const ww_compare_pair *pair) {
+    const size_t asked = count(pair, WW_COMPARE_NOT_ASKED), doubtful = count_doubtful(pair);
     ww__text offset = WW__TEXT_INIT;
     switch (pair->within) {
     case WW_COMPARE_WITHIN:
-        ww__text_add_format(text, "within all %zu limits", count(pair, WW_COMPARE_NOT_ASKED));
-        if (count_doubtful(pair) > 0)
-            ww__text_add_format(text, ", %zu of them in doubt", count_doubtful(pair));
+        if (asked == 1)
+            ww__text_add(text,
+                         doubtful ? "within the one limit, in doubt" : "within the one limit");
+        else
+            ww__text_add_format(text, "within all %zu limits", asked);
+        if (asked > 1 && doubtful > 0)
+            ww__text_add_format(text, ", %zu of them in doubt", doubtful);
         return;
     case WW_COMPARE_UNKNOWN:
-        ww__text_add_format(text, "not shown to be within %zu of %zu limits",
-                            count(pair, WW_COMPARE_UNKNOWN), count(pair, WW_COMPARE_NOT_ASKED));
+        ww__text_add(text, "not shown to be within ");
+        add_share(text, count(pair, WW_COMPARE_UNKNOWN), asked);
         return;
     default:
         break;
     }
-    ww__text_add_format(text, "beyond %zu of %zu limits: ", count(pair, WW_COMPARE_BEYOND),
-                        count(pair, WW_COMPARE_NOT_ASKED));
+    ww__text_add(text, "beyond ");
+    add_share(text, count(pair, WW_COMPARE_BEYOND), asked);
+    ww__text_add(text, ": ");
     add_beyond(text, pair);
     ww__words_compare_offset(&offset, pair);
     if (offset.n > 0)
@@ -200,7 +221,7 @@ static void add_ends(ww__text *text, const ww_compare_print *print) {
     }
     ww__text_add(text, " runs from ");
     ww__text_add_number(text, print->white.value, 2);
-    ww__text_add(text, " to ");
+    ww__text_add(text, print->black_known ? " to " : " to at least ");
     ww__text_add_number(text, print->black.value, 2);
     ww__text_add(text, " D");
     if (print->main != WW_VISUAL)
@@ -211,7 +232,8 @@ static void add_colours(ww__text *text, const ww_comparison *comparison,
                         const ww_compare_pair *pair) {
     if (pair->n_de2000 == 0)
         return;
-    ww__text_add_format(text, "; CIEDE2000 of %zu tones is ", pair->n_de2000);
+    ww__text_add_format(text, "; CIEDE2000 of %zu tone%s is ", pair->n_de2000,
+                        pair->n_de2000 == 1 ? "" : "s");
     ww__text_add_number(text, pair->de2000_mean, 1);
     ww__text_add(text, " on average and at most ");
     ww__text_add_number(text, pair->de2000_max, 1);
@@ -228,7 +250,8 @@ void ww__words_compare_why(ww__text *text, const ww_comparison *comparison) {
     }
     for (size_t i = 0; i < comparison->n_pairs; i++) {
         const ww_compare_pair *pair = &comparison->pair[i];
-        ww__text_add_format(text, "; %zu tones were compared", pair->n);
+        ww__text_add_format(text, "; %zu tone%s compared", pair->n,
+                            pair->n == 1 ? " was" : "s were");
         if (comparison->n_pairs > 1) {
             ww__text_add(text, " with ");
             add_name(text, &comparison->print[pair->b]);

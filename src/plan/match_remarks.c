@@ -99,9 +99,11 @@ static ww_status remark_codes(ww_match *match, const ww_match_channel *c, ww_err
     ww_number_format(c->codes.lightness, decimals_of(c->codes.lightness), l, sizeof l);
     return ww_notes_add(
         &match->notes, err,
-        "%sIn 8 bits %zu of 256 codes fall together with their neighbour and %zu are left out; the "
-        "greatest step between neighbours is %s D (%s L*), at %s: %s.",
-        lead_in(match, c, who), c->codes.merged, c->codes.left_out, d, l,
+        "%sIn 8 bits %zu of 256 codes %s neighbour and %zu %s left out; the greatest step between "
+        "neighbours is %s D (%s L*), at %s: %s.",
+        lead_in(match, c, who), c->codes.merged,
+        c->codes.merged == 1 ? "falls together with its" : "fall together with their",
+        c->codes.left_out, c->codes.left_out == 1 ? "is" : "are", d, l,
         control(match, c->codes.drive, at),
         few ? "that can show as bands in smooth tones; give the curve 16 bits, or light noise"
             : "under 1 L*, which an eye hardly tells");

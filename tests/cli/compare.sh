@@ -80,12 +80,18 @@ printf '# name: Run 1\nstep,value,visual\n1,1,0.08\n2,0.75,0.2\n3,0.5,0.42\n4,0.
 printf '# name: Run 2\nstep,value,visual\n1,1,0.08\n2,0.75,0.2\n3,0.5,0.42\n' >b.csv
 run compare a.csv b.csv
 has 'no black, in words' out "'Run 2' against 'Run 1': black not read; no tone differs by 0.01 D, trust"
+tr -s '\n ' '  ' <out >flat
+has 'why' flat "'Run 2' runs from 0.08 to at least 0.42 D; 3 tones were compared"
+holds 'its row' grep -q '^Run 2 *0.08 *>= 0.42 *>= 0.34 ' out
+holds 'that of the one read' grep -q '^Run 1 *0.08 *1.60 *1.52 ' out
 printf 'limit,most\nblack,0.05\n' >limits.csv
 run compare a.csv b.csv --limits limits.csv
-has 'breaks no limit' out "'Run 2' is not shown to be within 1 of 1 limits."
+has 'breaks no limit' out "'Run 2' is not shown to be within the one limit."
 printf '# name: T1\ntone,visual\nsky,0.10\nwall,0.5\ncoat,2.0\n' >a.csv
 printf '# name: T2\ntone,visual\nsky,0.16\nwall,0.5\ncoat,1.6\n' >b.csv
 run compare a.csv b.csv
+tr -s '\n ' '  ' <out >flat
+has 'of all' flat "'T2' against 'T1': at most 0.40 D lighter at tone coat"
 holds 'all in reach' sh -c '! grep -q "out of reach\|no tone differs\|no curve" out'
 # The only tone that differs is out of reach: the sentence says of which it speaks.
 printf '# name: A\nstep,value,visual\nbase,,0.05\n1,0.5,0.5\n2,0,2.0\n' >a.csv
@@ -99,10 +105,17 @@ printf '# status: A\nstep,visual\n1,0.1\n2,1.0\n' >a.csv
 printf '# status: T\nstep,visual\n1,0.1\n2,1.0\n' >t.csv
 refuses 3 "'a.csv' was read in status A and 't.csv' in status T, which are not one scale; read both in one of them" \
     compare a.csv t.csv
-run compare a.csv
-exits 2 'one file'
+refuses 2 'compare needs two files at least; write wedgework compare A B..., or - for standard input' compare a.csv
 run compare a.csv missing.csv
 exits 3 'a file that is not there'
+# Shares of 1 in a column of per cent would make a gradient 100 times too steep
+printf 'gray,visual\n0,0.08\n0.5,0.7\n1,1.6\n' >shares.csv
+refuses 3 'shares.csv:4: gray is 1 here, the most of the scale, and 100 % is full tone; if these are shares of 1, write 100 times as much' \
+    compare shares.csv shares.csv
+# No light has such a chromaticity: its colour would be missing from the comparison
+printf 'value,Y,x,y\n1,100,0.31,0.33\n0.5,20,0.9,0.33\n0,0.3,0.31,0.33\n' >screen.csv
+refuses 3 'screen.csv:3: x 0.9, y 0.33 is no chromaticity: y is above 0, x not below it, and both together no more than 1; correct the reading' \
+    compare screen.csv screen.csv
 
 # 6. Published curves (outside data): white and black of the curves are those of others within two digitisations
 reference=$data/curves/reference_values.csv
@@ -190,6 +203,8 @@ run compare sharp.tif soft.tif --spot grey=120,150,100 --scanner s.json
 has 'in words' out "'soft.tif' beside 'sharp.tif' is grainier"
 refuses 2 'no --scanner is given; give the scanner file that `scanner -o` wrote' \
     compare sharp.tif soft.tif --spot grey=120,150,100
+refuses 2 "--spot names two places 'grey'; give each a name of its own" \
+    compare sharp.tif soft.tif --spot grey=120,150,100 --spot grey=60,50,10 --scanner s.json
 refuses 2 '--limits goes with readings, not with --spot or --strip of scans; leave it out' \
     compare sharp.tif soft.tif --spot grey=120,150,100 --scanner s.json --limits drift.csv
 refuses 2 '--scanner goes with scans; say with --spot or --strip what is to be read of them, or leave it out' \
