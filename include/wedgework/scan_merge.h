@@ -46,6 +46,8 @@ typedef struct ww_scan_merge_channel {
     ww_scan_merge_flaw flaw;
     bool quieter;                    /* both have less noise than the scanner file holds, and what
                                         is told of noise is the file's */
+    bool black_taken;                /* tones are too alike to tell the scans' black: the ratio and
+                                        its doubt rest on the scanner file's */
     bool borne_out;                  /* noise grows with light as the scanner file holds, which it
                                         would not if codes that it decodes were light */
     ww_quantity ratio, stops;        /* of light, 95 %, and log2 of it; what levels are off by the

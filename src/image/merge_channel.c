@@ -164,6 +164,7 @@ ww_status ww__merge_channel_measure(const ww__merge_both *both, size_t c, ww__me
         .ratio = ratio,
         .stops = {log2(ratio.value), log2(fmax(ratio.low, DBL_MIN)), log2(ratio.high), WW_MEASURED},
         .offset = line.offset,
+        .black_taken = line.through_dark && !line.guessed,
         .darkest = darkest_of(blocks, dark),
         .places = blocks->n,
         .read = sqrt(noise.read),

@@ -208,6 +208,7 @@ static ww__merge_line fit_through(fit *f, const ww__merge_line *free, ww_quantit
     }
     const ww__merge_line low = through(f, least, free), high = through(f, most, free);
     ww__merge_line line = through(f, black, free);
+    line.by_black = log2(through(f, black + 0.001, free).ratio / line.ratio);
     line.guessed = dark.how != WW_MEASURED;
     line.below = fmax(line.ratio - low.ratio, 0.0);
     line.above = fmax(high.ratio - line.ratio, 0.0);

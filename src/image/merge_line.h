@@ -11,6 +11,7 @@ typedef struct ww__merge_line {
     bool through_dark;   /* the offset could not be told from the ratio */
     bool guessed;        /* nor was that dark measured */
     double below, above; /* by which the ratio may be less and more then, as black may be another */
+    double by_black;     /* stops by which it is more, were that dark 0.1 % of the scale lighter */
     double middle;       /* of the places' x */
     double bent;         /* largest share by which a quarter of the levels departs from it, where
                             that is neither chance nor rounding; signed, 0: none */

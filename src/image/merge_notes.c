@@ -167,10 +167,13 @@ ww_status ww__merge_note_line(ww_scan_merge *merge, ww_channel channel, const ww
                               "--scanner.",
                               name);
     else if (line->through_dark)
-        status = ww_notes_add(&merge->notes, err,
-                              "Tones that both scans hold are too alike to tell their black from "
-                              "the ratio (%s): both blacks are taken as the scanner file's.",
-                              name);
+        status =
+            ww_notes_add(&merge->notes, err,
+                         "Tones that both scans hold are too alike to tell their black from "
+                         "the ratio (%s): both blacks are taken as the scanner file's, and "
+                         "stops and their trust hold with those. Were they 0.1 %% of the scale "
+                         "lighter, the scans would be %s stops further apart.",
+                         name, ww_number_format(line->by_black, 2, text, sizeof text));
     if (status == WW_OK && fabs(line->bent) > uneven)
         status = ww_notes_add(&merge->notes, err,
                               "The two scans are not in one proportion at all levels (%s: off by "

@@ -75,7 +75,7 @@ static void add_act(ww__text *text, const ww_scan_merge *merge, ww_channel name)
                         channel->quieter ? " by the scanner file, which holds more than they have"
                                          : "");
     ww__text_add_number(text, trust_of(channel->stops), 2);
-    ww__text_add(text, " stop.");
+    ww__text_add(text, channel->black_taken ? " stop if black is the scanner file's." : " stop.");
 }
 
 static void add_shift(ww__text *text, const ww_scan_merge_shift *shift) {

@@ -54,6 +54,8 @@ static void one_level_goes_through_the_dark(void **state) {
     test_true("told", line.through_dark);
     test_close("ratio", line.ratio, 4.0, 0.08); /* level 0.2 in place of 0.2 less the dark: 5 % */
     test_close("offset", line.offset, 0.01 * (1.0 - line.ratio), 1e-12);
+    /* (0.75 - b) / (0.1965 - b) of 0.011 for b against that of 0.01 */
+    test_close("by black", line.by_black, log2(0.739 / 0.1855 * 0.1865 / 0.740), 2e-4);
     free(blocks.block);
 }
 

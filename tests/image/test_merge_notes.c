@@ -9,7 +9,7 @@ static void lines_are_remarked_on(void **state) {
     ww_error err = WW_ERROR_INIT;
     const ww__merge_line good = {.ratio = 3.0},
                          level = {.ratio = 3.0, .through_dark = true, .guessed = true},
-                         known = {.ratio = 3.0, .through_dark = true},
+                         known = {.ratio = 3.0, .through_dark = true, .by_black = 0.0333},
                          bent = {.ratio = 3.0, .bent = -0.05}, other = {.ratio = 0.5};
     (void)state;
     assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &good, NULL), WW_OK);
@@ -18,6 +18,8 @@ static void lines_are_remarked_on(void **state) {
     test_true("level", test_noted(&m.notes, "make a scanner file with --dark"));
     assert_int_equal(ww__merge_note_line(&m, WW_RED, &known, NULL), WW_OK);
     test_true("known", test_noted(&m.notes, "(red): both blacks are taken as the scanner file's"));
+    test_true("known",
+              test_noted(&m.notes, "scale lighter, the scans would be 0.03 stops further"));
     assert_int_equal(ww__merge_note_line(&m, WW_GREEN, &bent, NULL), WW_OK);
     test_true("bent", test_noted(&m.notes, "off by 5.0 %"));
     const ww__merge_line no_line = {.ratio = 3.0, .bent = 0.31};

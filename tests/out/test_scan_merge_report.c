@@ -100,6 +100,17 @@ static void whose_noise_it_is_is_in_the_first_sentence(void **state) {
     ww_scan_merge_release(&merge);
 }
 
+static void what_the_ratio_rests_on_is_in_the_first_sentence(void **state) {
+    ww_scan_merge merge = scan_made_merge(NULL, NULL);
+    ww__report report = WW__REPORT_INIT;
+    (void)state;
+    merge.channel[WW_GREEN].black_taken = true;
+    ww__scan_merge_report(&merge, &report);
+    test_holds("act", ww__text_string(&report.act), " stop if black is the scanner file's.");
+    ww__report_release(&report);
+    ww_scan_merge_release(&merge);
+}
+
 static void what_differs_is_in_the_first_sentence(void **state) {
     ww_scan_merge merge = scan_made_merge(NULL, NULL);
     ww__report report = WW__REPORT_INIT;
@@ -113,10 +124,12 @@ static void what_differs_is_in_the_first_sentence(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(sentences_and_tables),
-                                       cmocka_unit_test(other_pairs),
-                                       cmocka_unit_test(flaws_are_in_the_first_sentence),
-                                       cmocka_unit_test(whose_noise_it_is_is_in_the_first_sentence),
-                                       cmocka_unit_test(what_differs_is_in_the_first_sentence)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(sentences_and_tables),
+        cmocka_unit_test(other_pairs),
+        cmocka_unit_test(flaws_are_in_the_first_sentence),
+        cmocka_unit_test(whose_noise_it_is_is_in_the_first_sentence),
+        cmocka_unit_test(what_the_ratio_rests_on_is_in_the_first_sentence),
+        cmocka_unit_test(what_differs_is_in_the_first_sentence)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
