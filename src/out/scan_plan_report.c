@@ -30,14 +30,13 @@ static void take_snr(ww__report *report, bool set, double snr) {
     ww__report_take(report, &text);
 }
 
-/* In fractions that a hand sets; none where there are none. */
+/* As the first sentence has them; none where there are none. */
 static void take_stops(ww__report *report, double stops) {
     ww__text text = WW__TEXT_INIT;
     if (stops > 0.0)
-        ww__words_stops(&text, stops, false);
+        ww__text_add_number(&text, stops, 1);
     else
         ww__text_add(&text, "-");
-    ww__report_cut_unit(&text);
     ww__report_take(report, &text);
 }
 

@@ -143,7 +143,7 @@ static void add_switches(ww__text *text, const ww_scan_plan *plan) {
     ww__text_add(text, " on");
 }
 
-/* " (1/3 stop in red)", where a channel cannot do with as much as the others. */
+/* " (0.3 stop in red)", where a channel cannot do with as much as the others. */
 static void add_seconds(ww__text *text, const ww_scan_plan *plan) {
     const char *before = " (";
     for (int c = 0; c < WW_CHANNEL_COUNT; c++) {
@@ -151,14 +151,14 @@ static void add_seconds(ww__text *text, const ww_scan_plan *plan) {
         if (!(stops > 0.0 && stops < plan->second_stops))
             continue;
         ww__text_add(text, before);
-        ww__words_stops(text, stops, false);
+        add_stops(text, stops);
         ww__text_add_format(text, " in %s", ww_channel_name((ww_channel)c));
         before = ", ";
     }
     ww__text_add(text, before[0] == ',' ? ")" : "");
 }
 
-/* ", then scan again with 1 2/3 stop more: both" */
+/* ", then scan again with 1.7 stops more: both" */
 static void add_scans(ww__text *text, const ww_scan_plan *plan) {
     if (plan->first > 1)
         ww__text_add_format(text, " and average %u scans", plan->first);
@@ -167,7 +167,7 @@ static void add_scans(ww__text *text, const ww_scan_plan *plan) {
     else if (plan->second > 0)
         ww__text_add(text, plan->first > 1 ? ", then scan once with " : ", then scan again with ");
     if (plan->second > 0) {
-        ww__words_stops(text, plan->second_stops, false);
+        add_stops(text, plan->second_stops);
         ww__text_add(text, " more");
         add_seconds(text, plan);
     }

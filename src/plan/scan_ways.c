@@ -2,7 +2,7 @@
 #include "plan/print_parts.h"
 #include "plan/scan_parts.h"
 #include <math.h>
-#include <stdio.h>
+#include <wedgework/number.h>
 
 /* What it takes, and what else would do. */
 
@@ -79,18 +79,6 @@ static const ww_scan_channel *least_between(const ww_scan_plan *plan, ww_channel
     return least;
 }
 
-/* "2 1/3 stops", of a number of thirds, as the plan's first sentence says them. */
-static const char *in_thirds(double stops, char text[32]) {
-    static const char *const part[] = {"", "1/3", "2/3"};
-    const long n = lround(3.0 * stops), whole = n / 3;
-    if (whole == 0)
-        snprintf(text, 32, "%s stop", part[n % 3]);
-    else
-        snprintf(text, 32, "%ld%s%s stop%s", whole, n % 3 ? " " : "", part[n % 3],
-                 whole > 1 ? "s" : "");
-    return text;
-}
-
 static const char *mean_of(unsigned scans) {
     return scans > 1 ? "the mean of " : "";
 }
@@ -116,9 +104,10 @@ static ww_status note_between(ww_scan_plan *plan, ww_error *err) {
                              first);
     return ww__print_say(&plan->notes, err,
                          "To tell %.2g D there, too, merge %s%u of the first exposure with %s%u of "
-                         "one with %s more.",
+                         "one with %s stop%s more.",
                          plan->separate, mean_of(first), first, mean_of(second), second,
-                         in_thirds(plan->throughout_stops, stops));
+                         ww_number_format(plan->throughout_stops, 1, stops, sizeof stops),
+                         plan->throughout_stops < 1.05 ? "" : "s");
 }
 
 /* Means that are rounded to 8 bits again are worth less, where noise is under a code by then. */

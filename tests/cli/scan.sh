@@ -146,9 +146,9 @@ holds 'first sentences' cmp want first
 run scan neg.csv --scanner hand.json --separate 0.0022
 exits 0 'a second scan'
 cat >want <<'END'
-Open up 2.0 stops from the wedge's scan, then scan again with 1 stop more: both
-tell 0.0022 D apart in 'cloud' over 3 x 3 pixels, the second needed from 1.01 D
-(visual) on; trust +-0.1 stop.
+Open up 2.0 stops from the wedge's scan, then scan again with 1.0 stop more:
+both tell 0.0022 D apart in 'cloud' over 3 x 3 pixels, the second needed from
+1.01 D (visual) on; trust +-0.1 stop.
 END
 head -n 3 out >first
 holds 'told' cmp want first
@@ -173,7 +173,7 @@ same 'throughout' '2 2' "$(value out throughout.first_passes) $(value out throug
 near 'with stops more' "$(calc '5 / 3')" "$(value out throughout.second_pass_stops)" 1e-9
 run scan neg.csv --scanner hand.json --separate 0.001
 cat >want <<'END'
-Open up 2.0 stops from the wedge's scan, then scan again with 2 1/3 stops more:
+Open up 2.0 stops from the wedge's scan, then scan again with 2.3 stops more:
 both tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the second needed from
 1.09 D (visual) on; trust +-0.1 stop.
 END
@@ -181,7 +181,7 @@ head -n 3 out >first
 holds 'told' cmp want first
 tr '\n' ' ' <out | tr -s ' ' >line
 has 'what thinner tones get' line "nearly so, are told to 0.0021 D at worst (visual)"
-has 'what they would take' line 'merge the mean of 2 of the first exposure with the mean of 2 of one with 1 2/3 stop more'
+has 'what they would take' line 'merge the mean of 2 of the first exposure with the mean of 2 of one with 1.7 stops more'
 # Three times the noise, r = 0.78: one and 3 with 3 stops tell 10 / 65 sqrt(1 + 64 / 3) = 0.73; no 16 tell all
 scanner noisy.json 0.475 0.003 visual
 run scan neg.csv --scanner noisy.json --separate 0.001 --json
@@ -191,7 +191,7 @@ same 'of the first, of the second' '1 3' "$(value out first_passes) $(value out 
 near 'stops more' 3 "$(value out channels.visual.second_pass_stops)" 1e-9
 run scan neg.csv --scanner noisy.json --separate 0.001
 cat >want <<'END'
-Open up 2.0 stops from the wedge's scan, then average 3 with 3 stops more:
+Open up 2.0 stops from the wedge's scan, then average 3 with 3.0 stops more:
 together they tell 0.0010 D apart in 'cloud' over 3 x 3 pixels, the later ones
 needed from 1.29 D (visual) on; trust +-0.1 stop.
 END

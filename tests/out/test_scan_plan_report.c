@@ -53,7 +53,7 @@ static void more_scans(void **state) {
     expect_row("units", &report, "More scans than one", 1,
                "|stops more|D|D, 3 x 3|of one scan's|scans");
     /* From where 2.8 * 0.001 / (3 ln 10 light) is 0.0022: light 0.18424, D 0.30 + 0.712. */
-    expect_row("second", &report, "More scans than one", 2, "visual|1|1.01|0.0019|0.45|4");
+    expect_row("second", &report, "More scans than one", 2, "visual|1.0|1.01|0.0019|0.45|4");
     ww__report_release(&report);
     ww_scan_plan_release(&plan);
 }

@@ -96,32 +96,32 @@ static void ways(void **state) {
     plan.channel[WW_BLUE].switch_at = 1.724;
     act_is(
         "second", &plan,
-        "open up 1.3 stops from the wedge's scan, then scan again with 1 2/3 stop more: both "
+        "open up 1.3 stops from the wedge's scan, then scan again with 1.7 stops more: both "
         "tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the second needed from 1.72 D (blue) on; "
         "trust +-0.2 stop.");
     plan.channel[WW_GREEN].second_stops = 1.0 / 3.0;
     plan.channel[WW_GREEN].switch_at = 1.401;
     act_is(
         "not as much in green", &plan,
-        "open up 1.3 stops from the wedge's scan, then scan again with 1 2/3 stop more (1/3 stop "
+        "open up 1.3 stops from the wedge's scan, then scan again with 1.7 stops more (0.3 stop "
         "in green): both tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the second needed from "
         "1.40 D (green), 1.72 D (blue) on; trust +-0.2 stop.");
     plan.channel[WW_GREEN].second_stops = 0.0;
     plan.way = WW_SCAN_BOTH;
     plan.passes = 4, plan.second = 3;
     act_is("a mean of the second", &plan,
-           "open up 1.3 stops from the wedge's scan, then average 3 with 1 2/3 stop more: together "
+           "open up 1.3 stops from the wedge's scan, then average 3 with 1.7 stops more: together "
            "they tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the later ones needed from "
            "1.72 D (blue) on; trust +-0.2 stop.");
     plan.first = 3, plan.second = 1;
     act_is("a mean of the first", &plan,
-           "open up 1.3 stops from the wedge's scan and average 3 scans, then scan once with 1 2/3 "
-           "stop more: together they tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the last "
+           "open up 1.3 stops from the wedge's scan and average 3 scans, then scan once with 1.7 "
+           "stops more: together they tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the last "
            "needed from 1.72 D (blue) on; trust +-0.2 stop.");
     plan.first = 2, plan.second = 2;
     act_is("both averaged", &plan,
-           "open up 1.3 stops from the wedge's scan and average 2 scans, then average 2 with 1 2/3 "
-           "stop more: together they tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the later "
+           "open up 1.3 stops from the wedge's scan and average 2 scans, then average 2 with 1.7 "
+           "stops more: together they tell 0.010 D apart in 'cloud' over 3 x 3 pixels, the later "
            "ones needed from 1.72 D (blue) on; trust +-0.2 stop.");
     plan.way = WW_SCAN_AVERAGE;
     plan.passes = plan.first = 4, plan.second = 0;

@@ -50,7 +50,7 @@ static void thinner_tones(void **state) {
                         true);
     scan_plan_case_says("what would do", &c,
                         "To tell 0.01 D there, too, merge the mean of 2 of the first exposure with "
-                        "the mean of 2 of one with 1 2/3 stop more",
+                        "the mean of 2 of one with 1.7 stops more",
                         true);
     c.made.scanner.channel[WW_VISUAL].noise.read = read / 3.0;
     scan_plan_case_says("told", &c, "ratio measured where both see", true);
