@@ -112,6 +112,32 @@ ww_status ww_exposure_aperture(double from_number, double to_number, double *fac
 ww_status ww_exposure_flare(double density, double flare, double *seen, ww_error *err);
 
 /*
+ * ww_exposure_flare_slope - how far a difference of density is still seen through flare.
+ *
+ *   d seen / d density = 10^-D / (10^-D + f)
+ *
+ * Source    derivative of ww_exposure_flare
+ * Given     as ww_exposure_flare
+ * Returned  1 where there is no flare, less the denser
+ * Accuracy  1e-15
+ */
+double ww_exposure_flare_slope(double density, double flare);
+
+/*
+ * ww_exposure_unflare - the inverse of ww_exposure_flare: the density behind what is seen.
+ *
+ *   -log10(10^-D' (1 + f) - f)
+ *
+ * Given     seen                                                              [D]   finite
+ *           flare                                                             [1]   0 <= f < 1
+ * Returned  *density                                                          [D]
+ * Status    WW_OK; WW_EDOMAIN a condition above does not hold; WW_ENODATA flare alone is lighter
+ *           than that: nothing looks so dense through it
+ * Accuracy  1e-14 D, less near the densest that can be seen
+ */
+ww_status ww_exposure_unflare(double seen, double flare, double *density, ww_error *err);
+
+/*
  * ww_exposure_round - a time on the timer's step.
  *
  * Source    definition: the nearest whole number of steps, halves up, at least one step

@@ -130,6 +130,32 @@ ww_status ww_exposure_flare(double density, double flare, double *seen, ww_error
     return WW_OK;
 }
 
+double ww_exposure_flare_slope(double density, double flare) {
+    return 1.0 / (1.0 + flare * pow(10.0, density));
+}
+
+ww_status ww_exposure_unflare(double seen, double flare, double *density, ww_error *err) {
+    double light;
+    assert(density);
+    if (!isfinite(seen))
+        return refuse("a density", seen, "is none; give a finite one", err);
+    if (!(flare >= 0.0 && flare < 1.0))
+        return refuse("a flare", flare, "is no fraction of open light; give 0 or more, under 1",
+                      err);
+    light = pow(10.0, -seen) * (1.0 + flare) - flare;
+    if (flare > 0.0 && !(light > 0.0)) {
+        const ww__locale locale = ww__locale_plain();
+        const ww_status status = ww_error_set(
+            err, WW_ENODATA,
+            "nothing looks as dense as %g through a flare of %g, which itself looks like %.2f D",
+            seen, flare, -log10(flare / (1.0 + flare)));
+        ww__locale_restore(locale);
+        return status;
+    }
+    *density = flare > 0.0 ? -log10(light) : seen;
+    return WW_OK;
+}
+
 ww_status ww_exposure_round(double time_s, double step_s, double *rounded_s, ww_error *err) {
     ww_status status;
     double steps;

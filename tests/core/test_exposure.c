@@ -92,6 +92,15 @@ static const row rows[] = {
     {"density NAN", "contract", ww_exposure_flare, NAN, 0.01, WW_EDOMAIN, 0, 0},
     {"density of a lamp", "contract", ww_exposure_flare, -1e6, 0.01, WW_EDOMAIN, 0, 0},
 
+    {"1 % back at D 2", "closed form", ww_exposure_unflare, 1.7033, 0.01, WW_OK, 2.0, 2e-4},
+    {"2 % back at D 2", "closed form", ww_exposure_unflare, 1.5315, 0.02, WW_OK, 2.0, 2e-4},
+    {"back without flare", "definition", ww_exposure_unflare, 2.731, 0.0, WW_OK, 2.731, 0.0},
+    {"open light back", "definition", ww_exposure_unflare, 0.0, 0.3, WW_OK, 0.0, 1e-15},
+    {"denser than flare looks", "closed form: log10 of 1.01 / 0.01", ww_exposure_unflare, 2.0044,
+     0.01, WW_ENODATA, 0, 0},
+    {"back through negative flare", "contract", ww_exposure_unflare, 1.0, -0.01, WW_EDOMAIN, 0, 0},
+    {"back from NAN", "contract", ww_exposure_unflare, NAN, 0.01, WW_EDOMAIN, 0, 0},
+
     /* the timer */
     {"18.37 s on 0.1 s", "definition", ww_exposure_round, 18.37, 0.1, WW_OK, 18.4, 1e-12},
     {"10.08 s on 0.1 s, to the digit", "definition", ww_exposure_round, 10.08, 0.1, WW_OK, 10.1,
