@@ -113,8 +113,13 @@ step "$out/rerun.txt" compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --li
     -o "$out/rerun.json"
 findings "$out/rerun.txt"
 
+echo '12. The whole way: the scene through the film of step 2 and two of the papers to the eye, with some flare'
+step "$out/tones.txt" tones --film "$out/film.json" --paper "$out/gloss-1.json" --paper "$out/gloss-3.json" \
+    --flare 0.004 --viewing-flare 0.005 -o "$out/tones.json" --plot "$out/tones.svg" --report "$out/tones.html"
+findings "$out/tones.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '12. The plots once more, as PNG'
+    echo '13. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \

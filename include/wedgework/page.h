@@ -15,8 +15,9 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
-#include <wedgework/texture_scan.h>
 #include <wedgework/text_style.h>
+#include <wedgework/texture_scan.h>
+#include <wedgework/tones.h>
 
 /*
  * One self-contained HTML page a result: the same sentences and tables as the text, the plot
@@ -115,5 +116,13 @@ ww_status ww_page_compare(const ww_comparison *comparison, const ww_compare_inpu
  */
 ww_status ww_page_texture(const ww_texture_scan scan[], size_t n, const char *path,
                           ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_tones - page of tones and the request that they were made from.
+ *
+ * Status    as above
+ */
+ww_status ww_page_tones(const ww_tones *tones, const ww_tones_request *request, const char *path,
+                        ww_error *no_plot, ww_error *err);
 
 #endif

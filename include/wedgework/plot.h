@@ -15,6 +15,7 @@
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/texture_scan.h>
+#include <wedgework/tones.h>
 
 /*
  * Plots are drawn by gnuplot, started without a shell and found on PATH. The format follows from
@@ -169,5 +170,16 @@ ww_status ww_plot_compare_svg(const ww_comparison *comparison, char **svg, ww_er
  */
 ww_status ww_plot_texture(const ww_texture_scan scan[], size_t n, const char *path, ww_error *err);
 ww_status ww_plot_texture_svg(const ww_texture_scan scan[], size_t n, char **svg, ww_error *err);
+
+/*
+ * ww_plot_tones - the four quadrants: film and camera beneath the scene, enlarger beside it, paper
+ *                 above that, and above the scene what comes of it; the stops of the scene are led
+ *                 through. Of a wanted print the film that it takes.
+ * ww_plot_tones_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA no tone of the scene reaches the print
+ */
+ww_status ww_plot_tones(const ww_tones *tones, const char *path, ww_error *err);
+ww_status ww_plot_tones_svg(const ww_tones *tones, char **svg, ww_error *err);
 
 #endif

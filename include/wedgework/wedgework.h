@@ -78,7 +78,11 @@
 #include <wedgework/texture_file.h>
 #include <wedgework/texture_scan.h>
 #include <wedgework/texture_text.h>
+#include <wedgework/tone_chain.h>
 #include <wedgework/tone_response.h>
+#include <wedgework/tones.h>
+#include <wedgework/tones_file.h>
+#include <wedgework/tones_text.h>
 #include <wedgework/viewing.h>
 
 #endif

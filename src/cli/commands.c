@@ -295,6 +295,29 @@ const ww_command ww__commands[] = {
      .files_least = 2,
      .files_most = 12,
      .surplus = "compare up to 12 files at a time"},
+    {.name = "tones",
+     .group = "Teaching",
+     .brief = "how does the scene travel through film and paper to the eye?",
+     .args = "--film F.json --paper P.json",
+     .other_args = ww__tones_args,
+     .options = ww__tones_options,
+     .run = ww__cmd_tones,
+     .reads = "film + paper curves",
+     .writes = "four-quadrant diagram",
+     .about =
+         "Each stop of a scene is followed through camera flare, film, enlarger, paper and the "
+         "light that the print is looked at in, to its lightness, with the gradient of each link "
+         "and of all together: how much of the scene's detail is kept, and which link kills the "
+         "rest. Several films, or one at several times, and several papers are laid over each "
+         "other. Colour is followed in red, green and blue. With --wanted the way is taken back: "
+         "the film, or the file, that gives a wanted print on a paper; a film given besides is "
+         "held against it. Nothing is taken from beyond what was measured of either. The exit "
+         "status is 1 where a wanted print cannot be had in all its tones.",
+     .example = "wedgework tones --film film.json --paper grade2.json --flare 0.004 "
+                "--viewing-flare 0.005 --plot tones.svg",
+     .files_least = 0,
+     .files_most = 0,
+     .surplus = "put --film and --paper before the curve files"},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",

@@ -83,6 +83,32 @@ ww_status ww__forms_stops_check(const char *text, ww_error *err) {
     return ww__forms_stops(text, &stops, err);
 }
 
+ww_status ww__forms_stop_place(const char *text, double *stops, double *density, ww_error *err) {
+    char token[TOKEN_SIZE], shown[SHOWN_SIZE];
+    const size_t length = strcspn(text, "=");
+    double below = -1.0, above = 0.0;
+    ww_status status = WW_EUSAGE;
+    if (length < sizeof token && text[length]) {
+        snprintf(token, sizeof token, "%.*s", (int)length, text);
+        status = ww_number_parse(token, '.', &below, NULL);
+        if (status == WW_OK)
+            status = ww_number_parse(text + length + 1, '.', &above, NULL);
+    }
+    if (status != WW_OK || !(below >= 0.0) || !(above > 0.0))
+        return ww_error_set(err, WW_EUSAGE,
+                            "'%s' is not STOPS=DENSITY; write for instance 2.5=0.70, middle grey "
+                            "2.5 stops below white at 0.70 above paper white",
+                            ww__escape_message(text, shown, sizeof shown));
+    *stops = below;
+    *density = above;
+    return WW_OK;
+}
+
+ww_status ww__forms_stop_place_check(const char *text, ww_error *err) {
+    double stops, density;
+    return ww__forms_stop_place(text, &stops, &density, err);
+}
+
 ww_status ww__forms_pack_check(const char *text, ww_error *err) {
     ww_pack pack;
     return ww_pack_parse(text, &pack, err) == WW_OK ? WW_OK : WW_EUSAGE;

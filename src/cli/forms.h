@@ -28,6 +28,14 @@ ww_status ww__forms_spot(const char *text, ww_spot *spot, size_t *name_length, w
  */
 ww_status ww__forms_stops(const char *text, double *stops, ww_error *err);
 
+/*
+ * ww__forms_stop_place - "STOPS=DENSITY": a tone so many stops below white, and the density above
+ *                        paper white that it prints at.
+ *
+ * Status    WW_OK; WW_EUSAGE another form, stops under 0, a density that is not above 0
+ */
+ww_status ww__forms_stop_place(const char *text, double *stops, double *density, ww_error *err);
+
 /* Whether a file is of a kind by its ending, as ".csv", in any mix of case. */
 bool ww__forms_ends_in(const char *path, const char *ending);
 
@@ -35,6 +43,7 @@ bool ww__forms_ends_in(const char *path, const char *ending);
 ww_status ww__forms_region_check(const char *text, ww_error *err);
 ww_status ww__forms_spot_check(const char *text, ww_error *err);
 ww_status ww__forms_stops_check(const char *text, ww_error *err);
+ww_status ww__forms_stop_place_check(const char *text, ww_error *err);
 ww_status ww__forms_pack_check(const char *text, ww_error *err);
 
 #endif

@@ -145,6 +145,14 @@ static ww_status draw_texture(const void *of, const ww__plot_format *format, ww_
     return ww__plot_finish("texture", status, format, &data, &size, picture, err);
 }
 
+static ww_status draw_tones(const void *tones, const ww__plot_format *format, ww__text *picture,
+                            ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status = ww__plot_tones_data(tones, &data, &size, err);
+    return ww__plot_finish("tones", status, format, &data, &size, picture, err);
+}
+
 ww_status ww_plot_curve(const ww_curve *curve, const char *path, ww_error *err) {
     assert(curve && path);
     return ww__plot_write(draw_curve, curve, path, err);
@@ -277,4 +285,14 @@ ww_status ww_plot_texture_svg(const ww_texture_scan scan[], size_t n, char **svg
     const struct texture_plot plot = {scan, n};
     assert(scan && n > 0 && svg);
     return ww__plot_svg(draw_texture, &plot, svg, err);
+}
+
+ww_status ww_plot_tones(const ww_tones *tones, const char *path, ww_error *err) {
+    assert(tones && path);
+    return ww__plot_write(draw_tones, tones, path, err);
+}
+
+ww_status ww_plot_tones_svg(const ww_tones *tones, char **svg, ww_error *err) {
+    assert(tones && svg);
+    return ww__plot_svg(draw_tones, tones, svg, err);
 }

@@ -15,6 +15,7 @@
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
 #include <wedgework/texture_scan.h>
+#include <wedgework/tones.h>
 
 /*
  * What goes to gnuplot ahead of a script of plots: sizes, numbers and tables, in gnuplot's own
@@ -57,6 +58,9 @@ ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *scrip
                                 ww__plot_size *size, ww_error *err);
 ww_status ww__plot_texture_data(const ww_texture_scan scan[], size_t n, ww__text *script,
                                 ww__plot_size *size, ww_error *err);
+
+ww_status ww__plot_tones_data(const ww_tones *tones, ww__text *script, ww__plot_size *size,
+                              ww_error *err);
 
 /* The pixels go to `tail`. */
 ww_status ww__plot_overlay_data(const ww_overlay *overlay, ww__text *script, ww__text *tail,

@@ -15,8 +15,9 @@
 #include <wedgework/scan_merge.h>
 #include <wedgework/scanner.h>
 #include <wedgework/strip.h>
-#include <wedgework/texture_scan.h>
 #include <wedgework/text_style.h>
+#include <wedgework/texture_scan.h>
+#include <wedgework/tones.h>
 
 /*
  * A result in the order in which people read it: the act, why, then tables and lists. It is made
@@ -105,6 +106,7 @@ void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 void ww__compare_report(const ww_comparison *comparison, ww__report *report);
+void ww__tones_report(const ww_tones *tones, ww__report *report);
 void ww__texture_report(const ww_texture_scan scan[], size_t n, ww__report *report);
 
 #endif

@@ -54,7 +54,7 @@ value_of() {
     --log-h0) echo -0.731 ;;
     --resamples) echo 137 ;;
     --seed) echo 31 ;;
-    --place) echo cloud=0.13 ;;
+    --place) case ${2-} in tones) echo 2.5=0.71 ;; *) echo cloud=0.13 ;; esac ;;
     --result) echo nowhere.csv ;;
     --recipe) echo nowhere.json ;;
     --test) echo 12.5:cloud=0.21 ;;
@@ -70,6 +70,13 @@ value_of() {
     --keep) echo cloud ;;
     --separate) echo 0.013 ;;
     --repeatability) echo 0.021 ;;
+    --film) echo nowhere.json ;;
+    --subject-range) echo 1.9 ;;
+    --flare | --viewing-flare) echo 0.006 ;;
+    --expose) echo -1.5 ;;
+    --detail) echo 0.17 ;;
+    --wanted) echo nowhere.csv ;;
+    --slope) echo 1.12 ;;
     -o) echo written.json ;;
     --plot) echo plot.svg ;;
     --report) echo page.html ;;
@@ -104,6 +111,10 @@ beside() {
     match:--apply) echo '--aim nowhere.csv --print nowhere.csv -o made.tif' ;;
     match:--page) echo '--aim nowhere.csv --print nowhere.csv --apply nowhere.tif -o made.tif' ;;
     match:*) echo '--aim nowhere.csv --print nowhere.csv' ;;
+    tones:--film | tones:--wanted) echo '--paper nowhere.json' ;;
+    tones:--paper) echo '--film nowhere.json' ;;
+    tones:--slope) echo '--wanted straight --paper nowhere.json' ;;
+    tones:*) echo '--film nowhere.json --paper nowhere.json' ;;
     strip:--centre | strip:--aim) ;;
     strip:--step | strip:--count) echo '--centre 17.3' ;;
     strip:*) echo '--aim 0.13' ;;
@@ -121,7 +132,7 @@ operand() {
     strip:*) echo 'read nowhere.csv' ;;
     compare:*) echo 'nowhere.csv not-there.csv' ;;
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;
-    match:*) ;;
+    match:* | tones:*) ;;
     *) echo nowhere.csv ;;
     esac
 }
@@ -150,7 +161,7 @@ for command in $commands; do
         elif grep -qE "^  $option  " "of-$command.txt"; then
             given=$option
         else
-            given="$option $(value_of "$option")"
+            given="$option $(value_of "$option" "$command")"
         fi
         [ "$option" = --help ] && continue
         # shellcheck disable=SC2086
