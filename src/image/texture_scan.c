@@ -13,7 +13,8 @@
 #define HALF_WIDTH 1.959963984540054 /* 95 % of a normal, in sd */
 
 enum { MOST_PX = 4000000, LEAST_BLOCKS = 30 };
-static const double deviations = 4.0; /* robust, beyond which a pixel is dust */
+static const double edge_doubt = 0.03; /* of MTF50: more is worth a longer edge */
+static const double deviations = 4.0;  /* robust, beyond which a pixel is dust */
 static const double robust = 1.4826;
 static const double most_clipped = 0.02; /* of pixels: a tail cut off there takes a twentieth off
                                             the spread of the others */
@@ -314,6 +315,21 @@ static ww_status tell_overshoot(ww_texture_scan *made, ww_error *err) {
                         made->file ? "': " : "", 100.0 * made->edge.overshoot);
 }
 
+/* Noise averages out along an edge: its share falls with the root of the length. */
+static ww_status tell_noisy_edge(ww_texture_scan *made, ww_error *err) {
+    const ww_quantity *half = &made->mtf50_per_mm;
+    const double doubt = (half->high - half->low) / 2.0 / half->value;
+    char shown[200];
+    if (!ww_quantity_present(*half) || doubt <= edge_doubt)
+        return WW_OK;
+    return ww_notes_add(&made->notes, err,
+                        "%s%s%sNoise leaves half of the contrast (MTF50) in doubt by %.0f %%: an "
+                        "edge some %.0f times as long, or of more contrast, would tell it to 3 %%.",
+                        made->file ? "'" : "",
+                        made->file ? ww__escape_message(made->file, shown, sizeof shown) : "",
+                        made->file ? "': " : "", 100.0 * doubt, ceil(pow(doubt / edge_doubt, 2.0)));
+}
+
 static ww_status tell(ww_texture_scan *made, ww_error *err) {
     ww_status status = WW_OK;
     const double side_um = sqrt(ww_texture_disc(WW_TEXTURE_DISC_UM));
@@ -330,6 +346,8 @@ static ww_status tell(ww_texture_scan *made, ww_error *err) {
                                   made->spot[i].name);
     if (status == WW_OK && made->has_edge && made->edge.overshoot > WW__SHARPENED)
         status = tell_overshoot(made, err);
+    if (status == WW_OK && made->has_edge)
+        status = tell_noisy_edge(made, err);
     return status;
 }
 

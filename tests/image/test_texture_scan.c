@@ -150,6 +150,41 @@ static ww_picture spoil(bool clip) {
     return p;
 }
 
+/* Noise of 10 % of the contrast; half is left of Gaussian blur s at sqrt(ln 4) / (2 pi s). */
+static void noisy_edge(void **state) {
+    (void)state;
+    const double truth = 100.0 * sqrt(log(4.0)) / (2.0 * acos(-1.0) * 1.3);
+    ww_scanner_point point[POINTS];
+    ww_scanner scanner;
+    calibrate(&scanner, point);
+    for (int noisy = 0; noisy < 2; noisy++) {
+        uint64_t seed = made_seed(77);
+        ww_picture p = array_picture_new(WIDE, HIGH, 1, WW_SAMPLE_16, ARRAY_ROWS);
+        ww_texture_scan scan = WW_TEXTURE_SCAN_INIT;
+        ww_error err = WW_ERROR_INIT;
+        p.px_per_mm_x = p.px_per_mm_y = (ww_optional){true, 100.0};
+        for (size_t y = 0; y < HIGH; y++)
+            for (size_t x = 0; x < WIDE; x++) {
+                const double angle = 5.0 * acos(-1.0) / 180.0;
+                const double off = ((double)x - 180.0 - tan(angle) * ((double)y - 100.0));
+                const double light = 0.15 +
+                                     0.3 * (1.0 + erf(off * cos(angle) / (1.3 * sqrt(2.0)))) +
+                                     (noisy ? 0.060 * made_normal(&seed) : 0.0);
+                array_set(&p, x, y, 0, round(65535.0 * 0.9 * fmax(light, 0.0)));
+            }
+        test_status("edge", ww_texture_scan_read(&p, &scanner, NULL, 0, &edge_there, &scan, &err),
+                    WW_OK, &err);
+        const ww_quantity *half = &scan.mtf50_per_mm;
+        test_true("there", scan.has_edge && ww_quantity_present(*half));
+        test_close("MTF50", half->value / truth, 1.0, noisy ? 0.1 : 0.03);
+        if (noisy)
+            test_true("interval", half->low <= truth && truth <= half->high);
+        test_true("told", test_noted(&scan.notes, "would tell it to 3 %") == (noisy == 1));
+        ww_texture_scan_release(&scan);
+        ww_picture_release(&p);
+    }
+}
+
 static void spoilt_edges(void **state) {
     (void)state;
     ww_scanner_point point[POINTS];
@@ -215,8 +250,8 @@ static void refused(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(grain), cmocka_unit_test(coarse_grain),
-                                       cmocka_unit_test(edge), cmocka_unit_test(spoilt_edges),
-                                       cmocka_unit_test(refused)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(grain),      cmocka_unit_test(coarse_grain), cmocka_unit_test(edge),
+        cmocka_unit_test(noisy_edge), cmocka_unit_test(spoilt_edges), cmocka_unit_test(refused)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
