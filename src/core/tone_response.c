@@ -16,7 +16,7 @@
 
 enum { END_READINGS = 2 };
 static const double stiffness = 1.25; /* times the scatter: what a stiff curve leaves besides */
-static const double light_power = 2.2, light_veil = 0.005;
+static const double light_power = 2.2, light_veil = 0.005, spread_power = 0.6;
 /* AICc by which a slip must be likelier: to be told, and to be believed. Of 2304 honest scales of
  * 11 to 51 greys, read with an error of 0.003 to 0.02 D, 19 reached the first; the most was 17.
  */
@@ -86,11 +86,15 @@ static ww_status note_slip(const ww__tone_source *s, const ww_tone_slip *slip, w
 
 /*
  * Splines follow a scale best along an axis on which it bends little: drive itself where ink covers
- * paper; where values stand for light, as on screens and in files made for them, the density of
- * that light.
+ * paper; a root of it where a little ink spreads far and density leaves the white steeply; where
+ * values stand for light, as on screens and in files made for them, the density of that light.
  */
 static double along_drive(double drive) {
     return drive;
+}
+
+static double along_spread(double drive) {
+    return pow(fmax(drive, 0.0), spread_power);
 }
 
 static double along_light(double drive) {
@@ -207,10 +211,20 @@ static ww_status accuse(scale *s, ww_error *err) {
                : status;
 }
 
-/* By AICc; where both follow readings closer than those are rounded, the stiffer one is. */
+/* How much the steps of a spline bend: squares of second differences of their logarithms. */
+static double bends(const ww__shape_fit *fit) {
+    double sum = 0.0;
+    for (size_t k = 1; k + 2 < fit->shape.n; k++) {
+        const double bend = fit->working[k] - 2.0 * fit->working[k + 1] + fit->working[k + 2];
+        sum += bend * bend;
+    }
+    return sum;
+}
+
+/* By AICc; where both follow readings closer than those are rounded, the one that bends less is. */
 static bool suits_better(const ww__shape_fit *a, const ww__shape_fit *b) {
     if (fmax(a->residual_sd, b->residual_sd) < WW_ROUNDING_SD)
-        return a->smoothing > b->smoothing;
+        return bends(a) < bends(b);
     return a->aicc < b->aicc;
 }
 
@@ -231,16 +245,25 @@ static ww_status fit_along(const ww__series *drives, axis *along, scale **made, 
     return status;
 }
 
-/* Along the axis that suits better. */
+/* Along the axis that suits best. */
 static ww_status fit_scale(const ww__series *drives, scale **made, ww_error *err) {
-    scale *drive = NULL, *light = NULL;
-    ww_status status = fit_along(drives, along_drive, &drive, err);
+    static axis *const axes[] = {along_drive, along_spread, along_light};
+    scale *best = NULL;
+    ww_status status = WW_OK;
+    for (size_t i = 0; i < sizeof axes / sizeof axes[0] && status == WW_OK; i++) {
+        scale *trial = NULL;
+        status = fit_along(drives, axes[i], &trial, err);
+        if (trial && (!best || suits_better(fit_of(trial), fit_of(best)))) {
+            scale *worse = best;
+            best = trial;
+            trial = worse;
+        }
+        free_scale(trial);
+    }
     if (status == WW_OK)
-        status = fit_along(drives, along_light, &light, err);
-    const bool by_light = status == WW_OK && suits_better(fit_of(light), fit_of(drive));
-    free_scale(by_light || status != WW_OK ? drive : light);
-    if (status == WW_OK)
-        *made = by_light ? light : drive;
+        *made = best;
+    else
+        free_scale(best);
     return status;
 }
 

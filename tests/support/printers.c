@@ -3,7 +3,7 @@
 #include "../core/readings_made.h"
 #include <math.h>
 
-const char *const printer_name[PRINTER_COUNT] = {"dots", "light", "paper", "flood"};
+const char *const printer_name[PRINTER_COUNT] = {"dots", "light", "paper", "steep", "flood"};
 
 double printer_density(printer which, double drive) {
     switch (which) {
@@ -20,6 +20,8 @@ double printer_density(printer which, double drive) {
         const double at = 1.0 / (1.0 + exp(-(7.4 * drive - 3.31)));
         return 0.09 + 2.12 * (at - low) / (high - low);
     }
+    case PRINTER_STEEP:
+        return 0.06 + 1.90 * pow(drive, 0.7);
     default: {
         const double x = drive / 0.78;
         return x < 1.0 ? 0.08 + 1.62 * (1.0 - pow(1.0 - x, 2.0))

@@ -10,6 +10,7 @@ typedef enum printer {
     PRINTER_DOTS,  /* dots that gain, by Murray and Davies, on warm rag: white 0.07, black 1.62 */
     PRINTER_LIGHT, /* light of value^2.2 over a veil: white 0.05, black 2.15 */
     PRINTER_PAPER, /* a paper's S: 0.09 to 2.21 */
+    PRINTER_STEEP, /* as ink^0.7, for little of it spreads far: 0.06 to 1.96 */
     PRINTER_FLOOD, /* to its most, 1.70, at 78 % of ink, then down by 0.12: white 0.08 */
     PRINTER_COUNT
 } printer;
