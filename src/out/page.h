@@ -7,13 +7,14 @@
 
 /*
  * What the pages of all commands share. A page is made of a result and its inputs; page.c sets them
- * as one HTML document that takes nothing from anywhere else, runs no script, and can be read on a
- * dim red screen.
+ * as one HTML document that takes nothing from anywhere else, needs no script, prints on A4 or A5,
+ * and can be read on a dim red screen.
  */
 typedef struct ww__page {
     const char *title;
     ww__report *result, *inputs;
-    char *svg; /* the plot; NULL where there is none, and then why: */
+    ww__report *working; /* see working.h; NULL: none */
+    char *svg;           /* the plot; NULL where there is none, and then why: */
     ww_error no_plot;
     ww__text
         *card; /* HTML of a card for the darkroom's wall, printed on a sheet of its own; NULL or

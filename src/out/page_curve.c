@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
+#include "out/working.h"
 #include <assert.h>
 #include <stdlib.h>
 #include <wedgework/page.h>
@@ -42,11 +43,13 @@ static void add_points(const ww_curve *curve, ww__report *report) {
 }
 
 ww_status ww_page_curve(const ww_curve *curve, const char *path, ww_error *no_plot, ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(curve && path);
     (void)ww_plot_curve_svg(curve, &page.svg, &page.no_plot);
     ww__curve_report(curve, &result);
+    ww__working_curve(curve, &working);
     ww__page_meta(&curve->meta, "The material", &inputs);
     add_points(curve, &inputs);
     page.title = curve->meta.name && *curve->meta.name ? curve->meta.name : "Characteristic curve";

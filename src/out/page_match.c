@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
+#include "out/working.h"
 #include <assert.h>
 #include <stdlib.h>
 #include <wedgework/page.h>
@@ -62,12 +63,16 @@ static void add_scale(const ww_readings *readings, const char *title, ww__report
 ww_status ww_page_match(const ww_match *match, const ww_match_request *request, const char *path,
                         ww_error *no_plot, ww_error *err) {
     const ww_readings *print = request->print;
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {
-        .title = "Tone correction", .result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {.title = "Tone correction",
+                     .result = &result,
+                     .inputs = &inputs,
+                     .working = &working,
+                     .no_plot = WW_ERROR_INIT};
     assert(match && request && path && print);
     (void)ww_plot_match_svg(match, &page.svg, &page.no_plot);
     ww__match_report(match, &result);
+    ww__working_match(match, &working);
     ww__page_meta(&print->meta, "The print and its aim", &inputs);
     ww__page_fact(&inputs, "file", print->file);
     ww__page_fact(&inputs, "sent", ww_ramp_name(match->ramp));

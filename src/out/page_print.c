@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
 #include "out/print_card.h"
+#include "out/working.h"
 #include <assert.h>
 #include <math.h>
 #include <stdlib.h>
@@ -41,14 +42,38 @@ static void add_request(const ww_print_request *request, ww__report *report) {
     ww__page_number(report, "repeatability, 1 sd", request->repeatability, "D");
 }
 
+/* A row a paper: what their files say in which papers may differ. */
+static void add_papers(const ww_print_request *request, ww__report *report) {
+    static const ww__heading heading[] = {{"paper", ""},         {"contrast", ""}, {"lot", ""},
+                                          {"exposure unit", ""}, {"exposed", "s"}, {"wedge", ""},
+                                          {"exposed by", ""},    {"read", ""},     {"status", ""}};
+    ww__report_table(report, "The papers", sizeof heading / sizeof heading[0], "llllrllll");
+    ww__report_headings(report, heading);
+    for (size_t i = 0; i < request->n_papers; i++) {
+        const ww_meta *meta = &request->paper[i]->meta;
+        ww__text time = WW__TEXT_INIT;
+        ww__report_name(report, meta->name);
+        ww__report_name(report, meta->contrast);
+        ww__report_name(report, meta->lot);
+        ww__report_item(report,
+                        meta->exposure_unit ? ww_exposure_unit_name(meta->exposure_unit) : "");
+        if (meta->exposure_time_s.set)
+            ww__text_add_exact(&time, meta->exposure_time_s.value);
+        ww__report_take(report, &time);
+        ww__report_item(report, meta->wedge ? ww_wedge_kind_name(meta->wedge) : "");
+        ww__report_item(report, meta->exposed_by ? ww_exposed_by_name(meta->exposed_by) : "");
+        ww__report_item(report, meta->read ? ww_read_state_name(meta->read) : "");
+        ww__report_item(report, meta->status ? ww_density_status_name(meta->status) : "");
+    }
+}
+
 static void add_inputs(const ww_print_request *request, ww__report *inputs) {
     add_request(request, inputs);
     if (request->negative) {
         ww__page_readings(request->negative, "Readings of the negative", inputs);
         ww__page_meta(&request->negative->meta, "The negative", inputs);
     }
-    for (size_t i = 0; i < request->n_papers; i++)
-        ww__page_meta(&request->paper[i]->meta, "A paper", inputs);
+    add_papers(request, inputs);
     if (request->split)
         ww__page_meta(&request->split->meta, "The split table", inputs);
     if (request->flash)
@@ -57,12 +82,13 @@ static void add_inputs(const ww_print_request *request, ww__report *inputs) {
 
 ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *request,
                         const char *path, ww_error *no_plot, ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
     ww__text card = WW__TEXT_INIT;
     const char *name = request->negative ? request->negative->meta.name : NULL;
     ww__page page = {.title = name && *name ? name : "Print plan",
                      .result = &result,
                      .inputs = &inputs,
+                     .working = &working,
                      .no_plot = WW_ERROR_INIT,
                      .card = &card};
     assert(plan && request && path);
@@ -71,6 +97,7 @@ ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *reque
                             request->timer_step_s);
     (void)ww_plot_print_svg(plan, request->paper, request->n_papers, &page.svg, &page.no_plot);
     ww__print_report(plan, request->timer_step_s, &result);
+    ww__working_print(plan, request, &working);
     add_inputs(request, &inputs);
     ww__print_card(plan, request, &card);
     return ww__page_write(&page, path, no_plot, err);

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
 #include "out/scan_words.h"
+#include "out/working.h"
 #include <assert.h>
 #include <stdlib.h>
 #include <wedgework/page.h>
@@ -57,11 +58,13 @@ static void add_scanner_steps(const ww_scanner *scanner, ww__report *report) {
 
 ww_status ww_page_scanner(const ww_scanner *scanner, const char *path, ww_error *no_plot,
                           ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(scanner && path);
     (void)ww_plot_scanner_svg(scanner, &page.svg, &page.no_plot);
     ww__scanner_report(scanner, &result);
+    ww__working_scanner(scanner, &working);
     begin_facts("The scan of the wedge", &inputs);
     ww__page_fact(&inputs, "file", scanner->name);
     ww__page_number(&inputs, "bits", is(scanner->bits), "");
@@ -124,11 +127,13 @@ static void add_places(const ww_measured *measured, ww__report *report) {
 
 ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_error *no_plot,
                            ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(measured && path);
     (void)ww_plot_measured_svg(measured, &page.svg, &page.no_plot);
     ww__measured_report(measured, &result);
+    ww__working_measured(measured, &working);
     begin_facts("The scan", &inputs);
     ww__page_fact(&inputs, "file", measured->file);
     ww__page_number(&inputs, "page", is((double)measured->page), "");
@@ -143,11 +148,13 @@ ww_status ww_page_measured(const ww_measured *measured, const char *path, ww_err
 }
 
 ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_plot, ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(whole && path);
     (void)ww_plot_whole_svg(whole, &page.svg, &page.no_plot);
     ww__whole_report(whole, &result);
+    ww__working_whole(whole, &working);
     begin_facts("The scan", &inputs);
     ww__page_fact(&inputs, "file", whole->file);
     ww__page_number(&inputs, "pixels", is((double)whole->pixels), "");
@@ -163,11 +170,13 @@ ww_status ww_page_whole(const ww_whole *whole, const char *path, ww_error *no_pl
 
 ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_error *no_plot,
                              ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(merge && path);
     (void)ww_plot_scan_merge_svg(merge, &page.svg, &page.no_plot);
     ww__scan_merge_report(merge, &result);
+    ww__working_scan_merge(merge, &working);
     begin_facts("The two scans", &inputs);
     ww__page_fact(&inputs, "longer exposure", merge->longer_file);
     ww__page_fact(&inputs, "shorter exposure", merge->shorter_file);
@@ -180,11 +189,13 @@ ww_status ww_page_scan_merge(const ww_scan_merge *merge, const char *path, ww_er
 
 ww_status ww_page_scan_densities(const ww_scan_densities *densities, const ww_scanner *scanner,
                                  const char *path, ww_error *no_plot, ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
-    ww__page page = {.result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
+    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT, working = WW__REPORT_INIT;
+    ww__page page = {
+        .result = &result, .inputs = &inputs, .working = &working, .no_plot = WW_ERROR_INIT};
     assert(densities && scanner && path);
     (void)ww_plot_scanner_svg(scanner, &page.svg, &page.no_plot);
     ww__scan_densities_report(densities, &result);
+    ww__working_scan_densities(densities, scanner, &working);
     begin_facts("The scan and the scanner", &inputs);
     ww__page_fact(&inputs, "file", densities->file);
     ww__page_fact(&inputs, "scanner calibrated on", scanner->name);

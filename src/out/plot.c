@@ -14,19 +14,6 @@ static ww_status draw_curve(const void *curve, const ww__plot_format *format, ww
     return ww__plot_finish("curve", status, format, &data, &size, picture, err);
 }
 
-/* The curve behind the best paper; a nominal or interpolated one is in the plan. */
-static const ww_curve *find_paper(const ww_print_plan *plan, const ww_curve *const paper[],
-                                  size_t n_papers) {
-    if (plan->n_papers > 0 && plan->paper[0].own_curve)
-        return plan->paper[0].own_curve;
-    for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
-        if (ww__text_same(paper[i]->meta.name, plan->paper[0].paper) &&
-            ww__text_same(paper[i]->meta.contrast, plan->paper[0].contrast))
-            return paper[i];
-    /* A paper without a name of its own goes by the name that the plan gave it. */
-    return n_papers == 1 && plan->n_papers > 0 ? paper[0] : NULL;
-}
-
 struct print_plot {
     const ww_print_plan *plan;
     const ww_curve *const *paper;
@@ -36,7 +23,7 @@ struct print_plot {
 static ww_status draw_print(const void *of, const ww__plot_format *format, ww__text *picture,
                             ww_error *err) {
     const struct print_plot *plot = of;
-    const ww_curve *best = find_paper(plot->plan, plot->paper, plot->n_papers);
+    const ww_curve *best = ww__plot_print_paper(plot->plan, plot->paper, plot->n_papers);
     ww__text data = WW__TEXT_INIT;
     ww__plot_size size;
     if (!best)

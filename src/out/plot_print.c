@@ -294,6 +294,18 @@ static void add_words(const struct picture *picture, const ww_curve *paper) {
                         plan->nominal ? "beyond the curve" : "beyond the measured range");
 }
 
+const ww_curve *ww__plot_print_paper(const ww_print_plan *plan, const ww_curve *const paper[],
+                                     size_t n_papers) {
+    if (plan->n_papers > 0 && plan->paper[0].own_curve)
+        return plan->paper[0].own_curve;
+    for (size_t i = 0; plan->n_papers > 0 && i < n_papers; i++)
+        if (ww__text_same(paper[i]->meta.name, plan->paper[0].paper) &&
+            ww__text_same(paper[i]->meta.contrast, plan->paper[0].contrast))
+            return paper[i];
+    /* A paper without a name of its own goes by the name that the plan gave it. */
+    return n_papers == 1 && plan->n_papers > 0 ? paper[0] : NULL;
+}
+
 ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
                               ww__plot_size *size, ww_error *err) {
     struct picture picture = {.plan = &plan->paper[0], .script = script};

@@ -35,6 +35,9 @@ typedef struct ww__plot_panel {
 
 ww_status ww__plot_curve_data(const ww_curve *curve, ww__text *script, ww__plot_size *size,
                               ww_error *err);
+/* The curve behind the best paper, a nominal or interpolated one of the plan's own; NULL: none. */
+const ww_curve *ww__plot_print_paper(const ww_print_plan *plan, const ww_curve *const paper[],
+                                     size_t n_papers);
 ww_status ww__plot_print_data(const ww_print_plan *plan, const ww_curve *paper, ww__text *script,
                               ww__plot_size *size, ww_error *err);
 ww_status ww__plot_strip_data(const ww_strip *strip, ww__text *script, ww__plot_size *size,

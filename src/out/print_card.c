@@ -32,8 +32,10 @@ static void add_head(const card *c, const char *first, const char *second, const
 static void add_settings(const card *c) {
     const char *name = c->request->negative ? c->request->negative->meta.name : NULL;
     ww__text text = WW__TEXT_INIT;
-    ww__text_add(c->html, "<section class=\"card\" aria-label=\"Card for the darkroom's wall\">\n"
-                          "<h2>");
+    ww__text_add(
+        c->html,
+        "<section class=\"card\" id=\"card\" aria-label=\"Card for the darkroom's wall\">\n"
+        "<h2>");
     ww__escape_html(c->html, name && *name ? name : "Print");
     ww__text_add(c->html, "</h2>\n<p class=\"big\">");
     if (c->paper->time_s.set)

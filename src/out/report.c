@@ -39,6 +39,14 @@ void ww__report_list(ww__report *report, const char *title, bool warning) {
     block->warning = warning;
 }
 
+void ww__report_steps(ww__report *report, const char *title) {
+    ww__block *block = add_block(report);
+    if (!block)
+        return;
+    block->kind = WW__STEPS;
+    block->title = title;
+}
+
 /* Room is made by doubling: whenever n is a power of two. */
 static bool make_room(ww__block *block) {
     char **grown;

@@ -25,7 +25,7 @@
  * (report_text.c), as HTML for the page (report_html.c). Running out of memory is remembered, as in
  * ww__text.
  */
-typedef enum ww__block_kind { WW__TABLE, WW__LIST } ww__block_kind;
+typedef enum ww__block_kind { WW__TABLE, WW__LIST, WW__STEPS } ww__block_kind;
 
 /* Items own their text. A table's are its headings, then its units, then the cells, row by row. */
 enum { WW__COLUMNS_MAX = 12 };
@@ -55,6 +55,8 @@ typedef struct ww__report {
 /* Begin a block; items then go to it. A block without rows or items is not shown. */
 void ww__report_table(ww__report *report, const char *title, size_t columns, const char *align);
 void ww__report_list(ww__report *report, const char *title, bool warning);
+/* Four items a step: what, formula, numbers put in ("" for none), source. */
+void ww__report_steps(ww__report *report, const char *title);
 
 /* The next cell or item; _take empties `text` into it, so that one text serves for many. */
 void ww__report_item(ww__report *report, const char *string);

@@ -18,10 +18,10 @@ static void what_is_not_said_has_no_row(void **state) {
     (void)state;
     ww__page_meta(&meta, "The negative", &report);
     html = set(&report);
-    test_holds("name", html, "<td>name</td><td>Quay at dusk</td>");
-    test_holds("material", html, "<td>material</td><td>negative</td>");
-    test_holds("scale", html, "<td>scale</td><td>4</td>");
-    test_lacks("no lot", html, "<td>lot</td>");
+    test_holds("name", html, "<th scope=\"row\">name</th><td>Quay at dusk</td>");
+    test_holds("material", html, "<th scope=\"row\">material</th><td>negative</td>");
+    test_holds("scale", html, "<th scope=\"row\">scale</th><td>4</td>");
+    test_lacks("no lot", html, "<th scope=\"row\">lot</th>");
     free(html);
 }
 
@@ -38,9 +38,10 @@ static void readings_are_echoed_as_they_were(void **state) {
     ww__page_readings(&readings, "Readings", &report);
     html = set(&report);
     test_holds("value", html,
-               "<td>cloud</td><td>dense</td><td>visual</td><td class=\"r\">1.302</td>"
+               "<th scope=\"row\">cloud</th><td>dense</td><td>visual</td><td class=\"r\">1.302</td>"
                "<td class=\"r\">0.006</td>");
-    test_holds("beyond", html, "<td>base</td><td></td><td>green</td><td class=\"r\">over</td>");
+    test_holds("beyond", html,
+               "<th scope=\"row\">base</th><td></td><td>green</td><td class=\"r\">over</td>");
     test_lacks("no packs", html, "<th>pack");
     free(html);
     /* Prints of a ring-around differ by their packs. */

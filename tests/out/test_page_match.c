@@ -25,7 +25,7 @@ static void page(void **state) {
         test_holds("plot", html, "<svg ");
     test_holds("title", html, "<title>Tone correction</title>");
     test_holds("act", html, "<h1>Send gray through this curve");
-    test_holds("inputs", html, "<td>sent</td><td>gray</td>");
+    test_holds("inputs", html, "<th scope=\"row\">sent</th><td>gray</td>");
     test_holds("a reading", html, ">37.5</td><td");
     test_holds("its density", html, ">0.31</td>");
     test_holds("paper", html, ">base</td>");

@@ -36,10 +36,10 @@ static void page_of_a_print(void **state) {
     test_holds("act", html, "<h1>Grade 2 1/2 (Quayside gloss), 18.4 s; burn the cloud");
     test_holds("placed", html, "<td>cloud at 0.1 above paper</td>");
     test_holds("reading", html,
-               "<td>cloud</td><td>thin</td><td>visual</td><td class=\"r\">1.302</td>"
+               "<th scope=\"row\">cloud</th><td>thin</td><td>visual</td><td class=\"r\">1.302</td>"
                "<td class=\"r\">0.006</td>");
-    test_holds("paper", html, "<td>contrast</td><td>2.5</td>");
-    test_holds("flash strip", html, "<td>material</td><td>strip</td>");
+    test_holds("paper", html, "<th scope=\"row\">Quayside gloss</th><td>2.5</td>");
+    test_holds("flash strip", html, "<th scope=\"row\">material</th><td>strip</td>");
     test_holds("card", html, "<section class=\"card\"");
     free(html);
     free(path);

@@ -42,10 +42,11 @@ static void page_of_a_scanner(void **state) {
     html = make_page(scanner_page, &made.scanner);
     test_holds("title", html, "<title>Scanner calibration</title>");
     test_holds("act", html, "<h1>This scanner sees to density 2.87");
-    test_holds("wedge", html, "<td>wedge</td><td>nominal</td>");
-    test_holds("dark", html, "<td>dark</td><td>not measured</td>");
-    test_holds("clipped step", html,
-               "<td>red</td><td>1</td><td class=\"r\">0.050</td><td class=\"r\">54690</td>");
+    test_holds("wedge", html, "<th scope=\"row\">wedge</th><td>nominal</td>");
+    test_holds("dark", html, "<th scope=\"row\">dark</th><td>not measured</td>");
+    test_holds(
+        "clipped step", html,
+        "<th scope=\"row\">red</th><td>1</td><td class=\"r\">0.050</td><td class=\"r\">54690</td>");
     test_holds("clipped step", html, "<td class=\"r\">-</td><td>clipped</td>");
     test_holds("suspect", html, "<td>suspect</td>");
     test_holds("flare", html, "<td>flare</td>");
@@ -60,9 +61,10 @@ static void page_of_a_scan(void **state) {
     assert_int_equal(ww_notes_add(&made.measured.notes, NULL, "Invented."), WW_OK);
     html = make_page(measured_page, &made.measured);
     test_holds("act", html, "<h1>21 steps found, turned 1.7 degrees");
-    test_holds("size", html, "<td>size</td><td>1200 x 900 px</td>");
-    test_holds("resolution", html, "<td>resolution</td><td>47.25 px a mm (1200 an inch)</td>");
-    test_holds("profile", html, "<td>profile</td><td>Linear grey</td>");
+    test_holds("size", html, "<th scope=\"row\">size</th><td>1200 x 900 px</td>");
+    test_holds("resolution", html,
+               "<th scope=\"row\">resolution</th><td>47.25 px a mm (1200 an inch)</td>");
+    test_holds("profile", html, "<th scope=\"row\">profile</th><td>Linear grey</td>");
     test_holds("note", html, "<li>Invented.</li>");
     test_holds("where", html, "<h2>Where it was read</h2>");
     free(html);
@@ -75,7 +77,7 @@ static void page_of_a_whole_scan(void **state) {
     (void)state;
     html = make_page(whole_page, &whole);
     test_holds("act", html, "<h1>Density 0.52 to 1.93 in green");
-    test_holds("pixels", html, "<td>pixels</td><td>24000000</td>");
+    test_holds("pixels", html, "<th scope=\"row\">pixels</th><td>24000000</td>");
     free(html);
 }
 
@@ -88,9 +90,9 @@ static void page_of_two_scans_merged(void **state) {
     char *html = make_page(merge_page, &merge);
     (void)state;
     test_holds("act", html, "<h1>Merged, 2.00 stops apart: ");
-    test_holds("which", html, "<td>shorter exposure</td><td>short.tif</td>");
-    test_holds("into", html, "<td>merged into</td><td>16 bits</td>");
-    test_holds("noise", html, "<td>noise known from</td><td>the two scans</td>");
+    test_holds("which", html, "<th scope=\"row\">shorter exposure</th><td>short.tif</td>");
+    test_holds("into", html, "<th scope=\"row\">merged into</th><td>16 bits</td>");
+    test_holds("noise", html, "<th scope=\"row\">noise known from</th><td>the two scans</td>");
     test_lacks("script", html, "<script");
     free(html);
     ww_scan_merge_release(&merge);
@@ -113,7 +115,7 @@ static void page_of_densities(void **state) {
     scan_case_scanner(&made, true);
     char *html = make_page(densities_page, &(by_scanner){&densities, &made.scanner});
     test_holds("act", html, "<h1>Densities written in 16 bits, ");
-    test_holds("bits", html, "<td>bits of the scan</td><td>16</td>");
+    test_holds("bits", html, "<th scope=\"row\">bits of the scan</th><td>16</td>");
     test_lacks("script", html, "<script");
     free(html);
     ww_scan_densities_release(&densities);

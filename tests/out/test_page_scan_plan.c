@@ -31,8 +31,8 @@ static void page(void **state) {
     char *html = make_page(&c);
     test_holds("title", html, "<title>Exposure of a scan</title>");
     test_holds("act", html, "<h1>Open up ");
-    test_holds("inputs", html, "<td>status</td><td>scanner</td>");
-    test_holds("as asked", html, "<td>to tell apart</td><td>0.01 D</td>");
+    test_holds("inputs", html, "<th scope=\"row\">status</th><td>scanner</td>");
+    test_holds("as asked", html, "<th scope=\"row\">to tell apart</th><td>0.01 D</td>");
     free(html);
 }
 

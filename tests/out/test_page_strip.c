@@ -32,7 +32,7 @@ static void page_of_each(void **state) {
     html = make_page(&strip, &c.readings);
     test_holds("title", html, "<title>A test strip</title>");
     test_holds("act", html, "<h1>14.3 s prints 0.10 above paper");
-    test_holds("inputs", html, "<td>material</td><td>strip</td>");
+    test_holds("inputs", html, "<th scope=\"row\">material</th><td>strip</td>");
     test_holds("as read", html, "<td class=\"r\">12</td><td class=\"r\">0.130</td>");
     free(html);
     strip.kind = WW_STRIP_PLAN;
