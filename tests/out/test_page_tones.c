@@ -24,7 +24,7 @@ static void page(void **state) {
     test_holds("title", html, "<title>Tones from the scene to the eye</title>");
     test_holds("act", html, "<h1>Of the scene");
     test_holds("working", html, "log10((L + F) / (1 + F))");
-    test_holds("asked", html, "<td>subject range</td><td>2.2 log10</td>");
+    test_holds("asked", html, "<th scope=\"row\">subject range</th><td>2.2 log10</td>");
     test_holds("file", html, "&lt;i&gt;film&lt;/i&gt;.json");
     test_lacks("script", html, "<script>x");
     free(html);
