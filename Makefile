@@ -77,8 +77,8 @@ CFLAGS_cov  := $(CFLAGS_ALL) -O0 -g --coverage
 CFLAGS_fuzz := $(CFLAGS_ALL) -O1 -g -Werror $(SANITIZE) -fsanitize=fuzzer-no-link
 
 # Asked when a recipe runs: at reading time nothing need be installed yet. libcsv has no .pc file.
-PKG_CFLAGS = $$(pkg-config --cflags gsl jansson libtiff-4 lcms2)
-PKG_LIBS   = $$(pkg-config --libs gsl jansson libtiff-4 lcms2) -lcsv -lm -pthread
+PKG_CFLAGS = $$(pkg-config --cflags gsl jansson libtiff-4 lcms2 sqlite3)
+PKG_LIBS   = $$(pkg-config --libs gsl jansson libtiff-4 lcms2 sqlite3) -lcsv -lm -pthread
 
 OUT_rel  := $(B)
 OUT_dev  := $(B)/dev
@@ -188,13 +188,13 @@ $(B)/wedgework.pc: FORCE
 	@mkdir -p $(@D)
 	@printf '%s\n' 'prefix=$(PREFIX)' 'Name: wedgework' \
 	    'Description: densitometry and characteristic curves of photographic materials' \
-	    'Version: $(VERSION)' 'Requires.private: gsl jansson libtiff-4 lcms2' 'Libs: -L$${prefix}/lib -lwedgework' \
+	    'Version: $(VERSION)' 'Requires.private: gsl jansson libtiff-4 lcms2 sqlite3' 'Libs: -L$${prefix}/lib -lwedgework' \
 	    'Libs.private: -lcsv -lm -pthread' 'Cflags: -I$${prefix}/include' > $@
 
 # ---------------------------------------------------------------------------------- packages
 
 PACKAGES := build-essential binutils pkg-config clang libclang-rt-dev lld valgrind libgsl-dev \
-            libjansson-dev libcsv-dev libtiff-dev liblcms2-dev libcmocka-dev gnuplot-nox \
+            libjansson-dev libcsv-dev libtiff-dev liblcms2-dev libsqlite3-dev libcmocka-dev gnuplot-nox \
             fonts-dejavu-core locales liblcms2-utils python3-pyopencolorio
 
 deps:

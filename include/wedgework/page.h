@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/control.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
@@ -108,6 +109,15 @@ ww_status ww_page_match(const ww_match *match, const ww_match_request *request, 
  */
 ww_status ww_page_compare(const ww_comparison *comparison, const ww_compare_input input[], size_t n,
                           const char *path, ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_control - page of where a process stands, with the charts of the series that is worst
+ *                   off and the reference that its last strip is compared with.
+ *
+ * Status    as above
+ */
+ww_status ww_page_control(const ww_control *control, const char *path, ww_error *no_plot,
+                          ww_error *err);
 
 /*
  * ww_page_texture - page of grain and edges of scans beside each other.

@@ -5,6 +5,7 @@
 #include <stddef.h>
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/control.h>
 #include <wedgework/curve.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
@@ -160,6 +161,17 @@ ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err);
  */
 ww_status ww_plot_compare(const ww_comparison *comparison, const char *path, ww_error *err);
 ww_status ww_plot_compare_svg(const ww_comparison *comparison, char **svg, ww_error *err);
+
+/*
+ * ww_plot_control - control charts of the series that is worst off: a panel a measure, deviations
+ *                   from the aim by date, with limits, lots and baselines; what is beyond a limit
+ *                   is ringed and named. Of more than eight measures the first eight are drawn.
+ * ww_plot_control_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve; WW_ENODATA no strip counts
+ */
+ww_status ww_plot_control(const ww_control *control, const char *path, ww_error *err);
+ww_status ww_plot_control_svg(const ww_control *control, char **svg, ww_error *err);
 
 /*
  * ww_plot_texture - the contrast that each scan's edge leaves at each frequency, with MTF50 marked,

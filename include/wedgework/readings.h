@@ -34,6 +34,10 @@ typedef enum ww_column {
     WW_COLUMN_LUMINANCE,
     WW_COLUMN_CHROMATICITY_X,
     WW_COLUMN_CHROMATICITY_Y,
+    WW_COLUMN_CORRECTION_RED, /* of a reference strip: added to its density it makes the aim */
+    WW_COLUMN_CORRECTION_GREEN,
+    WW_COLUMN_CORRECTION_BLUE,
+    WW_COLUMN_CORRECTION_VISUAL,
     WW_COLUMN_COUNT
 } ww_column;
 

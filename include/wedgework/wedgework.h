@@ -10,6 +10,12 @@
 #include <wedgework/compare.h>
 #include <wedgework/compare_file.h>
 #include <wedgework/compare_text.h>
+#include <wedgework/control.h>
+#include <wedgework/control_chart.h>
+#include <wedgework/control_file.h>
+#include <wedgework/control_log.h>
+#include <wedgework/control_log_file.h>
+#include <wedgework/control_text.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>

@@ -295,6 +295,24 @@ const ww_command ww__commands[] = {
      .files_least = 2,
      .files_most = 12,
      .surplus = "compare up to 12 files at a time"},
+    {.name = "control",
+     .group = "The process",
+     .brief = "is the process still where it was?",
+     .args = "ACT [STRIP.csv]",
+     .options = ww__control_options,
+     .run = ww__cmd_control,
+     .reads = "control-strip readings",
+     .writes = "control log (SQLite)",
+     .about =
+         "STRIP.csv holds the densities of a control strip, a row a step; REF.csv those of the "
+         "reference strip, with the same labels. A step that is labelled D-min, LD, HD or "
+         "D-max, or named so in the column tone of the reference, is charted as such; HD-LD "
+         "is contrast, and a spread how far the colours are apart. Limits are yours "
+         "(--limits), or are made of the first 10 strips of a process with a reference, and "
+         "then stay. Beyond a limit is out of control; runs and trends warn. The exit status "
+         "is 1 where a process is out of control.",
+     .example = "wedgework control add strip.csv --log control.db --reference reference.csv",
+     .verbs = ww__control_verbs},
     {.name = "tones",
      .group = "Teaching",
      .brief = "how does the scene travel through film and paper to the eye?",

@@ -13,9 +13,9 @@ typedef struct ww_outcome {
 /* One of the things that a command does where it does several: `strip plan`, `strip read`. */
 typedef struct ww_verb {
     const char *name;
-    const char *args;  /* its operands as help shows them, "" for none */
-    const char *brief; /* what it does, without full stop */
-    size_t files;      /* operands: so many */
+    const char *args;           /* its operands as help shows them, "" for none */
+    const char *brief;          /* what it does, without full stop */
+    size_t files;               /* operands: so many */
     const char *const *options; /* those of the command's own that it takes, NULL at the end */
 } ww_verb;
 
@@ -63,6 +63,8 @@ extern const ww_option ww__print_options[];
 extern const ww_option ww__scan_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
+extern const ww_option ww__control_options[];
+extern const ww_verb ww__control_verbs[];
 extern const ww_option ww__balance_options[];
 extern const ww_option ww__compare_options[];
 extern const char *const ww__compare_args[];
@@ -95,6 +97,7 @@ ww_status ww__cmd_strip(const ww_arguments *arguments, ww_outcome *outcome, ww_e
 ww_status ww__cmd_scan(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_match(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_compare(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_control(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_tones(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 

@@ -1,10 +1,12 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/forms.h"
 #include "base/escape.h"
+#include "io/lines.h"
 #include <math.h>
 #include <stdio.h>
 #include <string.h>
 #include <strings.h>
+#include <wedgework/control_log.h>
 #include <wedgework/number.h>
 #include <wedgework/pack.h>
 
@@ -112,6 +114,19 @@ ww_status ww__forms_stop_place_check(const char *text, ww_error *err) {
 ww_status ww__forms_pack_check(const char *text, ww_error *err) {
     ww_pack pack;
     return ww_pack_parse(text, &pack, err) == WW_OK ? WW_OK : WW_EUSAGE;
+}
+
+ww_status ww__forms_name_check(const char *text, ww_error *err) {
+    const char *problem = ww__lines_text_problem(text);
+    char shown[SHOWN_SIZE];
+    return problem ? ww_error_set(err, WW_EUSAGE, "'%s' %s",
+                                  ww__escape_message(text, shown, sizeof shown), problem)
+                   : WW_OK;
+}
+
+ww_status ww__forms_date_check(const char *text, ww_error *err) {
+    char date[WW_CONTROL_DATE_SIZE];
+    return ww_control_date_check(text, date, err) == WW_OK ? WW_OK : WW_EUSAGE;
 }
 
 bool ww__forms_ends_in(const char *path, const char *ending) {

@@ -43,6 +43,8 @@ bool ww__forms_ends_in(const char *path, const char *ending);
 ww_status ww__forms_region_check(const char *text, ww_error *err);
 ww_status ww__forms_spot_check(const char *text, ww_error *err);
 ww_status ww__forms_stops_check(const char *text, ww_error *err);
+ww_status ww__forms_name_check(const char *text, ww_error *err); /* of up to 255 bytes, UTF-8 */
+ww_status ww__forms_date_check(const char *text, ww_error *err);
 ww_status ww__forms_stop_place_check(const char *text, ww_error *err);
 ww_status ww__forms_pack_check(const char *text, ww_error *err);
 

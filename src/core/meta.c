@@ -25,10 +25,30 @@ static const char *const read_words[] = {"unknown", "wet", "dry"};
 static const char *const part_words[] = {"whole", "thin", "dense"};
 static const char *const channel_words[] = {"red", "green", "blue", "visual"};
 static const char *const exposure_words[] = {"none", "wedge", "logh", "stop", "time"};
-static const char *const column_words[] = {
-    "red",        "green", "blue", "visual",  "value",  "value_red", "value_green",
-    "value_blue", "gray",  "cyan", "magenta", "yellow", "soft",      "hard",
-    "L",          "a",     "b",    "Y",       "x",      "y"};
+static const char *const column_words[] = {"red",
+                                           "green",
+                                           "blue",
+                                           "visual",
+                                           "value",
+                                           "value_red",
+                                           "value_green",
+                                           "value_blue",
+                                           "gray",
+                                           "cyan",
+                                           "magenta",
+                                           "yellow",
+                                           "soft",
+                                           "hard",
+                                           "L",
+                                           "a",
+                                           "b",
+                                           "Y",
+                                           "x",
+                                           "y",
+                                           "correction_red",
+                                           "correction_green",
+                                           "correction_blue",
+                                           "correction_visual"};
 
 #define COUNT(words) (sizeof(words) / sizeof((words)[0]))
 #define WORD(words, index) word_at((words), COUNT(words), (size_t)(index))

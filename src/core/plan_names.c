@@ -3,6 +3,7 @@
 #include <math.h>
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/control.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -138,4 +139,71 @@ const char *ww_compare_limit_name(ww_compare_limit limit) {
 
 const char *ww_compare_limit_unit(ww_compare_limit limit) {
     return limit <= WW_LIMIT_DRIFT ? "D" : "";
+}
+
+const char *ww_control_state_name(ww_control_state state) {
+    static const char *const name[] = {"in control", "warning", "out of control"};
+    return name[state];
+}
+
+const char *ww_control_role_name(ww_control_role role) {
+    static const char *const name[WW_CONTROL_ROLES] = {"D-min", "LD", "HD", "D-max"};
+    assert(role < WW_CONTROL_ROLES);
+    return name[role];
+}
+
+const char *ww_control_rule_short(size_t i) {
+    static const char *const name[WW_CONTROL_RULES] = {"beyond", "action", "3 sigma", "2 of 3",
+                                                       "4 of 5", "8",      "trend",   "drift"};
+    assert(i < WW_CONTROL_RULES);
+    return name[i];
+}
+
+const char *ww_control_rule_name(size_t i) {
+    static const char *const name[WW_CONTROL_RULES] = {"beyond the limit",
+                                                       "beyond the action limit",
+                                                       "beyond 3 sigma",
+                                                       "2 of 3 beyond 2 sigma",
+                                                       "4 of 5 beyond 1 sigma",
+                                                       "8 on one side",
+                                                       "trend of 6",
+                                                       "slow drift"};
+    assert(i < WW_CONTROL_RULES);
+    return name[i];
+}
+
+void ww_control_limits_of(const ww_control_chart *chart, ww_optional *lower, ww_optional *upper,
+                          bool *user) {
+    *user = chart->below.set || chart->above.set;
+    if (*user) {
+        *lower = (ww_optional){chart->below.set, chart->aim + chart->below.value};
+        *upper = (ww_optional){chart->above.set, chart->aim + chart->above.value};
+        return;
+    }
+    *lower =
+        (ww_optional){chart->has_history && chart->kind != WW_CONTROL_SPREAD, chart->history.lower};
+    *upper = (ww_optional){chart->has_history, chart->history.upper};
+}
+
+const ww_control_lot *ww_control_focus(const ww_control_series *series, size_t *at) {
+    const ww_control_row *row;
+    if (!series->any)
+        return NULL;
+    row = &series->row[series->row_at];
+    *at = row->at;
+    return &series->lot[row->lot];
+}
+
+const char *ww_control_channel_name(const ww_control_chart *chart) {
+    return chart->channel == WW_CHANNEL_COUNT ? "colours" : ww_channel_name(chart->channel);
+}
+
+const ww_control_series *ww_control_worst(const ww_control *control) {
+    const ww_control_series *worst = NULL;
+    for (size_t i = 0; i < control->n; i++) {
+        const ww_control_series *one = &control->series[i];
+        if (one->any && (!worst || one->row[one->row_at].state > worst->row[worst->row_at].state))
+            worst = one;
+    }
+    return worst;
 }

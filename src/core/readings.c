@@ -86,7 +86,8 @@ void ww_readings_release(ww_readings *readings) {
 }
 
 bool ww__readings_is_control(ww_column column) {
-    return column >= WW_COLUMN_VALUE && column <= WW_COLUMN_HARD;
+    return (column >= WW_COLUMN_VALUE && column <= WW_COLUMN_HARD) ||
+           column >= WW_COLUMN_CORRECTION_RED;
 }
 
 bool ww__readings_is_dark(const ww_row *row) {

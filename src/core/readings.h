@@ -21,7 +21,8 @@ ww_status ww__readings_reserve(ww_readings *readings, size_t *capacity, ww_error
 /* Everything but the rows: name, metadata, columns, notes. */
 ww_status ww__readings_copy_head(const ww_readings *from, ww_readings *to, ww_error *err);
 
-/* Whether a column holds what was sent to an output rather than what was read. */
+/* Whether a column holds what was sent to an output, or what is to be added, rather than what was
+ * read. */
 bool ww__readings_is_control(ww_column column);
 
 /* Whether a row of a split table says that it got no seconds through either filter. */

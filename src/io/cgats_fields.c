@@ -116,7 +116,7 @@ int ww__cgats_field_rank(const ww__field *field) {
         return 0;
     if (field->which < WW_CHANNEL_COUNT)
         return 3;
-    return field->which >= WW_COLUMN_LAB_L ? 2 : 1;
+    return field->which >= WW_COLUMN_LAB_L && field->which <= WW_COLUMN_CHROMATICITY_Y ? 2 : 1;
 }
 
 /* ---- density status ---- */

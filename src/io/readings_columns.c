@@ -61,6 +61,7 @@ static const struct {
     {"stdev", "sd"},
     {"count", "n"},
     {"filter", "pack"},
+    {"correction", "correction_visual"},
 };
 
 #define COUNT(list) (sizeof(list) / sizeof((list)[0]))
@@ -69,8 +70,9 @@ static const struct {
 static bool find_column(const char *name, unsigned *which) {
     for (unsigned c = 0; c < WW_COLUMN_COUNT; c++) {
         const char *known = ww_column_name((ww_column)c);
-        bool same =
-            c >= WW_COLUMN_LUMINANCE ? strcmp(name, known) == 0 : ww__words_equal(name, known);
+        bool same = c >= WW_COLUMN_LUMINANCE && c <= WW_COLUMN_CHROMATICITY_Y
+                        ? strcmp(name, known) == 0
+                        : ww__words_equal(name, known);
         if (same) {
             *which = c;
             return true;
@@ -123,6 +125,9 @@ const char *ww__columns_suggest(const char *name) {
     for (unsigned c = 0; c <= WW_COLUMN_HARD; c++)
         if (ww__words_near(name, ww_column_name((ww_column)c)))
             return ww_column_name((ww_column)c);
+    for (unsigned c = WW_COLUMN_CORRECTION_RED; c < WW_COLUMN_COUNT; c++)
+        if (ww__words_near(name, ww_column_name((ww_column)c)))
+            return ww_column_name((ww_column)c);
     return NULL;
 }
 
@@ -151,6 +156,11 @@ static ww__range cell_range(unsigned column) {
     case WW_COLUMN_CHROMATICITY_X:
     case WW_COLUMN_CHROMATICITY_Y:
         return (ww__range){0.0, 1.0, "chromaticity", false, false};
+    case WW_COLUMN_CORRECTION_RED:
+    case WW_COLUMN_CORRECTION_GREEN:
+    case WW_COLUMN_CORRECTION_BLUE:
+    case WW_COLUMN_CORRECTION_VISUAL:
+        return (ww__range){-1.0, 1.0, "correction in D", false, false};
     default:
         return (ww__range){-0.1, 6.0, "density", false, false};
     }

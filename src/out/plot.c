@@ -118,6 +118,14 @@ static ww_status draw_compare(const void *comparison, const ww__plot_format *for
     return ww__plot_finish("compare", status, format, &data, &size, picture, err);
 }
 
+static ww_status draw_control(const void *control, const ww__plot_format *format, ww__text *picture,
+                              ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status = ww__plot_control_data(control, &data, &size, err);
+    return ww__plot_finish("control", status, format, &data, &size, picture, err);
+}
+
 struct texture_plot {
     const ww_texture_scan *scan;
     size_t n;
@@ -260,6 +268,16 @@ ww_status ww_plot_match(const ww_match *match, const char *path, ww_error *err) 
 ww_status ww_plot_match_svg(const ww_match *match, char **svg, ww_error *err) {
     assert(match && svg);
     return ww__plot_svg(draw_match, match, svg, err);
+}
+
+ww_status ww_plot_control(const ww_control *control, const char *path, ww_error *err) {
+    assert(control && path);
+    return ww__plot_write(draw_control, control, path, err);
+}
+
+ww_status ww_plot_control_svg(const ww_control *control, char **svg, ww_error *err) {
+    assert(control && svg);
+    return ww__plot_svg(draw_control, control, svg, err);
 }
 
 ww_status ww_plot_texture(const ww_texture_scan scan[], size_t n, const char *path, ww_error *err) {

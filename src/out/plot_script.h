@@ -5,6 +5,7 @@
 #include "base/text.h"
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/control.h>
 #include <wedgework/curve.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -57,6 +58,8 @@ ww_status ww__plot_measured_data(const ww_measured *measured, ww__text *script, 
 ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_size *size,
                               ww_error *err);
 
+ww_status ww__plot_control_data(const ww_control *control, ww__text *script, ww__plot_size *size,
+                                ww_error *err);
 ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *script,
                                 ww__plot_size *size, ww_error *err);
 ww_status ww__plot_texture_data(const ww_texture_scan scan[], size_t n, ww__text *script,

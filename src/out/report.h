@@ -6,6 +6,7 @@
 #include <stdbool.h>
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/control.h>
 #include <wedgework/curve.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -97,6 +98,7 @@ void ww__report_block_html(const ww__block *block, ww__text *html);
 
 /* The results. */
 void ww__balance_report(const ww_balance *balance, ww__report *report);
+void ww__control_report(const ww_control *control, ww__report *report);
 void ww__curve_report(const ww_curve *curve, ww__report *report);
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report);
 void ww__match_report(const ww_match *match, ww__report *report);

@@ -30,8 +30,16 @@ cp out readme.md
 
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
+    case $2:$1 in control:--strip) echo 7; return ;; esac
     case $1 in
     --through | --paper | --wedge | --flash | --split | --print | --refine | --limits) echo nowhere.csv ;;
+    --reference) echo nowhere.csv ;;
+    --log) echo nowhere.db ;;
+    --process | --machine | --lot) echo left ;;
+    --date) echo 2026-11-30 ;;
+    --baseline) echo 12 ;;
+    --slow) echo cusum ;;
+    --text | --why) echo cleaned ;;
     --scanner | --offset) echo nowhere.json ;;
     --ring | --from | --to) echo nowhere.csv ;;
     --pack) echo 50Y35M ;;
@@ -111,6 +119,8 @@ beside() {
     match:--apply) echo '--aim nowhere.csv --print nowhere.csv -o made.tif' ;;
     match:--page) echo '--aim nowhere.csv --print nowhere.csv --apply nowhere.tif -o made.tif' ;;
     match:*) echo '--aim nowhere.csv --print nowhere.csv' ;;
+    control:--log) ;;
+    control:*) echo '--log nowhere.db' ;;
     tones:--film | tones:--wanted) echo '--paper nowhere.json' ;;
     tones:--paper) echo '--film nowhere.json' ;;
     tones:--slope) echo '--wanted straight --paper nowhere.json' ;;
@@ -128,6 +138,10 @@ operand() {
     balance:--to) echo '--from nowhere.csv --pack 60Y --time 11' ;;
     balance:--offset | balance:--from-scale | balance:--scale) echo '--recipe nowhere.json' ;;
     balance:--recipe) echo '--from nowhere.csv --to nowhere.csv' ;;
+    control:--strip | control:--deleted) echo chart ;;
+    control:--text) echo note ;;
+    control:--why) echo baseline ;;
+    control:*) echo 'add nowhere.csv' ;;
     strip:--centre | strip:--step | strip:--count) echo plan ;;
     strip:*) echo 'read nowhere.csv' ;;
     compare:*) echo 'nowhere.csv not-there.csv' ;;

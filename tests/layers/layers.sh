@@ -10,6 +10,7 @@ gsl=$(pkg-config --libs gsl)
 jansson=$(pkg-config --libs jansson)
 tiff=$(pkg-config --libs libtiff-4)
 lcms=$(pkg-config --libs lcms2)
+sqlite=$(pkg-config --libs sqlite3)
 
 # Objects of those rooms' sources, not of sources long gone.
 objects() {
@@ -34,7 +35,7 @@ links 'base stands alone'                  'base'
 links 'core needs base, GSL, lcms2'     'base core' $gsl $lcms
 links 'plan needs base, core'              'base core plan' $gsl $lcms
 links 'image needs base, core'             'base core image' $gsl $lcms
-links 'io needs base, core, its libraries' 'base core io' $gsl $jansson -lcsv $tiff $lcms
+links 'io needs base, core, its libraries' 'base core io' $gsl $jansson -lcsv $tiff $lcms $sqlite
 links 'out needs base, core'               'base core out' $gsl $lcms
 
 # only RULE HEADER-PATTERN ALLOWED-PATH-PATTERN
@@ -44,6 +45,7 @@ only() {
 only 'only src/core includes GSL'             'gsl/'               'src/core/'
 only 'only io/tiff* includes tiffio'          'tiffio\.h'         'src/io/tiff'
 only 'only io/icc, core/colour include lcms2' 'lcms2\.h'          'src/(io/icc|core/colour)\.'
+only 'only io/log* includes sqlite3'           'sqlite3\.h'        'src/io/log'
 only 'only src/io includes jansson, libcsv'   'jansson\.h|csv\.h'  'src/io/'
 nothing 'public headers include no private ones' \
     "$(grep -n -E '^ *# *include *"' include/wedgework/*.h)"

@@ -1,0 +1,12 @@
+/* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/report.h"
+#include <assert.h>
+#include <wedgework/control_text.h>
+
+ww_status ww_control_text(const ww_control *control, const ww_text_style *style, char **text,
+                          ww_error *err) {
+    ww__report report = WW__REPORT_INIT;
+    assert(control && style && text);
+    ww__control_report(control, &report);
+    return ww__report_make_text(&report, style, text, err);
+}
