@@ -52,13 +52,23 @@ step "$out/film.txt" fit "$out/film.csv" --through "$demo/wedge.csv" \
 cat "$out/film.txt"
 echo
 
-echo '3. The papers: each exposed under the enlarger through a wedge of steps of 0.10'
+echo '3. Development: four more strips of the film, for 5 to 14 min, and the time for a contrast index of 0.58'
+set --
+for minutes in 5 7 10 14; do
+    step "$out/develop-$minutes.txt" fit "$demo/develop-$minutes.csv" --through "$demo/wedge.csv" -o "$out/develop-$minutes.json"
+    set -- "$@" "$out/develop-$minutes.json"
+done
+step "$out/develop.txt" develop "$@" --contrast-index 0.58 -o "$out/develop.json" \
+    --plot "$out/develop.svg" --report "$out/develop.html"
+findings "$out/develop.txt"
+
+echo '4. The papers: each exposed under the enlarger through a wedge of steps of 0.10'
 for paper in $papers; do
     step "$out/$paper.txt" fit "$demo/$paper.csv" -o "$out/$paper.json" --plot "$out/$paper.svg"
     findings "$out/$paper.txt"
 done
 
-echo '4. The picture, from its scan: one disc a place, the cloud at its greyest and at its brightest'
+echo '5. The picture, from its scan: one disc a place, the cloud at its greyest and at its brightest'
 step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.json" \
     --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,360,25 \
     --spot wall=515,300,14 --spot cloud/thin=300,130,30 --spot cloud/dense=374,108,24 \
@@ -66,7 +76,7 @@ step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.jso
 findings "$out/negative.txt"
 cat "$demo/negative.txt" "$out/places.csv" >"$out/negative.csv"
 
-echo '5. The print: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
+echo '6. The print: sunlit wall at 0.25 above paper white, shadow at 1.65, the cloud at 0.10'
 set --
 for paper in $papers; do
     set -- "$@" --paper "$out/$paper.json"
@@ -76,23 +86,23 @@ step "$out/print.txt" "$@" -o "$out/print.json" --plot "$out/print.svg" --report
 cat "$out/print.txt"
 echo
 
-echo '6. On paper: a test strip across the wall, as planned and as read'
+echo '7. On paper: a test strip across the wall, as planned and as read'
 step "$out/strip-plan.txt" strip plan --centre 16 --step 1/3 --count 7 -o "$out/strip-plan.json"
 findings "$out/strip-plan.txt"
 step "$out/test-strip.txt" strip read "$demo/test-strip.csv" --aim 0.25 -o "$out/test-strip.json"
 findings "$out/test-strip.txt"
 
-echo '7. After one test print: 16 s put the wall at 0.28, read with the densitometer'
+echo '8. After one test print: 16 s put the wall at 0.28, read with the densitometer'
 step "$out/test.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" \
     --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json"
 findings "$out/test.txt"
 
-echo '8. The scan for good: exposure that keeps the cloud, by the scanner of step 1 and the tones of step 4'
+echo '9. The scan for good: exposure that keeps the cloud, by the scanner of step 1 and the tones of step 5'
 step "$out/scan.txt" scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \
     -o "$out/scan.json" --plot "$out/scan.svg" --report "$out/scan.html"
 findings "$out/scan.txt"
 
-echo '9. In colour: a test print is too dark and too green; five prints of a ring-around tell what the filters do'
+echo '10. In colour: a test print is too dark and too green; five prints of a ring-around tell what the filters do'
 step "$out/colour-paper.txt" fit "$demo/colour-paper.csv" -o "$out/colour-paper.json" --plot "$out/colour-paper.svg"
 findings "$out/colour-paper.txt"
 step "$out/balance.txt" balance "$demo/colour-print.csv" --paper "$out/colour-paper.json" \
@@ -100,12 +110,12 @@ step "$out/balance.txt" balance "$demo/colour-print.csv" --paper "$out/colour-pa
     --plot "$out/balance.svg" --report "$out/balance.html"
 findings "$out/balance.txt"
 
-echo '10. Two outputs: the print in pigment on rag, made to look as the laser print; the curve for its file'
+echo '11. Two outputs: the print in pigment on rag, made to look as the laser print; the curve for its file'
 step "$out/match.txt" match --aim "$demo/laser.csv" --print "$demo/rag.csv" -o "$out/rag.cube" \
     --plot "$out/match.svg" --report "$out/match.html"
 findings "$out/match.txt"
 
-echo '11. The same scale of greys on three outputs: enlarged, as pigment on rag, on a display; and a re-run'
+echo '12. The same scale of greys on three outputs: enlarged, as pigment on rag, on a display; and a re-run'
 step "$out/compare.txt" compare "$demo/scale-gloss.csv" "$demo/scale-rag.csv" "$demo/scale-screen.csv" \
     -o "$out/compare.json" --plot "$out/compare.svg" --report "$out/compare.html"
 findings "$out/compare.txt"
@@ -113,13 +123,13 @@ step "$out/rerun.txt" compare "$demo/scale-rag.csv" "$demo/scale-rerun.csv" --li
     -o "$out/rerun.json"
 findings "$out/rerun.txt"
 
-echo '12. The whole way: the scene through the film of step 2 and two of the papers to the eye, with some flare'
+echo '13. The whole way: the scene through the film of step 2 and two of the papers to the eye, with some flare'
 step "$out/tones.txt" tones --film "$out/film.json" --paper "$out/gloss-1.json" --paper "$out/gloss-3.json" \
     --flare 0.004 --viewing-flare 0.005 -o "$out/tones.json" --plot "$out/tones.svg" --report "$out/tones.html"
 findings "$out/tones.txt"
 
 if [ "$drawn" = yes ]; then
-    echo '13. The plots once more, as PNG'
+    echo '14. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \
@@ -128,5 +138,5 @@ if [ "$drawn" = yes ]; then
     echo
 fi
 
-echo "All of it is in $out: print.txt and print.html are step 5, the .json files"
+echo "All of it is in $out: print.txt and print.html are step 6, the .json files"
 echo 'are curves and plans to go on with, the others plots and texts.'

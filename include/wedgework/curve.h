@@ -132,6 +132,24 @@ ww_status ww_curve_between_sd(const ww_channel_curve *curve, double log_h_a, dou
                               double *sd, ww_error *err);
 
 /*
+ * ww_curve_gradient_over - average gradient from net 0.10 over a range of log H.
+ *
+ *   G = (D(x + range) - D(x)) / range,  D(x) = base+fog + 0.10
+ *
+ *   Its interval is that of the covariance, times as much as the interval of the curve's own
+ *   average gradient is wider than its covariance says: that holds besides what the shape may be.
+ *
+ * Source    definition; errors to first order (textbook)
+ * Given     curve  of a negative film
+ *           range                                                        [log H]  > 0
+ * Returned  *gradient  WW_FITTED
+ * Status    WW_OK; WW_EDOMAIN range not finite or not > 0; WW_ENODATA no fitted curve, covariance
+ *           or base+fog, net 0.10 is not reached, or the steps end before the range does
+ */
+ww_status ww_curve_gradient_over(const ww_channel_curve *curve, double range, ww_quantity *gradient,
+                                 ww_error *err);
+
+/*
  * ww_curve_black_and_white_channel - the channel that a black-and-white material is judged by, as
  *                                    for readings: visual where it is there, else green (blue for
  *                                    stained ones), else the only one.

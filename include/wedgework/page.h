@@ -7,6 +7,7 @@
 #include <wedgework/compare.h>
 #include <wedgework/control.h>
 #include <wedgework/curve.h>
+#include <wedgework/develop.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -49,6 +50,16 @@ ww_status ww_page_print(const ww_print_plan *plan, const ww_print_request *reque
  */
 ww_status ww_page_strip(const ww_strip *strip, const ww_readings *readings, const char *path,
                         ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_develop - page of a development plan.
+ *
+ * Given     development
+ *           input, n  curves that it was made of
+ * Status    as above
+ */
+ww_status ww_page_develop(const ww_development *development, const ww_develop_input input[],
+                          size_t n, const char *path, ww_error *no_plot, ww_error *err);
 
 /*
  * ww_page_balance - page of a filter plan.

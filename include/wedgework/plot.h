@@ -7,6 +7,7 @@
 #include <wedgework/compare.h>
 #include <wedgework/control.h>
 #include <wedgework/curve.h>
+#include <wedgework/develop.h>
 #include <wedgework/error.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
@@ -72,6 +73,21 @@ ww_status ww_plot_print_svg(const ww_print_plan *plan, const ww_curve *const pap
  */
 ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err);
 ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err);
+
+/*
+ * ww_plot_develop - the curves of all times with the one foretold for the time that was found;
+ *                   beneath, contrast against time with its 95 % band, the aim and the time, then
+ *                   speed and base+fog. Without a contrast that was asked for, the curves alone.
+ * ww_plot_develop_svg - the same as text of an SVG document.
+ *
+ * Given     development
+ *           input, n  curves that it was made of
+ * Status    as ww_plot_curve; WW_ENODATA no curve was fitted
+ */
+ww_status ww_plot_develop(const ww_development *development, const ww_develop_input input[],
+                          size_t n, const char *path, ww_error *err);
+ww_status ww_plot_develop_svg(const ww_development *development, const ww_develop_input input[],
+                              size_t n, char **svg, ww_error *err);
 
 /*
  * ww_plot_balance - a filter plan: the paper's three curves with each grey of the print, its aim,

@@ -20,6 +20,9 @@
 #include <wedgework/curve.h>
 #include <wedgework/curve_file.h>
 #include <wedgework/curve_text.h>
+#include <wedgework/develop.h>
+#include <wedgework/develop_file.h>
+#include <wedgework/develop_text.h>
 #include <wedgework/edge.h>
 #include <wedgework/error.h>
 #include <wedgework/exposure.h>
@@ -80,6 +83,7 @@
 #include <wedgework/strip_file.h>
 #include <wedgework/strip_text.h>
 #include <wedgework/text_style.h>
+#include <wedgework/time_gamma.h>
 #include <wedgework/texture.h>
 #include <wedgework/texture_file.h>
 #include <wedgework/texture_scan.h>

@@ -3,6 +3,7 @@
 #include "cli/forms.h"
 #include <stdint.h>
 #include <string.h>
+#include <wedgework/develop.h>
 #include <wedgework/model.h>
 #include <wedgework/plot.h>
 
@@ -189,6 +190,25 @@ const ww_command ww__commands[] = {
      .files_least = 1,
      .files_most = 1,
      .surplus = "fit one file at a time"},
+    {.name = "develop",
+     .group = "Curves",
+     .brief = "how long must I develop for the contrast that I need?",
+     .args = "C.json...",
+     .options = ww__develop_options,
+     .run = ww__cmd_develop,
+     .reads = "curves at several times",
+     .writes = "development plan",
+     .about = "C.json are curve files of one film, as `fit` writes them, whose readings said the "
+              "development time: two times or more at one temperature. How contrast grows between "
+              "them gives the time for the contrast that is wanted, with what it does to speed and "
+              "fog. Curves at another temperature tell how that counts. Series exposed in the "
+              "camera, with the column stop, give the film's own exposure index. The exit status "
+              "is 1 where the time lies more than a quarter past those that were developed, or "
+              "contrast never gets there: the first sentence says what to develop next.",
+     .example = "wedgework develop film-6.json film-9.json film-13.json --contrast-index 0.56",
+     .files_least = 1,
+     .files_most = WW_DEVELOP_MOST,
+     .surplus = "48 curves of one film will do"},
     {.name = "print",
      .group = "Printing",
      .brief = "which paper contrast, exposure and burning-in put these tones on the paper?",

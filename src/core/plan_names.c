@@ -4,6 +4,7 @@
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
 #include <wedgework/control.h>
+#include <wedgework/develop.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -23,6 +24,13 @@ const char *ww_verdict_name(ww_verdict verdict) {
         break;
     }
     return "lost";
+}
+
+const char *ww_develop_measure_key(ww_develop_measure measure) {
+    static const char *const key[] = {"contrast_index", "average_gradient", "gamma",
+                                      "range_gradient"};
+    assert((size_t)measure < WW_DEVELOP_MEASURES);
+    return key[measure];
 }
 
 const unsigned ww_scan_bits[WW_SCAN_BITS] = {8, 10, 12, 14, 16};

@@ -42,6 +42,22 @@ static ww_status draw_strip(const void *strip, const ww__plot_format *format, ww
     return ww__plot_finish("strip", status, format, &data, &size, picture, err);
 }
 
+struct develop_plot {
+    const ww_development *development;
+    const ww_develop_input *input;
+    size_t n;
+};
+
+static ww_status draw_develop(const void *of, const ww__plot_format *format, ww__text *picture,
+                              ww_error *err) {
+    const struct develop_plot *plot = of;
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status =
+        ww__plot_develop_data(plot->development, plot->input, plot->n, &data, &size, err);
+    return ww__plot_finish("develop", status, format, &data, &size, picture, err);
+}
+
 struct balance_plot {
     const ww_balance *balance;
     const ww_curve *paper;
@@ -180,6 +196,20 @@ ww_status ww_plot_strip(const ww_strip *strip, const char *path, ww_error *err) 
 ww_status ww_plot_strip_svg(const ww_strip *strip, char **svg, ww_error *err) {
     assert(strip && svg);
     return ww__plot_svg(draw_strip, strip, svg, err);
+}
+
+ww_status ww_plot_develop(const ww_development *development, const ww_develop_input input[],
+                          size_t n, const char *path, ww_error *err) {
+    const struct develop_plot plot = {development, input, n};
+    assert(development && input && path);
+    return ww__plot_write(draw_develop, &plot, path, err);
+}
+
+ww_status ww_plot_develop_svg(const ww_development *development, const ww_develop_input input[],
+                              size_t n, char **svg, ww_error *err) {
+    const struct develop_plot plot = {development, input, n};
+    assert(development && input && svg);
+    return ww__plot_svg(draw_develop, &plot, svg, err);
 }
 
 ww_status ww_plot_balance(const ww_balance *balance, const ww_curve *paper, const char *path,

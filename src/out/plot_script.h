@@ -7,6 +7,7 @@
 #include <wedgework/compare.h>
 #include <wedgework/control.h>
 #include <wedgework/curve.h>
+#include <wedgework/develop.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/overlay.h>
@@ -60,6 +61,8 @@ ww_status ww__plot_whole_data(const ww_whole *whole, ww__text *script, ww__plot_
 
 ww_status ww__plot_control_data(const ww_control *control, ww__text *script, ww__plot_size *size,
                                 ww_error *err);
+ww_status ww__plot_develop_data(const ww_development *development, const ww_develop_input input[],
+                                size_t n, ww__text *script, ww__plot_size *size, ww_error *err);
 ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *script,
                                 ww__plot_size *size, ww_error *err);
 ww_status ww__plot_texture_data(const ww_texture_scan scan[], size_t n, ww__text *script,

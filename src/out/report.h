@@ -8,6 +8,7 @@
 #include <wedgework/compare.h>
 #include <wedgework/control.h>
 #include <wedgework/curve.h>
+#include <wedgework/develop.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -105,6 +106,7 @@ void ww__match_report(const ww_match *match, ww__report *report);
 void ww__measured_report(const ww_measured *measured, ww__report *report);
 void ww__whole_report(const ww_whole *whole, ww__report *report);
 void ww__strip_report(const ww_strip *strip, ww__report *report);
+void ww__develop_report(const ww_development *development, ww__report *report);
 void ww__scan_plan_report(const ww_scan_plan *plan, ww__report *report);
 void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);

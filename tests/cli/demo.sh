@@ -52,6 +52,11 @@ for paper in gloss-1:132 gloss-2:110 gloss-3:91 gloss-4:72 lustre-2:145 lustre-3
     same "no suspect on ${paper%:*}" '' "$(value "$out/${paper%:*}.json" $v.suspect.0.step)"
 done
 
+# Four strips of gamma 1.042 (1 - e^(-0.16 (t - 0.6))), the integral of a Gaussian one of 0.22 log H, read with errors of
+# 0.005 D; contrast index 0.58 is at 5.857 min by bisection.
+within 'development time' 5.857 "$out/develop.json" time
+within 'when development begins' 0.6 "$out/develop.json" laws.contrast_index.start
+
 # The wall, read as 1.08, at net 0.25: log t = log H + 1.08. Tolerance 3 % of a time.
 same 'paper' 'Saltmarsh Gloss' "$(value "$out/print.json" choice.paper)"
 same 'filter' 'filter 2' "$(value "$out/print.json" choice.contrast)"
@@ -104,17 +109,17 @@ same 'within a hand, beyond doubt' false "$(value "$out/balance.json" within)"
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
     strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html \
-    match.txt match.html rag.cube compare.json compare.html rerun.json; do
+    develop.txt develop.html develop.json match.txt match.html rag.cube compare.json compare.html rerun.json; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
     NR == FNR { want[NR] = \$0; next } \$0 == want[at + 1] { if (++at == n) found = 1; next } { at = 0 }
     END { exit !found }' '$out/print.txt' '$out.txt'"
-same 'a line before each step says the command' 20 "$(sed '/^12[.] /,$d' "$out.txt" | grep -c '^\$ ')"
+same 'a line before each step says the command' 25 "$(sed '/^13[.] /,$d' "$out.txt" | grep -c '^\$ ')"
 if command -v gnuplot >/dev/null; then
     same 'it says nothing on standard error' '' "$(cat "$out.err")"
     for file in scanner.svg strip.png negative.png film.svg film.png gloss-1.svg lustre-3.svg print.svg print.png \
-        scan.svg scan.png balance.svg match.svg match.png compare.svg; do
+        scan.svg scan.png develop.svg balance.svg match.svg match.png compare.svg; do
         holds "there is $file" test -s "$out/$file"
     done
 else

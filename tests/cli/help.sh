@@ -85,6 +85,11 @@ value_of() {
     --detail) echo 0.17 ;;
     --wanted) echo nowhere.csv ;;
     --slope) echo 1.12 ;;
+    --contrast-index) echo 0.57 ;;
+    --density-range) echo 1.13 ;;
+    --temperature) echo 21.5 ;;
+    --metered-index) echo 160 ;;
+    --below) echo 3.7 ;;
     -o) echo written.json ;;
     --plot) echo plot.svg ;;
     --report) echo page.html ;;
@@ -97,6 +102,12 @@ beside() {
     case $1:$2 in
     scanner:--wedge | measure:--wedge | measure:--steps | measure:--spot | measure:--whole) ;;
     scanner:*) echo '--wedge nowhere.csv' ;;
+    develop:--contrast-index | develop:--metered-index) ;;
+    develop:--density-range) echo '--subject-range 1.9' ;;
+    develop:--subject-range) echo '--density-range 1.13' ;;
+    develop:--flare) echo '--density-range 1.13 --subject-range 1.9' ;;
+    develop:--below) echo '--metered-index 160' ;;
+    develop:*) echo '--contrast-index 0.57' ;;
     compare:--scanner) echo '--strip 12,7,317,91' ;;
     compare:--page) echo '--strip 12,7,317,91 --scanner nowhere.json' ;;
     compare:--spot | compare:--strip) echo '--scanner nowhere.json' ;;

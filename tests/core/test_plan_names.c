@@ -2,6 +2,7 @@
 #include "support/support.h"
 #include <wedgework/balance.h>
 #include <wedgework/compare.h>
+#include <wedgework/develop.h>
 #include <wedgework/print_result.h>
 #include <wedgework/scan.h>
 #include <wedgework/strip.h>
@@ -77,9 +78,18 @@ static void of_comparisons(void **state) {
     test_text("names", ww_compare_control_name(&print), "tone");
 }
 
+static void of_development(void **state) {
+    (void)state;
+    test_text("index", ww_develop_measure_key(WW_DEVELOP_CONTRAST_INDEX), "contrast_index");
+    test_text("average", ww_develop_measure_key(WW_DEVELOP_AVERAGE_GRADIENT), "average_gradient");
+    test_text("gamma", ww_develop_measure_key(WW_DEVELOP_GAMMA), "gamma");
+    test_text("range", ww_develop_measure_key(WW_DEVELOP_OVER_RANGE), "range_gradient");
+}
+
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(verdicts), cmocka_unit_test(strips),
-                                       cmocka_unit_test(causes), cmocka_unit_test(scans),
-                                       cmocka_unit_test(of_comparisons)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(verdicts),       cmocka_unit_test(strips),
+        cmocka_unit_test(causes),         cmocka_unit_test(scans),
+        cmocka_unit_test(of_comparisons), cmocka_unit_test(of_development)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
