@@ -118,6 +118,7 @@ typedef struct ww_tones_wanted {
     char *paper; /* owned */
     ww_channel paper_channel;
     double paper_white;
+    bool reversal; /* the paper's density falls with exposure, and so must the film's */
     bool straight; /* of this slope: */
     double slope;
     ww_tones_wanted_row *row; /* white first, owned */
@@ -181,8 +182,9 @@ typedef struct ww_tones_request {
  *
  *   Film exposed so that the darkest tone, `subject_range` below white, would fall on its speed
  *   point without flare (of a reversal film: white), `film_stops` more; where the curve has no
- *   speed point, on its first measured step. The print gets the exposure that gives the placed tone
- *   its density; a colour print in each channel, as filters would. Chain and gradients as in
+ *   speed point, on its first measured step. The layers of a colour film get one exposure, by the
+ *   slowest (of a reversal film by the fastest). The print gets the exposure that gives the placed
+ *   tone its density; a colour print in each channel, as filters would. Chain and gradients as in
  *   tone_chain.h; L* as ww_viewing_lightness of what the print looks to have.
  *
  * Detail    is kept where the chain's gradient is `detail` or more: at 0.2 a third of a stop (0.10)
@@ -192,9 +194,12 @@ typedef struct ww_tones_request {
  *           the side of its steepest point. Where the best of all links together falls short, it is
  *           contrast as a whole.
  * Doubt     of all figures: every curve's parameters are moved along each direction of their
- *           covariance, the whole chain is made again with its placing, and the squares are added;
- *           to densities half of what single steps are off by (residual rms) is added besides, of
- *           the film as the chain carries it on.
+ *           covariance, and the densities that film and print are exposed by (the speed point's,
+ *           the placed tone's) by the error of a base or white that was read and half of what
+ *           single steps are off by (residual rms); each time the whole chain is made again with
+ *           its placing, and the squares are added. To densities that half is added besides, of
+ *           the film as the chain carries it on from the tone and from the placed one. The layers
+ *           of a colour film that do not set its exposure count as exposed without error.
  * Wanted    the print's densities (or L*, or CIE luminance) by scene: column `logh`, log10
  *           luminance over white, or `stop`; rows from white on. Each is taken back through viewing
  *           flare, paper, enlarger and camera. The exposure of the print is free: of the film that

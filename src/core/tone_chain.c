@@ -63,9 +63,9 @@ ww_status ww_tone_chain_place(const ww_tone_chain *chain, double scene, double d
     assert(chain && print_log_h);
     if (!through_film(chain, &point))
         return ww_error_set(err, WW_ENODATA,
-                            "a tone %.2f log H below the scene's white falls on the film at log H "
-                            "%.2f, outside its measured range, %.2f to %.2f; expose the film "
-                            "otherwise, or read more steps",
+                            "the tone that sets the print's exposure, %.2f log H below the scene's "
+                            "white, falls on the film at log H %.2f, outside its measured range, "
+                            "%.2f to %.2f; expose the film otherwise, or read more steps",
                             -scene, point.film_log_h, chain->film->domain_low,
                             chain->film->domain_high);
     status = ww_curve_log_h(chain->paper, density, &log_h, err);

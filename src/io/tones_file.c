@@ -163,8 +163,10 @@ ww_status ww_tones_file_csv(const ww_tones *tones, char **text, size_t *n, ww_er
         return ww_error_set(err, WW_ENODATA,
                             "a film as a table is made of a wanted print; give --wanted, or a name "
                             "that ends in .json");
-    ww__text_add(&made, "# name: film for a wanted print\n# material: film\n# process: negative\n"
-                        "# density: transmission\n# exposure unit: relative\nstep,logh,visual\n");
+    ww__text_add_format(&made,
+                        "# name: film for a wanted print\n# material: film\n# process: %s\n"
+                        "# density: transmission\n# exposure unit: relative\nstep,logh,visual\n",
+                        wanted->reversal ? "reversal" : "negative");
     for (size_t i = wanted->n, step = 0; i-- > 0;) {
         const ww_tones_wanted_row *row = &wanted->row[i];
         if (!ww_quantity_present(row->negative) || row->want != WW_TONES_HAD)

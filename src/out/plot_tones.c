@@ -9,7 +9,7 @@
  * (right) lies its film (down), beside that the exposure of the print (left), above that the
  * paper's density (up, light at the top), and above the scene what comes of it. Dark tones lie at
  * the middle, and white outward, so that a tone's way round is a rectangle. Layout [px]: */
-static const double left = 78, right = 66, top = 34, bottom = 52, line_high = 20, wide = 700,
+static const double left = 78, right = 66, top = 34, bottom = 90, line_high = 20, wide = 700,
                     longest = 200;
 
 enum { POINTS = 240 };
@@ -209,7 +209,7 @@ static void add_table(ww__text *script, const char *name, const ww__text *table)
 
 /* L* beside the densities that look so. */
 static void add_lightness(ww__text *script) {
-    static const double at[] = {95, 90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
+    static const double at[] = {90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
     ww__text_add(script, "$lightness << END_OF_TABLE\n");
     for (size_t i = 0; i < sizeof at / sizeof at[0]; i++) {
         double density = 0.0;
@@ -280,6 +280,12 @@ static double straight_of(const ww_tones *tones) {
            tones->place_stops * log_stop;
 }
 
+/* One film on one paper, in red, green and blue: lines of their own colours. */
+static bool in_colour(const ww_tones *tones) {
+    return !tones->wanted.given && tones->n == 3 && tones->chain[0].paper_channel == WW_RED &&
+           tones->chain[2].paper_channel == WW_BLUE;
+}
+
 ww_status ww__plot_tones_data(const ww_tones *tones, ww__text *script, ww__plot_size *size,
                               ww_error *err) {
     tables t = {
@@ -297,6 +303,8 @@ ww_status ww__plot_tones_data(const ww_tones *tones, ww__text *script, ww__plot_
     add_limits(script, "negative", t.l.negative);
     add_limits(script, "print", t.l.print);
     ww__plot_set_number(script, "flare", tones->flare > 0.0);
+    ww__text_add_format(script, "main = %zu\n", tones->wanted.given ? 0 : ww_tones_main(tones));
+    ww__text_add_format(script, "colours = %d\n", in_colour(tones));
     ww__plot_set_number(script, "straight", straight_of(tones));
     ww__plot_set_text(script, "x_text",
                       tones->wanted.given ? "from that of its lightest tone"

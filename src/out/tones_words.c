@@ -2,6 +2,7 @@
 #include "out/tones_words.h"
 #include "base/escape.h"
 #include "out/words.h"
+#include <float.h>
 #include <math.h>
 
 enum { NAME_SIZE = 120 };
@@ -20,13 +21,23 @@ static double half_of(ww_quantity q) {
     return 0.5 * (q.high - q.low);
 }
 
-/* "'Heron 100' on 'Heron gloss, 3'" and, of colours, the channel. */
-static void add_chain(const ww_tones_chain *c, ww__text *text) {
+/* What tells a chain from the others: "'Heron 100' on 'Heron gloss, 3'", or the film, the paper,
+ * the channel alone. */
+static void add_chain(const ww_tones *tones, const ww_tones_chain *c, ww__text *text) {
+    bool films = false, papers = false;
     char shown[NAME_SIZE];
-    ww__text_add_format(text, "'%s'", ww__escape_message(c->film, shown, sizeof shown));
-    ww__text_add_format(text, " on '%s'", ww__escape_message(c->paper, shown, sizeof shown));
+    for (size_t i = 0; i < tones->n; i++) {
+        films |= tones->chain[i].film_at != c->film_at;
+        papers |= tones->chain[i].paper_at != c->paper_at;
+    }
+    if (films)
+        ww__text_add_format(text, "'%s'", ww__escape_message(c->film, shown, sizeof shown));
+    if (papers)
+        ww__text_add_format(text, "%s'%s'", films ? " on " : "",
+                            ww__escape_message(c->paper, shown, sizeof shown));
     if (c->film_channel == c->paper_channel && c->paper_channel != WW_VISUAL)
-        ww__text_add_format(text, " (%s)", ww_channel_name(c->paper_channel));
+        ww__text_add_format(text, "%s%s", films || papers ? " in " : "",
+                            ww_channel_name(c->paper_channel));
 }
 
 /* ", trust +-0.1" */
@@ -94,25 +105,37 @@ static void add_kept(const ww_tones *tones, const ww_tones_chain *c, ww__text *t
     add_losses(tones, c, text);
 }
 
+/* One by one where there are two at most; else the table tells them. */
 static void add_others(const ww_tones *tones, ww__text *text) {
     const size_t main = ww_tones_main(tones);
+    double least_kept = DBL_MAX, most_kept = 0.0;
     bool any = false;
+    if (tones->n < 2)
+        return;
+    ww__text_add(text, " Kept by the others: ");
     for (size_t i = 0; i < tones->n; i++) {
+        const double kept = tones->chain[i].kept_stops.value;
         if (i == main)
             continue;
-        ww__text_add(text, any ? ", " : " Kept by the others: ");
-        ww__text_add_number(text, tones->chain[i].kept_stops.value, 1);
+        least_kept = fmin(least_kept, kept);
+        most_kept = fmax(most_kept, kept);
+        if (tones->n > 3)
+            continue;
+        ww__text_add(text, any ? ", " : "");
+        ww__text_add_number(text, kept, 1);
         ww__text_add(text, " by ");
-        add_chain(&tones->chain[i], text);
+        add_chain(tones, &tones->chain[i], text);
         any = true;
     }
-    ww__text_add(text, any ? "." : "");
+    if (tones->n > 3)
+        ww__words_range(text, least_kept, most_kept, 1);
+    ww__text_add(text, ".");
 }
 
 static void act_forward(const ww_tones *tones, ww__text *text) {
     const ww_tones_chain *c = &tones->chain[ww_tones_main(tones)];
     if (tones->n > 1) {
-        add_chain(c, text);
+        add_chain(tones, c, text);
         ww__text_add(text, ": ");
     }
     add_kept(tones, c, text);

@@ -41,7 +41,7 @@ static ww_status add_pair(const ww_tones_request *r, size_t film, size_t paper, 
     for (size_t k = 0; k < pair.n && status == WW_OK; k++) {
         ww__tones_setting setting;
         ww_tones_chain *chain = &tones->chain[tones->n++];
-        status = ww__tones_begin(r, film, paper, pair.film[k], pair.paper[k], &setting, chain, err);
+        status = ww__tones_begin(r, film, paper, &pair, k, &setting, chain, err);
         if (status == WW_OK)
             ww__tones_rows(&setting, chain);
     }

@@ -52,21 +52,35 @@ static double base_moved(const ww_channel_curve *curve, const ww_channel_curve *
     return own ? 0.0 : varied->shape.parameter[0] - curve->shape.parameter[0];
 }
 
-/* The chain with either curve moved along one direction, or (k beyond all) paper white. */
-static bool vary(const ww__tones_setting *setting, const ww_tones_chain *chain,
-                 const ww_channel_curve *film, const ww_channel_curve *paper, double white,
+/* What the chain is made of once more: curves that may be moved, and how far film and print are
+ * exposed off their marks [D]. */
+typedef struct variant {
+    const ww_channel_curve *film, *paper;
+    double film_off, print_off;
+} variant;
+
+static bool vary(const ww__tones_setting *setting, const ww_tones_chain *chain, const variant *by,
                  figures *found) {
-    ww__tones_setting moved_setting = *setting;
+    ww__tones_setting off = *setting;
     ww_tone_chain varied = chain->chain;
-    varied.film = film;
-    varied.paper = paper;
-    moved_setting.film_level += base_moved(chain->chain.film, film);
-    moved_setting.white +=
-        white + (chain->chain.paper == paper ? 0.0 : base_moved(chain->chain.paper, paper));
-    if (ww__tones_set(&moved_setting, &varied, NULL) != WW_OK)
+    varied.film = by->film;
+    varied.paper = by->paper;
+    off.film_level += by->film_off;
+    if (setting->metered == chain->chain.film)
+        off.film_level += base_moved(chain->chain.film, by->film);
+    off.white += by->print_off;
+    off.white += base_moved(chain->chain.paper, by->paper);
+    if (ww__tones_set(&off, chain->chain.film, &varied, NULL) != WW_OK)
         return false;
     find_figures(setting, chain, &varied, found);
     return true;
+}
+
+static void vary_both_ways(const ww__tones_setting *setting, const ww_tones_chain *chain,
+                           const variant *up, const variant *down, variances *v) {
+    figures high, low;
+    if (vary(setting, chain, up, &high) && vary(setting, chain, down, &low))
+        add_squares(&high, &low, chain->n + 1, v);
 }
 
 static void vary_curve(const ww__tones_setting *setting, const ww_tones_chain *chain,
@@ -77,26 +91,34 @@ static void vary_curve(const ww__tones_setting *setting, const ww_tones_chain *c
     for (size_t k = 0; k < directions.n; k++) {
         const ww_channel_curve up = ww__curve_vary(curve, &directions, k, moved);
         const ww_channel_curve down = ww__curve_vary(curve, &directions, k, -moved);
-        figures high, low;
-        if (vary(setting, chain, curve == film ? &up : film, curve == paper ? &up : paper, 0.0,
-                 &high) &&
-            vary(setting, chain, curve == film ? &down : film, curve == paper ? &down : paper, 0.0,
-                 &low))
-            add_squares(&high, &low, chain->n + 1, v);
+        vary_both_ways(
+            setting, chain,
+            &(variant){curve == film ? &up : film, curve == paper ? &up : paper, 0.0, 0.0},
+            &(variant){curve == film ? &down : film, curve == paper ? &down : paper, 0.0, 0.0}, v);
     }
 }
 
-/* White that was read by itself has an error of its own. */
-static void vary_white(const ww__tones_setting *setting, const ww_tones_chain *chain,
+/* A model is not the material: single steps that it leaves off bear on its course between them. */
+static double misfit_of(const ww_channel_curve *curve) {
+    return WW__TONES_MISFIT * curve->residual_rms;
+}
+
+/* Film and print are exposed by one density each, above a base and a white that were read by
+ * themselves, on curves that may run beside it. */
+static void vary_marks(const ww__tones_setting *setting, const ww_tones_chain *chain,
                        variances *v) {
     const ww_tones_request *r = setting->request;
     const ww_channel_curve *film = chain->chain.film, *paper = chain->chain.paper;
-    figures high, low;
-    double sd;
-    (void)ww__tones_white(r->paper[chain->paper_at], chain->paper_channel, &sd);
-    if (sd > 0.0 && vary(setting, chain, film, paper, moved * sd, &high) &&
-        vary(setting, chain, film, paper, -moved * sd, &low))
-        add_squares(&high, &low, chain->n + 1, v);
+    double white;
+    (void)ww__tones_white(r->paper[chain->paper_at], chain->paper_channel, &white);
+    const double print = moved * hypot(white, misfit_of(paper));
+    const double speed =
+        moved * hypot(ww__tones_base_error(setting->metered), misfit_of(setting->metered));
+    if (setting->by_speed_point)
+        vary_both_ways(setting, chain, &(variant){film, paper, speed, 0.0},
+                       &(variant){film, paper, -speed, 0.0}, v);
+    vary_both_ways(setting, chain, &(variant){film, paper, 0.0, print},
+                   &(variant){film, paper, 0.0, -print}, v);
 }
 
 static ww_quantity interval(double value, double variance, bool known) {
@@ -120,20 +142,19 @@ static ww_quantity lightness_of(ww_quantity viewed) {
                          ww_viewing_lightness(viewed.low), WW_FITTED};
 }
 
-/* A model is not the material: single steps that it leaves off bear on its course between them. */
+/* The film's own course counts twice in a print: at the tone, and at the one that was placed. */
 static void take_row(const ww_tones_chain *chain, const variances *v, size_t i, double detail,
                      ww_tones_row *row) {
     const ww_tone_point *p = &row->point;
-    const double film = WW__TONES_MISFIT * chain->chain.film->residual_rms;
-    const double paper = WW__TONES_MISFIT * chain->chain.paper->residual_rms;
+    const double film = misfit_of(chain->chain.film), paper = misfit_of(chain->chain.paper);
     row->fate = ww__tones_fate(chain, p, detail);
     if (p->negative.set)
         row->negative = interval(p->negative.value, v->negative[i] + square(film), chain->doubted);
     if (!p->print.set)
         return;
     const double carried = film * p->slope[WW_TONE_ENLARGER].value * p->slope[WW_TONE_PAPER].value;
-    row->print =
-        interval(p->print.value, v->print[i] + square(paper) + square(carried), chain->doubted);
+    row->print = interval(p->print.value, v->print[i] + square(paper) + 2.0 * square(carried),
+                          chain->doubted);
     row->viewed = viewed_of(row->print, &chain->chain);
     row->lightness = lightness_of(row->viewed);
     row->gradient = interval(p->gradient.value, v->gradient[i], chain->doubted);
@@ -159,7 +180,7 @@ void ww__tones_rows(const ww__tones_setting *setting, ww_tones_chain *chain) {
     if (chain->doubted) {
         vary_curve(setting, chain, chain->chain.film, &v);
         vary_curve(setting, chain, chain->chain.paper, &v);
-        vary_white(setting, chain, &v);
+        vary_marks(setting, chain, &v);
     }
     for (size_t i = 0; i < chain->n; i++)
         take_row(chain, &v, i, r->detail, &chain->row[i]);

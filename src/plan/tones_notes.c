@@ -18,6 +18,14 @@ static ww_status say_detail(const ww_tones_request *r, ww_tones *tones, ww_error
         r->detail, 0.1 * r->detail);
 }
 
+/* Followed in red, green and blue. */
+static bool is_colour(const ww_tones *tones) {
+    for (size_t i = 0; i < tones->n; i++)
+        if (tones->chain[i].film_channel == WW_RED && tones->chain[i].paper_channel == WW_RED)
+            return true;
+    return false;
+}
+
 static ww_status say_film_exposed(const ww_tones_request *r, ww_tones *tones, ww_error *err) {
     const bool falling = tones->chain[0].chain.film->shape.falling;
     char more[80] = "";
@@ -34,11 +42,15 @@ static ww_status say_film_exposed(const ww_tones_request *r, ww_tones *tones, ww
             falling ? tones->chain[0].chain.film->domain_high
                     : tones->chain[0].chain.film->domain_low,
             more);
-    return ww__print_say(&tones->notes, err,
-                         "%s exposed so that %s falls on the speed point%s%s; --expose shifts it.",
-                         r->n_films > 1 ? "Each film is" : "The film is",
-                         falling ? "the scene's white" : "the darkest tone",
-                         r->flare > 0.0 ? " but for flare" : "", more);
+    return ww__print_say(
+        &tones->notes, err,
+        "%s exposed so that %s falls on the speed point%s%s%s; --expose shifts it.",
+        r->n_films > 1 ? "Each film is" : "The film is",
+        falling ? "the scene's white" : "the darkest tone",
+        !is_colour(tones) ? ""
+        : falling         ? " of its fastest layer"
+                          : " of its slowest layer",
+        r->flare > 0.0 ? " but for flare" : "", more);
 }
 
 static ww_status say_placed(const ww_tones_request *r, ww_tones *tones, ww_error *err) {
@@ -89,31 +101,43 @@ static ww_status say_none(const ww_tones_request *r, ww_tones *tones, ww_error *
 
 static ww_status say_colour(const ww_tones_request *r, ww_tones *tones, ww_error *err) {
     (void)r;
-    for (size_t i = 0; i < tones->n; i++)
-        if (tones->chain[i].film_channel == WW_BLUE && tones->chain[i].paper_channel == WW_BLUE &&
-            i >= 2 && tones->chain[i - 2].film_channel == WW_RED)
-            return ww_notes_add(
-                &tones->notes, err,
-                "Colour is followed in each channel by itself, as if dyes were pure, and the print "
-                "is exposed in each as filters would; L* is that of a grey of the same density.");
-    return WW_OK;
+    if (!is_colour(tones))
+        return WW_OK;
+    return ww_notes_add(
+        &tones->notes, err,
+        "Colour is followed in each channel by itself, as if dyes were pure, and the print is "
+        "exposed in each as filters would; L* is that of a grey of the same density.");
+}
+
+/* Read by what is neither an eye nor a paper. */
+static bool is_other(const ww_curve *curve, ww_channel channel, bool film) {
+    const ww_density_status status = curve->meta.status;
+    return status != WW_STATUS_UNKNOWN && status != WW_STATUS_SCANNER &&
+           status != (film ? WW_STATUS_PRINTING : WW_STATUS_VISUAL) && channel != WW_VISUAL;
 }
 
 static ww_status say_stands_in(const ww_curve *curve, ww_channel channel, const char *what,
                                ww_notes *notes, ww_error *err) {
     const ww__print_name name = ww__print_show(curve->meta.name ? curve->meta.name : what);
+    const bool film = strcmp(what, "film") == 0;
     ww_status status = WW_OK;
     if (channel != WW_VISUAL)
         status = ww__print_say(notes, err, "The %s densities of '%s' stand in for %s.",
                                ww_channel_name(channel), name.text,
-                               strcmp(what, "film") == 0 ? "what the paper sees of it"
-                                                         : "what the eye sees of it");
+                               film ? "what the paper sees of it" : "what the eye sees of it");
     if (status == WW_OK && curve->meta.status == WW_STATUS_SCANNER)
-        status = ww__print_say(
-            notes, err,
-            "'%s' was read by a scanner, whose densities stand in for those that "
-            "%s.",
-            name.text, strcmp(what, "film") == 0 ? "the enlarger sees" : "the eye sees");
+        status =
+            ww__print_say(notes, err,
+                          "'%s' was read by a scanner, whose densities stand in for those that "
+                          "%s.",
+                          name.text, film ? "the enlarger sees" : "the eye sees");
+    if (status == WW_OK && is_other(curve, channel, film))
+        status =
+            ww__print_say(notes, err,
+                          "'%s' was read in status %s, which stands in for %s; dyes and stains "
+                          "can differ.",
+                          name.text, ww_density_status_name(curve->meta.status),
+                          film ? "the paper's own view of it" : "the eye's");
     if (status == WW_OK && curve->meta.wedge == WW_WEDGE_NOMINAL)
         status =
             ww__print_say(notes, err,

@@ -35,6 +35,9 @@ ww_status ww__tones_channels(const ww_tones_request *request, size_t film, size_
 /* The file of a curve, NULL where none is known. */
 const char *ww__tones_file(const char *const file[], size_t i);
 
+/* Error of a base (paper white) that was read by itself, 1 sd; 0 where it was not. */
+double ww__tones_base_error(const ww_channel_curve *curve);
+
 /* Paper white on the curve's own zero, and its own error where it was read, 1 sd. */
 double ww__tones_white(const ww_curve *paper, ww_channel channel, double *sd);
 
@@ -42,20 +45,24 @@ double ww__tones_white(const ww_curve *paper, ww_channel channel, double *sd);
 ww_status ww__tones_name(const ww_curve *curve, const char *file, const char *otherwise,
                          char **name, ww_error *err);
 
-/* Film and print exposed, for curves as they are or as they may be. */
+/* Film and print exposed, for curves as they are or as they may be. The layers of a colour film get
+ * one exposure, by the one that needs most. */
 typedef struct ww__tones_setting {
     const ww_tones_request *request;
-    double film_level; /* density of the film at its speed point */
+    const ww_channel_curve *metered; /* the layer that the film is exposed by */
+    double film_level;               /* its density at its speed point */
     bool by_speed_point;
     double white; /* of the paper */
 } ww__tones_setting;
 
-ww_status ww__tones_set(const ww__tones_setting *setting, ww_tone_chain *chain, ww_error *err);
+/* `film` is the curve that the chain's own may be a moved one of. */
+ww_status ww__tones_set(const ww__tones_setting *setting, const ww_channel_curve *film,
+                        ww_tone_chain *chain, ww_error *err);
 
-/* What one pair of channels is made of, all but rows. */
+/* What the k-th pair of channels is made of, all but rows. */
 ww_status ww__tones_begin(const ww_tones_request *request, size_t film, size_t paper,
-                          ww_channel film_channel, ww_channel paper_channel,
-                          ww__tones_setting *setting, ww_tones_chain *chain, ww_error *err);
+                          const ww__tones_pair *pair, size_t k, ww__tones_setting *setting,
+                          ww_tones_chain *chain, ww_error *err);
 
 ww_tones_fate ww__tones_fate(const ww_tones_chain *chain, const ww_tone_point *point,
                              double detail);

@@ -4,6 +4,11 @@
 #include "plan/tones_parts.h"
 #include <math.h>
 
+double ww__tones_base_error(const ww_channel_curve *curve) {
+    const ww_quantity base = curve->figure[WW_FIGURE_BASE_FOG];
+    return base.how == WW_MEASURED ? fmax(0.5 * (base.high - base.low) / WW__TONES_95, 0.0) : 0.0;
+}
+
 double ww__tones_white(const ww_curve *paper, ww_channel channel, double *sd) {
     const ww_channel_curve *curve = &paper->channel[channel];
     const ww_quantity base = curve->figure[WW_FIGURE_BASE_FOG];
@@ -12,19 +17,18 @@ double ww__tones_white(const ww_curve *paper, ww_channel channel, double *sd) {
         return 0.0;
     if (!ww_quantity_present(base))
         return curve->shape.parameter[0]; /* the shape's own density of no exposure */
-    if (base.how == WW_MEASURED)
-        *sd = fmax(0.5 * (base.high - base.low) / WW__TONES_95, 0.0);
+    *sd = ww__tones_base_error(curve);
     return base.value;
 }
 
 /* The darkest tone lies on the speed point without flare; of a reversal film, white does. */
-static ww_status expose_film(const ww__tones_setting *setting, ww_tone_chain *chain,
-                             ww_error *err) {
-    const ww_channel_curve *film = chain->film;
-    const bool falling = film->shape.falling;
-    double at = falling ? film->domain_high : film->domain_low;
+static ww_status expose_film(const ww__tones_setting *setting, const ww_channel_curve *film,
+                             ww_tone_chain *chain, ww_error *err) {
+    const ww_channel_curve *metered = setting->metered == film ? chain->film : setting->metered;
+    const bool falling = metered->shape.falling;
+    double at = falling ? metered->domain_high : metered->domain_low;
     if (setting->by_speed_point) {
-        const ww_status status = ww_curve_log_h(film, setting->film_level, &at, err);
+        const ww_status status = ww_curve_log_h(metered, setting->film_level, &at, err);
         if (status != WW_OK)
             return status;
     }
@@ -33,13 +37,42 @@ static ww_status expose_film(const ww__tones_setting *setting, ww_tone_chain *ch
     return WW_OK;
 }
 
-ww_status ww__tones_set(const ww__tones_setting *setting, ww_tone_chain *chain, ww_error *err) {
+ww_status ww__tones_set(const ww__tones_setting *setting, const ww_channel_curve *film,
+                        ww_tone_chain *chain, ww_error *err) {
     const ww_tones_request *r = setting->request;
-    const ww_status status = expose_film(setting, chain, err);
+    const ww_status status = expose_film(setting, film, chain, err);
     return status == WW_OK
                ? ww_tone_chain_place(chain, -r->place_stops * WW__TONES_STOP,
                                      setting->white + r->place_density, &chain->print_log_h, err)
                : status;
+}
+
+/* Where a layer's speed point lies, and its density there; its first step where it has none. */
+static bool find_speed(const ww_channel_curve *layer, double *log_h, double *level) {
+    const ww_quantity speed = layer->figure[WW_FIGURE_SPEED_POINT];
+    *log_h = layer->shape.falling ? layer->domain_high : layer->domain_low;
+    if (!ww_quantity_present(speed) ||
+        ww_curve_density(layer, speed.value, level, NULL, NULL) != WW_OK)
+        return false;
+    *log_h = speed.value;
+    return true;
+}
+
+/* The layer that is slowest, so that all of them have their speed point; of slides the fastest,
+ * which white would burn out first. */
+static void meter(const ww_curve *film, const ww__tones_pair *pair, ww__tones_setting *setting) {
+    double best = 0.0;
+    for (size_t k = 0; k < pair->n; k++) {
+        const ww_channel_curve *layer = &film->channel[pair->film[k]];
+        double log_h, level = 0.0;
+        const bool known = find_speed(layer, &log_h, &level);
+        if (setting->metered && (layer->shape.falling ? log_h >= best : log_h <= best))
+            continue;
+        best = log_h;
+        setting->metered = layer;
+        setting->film_level = level;
+        setting->by_speed_point = known;
+    }
 }
 
 /* "Heron 100, 8 min"; "Heron gloss, 3" */
@@ -68,11 +101,17 @@ static ww_status of_file(ww_status status, const char *file, const ww_error *why
     return status == WW_OK ? WW_OK : ww_error_set_at(err, status, file, 0, "%s", why->msg);
 }
 
-static ww_status take_curves(const ww_tones_request *r, ww__tones_setting *setting,
-                             ww_tones_chain *chain, ww_error *err) {
+/* Whether the tone that is placed falls on what was measured of the film. */
+static bool reaches_film(const ww_tones_request *r, const ww_tone_chain *chain) {
+    ww_tone_point placed;
+    ww_tone_chain_follow(chain, -r->place_stops * WW__TONES_STOP, &placed);
+    return placed.negative.set;
+}
+
+static ww_status take_curves(const ww_tones_request *r, const ww__tones_pair *pair,
+                             ww__tones_setting *setting, ww_tones_chain *chain, ww_error *err) {
     const ww_curve *film = r->film[chain->film_at], *paper = r->paper[chain->paper_at];
     const ww_channel_curve *f = &film->channel[chain->film_channel];
-    const ww_quantity speed = f->figure[WW_FIGURE_SPEED_POINT];
     ww_error why = WW_ERROR_INIT;
     double sd;
     chain->chain = (ww_tone_chain){.film = f,
@@ -82,30 +121,31 @@ static ww_status take_curves(const ww_tones_request *r, ww__tones_setting *setti
                                    .enlarger_flare = r->enlarger_flare,
                                    .viewing_flare = r->viewing_flare};
     *setting = (ww__tones_setting){.request = r};
-    setting->by_speed_point =
-        ww_quantity_present(speed) &&
-        ww_curve_density(f, speed.value, &setting->film_level, NULL, NULL) == WW_OK;
+    meter(film, pair, setting);
     setting->white = ww__tones_white(paper, chain->paper_channel, &sd);
     chain->by_speed_point = setting->by_speed_point;
     chain->paper_white = setting->white;
     ww_tone_chain_steepest(f, &chain->film_best, &chain->film_middle);
     ww_tone_chain_steepest(chain->chain.paper, &chain->paper_best, &chain->paper_middle);
-    return of_file(ww__tones_set(setting, &chain->chain, &why),
-                   ww__tones_file(r->paper_file, chain->paper_at), &why, err);
+    const ww_status status = ww__tones_set(setting, f, &chain->chain, &why);
+    return of_file(status,
+                   reaches_film(r, &chain->chain) ? ww__tones_file(r->paper_file, chain->paper_at)
+                                                  : ww__tones_file(r->film_file, chain->film_at),
+                   &why, err);
 }
 
 ww_status ww__tones_begin(const ww_tones_request *r, size_t film, size_t paper,
-                          ww_channel film_channel, ww_channel paper_channel,
-                          ww__tones_setting *setting, ww_tones_chain *chain, ww_error *err) {
+                          const ww__tones_pair *pair, size_t k, ww__tones_setting *setting,
+                          ww_tones_chain *chain, ww_error *err) {
     ww_status status;
     *chain = (ww_tones_chain){.film_at = film,
                               .paper_at = paper,
-                              .film_channel = film_channel,
-                              .paper_channel = paper_channel};
+                              .film_channel = pair->film[k],
+                              .paper_channel = pair->paper[k]};
     status = ww__tones_name(r->film[film], ww__tones_file(r->film_file, film), "film", &chain->film,
                             err);
     if (status == WW_OK)
         status = ww__tones_name(r->paper[paper], ww__tones_file(r->paper_file, paper), "paper",
                                 &chain->paper, err);
-    return status == WW_OK ? take_curves(r, setting, chain, err) : status;
+    return status == WW_OK ? take_curves(r, pair, setting, chain, err) : status;
 }

@@ -299,6 +299,7 @@ static ww_status start(const ww_tones_request *r, ww_tones *tones, ww_tone_chain
     if (tones->n > 0)
         *chain = tones->chain[main].chain;
     wanted->doubted = chain->paper->covariance != NULL;
+    wanted->reversal = chain->paper->shape.falling;
     return ww__tones_name(r->paper[0], ww__tones_file(r->paper_file, 0), "paper", &wanted->paper,
                           err);
 }

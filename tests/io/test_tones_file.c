@@ -102,7 +102,7 @@ static void wanted(void **state) {
                              json_array_size(json_object_get(root, "rows")) == 0);
     json_decref(root);
     test_status("csv", ww_tones_file_csv(&tones, &text, &n, NULL), WW_OK, NULL);
-    test_holds("head", text, "# material: film\n");
+    test_holds("head", text, "# material: film\n# process: negative\n");
     test_holds("columns", text, "\nstep,logh,visual\n1,");
     size_t rows = 0;
     for (const char *at = strstr(text, "visual\n"); (at = strchr(at + 1, '\n')) != NULL;)

@@ -75,9 +75,17 @@ static void others(void **state) {
     c.paper[1].channel[WW_VISUAL].shape.parameter[2] = 8.0;
     c.request.n_papers = 2;
     tones_case_make("two", &c, &tones);
-    expect("first", &tones, false, "on 'Heron paper': of the scene's 7.3 stops 6.8", true);
+    expect("first", &tones, false, "'Heron paper': of the scene's 7.3 stops 6.8", true);
     expect("second", &tones, false, " by the others: ", true);
-    expect("named", &tones, false, " on 'Heron paper, 4'.", true);
+    expect("named", &tones, false, " by 'Heron paper, 4'.", true);
+    ww_tones_release(&tones);
+    c.paper[2] = c.paper[3] = c.paper[1];
+    c.request.n_papers = 4;
+    tones_case_make("four", &c, &tones);
+    tones.chain[1].kept_stops.value = 3.2;
+    tones.chain[2].kept_stops.value = 4.4;
+    tones.chain[3].kept_stops.value = 5.4;
+    expect("too many to name", &tones, false, " Kept by the others: 3.2 to 5.4.", true);
     ww_tones_release(&tones);
 }
 

@@ -91,6 +91,9 @@ static void colour(void **state) {
     for (int k = WW_RED; k <= WW_BLUE; k++) {
         c.film[0].channel[k] = film;
         c.film[0].channel[k].shape.parameter[0] += 0.3 * k; /* the mask */
+        c.film[0].channel[k].shape.parameter[2] -= 0.1 * k; /* green and blue are faster */
+        c.film[0].channel[k].figure[WW_FIGURE_SPEED_POINT] =
+            tones_case_given(TONES_CASE_SPEED - 0.1 * k);
         c.paper[0].channel[k] = paper;
         c.paper[0].channel[k].shape.parameter[3] -= 0.2 * k;
         c.paper[0].channel[k].domain_low -= 0.2 * k;
@@ -102,8 +105,13 @@ static void colour(void **state) {
         test_close("white", tones.chain[k].row[0].print.value, 0.09, 1e-9);
         test_close("dark", tones.chain[k].row[8].print.value, 1.8651, 6e-5);
         assert_int_equal(tones.chain[k].film_channel, k);
+        test_close("one exposure, by the slowest", tones.chain[k].chain.white_log_h,
+                   TONES_CASE_SPEED + 2.2, 1e-9);
+        test_close("film", tones.chain[k].row[8].negative.value, 0.40 + (0.3 + 0.056) * (double)k,
+                   6e-5);
     }
     test_true("told", test_noted(&tones.notes, "as if dyes were pure"));
+    test_true("layer", test_noted(&tones.notes, "on the speed point of its slowest layer"));
     ww_tones_release(&tones);
     c.request.callier = 1.2;
     tones_case_refuses("Callier", &c, WW_EMISMATCH, "scatters next to no light");

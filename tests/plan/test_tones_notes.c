@@ -41,6 +41,19 @@ static void what_was_read(void **state) {
     tones_case_says("covariance", &c, "carries no covariance", false);
 }
 
+/* A status that is neither the paper's nor the eye's, of another channel than visual. */
+static void by_which_filters(void **state) {
+    (void)state;
+    tones_case c;
+    tones_case_start(&c);
+    c.film[0].channel[WW_GREEN] = c.film[0].channel[WW_VISUAL];
+    c.film[0].channel[WW_VISUAL] = (ww_channel_curve){.n_points = 0};
+    c.film[0].meta.status = WW_STATUS_M;
+    tones_case_says("status", &c, "status M, which stands in for the paper's own view of it", true);
+    c.film[0].meta.status = WW_STATUS_PRINTING;
+    tones_case_says("the paper's", &c, "stands in for the paper's own", false);
+}
+
 static void wanted(void **state) {
     (void)state;
     tones_case c;
@@ -54,7 +67,8 @@ static void wanted(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(what_was_assumed),
-                                       cmocka_unit_test(what_was_read), cmocka_unit_test(wanted)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_was_assumed), cmocka_unit_test(what_was_read),
+        cmocka_unit_test(by_which_filters), cmocka_unit_test(wanted)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -51,7 +51,28 @@ static void placed(void **state) {
         ww_tones_release(&tones);
     }
     c.request.place_density = 2.3;
-    tones_case_refuses("darker than black", &c, WW_ENODATA, "");
+    tones_case_refuses("darker than black", &c, WW_ENODATA, "never reaches");
+}
+
+/* The file that a complaint is about: the paper's where it is too light, the film's where the
+ * placed tone falls beside what was measured of it. */
+static void files(void **state) {
+    (void)state;
+    static const char *const film[] = {"film.json"}, *const paper[] = {"paper.json"};
+    tones_case c;
+    ww_tones tones = WW_TONES_INIT;
+    ww_error err = WW_ERROR_INIT;
+    tones_case_start(&c);
+    c.request.film_file = film;
+    c.request.paper_file = paper;
+    c.request.place_density = 2.3;
+    test_status("paper", ww_tones_make(&c.request, &tones, &err), WW_ENODATA, &err);
+    test_text("named", err.file, "paper.json");
+    c.request.place_density = 0.04;
+    c.film[0].channel[WW_VISUAL].domain_high = 0.1;
+    test_status("film", ww_tones_make(&c.request, &tones, &err), WW_ENODATA, &err);
+    test_text("named", err.file, "film.json");
+    test_holds("words", err.msg, "falls on the film at log H 0.20, outside its measured range");
 }
 
 /* Slides on reversal paper: white on the film's speed point, and light tones still print light. */
@@ -89,8 +110,8 @@ static void errors_of_white(void **state) {
 }
 
 int main(void) {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(at_the_speed_point),
-                                       cmocka_unit_test(placed), cmocka_unit_test(reversal),
-                                       cmocka_unit_test(errors_of_white)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(at_the_speed_point), cmocka_unit_test(placed), cmocka_unit_test(files),
+        cmocka_unit_test(reversal), cmocka_unit_test(errors_of_white)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
