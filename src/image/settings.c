@@ -126,7 +126,7 @@ static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww
         return ww_notes_add(notes, err,
                             "Open light here is as it was for the scanner file, and so is the "
                             "exposure; nothing shows whether levels and encoding are, and the "
-                            "trust holds only if they are: a scan of the wedge would check them%s",
+                            "trust holds only if they are: a scan of the wedge would check them%s.",
                             mask);
     if (e->alike)
         return ww_notes_add(notes, err,
@@ -134,12 +134,12 @@ static ww_status note_unchecked(const evidence *e, const ww_scanner *scanner, ww
                             "file. If it is open light, the exposure is as it was%s; if it is film "
                             "base, this scan got more light than the wedge's, and all densities "
                             "are too low by what that base has. `measure` with a --spot named "
-                            "glass, on bare glass, would tell%s",
+                            "glass, on bare glass, would tell%s.",
                             e->encoding ? "" : ", though nothing shows levels and encoding", mask);
     return ww_notes_add(
         notes, err,
         "Nothing in this scan shows whether exposure%s are those of the scanner "
-        "file, and the trust holds only if they are: %s%s%s",
+        "file, and the trust holds only if they are: %s%s%s.",
         e->encoding ? " and levels" : ", levels and encoding",
         has_open_light(scanner)
             ? "`measure` with a --spot named glass, on bare glass, would check the exposure, and "

@@ -39,6 +39,15 @@ static double beyond(const ww_scan_densities_channel *channel) {
     return channel->thinner + channel->denser;
 }
 
+static void add_pixels(double share, const char *of, const char *none, ww__text *text) {
+    if (share > 0.0) {
+        ww__words_share(text, share);
+        ww__text_add_format(text, " %%%s", of);
+    } else {
+        ww__text_add(text, none);
+    }
+}
+
 static void add_why(ww__text *text, const ww_scan_densities *densities, ww_channel name) {
     const ww_scan_densities_channel *channel = &densities->channel[name];
     ww_channel worst = name;
@@ -58,10 +67,10 @@ static void add_why(ww__text *text, const ww_scan_densities *densities, ww_chann
         ww__text_add(text, " D, where the wedge ends, by the model alone");
     }
     ww__text_add(text, "; ");
-    ww__words_share(text, densities->channel[worst].thinner);
-    ww__text_add(text, " % of pixels are thinner, ");
-    ww__words_share(text, densities->channel[worst].denser);
-    ww__text_add_format(text, " %% denser%s%s%s: they have the density of the end.",
+    add_pixels(densities->channel[worst].thinner, " of pixels", "no pixels", text);
+    ww__text_add(text, " are thinner, ");
+    add_pixels(densities->channel[worst].denser, "", "none", text);
+    ww__text_add_format(text, " denser%s%s%s: they have the density of the end.",
                         worst == name ? "" : " (", worst == name ? "" : ww_channel_name(worst),
                         worst == name ? "" : ")");
 }

@@ -151,7 +151,7 @@ static void add_bits(const ww_scan_plan *plan, ww__report *report) {
             continue;
         ww__report_item(report, ww_channel_name((ww_channel)c));
         for (size_t i = 0; i < WW_SCAN_BITS; i++)
-            ww__report_number(report, channel->step[i], 4);
+            ww__report_number(report, channel->step[i], i < 3 ? 4 : 5); /* of 14 bits and 16, too */
     }
 }
 

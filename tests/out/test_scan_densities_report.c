@@ -14,7 +14,7 @@ static void sentences_and_table(void **state) {
               "+-0.07 at the dense end, beside a pixel's own noise, if exposed as the wedge was.");
     test_text("why", ww__text_string(&report.why),
               "Why: codes of 'scan.tif' are calibrated from 0.06 to 2.95 D (green), beyond 2.80 D, "
-              "where the wedge ends, by the model alone; 0.0 % of pixels are thinner, 3.1 % denser "
+              "where the wedge ends, by the model alone; no pixels are thinner, 3.1 % denser "
               "(blue): they have the density of the end.");
     expect_row("red", &report, reach, 2, "red|0.05|0.02|3.05|0.04|0.15|0.20");
     expect_row("blue", &report, reach, 4, "blue|0.07|0.02|2.85|0.07|0.00|3.10");
@@ -54,9 +54,10 @@ static void floating_point(void **state) {
     ww__scan_densities_report(&densities, &report);
     test_holds("act", ww__text_string(&report.act),
                "Densities written in floating point, each sample is D itself; ");
-    test_holds("why", ww__text_string(&report.why),
-               "codes of the scan are calibrated from 0.06 to 2.95 D (green); 0.0 % of pixels are "
-               "thinner, 0.10 % denser: they have");
+    test_holds(
+        "why", ww__text_string(&report.why),
+        "codes of the scan are calibrated from 0.06 to 2.95 D (green); no pixels are thinner, "
+        "0.10 % denser: they have");
     ww__report_release(&report);
     ww_scan_densities_release(&densities);
 }
