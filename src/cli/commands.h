@@ -61,6 +61,7 @@ extern const ww_option ww__match_options[];
 extern const ww_option ww__measure_options[];
 extern const ww_option ww__print_options[];
 extern const ww_option ww__scan_options[];
+extern const ww_option ww__scanner_options[];
 extern const ww_option ww__develop_options[];
 extern const ww_option ww__strip_options[];
 extern const ww_verb ww__strip_verbs[];
