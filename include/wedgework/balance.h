@@ -175,6 +175,8 @@ typedef struct ww_balance {
     bool told[WW_RESPONSE_ACTS]; /* what the ring-around tells of time and filters */
     ww_balance_offset carried;   /* what a stored plan was carried by */
     ww_notes ring_row;           /* the print's greys as rows of the next ring-around */
+    ww_notes first; /* what is to be said before any advice, as that the process is out of control;
+                       the caller's to add: a plan is made with none */
     ww_notes notes;
 } ww_balance;
 

@@ -236,6 +236,24 @@ ww_status ww_control_strip_make(const ww_readings *readings, const ww_control_re
 ww_status ww_control_choose(const ww_control_log *log, const char **process, const char **machine,
                             ww_error *err);
 
+/*
+ * ww_control_repeatability - how far one process comes out different from strip to strip, for the
+ *                            doubt of what is made by it.
+ *
+ *   sigma of the baseline at the step LD, of the channel that prints are judged by (visual, else
+ *   green, else the only one), or for colour the greatest of red, green and blue; without LD at
+ *   the step whose aim is nearest to 0.7 D
+ *
+ * Source    sigma by the mean moving range (control_chart.h); which step: common practice
+ * Given     control  of one process; the lot in use counts
+ *           colour   whether red, green and blue are asked for
+ * Returned  *sd      standard deviation [D]; *measure what it is of
+ *           status   WW_OK; WW_ENODATA no limits from history yet, or strips of film, whose scatter
+ *                    is not that of prints
+ */
+ww_status ww_control_repeatability(const ww_control *control, bool colour, double *sd,
+                                   const ww_control_chart **measure, ww_error *err);
+
 /* ww_control_reference_last - index of the reference that a process and machine used last, by
  *                             number; false where there is none. */
 bool ww_control_reference_last(const ww_control_log *log, const char *process, const char *machine,

@@ -20,4 +20,12 @@
 ww_status ww_control_text(const ww_control *control, const ww_text_style *style, char **text,
                           ww_error *err);
 
+/*
+ * ww_control_sentence - the state of a process as a sentence, for what else depends on it.
+ *
+ * Returned  *text    to be freed by the caller
+ * Status    WW_OK; WW_EMEMORY
+ */
+ww_status ww_control_sentence(const ww_control *control, char **text, ww_error *err);
+
 #endif

@@ -22,7 +22,7 @@
  *     "response": {"rows": 4, "red": R, "green": R, "blue": R,
  *                  "doubt": {"red": R, "green": R, "blue": R}},
  *     "inputs": {"pack": P, "time": 11, "filter_step": 2.5, "head_scale": 1, "timer_step": 0.1},
- *     "notes": [...] }
+ *     "first": [what comes before any advice], "notes": [...] }
  *
  *   P  { "yellow": 60, "magenta": 30.4, "cyan": 0 }
  *   C  { "red": 0.71, "green": 0.70, "blue": 0.72 }

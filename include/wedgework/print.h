@@ -219,6 +219,8 @@ typedef struct ww_print_plan {
     char *thin_tone;
     struct ww_print_miss *miss; /* how the last print came out, owned; NULL where none is known: see
                                    wedgework/print_result.h */
+    ww_notes first; /* what is to be said before any advice, as that the process is out of control;
+                       the caller's to add: a plan is made with none */
     ww_notes notes;
 } ww_print_plan;
 

@@ -11,7 +11,8 @@
  *                           it.
  *
  *   { "wedgework": 1, "kind": "print plan", "holds": true, "choice": P, "papers": [P, ...],
- *     "negative_range": Q, "dense_tone": "...", "thin_tone": "...", "miss": M, "notes": [...] }
+ *     "negative_range": Q, "dense_tone": "...", "thin_tone": "...", "miss": M,
+ *     "first": [what comes before any advice], "notes": [...] }
  *
  * P is one paper; best comes first, and `choice` is that one again, or null where there is none:
  *

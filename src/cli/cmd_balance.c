@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
+#include "cli/control_gate.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
 #include <wedgework/balance.h>
@@ -17,6 +18,7 @@ typedef struct job {
     ww_filter_plan recipe;
     ww_balance_request request;
     ww_balance balance;
+    ww__control_gate gate;
 } job;
 
 #define JOB_INIT                                                                                   \
@@ -27,6 +29,7 @@ typedef struct job {
 
 static void release(job *j) {
     ww_balance_release(&j->balance);
+    ww__control_gate_release(&j->gate);
     ww_readings_release(&j->print);
     ww_readings_release(&j->aim);
     ww_readings_release(&j->ring);
@@ -313,8 +316,12 @@ ww_status ww__cmd_balance(const ww_arguments *arguments, ww_outcome *outcome, ww
         status = read_recipe(arguments, &j, err);
     take_options(arguments, &j.request);
     if (status == WW_OK)
+        status = ww__control_gate_take(arguments, true, &j.request.repeatability, &j.gate, err);
+    if (status == WW_OK)
         status = run(arguments, &j, err);
-    outcome->holds = status != WW_OK || j.balance.holds;
+    if (status == WW_OK)
+        status = ww__control_gate_tell(&j.gate, &j.balance.first, &j.balance.notes, err);
+    outcome->holds = status != WW_OK || (j.balance.holds && !j.gate.out);
     if (status == WW_OK) {
         const ww_result result = {.of = &j,
                                   .timer_step_s = j.request.timer_step_s,

@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "base/escape.h"
 #include "cli/commands.h"
+#include "cli/control_gate.h"
 #include "cli/inputs.h"
 #include "cli/outputs.h"
 #include "cli/print_again.h"
@@ -28,6 +29,7 @@ typedef struct job {
     ww_print_request request;
     ww_print_plan plan;
     ww__print_again again;
+    ww__control_gate gate;
 } job;
 
 #define JOB_INIT                                                                                   \
@@ -51,6 +53,7 @@ static void release(job *j) {
     ww_readings_release(&j->negative);
     ww_readings_release(&j->flash);
     ww_readings_release(&j->split);
+    ww__control_gate_release(&j->gate);
     ww__print_again_release(&j->again);
 }
 
@@ -291,12 +294,16 @@ ww_status ww__cmd_print(const ww_arguments *arguments, ww_outcome *outcome, ww_e
         status = read_request(arguments, &j, err);
     result.timer_step_s = j.request.timer_step_s;
     if (status == WW_OK)
+        status = ww__control_gate_take(arguments, false, &j.request.repeatability, &j.gate, err);
+    if (status == WW_OK)
         status = ww_print_plan_make(&j.request, &j.plan, err);
+    if (status == WW_OK)
+        status = ww__control_gate_tell(&j.gate, &j.plan.first, &j.plan.notes, err);
     if (status == WW_OK)
         status = ww__print_again_tell(&j.again, &j.plan, err);
     if (status == WW_OK)
         status = tell_tables(&j, &j.plan, err);
-    outcome->holds = status != WW_OK || j.plan.holds;
+    outcome->holds = status != WW_OK || (j.plan.holds && !j.gate.out);
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
     release(&j);

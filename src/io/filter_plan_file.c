@@ -192,6 +192,7 @@ ww_status ww_filter_plan_file_text(const ww_balance *balance, char **text, size_
     else
         write_response(&writer, balance);
     write_inputs(&writer, balance);
+    ww__json_write_notes(&writer, "first", &balance->first);
     ww__json_write_notes(&writer, "notes", &balance->notes);
     ww__json_close(&writer);
     return ww__json_finish(&writer, text, n);

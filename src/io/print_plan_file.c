@@ -144,6 +144,7 @@ void ww__print_plan_file_put(ww__json_writer *writer, const ww_print_plan *plan)
     ww__json_write_name(writer, "dense_tone", plan->dense_tone);
     ww__json_write_name(writer, "thin_tone", plan->thin_tone);
     ww__print_miss_file_put(writer, "miss", plan->miss);
+    ww__json_write_notes(writer, "first", &plan->first);
     ww__json_write_notes(writer, "notes", &plan->notes);
 }
 

@@ -147,6 +147,7 @@ static void add_ring_rows(const ww_balance *balance, ww__report *report) {
 void ww__balance_report(const ww_balance *balance, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     ww__words_balance_act(&sentence, balance);
+    ww__report_first(&sentence, &balance->first);
     ww__report_act(report, &sentence);
     ww__words_balance_why(&sentence, balance);
     ww__report_why(report, &sentence);

@@ -202,6 +202,7 @@ static void add_moves(const ww_print_paper *paper, double step_s, ww__report *re
 void ww__print_report(const ww_print_plan *plan, double timer_step_s, ww__report *report) {
     ww__text sentence = WW__TEXT_INIT;
     ww__words_print_act(&sentence, plan, timer_step_s);
+    ww__report_first(&sentence, &plan->first);
     ww__report_act(report, &sentence);
     ww__words_print_why(&sentence, plan, timer_step_s);
     ww__report_why(report, &sentence);

@@ -122,6 +122,20 @@ static void take_sentence(ww__text *to, ww__text *text) {
     *text = (ww__text)WW__TEXT_INIT;
 }
 
+void ww__report_first(ww__text *text, const ww_notes *first) {
+    ww__text made = WW__TEXT_INIT;
+    if (first->n == 0)
+        return;
+    for (size_t i = 0; i < first->n; i++) {
+        ww__text_add(&made, first->text[i]);
+        ww__text_add(&made, " ");
+    }
+    ww__text_add(&made, ww__text_string(text));
+    made.failed |= text->failed;
+    ww__text_release(text);
+    *text = made;
+}
+
 void ww__report_act(ww__report *report, ww__text *text) {
     take_sentence(&report->act, text);
 }

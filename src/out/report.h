@@ -84,6 +84,9 @@ void ww__report_cautions(ww__report *report);
 ww_status ww__report_status(const ww__report *report, ww_error *err);
 void ww__report_release(ww__report *report);
 
+/* What is to be said before the act, where there is something, goes before what `text` holds. */
+void ww__report_first(ww__text *text, const ww_notes *first);
+
 /* Empties `text` into the act, or into the reason why, with a capital at its beginning. */
 void ww__report_act(ww__report *report, ww__text *text);
 void ww__report_why(ww__report *report, ww__text *text);

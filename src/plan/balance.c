@@ -19,6 +19,7 @@ void ww_balance_release(ww_balance *balance) {
         free(balance->tone[i].tone);
     free(balance->tone);
     ww_notes_release(&balance->ring_row);
+    ww_notes_release(&balance->first);
     ww_notes_release(&balance->notes);
     *balance = (ww_balance)WW_BALANCE_INIT;
 }

@@ -30,6 +30,7 @@ void ww_print_plan_release(ww_print_plan *plan) {
     free(plan->thin_tone);
     ww_print_miss_release(plan->miss);
     free(plan->miss);
+    ww_notes_release(&plan->first);
     ww_notes_release(&plan->notes);
     *plan = (ww_print_plan)WW_PRINT_PLAN_INIT;
 }

@@ -152,6 +152,42 @@ else
     skip 'no gnuplot'
 fi
 
+# 4b. What depends on the process says it first, and takes how well it repeats: ten strips that go up and down by
+# 0.0188 D have a sigma of 1/60 D
+printf '%s\n' '# density: reflection' step,visual LD,0.70 >pref.csv
+for n in 1 2 3 4 5 6 7 8 9 10; do
+    printf '%s\n' "# date: 2026-11-$(printf %02d $n)" step,visual "LD,$([ $((n % 2)) = 0 ] && echo 0.7188 || echo 0.7)" >s.csv
+    run control add s.csv --log paper.db --reference pref.csv --quiet
+done
+paper 2 3 >paper.csv
+run fit paper.csv -o paper.json --quiet
+printf '%s\n' '# material: negative' tone,visual base,0.2 shadow,0.4 wall,0.8 cloud,1.2 >neg.csv
+run print neg.csv --paper paper.json --place wall=0.6 --control paper.db --json
+exits 0 'in control'
+cp out with.json
+run print neg.csv --paper paper.json --place wall=0.6 --repeatability 0.0166666666666667 --json
+same 'the same doubt as by --repeatability' "$(value out choice.doubt_stops | cut -c 1-8)" \
+    "$(value with.json choice.doubt_stops | cut -c 1-8)"
+has 'and says so' with.json 'repeats to 0.017 D'
+run print neg.csv --paper paper.json --place wall=0.6 --control paper.db --repeatability 0.05 --json
+has 'which --repeatability comes before' out 'gives way to --repeatability'
+printf '%s\n' '# date: 2026-11-11' step,visual LD,0.80 >s.csv
+run control add s.csv --log paper.db --quiet
+run print neg.csv --paper paper.json --place wall=0.6 --control paper.db
+exits 1 'out of control'
+head -n 1 out >first
+has 'before any other advice' first 'The process comes first. Out of control: strip 11'
+run print neg.csv --paper paper.json --place wall=0.6 --control none.db
+exits 3 'no log'
+run print neg.csv --paper paper.json --place wall=0.6 --process paper
+exits 2 'a process of no log'
+demo=$top/stepwedges/demo
+run fit "$demo/colour-paper.csv" -o colour.json --quiet
+run balance "$demo/colour-print.csv" --paper colour.json --aim "$demo/colour-aim.csv" --pack 60Y45M --time 11 --control paper.db
+exits 1 'balance, out of control'
+head -n 1 out >first
+has 'says it first' first 'The process comes first. Out of control'
+
 # 5. Several at once: every strip is there, each once
 : >lost
 for writer in 1 2 3; do

@@ -30,11 +30,15 @@ cp out readme.md
 
 # A value that each option takes; without a row here, a new option fails the test.
 value_of() {
-    case $2:$1 in control:--strip) echo 7; return ;; esac
+    case $2:$1 in
+    control:--strip) echo 7; return ;;
+    print:--process | print:--machine | balance:--process | balance:--machine)
+        echo 'left --control nowhere.db'; return ;;
+    esac
     case $1 in
     --through | --paper | --wedge | --flash | --split | --print | --refine | --limits) echo nowhere.csv ;;
     --reference) echo nowhere.csv ;;
-    --log) echo nowhere.db ;;
+    --log | --control) echo nowhere.db ;;
     --process | --machine | --lot) echo left ;;
     --date) echo 2026-11-30 ;;
     --baseline) echo 12 ;;

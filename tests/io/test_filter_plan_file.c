@@ -42,7 +42,7 @@ static void all_keys(void **state) {
     static const char *const keys[] = {"wedgework", "kind",      "from",   "holds", "pack",
                                        "time",      "settable",  "change", "doubt", "predicted",
                                        "within",    "crossover", "tones",  "burn",  "budget",
-                                       "response",  "inputs",    "notes"};
+                                       "response",  "inputs",    "first", "notes"};
     ww_balance balance = WW_BALANCE_INIT;
     json_t *root;
     (void)state;
