@@ -47,7 +47,7 @@ FIRST := $(filter deps,$(MAKECMDGOALS))
 LIB_SRC     := $(foreach room,$(ROOMS),$(sort $(wildcard src/$(room)/*.c)))
 CLI_SRC     := $(sort $(wildcard src/cli/*.c))
 PLOTS       := $(sort $(wildcard plots/*.gp))
-SUPPORT_SRC := $(sort $(filter-out tests/support/make_%,$(wildcard tests/support/*.c)))
+SUPPORT_SRC := $(sort $(filter-out tests/support/make_% tests/support/browse.c,$(wildcard tests/support/*.c)))
 UNIT        := $(patsubst %.c,%,$(sort $(wildcard $(foreach room,$(ROOMS) cli,tests/$(room)/test_*.c))))
 FAULT       := $(patsubst %.c,%,$(sort $(wildcard tests/fault/test_*.c)))
 FAULT_SRC   := $(filter-out tests/fault/test_%,$(sort $(wildcard tests/fault/*.c)))
@@ -90,7 +90,7 @@ OUT      := $(OUT_$(MODE))
 # A room may not have been built yet; then neither can the program.
 PROGRAM  := $(if $(wildcard src/cli/main.c),wedgework)
 
-.PHONY: all deps demo check unit valgrind layers bench fuzz coverage install uninstall clean \
+.PHONY: all deps demo gallery check unit valgrind layers bench fuzz coverage install uninstall clean \
         format format-check help FORCE
 all: $(addprefix $(OUT)/,libwedgework.a libwedgework.so $(PROGRAM))
 
@@ -136,6 +136,11 @@ $(2)/wedgework: $$(CLI_OBJ_$(1)) $(2)/libwedgework.a
 $(2)/make_scans: $(2)/obj/tests/support/make_scans.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	$$(call say,link)
 	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$$$(pkg-config --libs cmocka) $$(PKG_LIBS)
+
+# Opens pages in a real browser, for golden runs.
+$(2)/browse: $(2)/obj/tests/support/browse.o
+	$$(call say,link)
+	$(Q)$(3) $$(CFLAGS_$(1)) $$(LDFLAGS) -o $$@ $$^ $$(PKG_LIBS)
 
 $(UNIT:%=$(2)/%): $(2)/%: $(2)/obj/%.o $$(SUPPORT_OBJ_$(1)) $(2)/libwedgework.a
 	@mkdir -p $$(@D)
@@ -195,7 +200,7 @@ $(B)/wedgework.pc: FORCE
 
 PACKAGES := build-essential binutils pkg-config clang libclang-rt-dev lld valgrind libgsl-dev \
             libjansson-dev libcsv-dev libtiff-dev liblcms2-dev libsqlite3-dev libcmocka-dev gnuplot-nox \
-            fonts-dejavu-core locales liblcms2-utils python3-pyopencolorio
+            fonts-dejavu-core chromium locales liblcms2-utils python3-pyopencolorio
 
 deps:
 	@missing=; for p in $(PACKAGES); do \
@@ -244,9 +249,10 @@ $(R)/valgrind/%: $(OUT_rel)/tests/% FORCE
 	@WEDGEWORK_QUICK=1 $(RECORD) $@ 'valgrind $*' \
 	    valgrind -q --error-exitcode=99 --leak-check=full --trace-children=no $<
 
-$(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM) make_scans) FORCE | $(UNIT_RESULTS)
+$(R)/cli/%: tests/cli/%.sh $(addprefix $(OUT_san)/,$(PROGRAM) make_scans) $(OUT_rel)/browse FORCE | $(UNIT_RESULTS)
 	@rm -rf $@.d && mkdir -p $@.d
 	@WEDGEWORK=$(abspath $(OUT_san))/wedgework MAKE_SCANS=$(abspath $(OUT_san))/make_scans \
+	    BROWSE=$(abspath $(OUT_rel))/browse \
 	    WORK=$(abspath $(R))/cli/$*.d \
 	    $(RECORD) $@ 'cli $*' sh $<
 
@@ -280,6 +286,15 @@ layers: $(RULE_RESULTS)
 
 demo: $(addprefix $(B)/,$(PROGRAM) make_scans) | $(FIRST)
 	@sh stepwedges/demo.sh $(B)/wedgework $(B)/make_scans $(B)/demo
+
+# A command and the picture of the demo that shows it. Drawn anew where a plot changes; kept with the
+# scripts, so that they can be looked at without a build.
+GALLERY := scanner=scanner measure=strip fit=film strip=test-strip print=print balance=balance \
+           scan=scan match=match compare=compare tones=tones
+gallery: demo
+	@mkdir -p plots/gallery
+	@for pair in $(GALLERY); do cp $(B)/demo/$${pair#*=}.svg plots/gallery/$${pair%=*}.svg || exit 1; done
+	@echo 'plots/gallery: $(words $(GALLERY)) pictures'
 
 bench: $(BENCH:%=$(OUT_rel)/%) $(B)/wedgework
 	@for b in $(BENCH:%=$(OUT_rel)/%); do echo "== $$b"; $$b || exit 1; done
@@ -332,5 +347,5 @@ format-check:
 	clang-format --dry-run -Werror $(SOURCES)
 
 help:
-	@echo 'all deps demo check unit valgrind layers bench fuzz coverage install uninstall clean format format-check'
+	@echo 'all deps demo gallery check unit valgrind layers bench fuzz coverage install uninstall clean format format-check'
 	@echo 'variables: B (folder, $(B)) MODE ($(MODE)) T (part of a test name) JOBS ($(JOBS)) ROOMS FUZZ_SECONDS PREFIX DESTDIR V (=1: show commands)'

@@ -39,12 +39,13 @@ echo '1. The scanner: a wedge with a certificate lies askew on its glass; one mo
 "$make_scans" "$demo/wedge.scene" "$out/wedge.tif" "$demo/dark.scene" "$out/dark.tif" \
     "$demo/strip.scene" "$out/strip.tif" "$demo/negative.scene" "$out/negative.tif" || exit
 step "$out/scanner.txt" scanner "$out/wedge.tif" --wedge "$demo/wedge.csv" --dark "$out/dark.tif" \
-    -o "$out/scanner.json" --plot "$out/scanner.svg"
+    -o "$out/scanner.json" --plot "$out/scanner.svg" --report "$out/scanner.html"
 findings "$out/scanner.txt"
 
 echo '2. The film, exposed through that wedge, from its scan; its thin end lies left, and one step was scuffed'
 step "$out/strip.txt" measure "$out/strip.tif" --steps 21 --reverse --spot base=450,410,40 \
-    --scanner "$out/scanner.json" -o "$out/strip.csv" --overlay "$out/strip.png"
+    --scanner "$out/scanner.json" -o "$out/strip.csv" --overlay "$out/strip.png" \
+    --plot "$out/strip.svg" --report "$out/strip.html"
 findings "$out/strip.txt"
 cat "$demo/film.txt" "$out/strip.csv" >"$out/film.csv"
 step "$out/film.txt" fit "$out/film.csv" --through "$demo/wedge.csv" \
@@ -64,7 +65,8 @@ findings "$out/develop.txt"
 
 echo '4. The papers: each exposed under the enlarger through a wedge of steps of 0.10'
 for paper in $papers; do
-    step "$out/$paper.txt" fit "$demo/$paper.csv" -o "$out/$paper.json" --plot "$out/$paper.svg"
+    step "$out/$paper.txt" fit "$demo/$paper.csv" -o "$out/$paper.json" --plot "$out/$paper.svg" \
+        --report "$out/$paper.html"
     findings "$out/$paper.txt"
 done
 
@@ -72,7 +74,7 @@ echo '5. The picture, from its scan: one disc a place, the cloud at its greyest 
 step "$out/negative.txt" measure "$out/negative.tif" --scanner "$out/scanner.json" \
     --spot base=70,250,12 --spot shadow=668,300,12 --spot roof=690,220,16 --spot water=330,360,25 \
     --spot wall=515,300,14 --spot cloud/thin=300,130,30 --spot cloud/dense=374,108,24 \
-    -o "$out/places.csv" --overlay "$out/negative.png"
+    -o "$out/places.csv" --overlay "$out/negative.png" --report "$out/negative.html"
 findings "$out/negative.txt"
 cat "$demo/negative.txt" "$out/places.csv" >"$out/negative.csv"
 
@@ -89,12 +91,14 @@ echo
 echo '7. On paper: a test strip across the wall, as planned and as read'
 step "$out/strip-plan.txt" strip plan --centre 16 --step 1/3 --count 7 -o "$out/strip-plan.json"
 findings "$out/strip-plan.txt"
-step "$out/test-strip.txt" strip read "$demo/test-strip.csv" --aim 0.25 -o "$out/test-strip.json"
+step "$out/test-strip.txt" strip read "$demo/test-strip.csv" --aim 0.25 -o "$out/test-strip.json" \
+    --plot "$out/test-strip.svg" --report "$out/test-strip.html"
 findings "$out/test-strip.txt"
 
 echo '8. After one test print: 16 s put the wall at 0.28, read with the densitometer'
 step "$out/test.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" \
-    --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json"
+    --place wall=0.25 --place shadow=1.65 --place cloud=0.10 --test 16:wall=0.28 -o "$out/test.json" \
+    --report "$out/test.html"
 findings "$out/test.txt"
 
 echo '9. The scan for good: exposure that keeps the cloud, by the scanner of step 1 and the tones of step 5'
@@ -138,5 +142,10 @@ if [ "$drawn" = yes ]; then
     echo
 fi
 
-echo "All of it is in $out: print.txt and print.html are step 6, the .json files"
-echo 'are curves and plans to go on with, the others plots and texts.'
+sh "$here/story.sh" "$out/story.html" 'Tide mill at Sorrel Creek: from the step wedge to the print' \
+    "$out/test.html" "The scanner=$out/scanner.html" "The film strip, from its scan=$out/strip.html" \
+    "The film=$out/film.html" "The paper=$out/gloss-2.html" "The picture, from its scan=$out/negative.html" \
+    "The plan, on all papers=$out/print.html" "A test strip across the wall=$out/test-strip.html" || exit
+
+echo "All of it is in $out: story.html tells the whole of it, the result first; print.txt and"
+echo 'print.html are step 6, the .json files are curves and plans to go on with, the others plots and texts.'

@@ -22,9 +22,11 @@ static void add_cell(const card *c, ww__text *cell, bool number) {
 }
 
 static void add_head(const card *c, const char *first, const char *second, const char *third) {
-    ww__text_add_format(c->html, "<table>\n<thead><tr><th>%s</th>", first);
-    ww__text_add_format(c->html, "<th class=\"r\">%s</th><th class=\"r\">%s</th></tr></thead>\n",
-                        second, third);
+    ww__text_add_format(c->html, "<table>\n<thead><tr><th scope=\"col\">%s</th>", first);
+    ww__text_add_format(
+        c->html,
+        "<th scope=\"col\" class=\"r\">%s</th><th scope=\"col\" class=\"r\">%s</th></tr></thead>\n",
+        second, third);
     ww__text_add(c->html, "<tbody>\n");
 }
 

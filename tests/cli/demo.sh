@@ -126,9 +126,27 @@ else
     skip 'gnuplot is not installed'
 fi
 
+# The story: one page, the result first, a chapter of each page before it, links to its own places alone
+story=$out/story.html
+same 'one first heading' 1 "$(grep -c '<h1>' "$story")"
+holds 'which is the last plan, as its own page has it' grep -qF "$(grep '<h1>' "$out/test.html")" "$story"
+same 'seven chapters' 7 "$(grep -c '<section class="chapter"' "$story")"
+for act in scanner strip film gloss-2 negative print test-strip; do
+    has "the act of $act is in it" "$story" "$(sed -n 's|^<h1>\(.*\)</h1>|\1|p' "$out/$act.html")"
+done
+same 'no name of a place comes twice' '' "$(grep -o " id=[\"'][^\"']*" "$story" | sort | uniq -d)"
+same 'no link leads out' '' "$(grep -o 'href=["'"'"'][^#"'"'"'][^"'"'"']*' "$story")"
+if [ -n "${BROWSE-}" ] && command -v chromium >/dev/null; then
+    "$BROWSE" "$(pwd)/profile" "$story" eval '[...document.querySelectorAll("a")].every(
+        a => document.getElementById(a.getAttribute("href").slice(1)))' >story.seen 2>&1
+    same 'a browser opens it without a complaint, and links find their places' true "$(cat story.seen)"
+else
+    skip 'Chromium is not installed, so the story was not opened in it'
+fi
+
 # Without gnuplot: the plots alone are missing
 mkdir bin
-for tool in sh dirname mkdir sed cat; do
+for tool in sh dirname mkdir sed cat grep mv; do
     ln -s "$(command -v $tool)" bin/$tool
 done
 (PATH=$(pwd)/bin; export PATH; demo "$WEDGEWORK" "$out-plain") >"$out-plain.txt" 2>"$out-plain.err"
