@@ -63,6 +63,7 @@ if (has_law) {
       set label 2 time_text at time_high, graph 0 offset 0.6,0.7 left noenhanced
     }
   }
+  set label 3 aim_text at graph 0.99, first aim offset 0,0.6 right noenhanced textcolor rgb '#1a7037'
   plot \
     $law using 1:3:4 with filledcurves fs solid noborder lc rgb '#e4e4e4' notitle, \
     $law using ($1 >= measured_from && $1 <= measured_to ? $1 : NaN):2 with lines lw 1.8 dt 1 lc rgb '#000000' notitle, \
@@ -74,6 +75,7 @@ if (has_law) {
   unset arrow 2
   unset arrow 3
   unset label 2
+  unset label 3
 
   set bmargin at screen speed_bottom
   set tmargin at screen speed_top
@@ -81,6 +83,7 @@ if (has_law) {
   set rmargin at screen speed_right
   set label 1 (n_speeds > 0 ? 'Speed gained over the longest time' : 'Speeds are not compared') at graph 0, graph 1 offset 0,1 left noenhanced
   set ylabel 'stops'
+  set format y '%g'
   set yrange [s_from:s_to]
   set ytics autofreq
   plot NaN notitle, \

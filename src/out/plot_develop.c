@@ -125,6 +125,11 @@ static void add_answer(const ww_development *d, ww__text *script) {
     ww__plot_set_text(script, "time_text", ww__text_string(&text));
     script->failed |= text.failed;
     ww__text_release(&text);
+    ww__text_add(&text, "wanted ");
+    ww__text_add_number(&text, d->aim, ww__text_decimals(d->aim));
+    ww__plot_set_text(script, "aim_text", ww__text_string(&text));
+    script->failed |= text.failed;
+    ww__text_release(&text);
 }
 
 /* Time, value, low, high of the figures beneath. */

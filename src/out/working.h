@@ -24,6 +24,7 @@ extern const char ww__working_practice[];
 void ww__working_curve(const ww_curve *curve, ww__report *report);
 void ww__working_print(const ww_print_plan *plan, const ww_print_request *request,
                        ww__report *report);
+void ww__working_develop(const ww_development *development, ww__report *report);
 void ww__working_strip(const ww_strip *strip, ww__report *report);
 void ww__working_balance(const ww_balance *balance, ww__report *report);
 void ww__working_scanner(const ww_scanner *scanner, ww__report *report);

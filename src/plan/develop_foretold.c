@@ -73,10 +73,13 @@ ww_status ww__develop_foretell(const ww_develop_input input[], const size_t orde
     const ww_develop_row *a = &plan->row[found.a], *b = &plan->row[found.b];
     const ww_channel_curve *one = &input[order[found.a]].curve->channel[a->channel];
     const ww_channel_curve *other = &input[order[found.b]].curve->channel[b->channel];
-    const double low =
+    const double at = plan->speed_point.value;
+    double low =
         fmax(one->domain_low - a->speed_point.value, other->domain_low - b->speed_point.value);
-    const double high =
+    double high =
         fmin(one->domain_high - a->speed_point.value, other->domain_high - b->speed_point.value);
+    low = fmax(low, fmin(one->domain_low, other->domain_low) - at);
+    high = fmin(high, fmax(one->domain_high, other->domain_high) - at);
     if (!(high > low))
         return WW_OK;
     const size_t n = (size_t)ceil((high - low) / every) + 1;
@@ -86,10 +89,9 @@ ww_status ww__develop_foretell(const ww_develop_input input[], const size_t orde
     plan->n_foretold = n;
     for (size_t i = 0; i < n; i++) {
         const double above = low + (high - low) * (double)i / (double)(n - 1);
-        plan->foretold[i] =
-            (ww_develop_point){plan->speed_point.value + above,
-                               plan->base_fog.value + (1.0 - found.share) * net_at(one, a, above) +
-                                   found.share * net_at(other, b, above)};
+        plan->foretold[i] = (ww_develop_point){
+            at + above, plan->base_fog.value + (1.0 - found.share) * net_at(one, a, above) +
+                            found.share * net_at(other, b, above)};
     }
     return WW_OK;
 }

@@ -93,7 +93,22 @@ static ww_quantity log_index_of(const ww_develop_row *row) {
     return ww_quantity_present(e) ? (ww_quantity){log(e.value), log(e.low), log(e.high), e.how} : e;
 }
 
-static void find_gains(ww_development *plan) {
+/* What all speed points are off by alike, 95 % [log H]: no gain has it in it. */
+static double common_of(const ww_develop_input input[], size_t n) {
+    const ww_meta *first = &input[0].curve->meta;
+    for (size_t i = 1; i < n; i++)
+        if (!same_number(input[i].curve->meta.log_h0, first->log_h0) ||
+            !same_number(input[i].curve->meta.log_h0_sd, first->log_h0_sd))
+            return 0.0;
+    return first->log_h0_sd.set ? WW__DEVELOP_95 * first->log_h0_sd.value : 0.0;
+}
+
+static double own_half(ww_quantity q, double common) {
+    const double half = (q.high - q.low) / 2.0;
+    return sqrt(fmax(half * half - common * common, 0.0));
+}
+
+static void find_gains(double common, ww_development *plan) {
     const ww_develop_row *longest = NULL;
     for (size_t i = 0; i < plan->n; i++)
         if (!plan->row[i].other_temperature && ww_quantity_present(plan->row[i].speed_point))
@@ -113,7 +128,7 @@ static void find_gains(ww_development *plan) {
         return;
     const ww_quantity at = plan->speed_point;
     const double gain = (zero.value - at.value) / WW__DEVELOP_LOG_STOP;
-    const double half = hypot(at.high - at.low, zero.high - zero.low) / 2.0 / WW__DEVELOP_LOG_STOP;
+    const double half = hypot(own_half(at, common), own_half(zero, common)) / WW__DEVELOP_LOG_STOP;
     plan->speed_stops = (ww_quantity){gain, gain - half, gain + half, at.how};
 }
 
@@ -164,6 +179,6 @@ void ww__develop_speed(const ww_develop_input input[], const size_t order[],
         if (plan->speeds_alike)
             plan->speed_point = ww__develop_between(plan, plan->answer.time.value, speed_point_of);
     }
-    find_gains(plan);
+    find_gains(common_of(input, plan->n), plan);
     choose_index(plan);
 }

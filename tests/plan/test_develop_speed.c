@@ -33,6 +33,17 @@ static void gains(void **state) {
                1e-9);
     test_close("gained", plan.speed_stops.value, (-2.2 - at) / log10(2.0), 1e-9);
     test_close("base", plan.base_fog.value, 0.2, 1e-12);
+    const double gained = plan.speed_stops.high - plan.speed_stops.value;
+    ww_development_release(&plan);
+    /* What log h0 is off by moves all speed points alike, and no gain */
+    for (size_t i = 0; i < c.n; i++) {
+        ww_quantity *point = &c.curve[i].channel[WW_VISUAL].figure[WW_FIGURE_SPEED_POINT];
+        const double half = hypot(0.02, 1.959963984540054 * 0.015);
+        c.curve[i].meta.log_h0_sd = (ww_optional){true, 0.015};
+        *point = (ww_quantity){point->value, point->value - half, point->value + half, WW_FITTED};
+    }
+    test_status("plan", ww_develop_plan(c.input, c.n, &request, &plan, NULL), WW_OK, NULL);
+    test_true("no wider", plan.speed_stops.high - plan.speed_stops.value < 1.001 * gained);
     ww_development_release(&plan);
     /* Exposures that have no zero in common */
     c.curve[1].exposure = WW_EXPOSURE_STOP;
