@@ -9,6 +9,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/develop.h>
 #include <wedgework/error.h>
+#include <wedgework/lesson.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -145,5 +146,13 @@ ww_status ww_page_texture(const ww_texture_scan scan[], size_t n, const char *pa
  */
 ww_status ww_page_tones(const ww_tones *tones, const ww_tones_request *request, const char *path,
                         ww_error *no_plot, ww_error *err);
+
+/*
+ * ww_page_lesson - page of practice readings, to hand out: without their answers.
+ *
+ * Status    as above
+ */
+ww_status ww_page_lesson(const ww_lesson *lesson, const char *path, ww_error *no_plot,
+                         ww_error *err);
 
 #endif

@@ -9,6 +9,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/develop.h>
 #include <wedgework/error.h>
+#include <wedgework/lesson.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -209,5 +210,14 @@ ww_status ww_plot_texture_svg(const ww_texture_scan scan[], size_t n, char **svg
  */
 ww_status ww_plot_tones(const ww_tones *tones, const char *path, ww_error *err);
 ww_status ww_plot_tones_svg(const ww_tones *tones, char **svg, ww_error *err);
+
+/*
+ * ww_plot_lesson - practice readings as they are handed out, on equal axes, without a curve.
+ * ww_plot_lesson_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_lesson(const ww_lesson *lesson, const char *path, ww_error *err);
+ww_status ww_plot_lesson_svg(const ww_lesson *lesson, char **svg, ww_error *err);
 
 #endif

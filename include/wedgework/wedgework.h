@@ -31,6 +31,9 @@
 #include <wedgework/filter_plan_file.h>
 #include <wedgework/fit.h>
 #include <wedgework/layers.h>
+#include <wedgework/lesson.h>
+#include <wedgework/lesson_file.h>
+#include <wedgework/lesson_text.h>
 #include <wedgework/match.h>
 #include <wedgework/match_aim.h>
 #include <wedgework/match_apply.h>

@@ -327,6 +327,25 @@ const ww_command ww__commands[] = {
      .files_least = 0,
      .files_most = 0,
      .surplus = "put --film and --paper before the curve files"},
+    {.name = "lesson",
+     .group = "Teaching",
+     .brief = "practice: readings with a hidden truth and, on request, a fault to find",
+     .args = "--seed N",
+     .options = ww__lesson_options,
+     .run = ww__cmd_lesson,
+     .reads = "a seed number",
+     .writes = "readings + answer sheet",
+     .about =
+         "A film or a paper that does not exist is exposed through a wedge, and its steps are read "
+         "with errors of 0.01 to 0.02 D; what is handed out (-o) tells neither its curve nor its "
+         "seed. The answers work every figure step by step: from the hidden curve, from the "
+         "readings as they were read, and as they were handed out. The same seed gives the same "
+         "files on every machine; with --student a whole class reads one strip, each with errors "
+         "of its own.",
+     .example = "wedgework lesson --seed 7 --fault any -o practice.csv --answers answers.txt",
+     .files_least = 0,
+     .files_most = 0,
+     .surplus = "a lesson reads no file"},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",

@@ -72,6 +72,7 @@ extern const ww_option ww__compare_options[];
 extern const char *const ww__compare_args[];
 extern const ww_option ww__tones_options[];
 extern const char *const ww__tones_args[];
+extern const ww_option ww__lesson_options[];
 
 /* What the exit statuses mean, ended by a row without meaning. */
 typedef struct ww_exit {
@@ -102,6 +103,7 @@ ww_status ww__cmd_match(const ww_arguments *arguments, ww_outcome *outcome, ww_e
 ww_status ww__cmd_compare(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_control(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_tones(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
+ww_status ww__cmd_lesson(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 ww_status ww__cmd_help(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err);
 
 #endif

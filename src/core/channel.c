@@ -16,7 +16,8 @@
 #include <string.h>
 
 static const double toe_share = 0.5; /* of gamma: the slope at the first step once the toe shows */
-static const double few_samples = 0.5; /* of the resamples: under that, an interval is doubtful */
+static const double least_base = 0.005; /* D: what rounds to 0.00 is no base */
+static const double few_samples = 0.5;  /* of the resamples: under that, an interval is doubtful */
 
 /* Everything between the points and the curve, released in one place. */
 typedef struct work {
@@ -243,6 +244,22 @@ static ww_status check_base(work *w, bool falling, const ww_model_kind *only, ww
                         w->of, base, expected, heading);
 }
 
+/* No base is as clear as nothing: then the zero is the base's own, and densities above it are taken
+ * for absolute ones. */
+static ww_status check_zero(const work *w, ww_error *err) {
+    const ww_relative relative = w->job->readings->meta.relative;
+    if (!w->points.has_base || w->points.base >= least_base ||
+        (relative != WW_RELATIVE_ABSOLUTE && relative != WW_RELATIVE_UNKNOWN))
+        return WW_OK;
+    const bool paper = w->job->rules->paper;
+    return ww_notes_add(w->job->notes, err,
+                        "the base row%s reads %.2f, which no %s does; if the instrument was set to "
+                        "zero on it, write '# relative to: %s', else set its zero on %s and read "
+                        "all again",
+                        w->of, w->points.base, paper ? "paper" : "film", paper ? "white" : "base",
+                        paper ? "its white standard" : "no film");
+}
+
 /* Suspects are looked for among the steps alone: a base that is off must not accuse them, nor a
  * slip the base. */
 static ww_status find_suspects(work *w, bool falling, const ww_model_kind *only, ww_error *err) {
@@ -275,6 +292,8 @@ static ww_status fit_points(work *w, ww_error *err) {
         return status;
     }
     status = find_suspects(w, falling, only, err);
+    if (status == WW_OK)
+        status = check_zero(w, err);
     if (status == WW_OK)
         status = check_base(w, falling, only, err);
     if (status == WW_OK)

@@ -142,6 +142,14 @@ static ww_status draw_control(const void *control, const ww__plot_format *format
     return ww__plot_finish("control", status, format, &data, &size, picture, err);
 }
 
+static ww_status draw_lesson(const void *lesson, const ww__plot_format *format, ww__text *picture,
+                             ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status = ww__plot_lesson_data(lesson, &data, &size, err);
+    return ww__plot_finish("lesson", status, format, &data, &size, picture, err);
+}
+
 struct texture_plot {
     const ww_texture_scan *scan;
     size_t n;
@@ -330,4 +338,14 @@ ww_status ww_plot_tones(const ww_tones *tones, const char *path, ww_error *err) 
 ww_status ww_plot_tones_svg(const ww_tones *tones, char **svg, ww_error *err) {
     assert(tones && svg);
     return ww__plot_svg(draw_tones, tones, svg, err);
+}
+
+ww_status ww_plot_lesson(const ww_lesson *lesson, const char *path, ww_error *err) {
+    assert(lesson && path);
+    return ww__plot_write(draw_lesson, lesson, path, err);
+}
+
+ww_status ww_plot_lesson_svg(const ww_lesson *lesson, char **svg, ww_error *err) {
+    assert(lesson && svg);
+    return ww__plot_svg(draw_lesson, lesson, svg, err);
 }

@@ -9,6 +9,7 @@
 #include <wedgework/control.h>
 #include <wedgework/curve.h>
 #include <wedgework/develop.h>
+#include <wedgework/lesson.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -114,6 +115,8 @@ void ww__scan_plan_report(const ww_scan_plan *plan, ww__report *report);
 void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
+void ww__lesson_report(const ww_lesson *lesson, ww__report *report);
+void ww__lesson_answers_report(const ww_lesson *lesson, ww__report *report);
 void ww__compare_report(const ww_comparison *comparison, ww__report *report);
 void ww__tones_report(const ww_tones *tones, ww__report *report);
 void ww__texture_report(const ww_texture_scan scan[], size_t n, ww__report *report);

@@ -67,6 +67,10 @@ value_of() {
     --resamples) echo 137 ;;
     --seed) echo 31 ;;
     --place) case ${2-} in tones) echo 2.5=0.71 ;; *) echo cloud=0.13 ;; esac ;;
+    --student) echo 7 ;;
+    --material) echo paper ;;
+    --fault) echo any ;;
+    --answers) echo answers.txt ;;
     --result) echo nowhere.csv ;;
     --recipe) echo nowhere.json ;;
     --test) echo 12.5:cloud=0.21 ;;
@@ -140,6 +144,8 @@ beside() {
     tones:--paper) echo '--film nowhere.json' ;;
     tones:--slope) echo '--wanted straight --paper nowhere.json' ;;
     tones:*) echo '--film nowhere.json --paper nowhere.json' ;;
+    lesson:--seed) ;;
+    lesson:*) echo '--seed 31' ;;
     strip:--centre | strip:--aim) ;;
     strip:--step | strip:--count) echo '--centre 17.3' ;;
     strip:*) echo '--aim 0.13' ;;
@@ -162,6 +168,8 @@ operand() {
     compare:*) echo 'nowhere.csv not-there.csv' ;;
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;
     match:* | tones:*) ;;
+    match:*) ;;
+    lesson:*) ;;
     *) echo nowhere.csv ;;
     esac
 }
