@@ -200,6 +200,8 @@ typedef struct ww_tones_request {
  *           its placing, and the squares are added. To densities that half is added besides, of
  *           the film as the chain carries it on from the tone and from the placed one. The layers
  *           of a colour film that do not set its exposure count as exposed without error.
+ *           Of the stops that are kept, those at an end of the range whose gradient is within its
+ *           doubt of `detail` may be lost besides.
  * Wanted    the print's densities (or L*, or CIE luminance) by scene: column `logh`, log10
  *           luminance over white, or `stop`; rows from white on. Each is taken back through viewing
  *           flare, paper, enlarger and camera. The exposure of the print is free: of the film that

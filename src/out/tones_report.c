@@ -20,12 +20,12 @@ static void take_optional(ww__report *report, ww_optional value, int decimals) {
                decimals);
 }
 
-/* Half-width on the steps that the value is shown in. */
+/* Half-width, of the wider side, on the steps that the value is shown in. */
 static void take_doubt(ww__report *report, ww_quantity q, double step, int decimals, bool known) {
-    const double half = 0.5 * (q.high - q.low);
+    const double half = fmax(q.high - q.value, q.value - q.low);
     ww__text text = WW__TEXT_INIT;
     if (known && ww_quantity_present(q))
-        ww__text_add_number(&text, half > 1e-9 ? ww_doubt_shown(half, step) : 0.0, decimals);
+        ww__text_add_number(&text, ww_doubt_shown(half, step), decimals);
     else
         ww__text_add(&text, "-");
     ww__report_take(report, &text);

@@ -45,7 +45,8 @@ static void add_trust(ww_quantity kept, bool doubted, ww__text *text) {
     if (!doubted)
         return;
     ww__text_add(text, ", trust +-");
-    ww__text_add_number(text, ww_doubt_shown(fmax(half_of(kept), 1e-9), 0.1), 1);
+    ww__text_add_number(
+        text, ww_doubt_shown(fmax(kept.high - kept.value, kept.value - kept.low), 0.1), 1);
 }
 
 /* --- where detail dies ------------------------------------------------------------------------ */

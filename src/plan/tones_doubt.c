@@ -8,7 +8,7 @@
  * and solvers are a thousand times as fine. */
 static const double moved = 0.01;
 
-enum { POINTS = WW_TONES_ROWS_MOST + 1 }; /* the rows, and grey */
+enum { POINTS = WW_TONES_ROWS_MOST + 1, PLACES = 400 }; /* the rows, and grey; of the range */
 
 /* Sums of squares of what directions do to each figure. */
 typedef struct variances {
@@ -172,6 +172,35 @@ static void take_scenes(double range, ww_tones_chain *chain) {
     ww_tone_chain_follow(&chain->chain, WW__TONES_GREY, &chain->grey.point);
 }
 
+/* Stops at an end of the range that are kept, but not for sure. */
+static double unsure_end(const ww_tones_request *r, const ww_tones_chain *chain, bool dark) {
+    const ww_quantity end = chain->row[dark ? chain->n - 1 : 0].gradient;
+    const double half = 0.5 * (end.high - end.low);
+    size_t unsure = 0;
+    while (unsure < PLACES) {
+        const double part = ((double)unsure + 0.5) / PLACES;
+        ww_tone_point p;
+        ww_tone_chain_follow(&chain->chain, -r->subject_range * (dark ? 1.0 - part : part), &p);
+        if (!p.gradient.set || p.gradient.value < r->detail || p.gradient.value - half >= r->detail)
+            break;
+        unsure++;
+    }
+    return r->subject_range / WW__TONES_STOP * (double)unsure / PLACES;
+}
+
+/* Where all is kept up to the end of the range, small moves of curves change nothing, and larger
+ * ones may lose it. */
+static void take_kept(const ww_tones_request *r, const variances *v, ww_tones_chain *chain) {
+    const double kept = ww__tones_kept(&chain->chain, r->subject_range, r->detail);
+    ww_quantity *stops = &chain->kept_stops;
+    *stops = interval(kept, v->kept, chain->doubted);
+    if (chain->doubted)
+        stops->low = kept - hypot(kept - stops->low,
+                                  hypot(unsure_end(r, chain, false), unsure_end(r, chain, true)));
+    stops->low = fmax(stops->low, 0.0);
+    stops->high = fmin(stops->high, r->subject_range / WW__TONES_STOP);
+}
+
 void ww__tones_rows(const ww__tones_setting *setting, ww_tones_chain *chain) {
     const ww_tones_request *r = setting->request;
     variances v = {.kept = 0.0};
@@ -185,9 +214,6 @@ void ww__tones_rows(const ww__tones_setting *setting, ww_tones_chain *chain) {
     for (size_t i = 0; i < chain->n; i++)
         take_row(chain, &v, i, r->detail, &chain->row[i]);
     take_row(chain, &v, chain->n, r->detail, &chain->grey);
-    chain->kept_stops = interval(ww__tones_kept(&chain->chain, r->subject_range, r->detail), v.kept,
-                                 chain->doubted);
-    chain->kept_stops.low = fmax(chain->kept_stops.low, 0.0);
-    chain->kept_stops.high = fmin(chain->kept_stops.high, r->subject_range / WW__TONES_STOP);
+    take_kept(r, &v, chain);
     ww__tones_runs(chain, r->subject_range, r->detail);
 }

@@ -117,11 +117,11 @@ static bool is_other(const ww_curve *curve, ww_channel channel, bool film) {
 }
 
 static ww_status say_stands_in(const ww_curve *curve, ww_channel channel, const char *what,
-                               ww_notes *notes, ww_error *err) {
+                               bool colour, ww_notes *notes, ww_error *err) {
     const ww__print_name name = ww__print_show(curve->meta.name ? curve->meta.name : what);
     const bool film = strcmp(what, "film") == 0;
     ww_status status = WW_OK;
-    if (channel != WW_VISUAL)
+    if (channel != WW_VISUAL && !colour)
         status = ww__print_say(notes, err, "The %s densities of '%s' stand in for %s.",
                                ww_channel_name(channel), name.text,
                                film ? "what the paper sees of it" : "what the eye sees of it");
@@ -173,27 +173,37 @@ static ww_status say_doubt(const ww_curve *curve, ww_channel channel, const char
                          ww__print_show(curve->meta.name ? curve->meta.name : what).text);
 }
 
-static ww_status say_material(const ww_tones_request *r, const ww_curve *curve, ww_channel channel,
-                              bool film, ww_notes *notes, ww_error *err) {
-    const char *what = film ? "film" : "paper";
-    ww_status status = say_stands_in(curve, channel, what, notes, err);
+/* One material, in a channel that it is followed in. */
+typedef struct subject {
+    const ww_curve *curve;
+    ww_channel channel;
+    bool film;
+    bool colour; /* one of three: nothing stands in for it */
+} subject;
+
+static ww_status say_material(const ww_tones_request *r, const subject *of, ww_notes *notes,
+                              ww_error *err) {
+    const char *what = of->film ? "film" : "paper";
+    ww_status status = say_stands_in(of->curve, of->channel, what, of->colour, notes, err);
     if (status == WW_OK)
-        status = say_relative(curve, film, r, notes, err);
-    return status == WW_OK ? say_doubt(curve, channel, what, notes, err) : status;
+        status = say_relative(of->curve, of->film, r, notes, err);
+    return status == WW_OK ? say_doubt(of->curve, of->channel, what, notes, err) : status;
 }
 
 static ww_status say_materials(const ww_tones_request *r, ww_tones *tones, ww_error *err) {
+    const bool colour = is_colour(tones);
     ww_status status = WW_OK;
     for (size_t i = 0; i < tones->n && status == WW_OK; i++) {
         const ww_tones_chain *c = &tones->chain[i];
-        status = say_material(r, r->film[c->film_at], c->film_channel, true, &tones->notes, err);
+        const subject film = {r->film[c->film_at], c->film_channel, true, colour};
+        const subject paper = {r->paper[c->paper_at], c->paper_channel, false, colour};
+        status = say_material(r, &film, &tones->notes, err);
         if (status == WW_OK)
-            status =
-                say_material(r, r->paper[c->paper_at], c->paper_channel, false, &tones->notes, err);
+            status = say_material(r, &paper, &tones->notes, err);
     }
     if (status == WW_OK && tones->n == 0)
-        status =
-            say_material(r, r->paper[0], tones->wanted.paper_channel, false, &tones->notes, err);
+        status = say_material(r, &(subject){r->paper[0], tones->wanted.paper_channel, false, false},
+                              &tones->notes, err);
     return status;
 }
 
