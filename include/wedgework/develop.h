@@ -215,7 +215,7 @@ double ww_develop_film_range(double subject_range, double flare);
  *           its limits; WW_ENODATA a curve without development time, without a channel to judge it
  *           by, or fewer than two times with the contrast that is wanted; nothing was asked for;
  *           WW_EMISMATCH no film, reversal, two films, two statuses, a temperature said of some
- *           curves only; WW_EMEMORY. err names the file.
+ *           curves only; WW_EINPUT one file twice; WW_EMEMORY. err names the file.
  */
 ww_status ww_develop_plan(const ww_develop_input input[], size_t n,
                           const ww_develop_request *request, ww_development *development,

@@ -64,6 +64,16 @@ static ww_status check_pair(const ww_develop_input *first, const ww_develop_inpu
     return WW_OK;
 }
 
+/* One strip is no two developments: it would make them look as alike as they never are. */
+static ww_status check_once(const ww_develop_input input[], size_t i, ww_error *err) {
+    for (size_t k = 0; k < i; k++)
+        if (input[k].file && input[i].file && strcmp(input[k].file, input[i].file) == 0)
+            return ww_error_set_at(err, WW_EINPUT, input[i].file, 0,
+                                   "this curve is given twice; give each strip once, and a time "
+                                   "developed twice as the two curves that it has");
+    return WW_OK;
+}
+
 /* --- a row ------------------------------------------------------------------------------------ */
 
 static ww_status take_name(const char *file, ww_develop_row *row, ww_error *err) {
@@ -114,6 +124,8 @@ ww_status ww__develop_rows(const ww_develop_input input[], size_t n,
         status = check_film(&input[i], err);
         if (status == WW_OK && i > 0)
             status = check_pair(&input[0], &input[i], err);
+        if (status == WW_OK)
+            status = check_once(input, i, err);
     }
     if (status != WW_OK)
         return status;

@@ -147,7 +147,8 @@ exits 1 'no series in stops'
 refuses 2 'develop needs a contrast to aim at; give --contrast-index X, or --density-range X with --subject-range Y (or --metered-index N for an exposure index alone)' develop c5.json c10.json
 refuses 2 '--density-range needs --subject-range beside it: a density range is of a subject' develop c5.json c10.json --density-range 1.2
 refuses 2 '--contrast-index and --density-range ask for two contrasts; give one of them' develop c5.json c10.json --contrast-index 0.6 --density-range 1.2 --subject-range 2
-refuses 3 'c5.json: all curves at one temperature were developed for 5 min; how contrast grows takes two times at least: develop one more strip' develop c5.json c5.json --contrast-index 0.6
+refuses 3 'c5.json: all curves at one temperature were developed for 5 min; how contrast grows takes two times at least: develop one more strip' develop c5.json c5b.json --contrast-index 0.6
+refuses 3 'c10.json: this curve is given twice; give each strip once, and a time developed twice as the two curves that it has' develop c5.json c10.json c10.json --contrast-index 0.6
 sed 's/"development_time": 10,//' c10.json >timeless.json
 refuses 3 "timeless.json: this curve does not say how long its film was developed; write '# development time: MINUTES' into its readings and fit them again" develop c5.json timeless.json --contrast-index 0.6
 sed 's/Invented/Other/' c10.json >other.json

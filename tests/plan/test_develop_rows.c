@@ -36,6 +36,9 @@ static void what_goes_together(void **state) {
     (void)state;
     start(&c);
     expect("two times", &c, WW_OK, "");
+    c.input[0].file = c.input[1].file;
+    expect("one file twice", &c, WW_EINPUT, "given twice");
+    c.input[0].file = c.file[0];
     meta->material = WW_MATERIAL_PAPER;
     expect("paper", &c, WW_EMISMATCH, "a curve of paper");
     meta->material = WW_MATERIAL_FILM;
