@@ -2,6 +2,7 @@
 #ifndef WEDGEWORK_PACK_H
 #define WEDGEWORK_PACK_H
 
+#include <stdbool.h>
 #include <wedgework/error.h>
 #include <wedgework/readings.h>
 
@@ -23,6 +24,10 @@ const char *ww_filter_name(ww_filter filter);
 
 /* The light that a filter holds back: blue, green, red. */
 ww_channel ww_filter_channel(ww_filter filter);
+
+/* What a print with too much density in a channel looks like, and with too little: "cyan" and
+ * "red", "magenta" and "green", "yellow" and "blue". Of red, green and blue only. */
+const char *ww_cast_name(ww_channel channel, bool much);
 
 /*
  * ww_pack_parse - a pack as people write it: "60Y45M", "60Y + 45M", "20R"; "0" is no filter.

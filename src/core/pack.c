@@ -26,6 +26,13 @@ const char *ww_filter_name(ww_filter filter) {
     return names[filter];
 }
 
+const char *ww_cast_name(ww_channel channel, bool much) {
+    static const char *const names[][2] = {
+        {"red", "cyan"}, {"green", "magenta"}, {"blue", "yellow"}};
+    assert((unsigned)channel <= WW_BLUE);
+    return names[channel][much];
+}
+
 ww_channel ww_filter_channel(ww_filter filter) {
     static const ww_channel channels[] = {WW_BLUE, WW_GREEN, WW_RED};
     assert((unsigned)filter < WW_FILTER_COUNT);

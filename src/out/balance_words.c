@@ -18,13 +18,6 @@ const char *ww__words_filter_unit(const ww_balance *balance) {
     return fabs(balance->head_scale - 1.0) < 1e-9 ? "CC" : "dial";
 }
 
-/* What too much and too little of the dyes look like: cyan, magenta, yellow. */
-static const char *hue(size_t colour, bool much) {
-    static const char *const names[COLOURS][2] = {
-        {"red", "cyan"}, {"green", "magenta"}, {"blue", "yellow"}};
-    return names[colour][much];
-}
-
 /* How dark the eye sees it [stops], which sees most of green and least of blue: common practice. */
 static double seen_darkness(const ww_balance *balance) {
     const double *excess = balance->excess_cc;
@@ -52,7 +45,7 @@ void ww__words_cast(ww__text *text, const ww_balance *balance) {
         ww__text_add(text, "right in density");
     if (cast)
         ww__text_add_format(text, "%s %s", dense ? " and too" : " but too",
-                            hue(most, excess[most] > mean));
+                            ww_cast_name((ww_channel)most, excess[most] > mean));
     else
         ww__text_add(text, " but neutral");
 }

@@ -268,6 +268,12 @@ run balance dark.csv --paper paper.json --aim aim.csv --pack 60Y45M --time 22
 exits 3 'a print far too dark'
 has 'why' err 'dark.csv:4: no slope at blue 2.48'
 has 'and which way' err 'As a direction, not a solution: every colour wants less light, so print again with the same filters and about'
+printf 'card,%s,%s,%s\n' 2.60 0.72 0.74 | grey strong.csv
+run balance strong.csv --paper paper.json --aim aim.csv --pack 60Y45M --time 14
+exits 3 'a cast beyond the slope'
+has 'why' err 'strong.csv:4: no slope at red 2.6'
+has 'every colour' err ' D at least (too cyan), '
+has 'and a first move' err 'As a direction, not a solution: take out at least'
 printf 'skin,0.7,0.7,0.7\n' | grey skin.csv
 refuses 3 "skin.csv: the aim has no reading of the print's grey 'card'; name the same grey in the column tone of both" \
     balance print.csv --paper paper.json --aim skin.csv --pack 60Y --time 14

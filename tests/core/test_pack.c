@@ -76,6 +76,9 @@ static void writes_it_back(void **state) {
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++)
         test_text(rows[i].text, ww_pack_format(&rows[i].pack, text), rows[i].text);
     test_text("yellow", ww_filter_name(WW_YELLOW), "yellow");
+    test_text("much density in red", ww_cast_name(WW_RED, true), "cyan");
+    test_text("little in green", ww_cast_name(WW_GREEN, false), "green");
+    test_text("much in blue", ww_cast_name(WW_BLUE, true), "yellow");
     test_true("channels", ww_filter_channel(WW_YELLOW) == WW_BLUE &&
                               ww_filter_channel(WW_MAGENTA) == WW_GREEN &&
                               ww_filter_channel(WW_CYAN) == WW_RED);
