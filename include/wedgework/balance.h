@@ -203,7 +203,9 @@ void ww_balance_release(ww_balance *balance);
  *           given, besides its readings. Where none is given the doubt holds what the rows show of
  *           it (ww_response_scatter).
  * Set       Of the packs on filter_step around the exact one, each with its own time on
- *           timer_step_s, that with the least error in density is taken.
+ *           timer_step_s, that with the least error in density is taken. A print whose
+ *           density and cast are each within 1.25 CC of its aim's keeps a pack of three filters as
+ *           it is; a note gives the same in two.
  * Crossover Where two greys want packs over 5 CC apart, in magenta, yellow or cyan, and errors
  *           would make that of a print without crossover in 1 of 200 (readings, dyes, 0.10 of a
  *           cast for what layers do to each other; all comparisons counted), no filtration cures

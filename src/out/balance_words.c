@@ -35,7 +35,7 @@ void ww__words_cast(ww__text *text, const ww_balance *balance) {
         if (fabs(excess[c] - mean) > fabs(excess[most] - mean))
             most = c;
     cast = fabs(excess[most] - mean) > seen_cc;
-    if (!dense && !cast) {
+    if (balance->left_alone || (!dense && !cast)) {
         ww__text_add(text, "right in density and colour");
         return;
     }
@@ -118,7 +118,7 @@ static void add_trust(ww__text *text, const ww_balance *balance, double filter, 
 /* Of three filters in the light the part that all have is grey, which the plan takes out. */
 static bool is_grey_taken_out(const ww_balance *balance) {
     const double *had = balance->from.pack.cc;
-    return fmin(had[0], fmin(had[1], had[2])) > set_cc;
+    return !balance->left_alone && fmin(had[0], fmin(had[1], had[2])) > set_cc;
 }
 
 /* A print within what is seen of its aim: any change left is of less than a step. */

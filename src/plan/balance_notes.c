@@ -104,6 +104,23 @@ ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err) {
     return status;
 }
 
+/* A right print keeps its three filters; the same light through two of them is pure arithmetic. */
+static ww_status note_two_filters(const ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    char pack[WW_PACK_TEXT_SIZE];
+    ww_balance_setting two = plan->from, rounded;
+    double shared;
+    if (!plan->left_alone || ww__balance_third(&work->from_cc, &shared) == WW_FILTER_COUNT)
+        return WW_OK;
+    ww_pack_reduce(&two.pack);
+    two.time_s *= pow(10.0, -shared / 100.0);
+    ww__balance_round(plan, &two, &rounded);
+    return ww__print_say(&plan->notes, err,
+                         "The same in two filters, if you want them: %s, %.4g s. What all three "
+                         "share only holds back light.",
+                         ww_pack_format(&two.pack, pack), rounded.time_s);
+}
+
 /* --- filters ---------------------------------------------------------------------------------- */
 
 static bool is_used(const ww_balance *plan, size_t f) {
@@ -332,7 +349,9 @@ static ww_status write_ring_rows(const ww__balance_work *work, ww_error *err) {
 
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
-    ww_status status = note_crossover(plan, err);
+    ww_status status = note_two_filters(work, err);
+    if (status == WW_OK)
+        status = note_crossover(plan, err);
     if (status == WW_OK)
         status = ww__balance_note_setting(plan, err);
     if (status == WW_OK)

@@ -117,6 +117,8 @@ const char *ww__balance_unit(double head_scale);
 /* Dial units from CC, and back. */
 ww_pack ww__balance_dial(const ww_pack *cc, double head_scale);
 ww_pack ww__balance_cc(const ww_pack *dial, double head_scale);
+/* The least of three filters, which the others share; WW_FILTER_COUNT of two at most. */
+size_t ww__balance_third(const ww_pack *pack, double *shared);
 /* Of the packs on filter steps around an exact one, each with the time that is best with it on
  * the timer's step, the one that comes nearest to a change of log H against `from`; act: what
  * that is. */

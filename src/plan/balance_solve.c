@@ -25,6 +25,15 @@ ww_pack ww__balance_cc(const ww_pack *dial, double head_scale) {
     return ww__balance_dial(dial, 1.0 / head_scale);
 }
 
+size_t ww__balance_third(const ww_pack *pack, double *shared) {
+    static const double none = 0.25; /* [CC] no filter */
+    size_t least = 0;
+    for (size_t f = 1; f < WW_FILTER_COUNT; f++)
+        least = pack->cc[f] < pack->cc[least] ? f : least;
+    *shared = pack->cc[least];
+    return *shared > none ? least : WW_FILTER_COUNT;
+}
+
 /* A whole number of steps, divided where it can be: 68 / 10 is the 6.8 that 68 x 0.1 is not. */
 static double round_time(double time_s, double step_s) {
     const double steps = fmax(floor(time_s / step_s + 0.5), 1.0), in_1_s = round(1.0 / step_s);
@@ -277,6 +286,17 @@ void ww__balance_set(const ww_balance *plan, const double change[COLOURS],
     }
 }
 
+/* Neither a cast nor a density that is seen: half of a hand's tolerance each. */
+static bool is_right(const ww_balance *plan) {
+    static const double seen = WW_BALANCE_WITHIN_CC / 2.0;
+    const double *excess = plan->excess_cc;
+    const double mean = (excess[0] + excess[1] + excess[2]) / COLOURS;
+    bool right = fabs(mean) <= seen;
+    for (int c = 0; c < COLOURS; c++)
+        right = right && fabs(excess[c] - mean) <= seen;
+    return right;
+}
+
 /* The print is right, and nothing is set anew. */
 static bool is_left_alone(const ww_balance *plan) {
     static const double nothing = 0.25; /* [CC] no change of a filter */
@@ -290,10 +310,42 @@ static bool is_left_alone(const ww_balance *plan) {
     return fabs(to->time_s - from->time_s) < 1e-6 * from->time_s;
 }
 
+/* Exact, and as it is set. Of a right print all three filters stay: what they share is grey, which
+ * does no harm, and to take it out would be another print. */
+static ww_status find_setting(ww__balance_work *work, ww_error *err) {
+    ww_balance *plan = work->plan;
+    ww_pack from = work->from_cc, pack;
+    size_t third = WW_FILTER_COUNT;
+    double had = 0.0;
+    ww_status status;
+    if (plan->kind == WW_BALANCE_PRINT && is_right(plan))
+        third = ww__balance_third(&from, &had);
+    if (third < WW_FILTER_COUNT)
+        from.cc[third] = 0.0;
+    status = ww_response_solve(&plan->response, work->target, &from, work->act, &pack, err);
+    if (status != WW_OK)
+        return status;
+    if (third < WW_FILTER_COUNT)
+        pack.cc[third] += had;
+    plan->exact.pack = ww__balance_dial(&pack, plan->head_scale);
+    plan->exact.time_s = plan->from.time_s * pow(10.0, work->act[0]);
+    plan->stops = work->act[0] / log_stop;
+    for (int f = 0; f < WW_FILTER_COUNT; f++)
+        plan->change.cc[f] = plan->exact.pack.cc[f] - plan->from.pack.cc[f];
+    if (third < WW_FILTER_COUNT) {
+        plan->settable = plan->from;
+        plan->left_alone = true;
+        return WW_OK; /* work->act_set is of nothing */
+    }
+    ww__balance_set(plan, work->target, work->weight, &plan->from, &plan->exact.pack,
+                    &plan->settable, work->act_set);
+    plan->left_alone = plan->kind == WW_BALANCE_PRINT && is_left_alone(plan);
+    return WW_OK;
+}
+
 ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
     ww_balance *plan = work->plan;
     errors e;
-    ww_pack pack;
     ww_status status;
     measure_changes(work);
     ww__balance_crossover(work);
@@ -302,17 +354,6 @@ ww_status ww__balance_solve(ww__balance_work *work, ww_error *err) {
     plan->reversal = plan->kind == WW_BALANCE_PRINT && plan->tone[plan->solved_for].slope[0] < 0.0;
     for (size_t c = 0; c < COLOURS; c++)
         plan->excess_cc[c] = (plan->reversal ? 1.0 : -1.0) * work->target[c] / cc;
-    status =
-        ww_response_solve(&plan->response, work->target, &work->from_cc, work->act, &pack, err);
-    if (status != WW_OK)
-        return status;
-    plan->exact.pack = ww__balance_dial(&pack, plan->head_scale);
-    plan->exact.time_s = plan->from.time_s * pow(10.0, work->act[0]);
-    plan->stops = work->act[0] / log_stop;
-    for (int f = 0; f < WW_FILTER_COUNT; f++)
-        plan->change.cc[f] = plan->exact.pack.cc[f] - plan->from.pack.cc[f];
-    ww__balance_set(plan, work->target, work->weight, &plan->from, &plan->exact.pack,
-                    &plan->settable, work->act_set);
-    plan->left_alone = plan->kind == WW_BALANCE_PRINT && is_left_alone(plan);
-    return doubt(work, &e, err);
+    status = find_setting(work, err);
+    return status == WW_OK ? doubt(work, &e, err) : status;
 }

@@ -127,6 +127,13 @@ tr '\n' ' ' <out >line
 has 'the other way' line \
     'Too light and too green: take out 12.5 yellow, add 15 magenta, 1/3 stop less; set 60Y45M, 11.0 s; trust'
 
+# A right print keeps its three filters. Handbook: 46Y+38M+12C are 34Y+26M; 11 s / 10^0.12 are 8.3 s.
+run balance aim.csv --paper paper.json --aim aim.csv --pack 46Y38M12C --time 11
+exits 0 'a right print of three filters'
+tr '\n' ' ' <out | tr -s ' ' >line
+has 'is left alone' line 'Right in density and colour: leave pack and time as they are; set 46Y38M12C, 11.0 s; trust'
+has 'and may have two' line 'The same in two filters, if you want them: 34Y26M, 8.3 s.'
+
 # 2. A ring-around of filters that do 80 % of what they say
 {
     printf '%s\n' "$head" 'pack,time,red,green,blue'

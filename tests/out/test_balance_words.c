@@ -169,6 +169,14 @@ static void grey_of_filters_is_told(void **state) {
                "right in density and colour, and what all three filters share only holds back "
                "light: take out 12 yellow and 12 magenta and 12 cyan");
     ww__text_release(&text);
+    balance.settable = balance.from;
+    balance.left_alone = true;
+    ww__words_balance_act(&text, &balance);
+    test_holds("kept", ww__text_string(&text),
+               "right in density and colour: leave pack and time as they are; set 46Y38M12C");
+    ww__text_release(&text);
+    balance.settable.pack = (ww_pack){{34, 26, 0}};
+    balance.left_alone = false;
     balance.from.pack.cc[WW_CYAN] = 0.0;
     ww__words_balance_act(&text, &balance);
     test_lacks("two filters", ww__text_string(&text), "holds back light");

@@ -54,6 +54,42 @@ static void the_nearest_pack_is_set(void **state) {
     ww_balance_release(&balance);
 }
 
+/*
+ * Source: Army correspondence course SS0514: 46Y+38M+12C are 34Y+26M; the 12 CC held back 10^0.12
+ * of the light: 11 s become 8.34. A print 0.01 D off (0.4 CC on a slope of 2.6) is right, one
+ * 0.10 D off (3.8 CC) is not.
+ */
+static void a_right_print_keeps_three_filters(void **state) {
+    static const struct {
+        const char *name;
+        double off, scale;
+        bool kept;
+        const char *words;
+    } rows[] = {
+        {"right", 0.01, 1.0, true, "The same in two filters, if you want them: 34Y26M, 8.3 s."},
+        {"dial", 0.01, 2.0, true, "34Y26M, 9.6 s."}, /* 6 CC of it */
+        {"off", 0.10, 1.0, false, "in two filters"}};
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        balance_case c;
+        ww_balance balance = WW_BALANCE_INIT;
+        balance_case_start(&c);
+        c.request.from.pack = (ww_pack){{46, 38, 12}};
+        c.request.head_scale = rows[i].scale;
+        balance_case_grey(&c, "card", 0.70 + rows[i].off, 0.70, 0.70, 0.70, 0.70, 0.70);
+        balance_case_make(rows[i].name, &c, &balance);
+        test_true(rows[i].name, balance.left_alone == rows[i].kept);
+        test_true(rows[i].name, test_noted(&balance.notes, rows[i].words) == rows[i].kept);
+        test_true(rows[i].name, (balance.exact.pack.cc[WW_CYAN] > 0.0) == rows[i].kept);
+        for (int f = 0; f < WW_FILTER_COUNT && rows[i].kept; f++)
+            test_close(rows[i].name, balance.settable.pack.cc[f], c.request.from.pack.cc[f], 0.0);
+        if (rows[i].kept)
+            test_close(rows[i].name, balance.tone[0].predicted[0], 0.71, 1e-6);
+        ww_balance_release(&balance);
+        balance_case_end(&c);
+    }
+}
+
 static void add_magenta(balance_case *c, const char *tone, double density, double magenta) {
     double by[3];
     colour_paper_moved(0.0, &(ww_pack){{0, magenta, 0}}, by);
@@ -188,6 +224,7 @@ static void a_slip_leaves_filters_untold(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(settings_are_rounded),
+        cmocka_unit_test(a_right_print_keeps_three_filters),
         cmocka_unit_test(the_nearest_pack_is_set),
         cmocka_unit_test(greys_are_weighed),
         cmocka_unit_test(doubt_follows_the_readings),
