@@ -10,6 +10,7 @@
 #include <wedgework/develop.h>
 #include <wedgework/error.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -154,5 +155,9 @@ ww_status ww_page_tones(const ww_tones *tones, const ww_tones_request *request, 
  */
 ww_status ww_page_lesson(const ww_lesson *lesson, const char *path, ww_error *no_plot,
                          ww_error *err);
+
+/* ww_page_lesson_class - page of a class's readings. Status as above */
+ww_status ww_page_lesson_class(const ww_lesson_class *made, const char *path, ww_error *no_plot,
+                               ww_error *err);
 
 #endif

@@ -10,6 +10,7 @@
 #include <wedgework/develop.h>
 #include <wedgework/error.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -219,5 +220,14 @@ ww_status ww_plot_tones_svg(const ww_tones *tones, char **svg, ww_error *err);
  */
 ww_status ww_plot_lesson(const ww_lesson *lesson, const char *path, ww_error *err);
 ww_status ww_plot_lesson_svg(const ww_lesson *lesson, char **svg, ww_error *err);
+
+/*
+ * ww_plot_lesson_class - a class's readings over each other, those that depart marked.
+ * ww_plot_lesson_class_svg - the same as text of an SVG document.
+ *
+ * Status    as ww_plot_curve
+ */
+ww_status ww_plot_lesson_class(const ww_lesson_class *made, const char *path, ww_error *err);
+ww_status ww_plot_lesson_class_svg(const ww_lesson_class *made, char **svg, ww_error *err);
 
 #endif

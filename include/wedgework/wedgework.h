@@ -32,6 +32,7 @@
 #include <wedgework/fit.h>
 #include <wedgework/layers.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/lesson_file.h>
 #include <wedgework/lesson_text.h>
 #include <wedgework/match.h>

@@ -5,11 +5,13 @@
 #include <stdlib.h>
 #include <string.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/lesson_file.h>
 #include <wedgework/lesson_text.h>
 #include <wedgework/output.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
+#include <wedgework/readings_file.h>
 
 static ww_status document(const void *lesson, char **text, size_t *n, ww_error *err) {
     return ww_lesson_file_text(lesson, text, n, err);
@@ -68,7 +70,7 @@ static ww_status write_answers(const ww_lesson *lesson, const char *path, ww_err
     return status;
 }
 
-ww_status ww__cmd_lesson(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
+static ww_status make(const ww_arguments *arguments, ww_error *err) {
     ww_lesson_request request = WW_LESSON_REQUEST_INIT;
     ww_lesson lesson;
     const char *answers = ww__arguments_text(arguments, "--answers");
@@ -87,6 +89,79 @@ ww_status ww__cmd_lesson(const ww_arguments *arguments, ww_outcome *outcome, ww_
         status = write_answers(&lesson, answers, err);
     if (status == WW_OK)
         status = ww__outputs_deliver(arguments, &result, err);
-    outcome->holds = true;
     return status;
+}
+
+/* --- a class ---------------------------------------------------------------------------------- */
+
+static ww_status class_document(const void *made, char **text, size_t *n, ww_error *err) {
+    return ww_lesson_class_file_text(made, text, n, err);
+}
+
+static ww_status class_text(const void *made, const ww_text_style *style, char **text,
+                            ww_error *err) {
+    return ww_lesson_class_text(made, style, text, err);
+}
+
+static ww_status class_plot(const void *made, const char *path, ww_error *err) {
+    return ww_plot_lesson_class(made, path, err);
+}
+
+static ww_status class_page(const void *made, const char *path, ww_error *no_plot, ww_error *err) {
+    return ww_page_lesson_class(made, path, no_plot, err);
+}
+
+static ww_status check_class(const ww_arguments *arguments, ww_error *err) {
+    static const char *const of_lessons[] = {"--seed", "--student", "--material", "--fault",
+                                             "--answers"};
+    for (size_t i = 0; i < sizeof of_lessons / sizeof *of_lessons; i++)
+        if (ww__arguments_has(arguments, of_lessons[i]))
+            return ww_error_set(err, WW_EUSAGE, "%s says nothing to a class; leave it out",
+                                of_lessons[i]);
+    if (arguments->n_files < 2)
+        return ww_error_set(err, WW_EUSAGE,
+                            "a class needs two files or more; write wedgework lesson --class "
+                            "R1.csv R2.csv...");
+    return ww__outputs_check(arguments, err);
+}
+
+static ww_status overlay(const ww_arguments *arguments, ww_error *err) {
+    static const ww_readings empty = WW_READINGS_INIT;
+    ww_lesson_class made = WW_LESSON_CLASS_INIT;
+    const ww_result result = {.of = &made,
+                              .document = class_document,
+                              .text = class_text,
+                              .plot = class_plot,
+                              .page = class_page};
+    const size_t n = arguments->n_files;
+    ww_status status = check_class(arguments, err);
+    if (status != WW_OK)
+        return status;
+    ww_readings *readings = calloc(n, sizeof *readings);
+    if (!readings)
+        return ww_error_set(err, WW_EMEMORY, "no memory for a class of %zu", n);
+    for (size_t i = 0; i < n; i++)
+        readings[i] = empty;
+    for (size_t i = 0; i < n && status == WW_OK; i++)
+        status = ww_readings_file_read(arguments->file[i], &readings[i], err);
+    if (status == WW_OK)
+        status = ww_lesson_class_make(readings, n, &made, err);
+    if (status == WW_OK)
+        status = ww__outputs_deliver(arguments, &result, err);
+    ww_lesson_class_release(&made);
+    for (size_t i = 0; i < n; i++)
+        ww_readings_release(&readings[i]);
+    free(readings);
+    return status;
+}
+
+ww_status ww__cmd_lesson(const ww_arguments *arguments, ww_outcome *outcome, ww_error *err) {
+    outcome->holds = true;
+    if (ww__arguments_has(arguments, "--class"))
+        return overlay(arguments, err);
+    if (arguments->n_files > 0)
+        return ww_error_set(err, WW_EUSAGE,
+                            "a lesson reads no file; --class lays the files of a class over each "
+                            "other");
+    return make(arguments, err);
 }

@@ -3,6 +3,7 @@
 #include <stdint.h>
 #include <string.h>
 #include <wedgework/develop.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/model.h>
 #include <wedgework/plot.h>
 
@@ -331,6 +332,7 @@ const ww_command ww__commands[] = {
      .group = "Teaching",
      .brief = "practice: readings with a hidden truth and, on request, a fault to find",
      .args = "--seed N",
+     .other_args = ww__lesson_args,
      .options = ww__lesson_options,
      .run = ww__cmd_lesson,
      .reads = "a seed number",
@@ -338,14 +340,13 @@ const ww_command ww__commands[] = {
      .about =
          "A film or a paper that does not exist is exposed through a wedge, and its steps are read "
          "with errors of 0.01 to 0.02 D; what is handed out (-o) tells neither its curve nor its "
-         "seed. The answers work every figure step by step: from the hidden curve, from the "
-         "readings as they were read, and as they were handed out. The same seed gives the same "
-         "files on every machine; with --student a whole class reads one strip, each with errors "
-         "of its own.",
+         "seed. The answers work every figure step by step. The same seed gives the same files on "
+         "every machine; with --student a class reads one strip, --class lays files over each "
+         "other.",
      .example = "wedgework lesson --seed 7 --fault any -o practice.csv --answers answers.txt",
      .files_least = 0,
-     .files_most = 0,
-     .surplus = "a lesson reads no file"},
+     .files_most = WW_LESSON_CLASS_MOST,
+     .surplus = "a class has up to 200 files"},
     {.name = "help",
      .group = "Help",
      .brief = "how is a command used?",

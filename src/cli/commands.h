@@ -73,6 +73,7 @@ extern const char *const ww__compare_args[];
 extern const ww_option ww__tones_options[];
 extern const char *const ww__tones_args[];
 extern const ww_option ww__lesson_options[];
+extern const char *const ww__lesson_args[];
 
 /* What the exit statuses mean, ended by a row without meaning. */
 typedef struct ww_exit {

@@ -12,6 +12,8 @@ static const char *kind_word(size_t i) {
     return i < sizeof kinds / sizeof kinds[0] ? kinds[i] : NULL;
 }
 
+const char *const ww__lesson_args[] = {"--class R1.csv R2.csv...", NULL};
+
 const ww_option ww__lesson_options[] = {
     {.name = "--seed",
      .value = "N",
@@ -33,6 +35,9 @@ const ww_option ww__lesson_options[] = {
      .brief = "what is spoilt on purpose (otherwise none); any: one of them, by seed",
      .kind = WW_OPTION_WORD,
      .word = fault_word},
+    {.name = "--class",
+     .brief = "lay the files of a class over each other: spread, who departs, what was copied",
+     .kind = WW_OPTION_SWITCH},
     {.name = "--answers",
      .value = "ANSWERS.json|.txt",
      .brief = "write the answers with their working, in words where the name ends in .txt",

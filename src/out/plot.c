@@ -150,6 +150,14 @@ static ww_status draw_lesson(const void *lesson, const ww__plot_format *format, 
     return ww__plot_finish("lesson", status, format, &data, &size, picture, err);
 }
 
+static ww_status draw_lesson_class(const void *made, const ww__plot_format *format,
+                                   ww__text *picture, ww_error *err) {
+    ww__text data = WW__TEXT_INIT;
+    ww__plot_size size;
+    const ww_status status = ww__plot_lesson_class_data(made, &data, &size, err);
+    return ww__plot_finish("class", status, format, &data, &size, picture, err);
+}
+
 struct texture_plot {
     const ww_texture_scan *scan;
     size_t n;
@@ -348,4 +356,14 @@ ww_status ww_plot_lesson(const ww_lesson *lesson, const char *path, ww_error *er
 ww_status ww_plot_lesson_svg(const ww_lesson *lesson, char **svg, ww_error *err) {
     assert(lesson && svg);
     return ww__plot_svg(draw_lesson, lesson, svg, err);
+}
+
+ww_status ww_plot_lesson_class(const ww_lesson_class *made, const char *path, ww_error *err) {
+    assert(made && path);
+    return ww__plot_write(draw_lesson_class, made, path, err);
+}
+
+ww_status ww_plot_lesson_class_svg(const ww_lesson_class *made, char **svg, ww_error *err) {
+    assert(made && svg);
+    return ww__plot_svg(draw_lesson_class, made, svg, err);
 }

@@ -9,6 +9,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/develop.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/overlay.h>
@@ -68,6 +69,8 @@ ww_status ww__plot_compare_data(const ww_comparison *comparison, ww__text *scrip
                                 ww__plot_size *size, ww_error *err);
 ww_status ww__plot_texture_data(const ww_texture_scan scan[], size_t n, ww__text *script,
                                 ww__plot_size *size, ww_error *err);
+ww_status ww__plot_lesson_class_data(const ww_lesson_class *made, ww__text *script,
+                                     ww__plot_size *size, ww_error *err);
 ww_status ww__plot_lesson_data(const ww_lesson *lesson, ww__text *script, ww__plot_size *size,
                                ww_error *err);
 

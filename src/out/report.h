@@ -10,6 +10,7 @@
 #include <wedgework/curve.h>
 #include <wedgework/develop.h>
 #include <wedgework/lesson.h>
+#include <wedgework/lesson_class.h>
 #include <wedgework/match.h>
 #include <wedgework/measure.h>
 #include <wedgework/print.h>
@@ -116,6 +117,7 @@ void ww__scan_merge_report(const ww_scan_merge *merge, ww__report *report);
 void ww__scan_densities_report(const ww_scan_densities *densities, ww__report *report);
 void ww__scanner_report(const ww_scanner *scanner, ww__report *report);
 void ww__lesson_report(const ww_lesson *lesson, ww__report *report);
+void ww__lesson_class_report(const ww_lesson_class *made, ww__report *report);
 void ww__lesson_answers_report(const ww_lesson *lesson, ww__report *report);
 void ww__compare_report(const ww_comparison *comparison, ww__report *report);
 void ww__tones_report(const ww_tones *tones, ww__report *report);

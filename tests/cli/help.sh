@@ -144,7 +144,7 @@ beside() {
     tones:--paper) echo '--film nowhere.json' ;;
     tones:--slope) echo '--wanted straight --paper nowhere.json' ;;
     tones:*) echo '--film nowhere.json --paper nowhere.json' ;;
-    lesson:--seed) ;;
+    lesson:--seed | lesson:--class) ;;
     lesson:*) echo '--seed 31' ;;
     strip:--centre | strip:--aim) ;;
     strip:--step | strip:--count) echo '--centre 17.3' ;;
@@ -169,6 +169,7 @@ operand() {
     scan:--merge) echo 'nowhere.tif not-there.tif' ;;
     match:* | tones:*) ;;
     match:*) ;;
+    lesson:--class) echo 'nowhere.csv not-there.csv' ;;
     lesson:*) ;;
     *) echo nowhere.csv ;;
     esac

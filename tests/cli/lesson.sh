@@ -72,7 +72,25 @@ same 'rows exchanged' "swapped $step" \
 run lesson --seed 9 --fault any --answers any.json --quiet
 holds 'any fault is one' test "$(value any.json fault.name)" != none
 
-# 4. Refusals
+# 4. A class: eight read one film, the ninth copied the third, the tenth missed a step
+for k in 1 2 3 4 5 6 7 8; do
+    run lesson --seed 12 --material film --student $k -o s$k.csv --quiet
+done
+cp s3.csv s9.csv
+run lesson --seed 12 --material film --student 10 --fault missed-step -o s10.csv --quiet
+run lesson --class s1.csv s2.csv s3.csv s4.csv s5.csv s6.csv s7.csv s8.csv s9.csv s10.csv --json -o class.json
+exits 0 'a class'
+holds '-o writes what --json prints' cmp out class.json
+same 'the copy' 's3.csv s9.csv' "$(value out copied.0.files.0) $(value out copied.0.files.1)"
+same 'and no other' '' "$(value out copied.1.files.0)"
+same 'students' 10 "$(value out figures.3.n)"
+run lesson --seed 12 --material film --answers class-truth.json --quiet
+near 'median of the base' "$(value class-truth.json hidden.base_fog)" "$(value class.json figures.0.median)" 0.02
+near 'median gamma' "$(value class-truth.json figures.3.hidden.value)" "$(value class.json figures.3.median)" 0.04
+run lesson --class s1.csv s2.csv s3.csv s9.csv
+has 'in words' out "'s3.csv' and 's9.csv' agree in 22 of 22 rows"
+
+# 5. Refusals
 refuses 2 'lesson needs a seed; give --seed N, any whole number from 1 on' lesson
 run lesson --seed 0
 exits 2 'seed 0'
@@ -80,6 +98,10 @@ run lesson --seed 3 --fault dust
 exits 2 'a fault that there is none of'
 run lesson film.csv --seed 3
 exits 2 'it reads no file'
+run lesson --class s1.csv
+exits 2 'a class of one'
+run lesson --class s1.csv s2.csv --seed 4
+exits 2 'a class has no seed'
 run lesson --seed 3 -o same.csv --answers same.csv
 exits 2 'both into one file'
 holds 'which is not there' test ! -e same.csv
