@@ -7,11 +7,10 @@
 
 enum { COLOURS = WW_BALANCE_COLOURS };
 
-static const double white_apart = 0.03; /* [D] of two bare papers; common practice */
-static const double slip_sd = 0.04;     /* [D] four times what a reading errs; common practice */
-static const double long_way = 1.0;     /* [stops] beyond it reciprocity is not to be left out */
-static const double nothing = 0.25;     /* [CC] no change of a filter */
-static const double told_move = 5.0;    /* [CC] of which a weak head leaves a step of filters */
+static const double slip_sd = 0.04;  /* [D] four times what a reading errs; common practice */
+static const double long_way = 1.0;  /* [stops] beyond it reciprocity is not to be left out */
+static const double nothing = 0.25;  /* [CC] no change of a filter */
+static const double told_move = 5.0; /* [CC] of which a weak head leaves a step of filters */
 
 /* --- readers of files ------------------------------------------------------------------------- */
 
@@ -191,57 +190,6 @@ static ww_status note_response(const ww__balance_work *work, ww_error *err) {
     return status;
 }
 
-/* --- paper and process ------------------------------------------------------------------------ */
-
-static bool find_white(const ww_readings *readings, size_t colour, double *white, double *error) {
-    return ww__print_readings_white(readings, (ww_channel)colour, white, error);
-}
-
-/* The paper's curve may know its own: it cannot speak for the readings of another day. */
-static ww_status note_status(const ww__balance_work *work, ww_error *err) {
-    const bool print = work->print.meta.status == WW_STATUS_UNKNOWN;
-    const bool aim = work->aim.meta.status == WW_STATUS_UNKNOWN;
-    if (!print && !aim)
-        return WW_OK;
-    return ww__print_say(&work->plan->notes, err,
-                         "The status of the %s is unknown, and it must be one and the same for "
-                         "print, aim and curve: add a line as '# status: A' to what was read so.",
-                         print && aim ? "print's and the aim's densities"
-                         : print      ? "print's densities"
-                                      : "aim's densities");
-}
-
-static ww_status note_white(const ww__balance_work *work, ww_error *err) {
-    double print, aim, print_error, aim_error, worst = 0.0;
-    size_t at = 0;
-    for (size_t c = 0; c < COLOURS; c++) {
-        if (!find_white(&work->print, c, &print, &print_error) ||
-            !find_white(&work->aim, c, &aim, &aim_error) ||
-            fabs(print - aim) < fmax(white_apart, WW__BALANCE_95 * hypot(print_error, aim_error)) ||
-            fabs(print - aim) < fabs(worst))
-            continue;
-        worst = print - aim;
-        at = c;
-    }
-    if (fabs(worst) <= 0.0)
-        return WW_OK;
-    return ww__print_say(&work->plan->notes, err,
-                         "Bare paper reads %.2f %s in %s than the aim's: another paper, stain or "
-                         "fog, which no pack cures. See to the process first.",
-                         fabs(worst), worst > 0.0 ? "more" : "less",
-                         ww_channel_name((ww_channel)at));
-}
-
-static ww_status note_paper(const ww__balance_work *work, ww_error *err) {
-    const ww_curve *paper = work->request->paper;
-    for (size_t c = 0; c < COLOURS; c++)
-        if (!paper->channel[c].covariance)
-            return ww__print_say(&work->plan->notes, err,
-                                 "The paper's curve carries no covariance, so its own doubt is "
-                                 "left out; fit its readings again.");
-    return WW_OK;
-}
-
 static ww_status note_negative(const ww__balance_work *work, ww_error *err) {
     const ww_density_status status = work->print.meta.status;
     if (status == WW_STATUS_PRINTING)
@@ -361,11 +309,7 @@ ww_status ww__balance_notes(ww__balance_work *work, ww_error *err) {
     if (status == WW_OK)
         status = note_response(work, err);
     if (status == WW_OK && plan->kind == WW_BALANCE_PRINT) {
-        status = note_status(work, err);
-        if (status == WW_OK)
-            status = note_white(work, err);
-        if (status == WW_OK)
-            status = note_paper(work, err);
+        status = ww__balance_note_process(work, err);
         if (status == WW_OK)
             status = write_ring_rows(work, err);
     }

@@ -10,7 +10,7 @@
  * aim are matched and looked up on the paper (balance_tones.c), ring-around and print teach the
  * response (balance_ring.c), greys are compared (balance_crossover.c), pack and time are solved
  * for and set (balance_solve.c), the next print is foretold (balance_foretell.c), a tone is burnt
- * (balance_burn.c), and what must be told is told (balance_notes.c).
+ * (balance_burn.c), and what must be told is told (balance_notes.c, balance_process.c).
  */
 enum { WW__BALANCE_TONES_MOST = 8 }; /* a print's and a ring's greys are 16 at most */
 
@@ -109,6 +109,8 @@ ww_status ww__balance_burn(ww__balance_work *work, ww_error *err);
 ww_status ww__balance_note_readings(const ww__balance_work *work, ww_error *err);
 ww_status ww__balance_note_slips(const ww__balance_work *work, ww_error *err);
 ww_status ww__balance_notes(ww__balance_work *work, ww_error *err);
+/* Of a print: notes on status, bare paper, the paper's curve, and prints made alike. */
+ww_status ww__balance_note_process(const ww__balance_work *work, ww_error *err);
 /* Notes on a pack and a time, whatever they were made from. */
 ww_status ww__balance_note_setting(ww_balance *plan, ww_error *err);
 

@@ -175,6 +175,11 @@ run balance "$@" --ring wrong.csv
 exits 3 'filters that do nothing'
 has 'says in which file' err 'wrong.csv: '
 
+{ cat print.csv; echo base,0.20,0.10,0.11; } >fogged.csv
+run balance fogged.csv --paper paper.json --aim aim.csv --pack 72.5Y30M --time 14
+tr '\n' ' ' <out | tr -s ' ' >line
+has 'another white' line "Bare paper reads 0.20 in red in this print, against 0.09 in the paper's file: another paper, stain or fog"
+
 # 3. Several greys
 { print_of light -0.45 60 45 0 11; print_of middle -0.1 60 45 0 11; print_of dark 0.35 60 45 0 11; } | grey aims.csv
 { print_of light -0.45 60 40 0 11; print_of middle -0.1 60 40 0 11; print_of dark 0.35 60 40 0 11; } | grey greys.csv

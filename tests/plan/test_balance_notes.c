@@ -71,19 +71,6 @@ static void a_slip_among_readings_is_told(void **state) {
     noted("a slip", &c, says, true);
 }
 
-/* Source: definition: 0.05 D of bare paper is more than 0.03 and than twice the error. */
-static void whites_are_compared(void **state) {
-    balance_case c;
-    (void)state;
-    start(&c);
-    colour_readings_add(&c.print, "", (const double[]){0.08, 0.09, 0.16}, 1)->is_base = true;
-    noted("no aim's white", &c, "Bare paper", false);
-    colour_readings_add(&c.aim, "", (const double[]){0.08, 0.09, 0.11}, 1)->is_base = true;
-    noted("stain", &c, "Bare paper reads 0.05 more in blue than the aim's", true);
-    c.print.row[1].cell[WW_BLUE].value = 0.13;
-    noted("within", &c, "Bare paper", false);
-}
-
 static void what_cannot_be_set_is_told(void **state) {
     balance_case c;
     ww_balance balance = WW_BALANCE_INIT;
@@ -123,13 +110,6 @@ static void the_ring_s_next_row_is_given(void **state) {
     assert_int_equal(balance.ring_row.n, 2);
     test_text("row", balance.ring_row.text[1], "60Y45M,11,wall,4,0.0060,0.520,0.500,0.510");
     ww_balance_release(&balance);
-}
-
-static void a_curve_without_doubt_is_told(void **state) {
-    balance_case c;
-    (void)state;
-    start(&c);
-    noted("no covariance", &c, "carries no covariance", true);
 }
 
 /* Source: the definition of notes: what a reader said travels with every result, once, and whose it
@@ -184,10 +164,8 @@ int main(void) {
         cmocka_unit_test(a_slip_among_readings_is_told),
         cmocka_unit_test(an_unknown_status_is_told),
         cmocka_unit_test(a_right_print_is_not_doubted),
-        cmocka_unit_test(whites_are_compared),
         cmocka_unit_test(what_cannot_be_set_is_told),
         cmocka_unit_test(the_ring_s_next_row_is_given),
-        cmocka_unit_test(a_curve_without_doubt_is_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
