@@ -102,11 +102,35 @@ static ww_status note_paper(const ww__balance_work *work, ww_error *err) {
     return WW_OK;
 }
 
+/* Without a ring-around what filters do is mostly in so much doubt that no print's scatter adds to
+ * it. */
+static ww_status note_repeatability(const ww__balance_work *work, ww_error *err) {
+    const ww_balance *plan = work->plan;
+    const ww_balance_tone *tone = &plan->tone[plan->solved_for];
+    double usual[COLOURS * COLOURS] = {0.0};
+    ww_balance_doubt of;
+    ww_status status;
+    if (work->request->repeatability.set || work->scatter > 0.0)
+        return WW_OK;
+    for (size_t c = 0; c < COLOURS; c++)
+        usual[c * COLOURS + c] = pow(WW_BALANCE_REPEATABILITY_USUAL / tone->slope[c], 2);
+    status = ww__balance_doubt(plan, &plan->exact.pack, usual, &of, err);
+    if (status != WW_OK || (plan->ring_rows == 0 && plan->doubt_cc > of.filter))
+        return status;
+    return ww__print_say(&work->plan->notes, err,
+                         "How much two prints of one setting differ is not in the doubt: give "
+                         "--repeatability the standard deviation of the same grey on several "
+                         "prints made alike. The usual %.2f D (common practice) alone would make "
+                         "+-%.1f %s of it.",
+                         WW_BALANCE_REPEATABILITY_USUAL, of.filter,
+                         ww__balance_unit(plan->head_scale));
+}
+
 ww_status ww__balance_note_process(const ww__balance_work *work, ww_error *err) {
     ww_status status = note_status(work, err);
     if (status == WW_OK)
         status = note_white(work, err);
     if (status == WW_OK)
         status = note_paper(work, err);
-    return status;
+    return status == WW_OK ? note_repeatability(work, err) : status;
 }

@@ -175,6 +175,13 @@ run balance "$@" --ring wrong.csv
 exits 3 'filters that do nothing'
 has 'says in which file' err 'wrong.csv: '
 
+# Prints that go together tell of no scatter, which is said; bare paper that is another than the paper's file
+# and the ring-around have is, too.
+run balance "$@" --ring ring.csv
+tr '\n' ' ' <out | tr -s ' ' >line
+has 'what nobody told' line 'How much two prints of one setting differ is not in the doubt: give --repeatability'
+run balance "$@" --ring ring.csv --repeatability 0.01
+holds 'unless it is given' test "$(grep -c 'How much two prints' out)" -eq 0
 { cat print.csv; echo base,0.20,0.10,0.11; } >fogged.csv
 run balance fogged.csv --paper paper.json --aim aim.csv --pack 72.5Y30M --time 14
 tr '\n' ' ' <out | tr -s ' ' >line
