@@ -132,8 +132,19 @@ step "$out/tones.txt" tones --film "$out/film.json" --paper "$out/gloss-1.json" 
     --flare 0.004 --viewing-flare 0.005 -o "$out/tones.json" --plot "$out/tones.svg" --report "$out/tones.html"
 findings "$out/tones.txt"
 
+echo '14. A lesson: six students read one practice film, and one of them passed over a step; what each finds by hand'
+for student in 1 2 3 4 5; do
+    step /dev/null lesson --seed 12 --material film --student $student -o "$out/student-$student.csv" --quiet
+done
+step /dev/null lesson --seed 12 --material film --student 6 --fault missed-step -o "$out/student-6.csv" \
+    --answers "$out/answers.txt" --quiet
+step "$out/class.txt" lesson --class "$out/student-1.csv" "$out/student-2.csv" "$out/student-3.csv" \
+    "$out/student-4.csv" "$out/student-5.csv" "$out/student-6.csv" -o "$out/class.json" --plot "$out/class.svg" \
+    --report "$out/class.html"
+findings "$out/class.txt"
+
 if [ "$drawn" = yes ]; then
-    echo '14. The plots once more, as PNG'
+    echo '15. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \

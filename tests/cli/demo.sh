@@ -109,7 +109,7 @@ same 'within a hand, beyond doubt' false "$(value "$out/balance.json" within)"
 # What a reader gets
 for file in scanner.txt strip.txt strip.csv film.txt print.txt test.txt film.html print.html test.json \
     strip-plan.json test-strip.json scan.txt scan.json scan.html balance.txt balance.html \
-    develop.txt develop.html develop.json match.txt match.html rag.cube compare.json compare.html rerun.json; do
+    answers.txt class.txt class.html develop.txt develop.html develop.json match.txt match.html rag.cube compare.json compare.html rerun.json; do
     holds "there is $file" test -s "$out/$file"
 done
 holds 'the recommendation is printed whole' sh -c "awk -v n=\"\$(wc -l <'$out/print.txt')\" '
