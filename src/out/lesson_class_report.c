@@ -30,8 +30,10 @@ static void add_act(ww__text *text, const ww_lesson_class *made) {
     }
     ww__text_add_format(text, "%zu depart%s from the class", departing(made),
                         departing(made) == 1 ? "s" : "");
-    ww__text_add_format(text, "; %zu pair%s read more alike than chance allows.", made->n_copied,
-                        made->n_copied == 1 ? "" : "s");
+    if (made->n >= 3 || made->n_copied > 0) /* of two files nothing can be told */
+        ww__text_add_format(text, "; %zu pair%s read more alike than chance allows", made->n_copied,
+                            made->n_copied == 1 ? "" : "s");
+    ww__text_add(text, ".");
 }
 
 static void add_spread(const ww_lesson_class *made, ww__report *report) {

@@ -87,6 +87,9 @@ same 'students' 10 "$(value out figures.3.n)"
 run lesson --seed 12 --material film --answers class-truth.json --quiet
 near 'median of the base' "$(value class-truth.json hidden.base_fog)" "$(value class.json figures.0.median)" 0.02
 near 'median gamma' "$(value class-truth.json figures.3.hidden.value)" "$(value class.json figures.3.median)" 0.04
+run lesson --class s1.csv s2.csv
+has 'two files cannot tell' out 'cannot be told of two files'
+lacks 'so nothing is told of chance' out 'than chance allows'
 run lesson --class s1.csv s2.csv s3.csv s9.csv
 has 'in words' out "'s3.csv' and 's9.csv' agree in 22 of 22 rows"
 
