@@ -50,4 +50,15 @@ ww_status ww_control_log_delete(const char *path, long strip, const char *why, c
 ww_status ww_control_log_baseline(const char *path, const ww_control_baseline *baseline,
                                   long reference, ww_error *err);
 
+/*
+ * ww_control_log_import - all of another log, renumbered; what is there already, entered at the
+ *                         same time with the same content, is not entered again. A log that is not
+ *                         there is made.
+ *
+ * Given     from     as ww_control_table_read gives it
+ * Returned  *added, *known   strips entered, and strips that were there
+ */
+ww_status ww_control_log_import(const char *path, const ww_control_log *from, size_t *added,
+                                size_t *known, ww_error *err);
+
 #endif

@@ -15,6 +15,7 @@
 #include <wedgework/control_file.h>
 #include <wedgework/control_log.h>
 #include <wedgework/control_log_file.h>
+#include <wedgework/control_table.h>
 #include <wedgework/control_text.h>
 #include <wedgework/crossover.h>
 #include <wedgework/curve.h>

@@ -6,6 +6,7 @@
 #include <string.h>
 #include <wedgework/control_file.h>
 #include <wedgework/control_log_file.h>
+#include <wedgework/control_table.h>
 #include <wedgework/control_text.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
@@ -14,6 +15,8 @@
 typedef struct job {
     ww_control_log log;
     ww_control control;
+    bool exports; /* the log as a table */
+    bool to_file; /* which goes to a file */
 } job;
 
 static ww_status document(const void *of, char **text, size_t *n, ww_error *err) {
@@ -21,8 +24,17 @@ static ww_status document(const void *of, char **text, size_t *n, ww_error *err)
     return ww_control_file_text(&j->control, text, n, err);
 }
 
+static ww_status table(const void *of, char **text, size_t *n, ww_error *err) {
+    const job *j = of;
+    return ww_control_table_text(&j->log, text, n, err);
+}
+
+/* A table that goes to no file is what is printed. */
 static ww_status text(const void *of, const ww_text_style *style, char **made, ww_error *err) {
     const job *j = of;
+    size_t n;
+    if (j->exports && !j->to_file)
+        return table(of, made, &n, err);
     return ww_control_text(&j->control, style, made, err);
 }
 
@@ -175,6 +187,29 @@ static ww_status act_baseline(const ww_arguments *arguments, job *j, ww_error *e
     return status == WW_OK ? ww_control_judge(&j->log, &request, &j->control, err) : status;
 }
 
+static ww_status act_export(const ww_arguments *arguments, job *j, ww_error *err) {
+    const ww_control_request request = {.view = WW_CONTROL_VIEW_LIST, .deleted = true};
+    j->exports = true;
+    j->to_file = ww__arguments_has(arguments, "-o");
+    return look(arguments, &request, j, err);
+}
+
+static ww_status act_import(const ww_arguments *arguments, job *j, ww_error *err) {
+    ww_control_log from = WW_CONTROL_LOG_INIT;
+    size_t added = 0, known = 0;
+    ww_status status = ww_control_table_read(arguments->file[0], &from, err);
+    if (status == WW_OK)
+        status = ww_control_log_import(ww__arguments_text(arguments, "--log"), &from, &added,
+                                       &known, err);
+    ww_control_log_release(&from);
+    if (status == WW_OK)
+        status = show(arguments, j, err);
+    return status == WW_OK
+               ? ww_notes_add(&j->control.notes, err,
+                              "Entered: %zu strips; %zu were in the log already.", added, known)
+               : status;
+}
+
 /* What was written stays written, whatever comes after: it says so. */
 static ww_status say_written(const ww_arguments *arguments, ww_status status, ww_error *err) {
     ww_error told = *err;
@@ -193,18 +228,19 @@ ww_status ww__cmd_control(const ww_arguments *arguments, ww_outcome *outcome, ww
         ww_status (*act)(const ww_arguments *arguments, job *j, ww_error *err);
         bool writes; /* the log */
         bool judges; /* the exit status is the process's */
-    } acts[] = {{"add", act_add, true, true},      {"list", act_list, false, true},
-                {"chart", act_chart, false, true}, {"baseline", act_baseline, true, true},
-                {"note", act_note, true, false},   {"delete", act_delete, true, false}};
+    } acts[] = {{"add", act_add, true, true},        {"list", act_list, false, true},
+                {"chart", act_chart, false, true},   {"baseline", act_baseline, true, true},
+                {"note", act_note, true, false},     {"export", act_export, false, false},
+                {"import", act_import, true, false}, {"delete", act_delete, true, false}};
     job j = {.log = WW_CONTROL_LOG_INIT, .control = WW_CONTROL_INIT};
-    const ww_result result = {
-        .of = &j, .document = document, .text = text, .plot = plot, .page = page};
+    ww_result result = {.of = &j, .document = document, .text = text, .plot = plot, .page = page};
     ww_status status = check(arguments, err);
     size_t i = 0;
     while (strcmp(acts[i].verb, arguments->verb->name) != 0)
         i++;
     if (status == WW_OK)
         status = acts[i].act(arguments, &j, err);
+    result.file = j.exports ? table : NULL;
     outcome->holds = !acts[i].judges || j.control.state != WW_CONTROL_OUT;
     if (status == WW_OK) {
         status = ww__outputs_deliver(arguments, &result, err);

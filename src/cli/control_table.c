@@ -92,6 +92,8 @@ static const char *const baseline_options[] = {"--log", "--process", "--machine"
                                                "--why", "--slow",    "-o",        NULL};
 static const char *const note_options[] = {"--log",     "--text", "--strip", "--process",
                                            "--machine", "--date", "-o",      NULL};
+static const char *const export_options[] = {"--log", "-o", NULL};
+static const char *const import_options[] = {"--log", "-o", NULL};
 static const char *const delete_options[] = {"--log", "--strip", "--why", "-o", NULL};
 
 const ww_verb ww__control_verbs[] = {
@@ -106,4 +108,7 @@ const ww_verb ww__control_verbs[] = {
     {"note", "", "write down what was done", 0, note_options},
     {"delete", "", "take a strip out of the charts; it stays in the log, with the reason", 0,
      delete_options},
+    {"export", "", "the whole log as one table, to be kept or looked at in a spreadsheet", 0,
+     export_options},
+    {"import", "FILE.csv", "enter what such a table holds and the log does not", 1, import_options},
     {.name = NULL}};

@@ -188,6 +188,19 @@ exits 1 'balance, out of control'
 head -n 1 out >first
 has 'says it first' first 'The process comes first. Out of control'
 
+# 4c. The whole log as a table, and back
+run control export --log film.db -o film.csv --quiet
+exits 0 'export'
+run control import film.csv --log copy.db
+exits 0 'import'
+has 'how many' out 'Entered: 4 strips; 0 were in the log already.'
+run control export --log copy.db
+holds 'the same log' cmp film.csv out
+run control import film.csv --log copy.db
+has 'nothing twice' out 'Entered: 0 strips; 4 were in the log already.'
+run control import s.csv --log copy.db
+exits 3 'no such table'
+
 # 5. Several at once: every strip is there, each once
 : >lost
 for writer in 1 2 3; do
