@@ -56,6 +56,7 @@ typedef struct ww_balance_request {
     const ww_readings *ring;  /* prints with known changes, NULL for none */
     const ww_curve *paper;    /* NULL: of a negative alone, without ring */
     ww_balance_setting from;  /* that the test print, or the standard negative, was printed with */
+    bool stored;              /* that is a stored plan's exact pack, of which the step was set */
     const char *tone;         /* the grey to solve for; NULL: all that were read */
     const char *burn; /* a tone that gets more light through a pack of its own; NULL: none */
     double filter_step;
@@ -153,6 +154,7 @@ typedef struct ww_balance {
     bool holds; /* neither crossover nor a pack or time that cannot be given */
     double head_scale, filter_step, timer_step_s;
     ww_balance_setting from, exact, settable;
+    bool stored;                          /* from is of a stored plan, of which the step was set */
     ww_pack change;                       /* exact less from */
     double stops;                         /* of exact against from */
     double excess_cc[WW_BALANCE_COLOURS]; /* what the print has over its aim, as 100 log H of dye */

@@ -79,6 +79,7 @@ static ww_status read_recipe(const ww_arguments *arguments, job *j, ww_error *er
     status = ww_filter_plan_file_read(path, &j->recipe, err);
     if (status == WW_OK) {
         j->request.from = j->recipe.exact;
+        j->request.stored = true;
         j->request.head_scale = j->recipe.head_scale;
         j->request.filter_step = j->recipe.filter_step;
         j->request.timer_step_s = j->recipe.timer_step_s;
@@ -125,6 +126,7 @@ static ww_status take_setting(const ww_arguments *arguments, const ww_readings *
                             "11");
     if (given || !stored) {
         const ww_status status = ww_pack_parse(given ? given : pack, &from->pack, &why);
+        j->request.stored = false;
         if (status != WW_OK)
             return given ? ww_error_set(err, WW_EUSAGE, "--pack: %s", why.msg)
                          : ww_error_set_at(err, status, print->file, 0, "pack: %s", why.msg);

@@ -57,7 +57,7 @@ static void add_amount(ww__text *text, double amount) {
 /* What a change is told against: a stored plan is exact, and its print was set. */
 static ww_pack set_before(const ww_balance *balance) {
     ww_pack before = balance->from.pack;
-    if (balance->kind == WW_BALANCE_CARRIED)
+    if (balance->stored)
         ww_pack_round(&before, balance->filter_step);
     return before;
 }

@@ -31,7 +31,8 @@ static void start(const ww_balance_request *request, ww_balance_kind kind, ww_ba
                          .head_scale = request->head_scale,
                          .filter_step = request->filter_step,
                          .timer_step_s = request->timer_step_s,
-                         .from = request->from};
+                         .from = request->from,
+                         .stored = request->stored};
 }
 
 /* Whatever came of it goes to the caller, or nothing does. */
@@ -216,6 +217,7 @@ ww_status ww_balance_carry(const ww_balance_request *request, const ww_balance_o
                             offset->factor);
     start(request, WW_BALANCE_CARRIED, &plan);
     plan.carried = *offset;
+    plan.stored = true;
     plan.exact.pack = request->from.pack;
     for (int f = 0; f < WW_FILTER_COUNT; f++)
         plan.exact.pack.cc[f] += offset->change.cc[f];

@@ -248,6 +248,8 @@ run balance --from timed.csv --to new.csv --pack 60Y45M
 exits 2 "a film's exposure is not its print's"
 run balance --from standard.csv --to new.csv --recipe plan.json --json
 near 'from a stored plan' 40 "$(value out pack.magenta)" 0.3
+run balance --from standard.csv --to new.csv --recipe plan.json
+has 'told from what of it was set' out 'For the new negative, from 60Y45M, 11.0 s: '
 refuses 2 '--offset is the plan of --recipe itself, whose change would be made a second time; give the plan that brought the standard negative to its own aim on the new lot' \
     balance --recipe plan.json --offset ./plan.json
 cp plan.json lot.json

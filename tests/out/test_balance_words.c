@@ -112,12 +112,33 @@ static void the_act_can_be_set(void **state) {
     ww__text_release(&text);
 }
 
+/* Definition: a stored plan's pack is exact, and its print was made with the step that was set: a
+ * hand moves from there, and from its own pack where it gave that. */
+static void a_stored_plan_is_told_from_what_was_set(void **state) {
+    ww_balance balance = balance_made();
+    ww__text text = WW__TEXT_INIT;
+    (void)state;
+    balance.kind = WW_BALANCE_NEGATIVE;
+    balance.filter_step = 2.5;
+    balance.from.pack = (ww_pack){{59.5, 44.8, 0}};
+    balance.settable.pack = (ww_pack){{45, 55, 0}};
+    ww__words_balance_act(&text, &balance);
+    test_holds("given", ww__text_string(&text), "from 59.5Y44.8M, 11.0 s: take out 14.5 yellow");
+    ww__text_release(&text);
+    balance.stored = true;
+    ww__words_balance_act(&text, &balance);
+    test_holds("stored", ww__text_string(&text),
+               "from 60Y45M, 11.0 s: take out 15 yellow, add 10 magenta");
+    ww__text_release(&text);
+}
+
 /* A plan that is carried over to another lot, size or negative. */
 static void what_is_carried_is_told(void **state) {
     ww_balance balance = balance_made();
     ww__text text = WW__TEXT_INIT;
     (void)state;
     balance.kind = WW_BALANCE_CARRIED;
+    balance.stored = true;
     balance.settable.pack = (ww_pack){{0, 0, 0}};
     ww__words_balance_act(&text, &balance);
     test_holds("carried", ww__text_string(&text), "carried over, from 60Y45M, 11.0 s: ");
@@ -234,10 +255,15 @@ static void what_is_not_told_is_said_first(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(casts_have_names),        cmocka_unit_test(changes_are_said),
-        cmocka_unit_test(grey_of_filters_is_told), cmocka_unit_test(a_right_print_is_left_alone),
-        cmocka_unit_test(a_further_print_is_told), cmocka_unit_test(the_act_can_be_set),
-        cmocka_unit_test(what_is_carried_is_told), cmocka_unit_test(what_is_not_told_is_said_first),
+        cmocka_unit_test(casts_have_names),
+        cmocka_unit_test(changes_are_said),
+        cmocka_unit_test(grey_of_filters_is_told),
+        cmocka_unit_test(a_right_print_is_left_alone),
+        cmocka_unit_test(a_further_print_is_told),
+        cmocka_unit_test(the_act_can_be_set),
+        cmocka_unit_test(what_is_carried_is_told),
+        cmocka_unit_test(a_stored_plan_is_told_from_what_was_set),
+        cmocka_unit_test(what_is_not_told_is_said_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
