@@ -290,7 +290,7 @@ demo: $(addprefix $(B)/,$(PROGRAM) make_scans) | $(FIRST)
 # A command and the picture of the demo that shows it. Drawn anew where a plot changes; kept with the
 # scripts, so that they can be looked at without a build.
 GALLERY := scanner=scanner measure=strip fit=film develop=develop strip=test-strip print=print balance=balance \
-           scan=scan match=match compare=compare tones=tones lesson=class
+           scan=scan match=match compare=compare control=control tones=tones lesson=class
 gallery: demo
 	@mkdir -p plots/gallery
 	@for pair in $(GALLERY); do cp $(B)/demo/$${pair#*=}.svg plots/gallery/$${pair%=*}.svg || exit 1; done

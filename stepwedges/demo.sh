@@ -14,7 +14,7 @@ drawn=yes
 command -v gnuplot >/dev/null 2>&1 || drawn=no
 
 # step TEXT-FILE ARGUMENT... - shows the command and runs it; its text goes into the file. Status 1 of
-# print, balance or compare is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
+# print, balance, compare or control is an answer, too. Without gnuplot the plots alone are missing, and status 4 says so.
 step() {
     text=$1
     shift
@@ -24,7 +24,7 @@ step() {
     "$program" "$@" >"$text"
     status=$?
     case $1:$status:$drawn in
-    *:0:* | print:1:* | balance:1:* | compare:1:* | *:4:no) ;;
+    *:0:* | print:1:* | balance:1:* | compare:1:* | control:1:* | *:4:no) ;;
     *) echo "demo: that ended with exit status $status" >&2; exit "$status" ;;
     esac
 }
@@ -132,7 +132,19 @@ step "$out/tones.txt" tones --film "$out/film.json" --paper "$out/gloss-1.json" 
     --flare 0.004 --viewing-flare 0.005 -o "$out/tones.json" --plot "$out/tones.svg" --report "$out/tones.html"
 findings "$out/tones.txt"
 
-echo '14. A lesson: six students read one practice film, and one of them passed over a step; what each finds by hand'
+echo '14. The process: a log of control strips of the film, and the strip that ran today; then the print of step 6 asks it'
+rm -f "$out/control.db"
+step "$out/control-log.txt" control import "$demo/control-log.csv" --log "$out/control.db"
+findings "$out/control-log.txt"
+step "$out/control-strip.txt" control add "$demo/control-strip.csv" --log "$out/control.db"
+findings "$out/control-strip.txt"
+step "$out/control.txt" control chart --log "$out/control.db" \
+    --plot "$out/control.svg" --report "$out/control.html"
+sed -n '/^Possible causes/,/^$/p' "$out/control.txt"
+step "$out/control-print.txt" print "$out/negative.csv" --paper "$out/gloss-2.json" --place wall=0.25 --control "$out/control.db"
+findings "$out/control-print.txt"
+
+echo '15. A lesson: six students read one practice film, and one of them passed over a step; what each finds by hand'
 for student in 1 2 3 4 5; do
     step /dev/null lesson --seed 12 --material film --student $student -o "$out/student-$student.csv" --quiet
 done
@@ -144,7 +156,7 @@ step "$out/class.txt" lesson --class "$out/student-1.csv" "$out/student-2.csv" "
 findings "$out/class.txt"
 
 if [ "$drawn" = yes ]; then
-    echo '15. The plots once more, as PNG'
+    echo '16. The plots once more, as PNG'
     step /dev/null fit "$out/film.csv" --through "$demo/wedge.csv" --plot "$out/film.png" --quiet
     step /dev/null "$@" --plot "$out/print.png" --quiet
     step /dev/null scan "$out/negative.csv" --scanner "$out/scanner.json" --keep cloud \

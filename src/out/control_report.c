@@ -200,5 +200,5 @@ void ww__control_report(const ww_control *control, ww__report *report) {
     for (size_t i = 0; i < control->causes.n; i++)
         ww__report_item(report, control->causes.text[i]);
     add_notes(control, report);
-    ww__report_cautions(report);
+    ww__report_bath_cautions(report);
 }

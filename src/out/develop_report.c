@@ -207,16 +207,6 @@ static void add_doubts(const ww_development *d, ww__report *report) {
     }
 }
 
-static void add_cautions(ww__report *report) {
-    ww__report_list(report, "Cautions", false);
-    ww__report_item(report,
-                    "This is arithmetic on your own strips, not advice on a process or on safety: "
-                    "developers irritate skin and eyes, and some sensitise. The data sheet and "
-                    "label of each chemical say how to handle it, and your safety officer or local "
-                    "authority says how to ventilate and where waste goes.");
-    ww__report_item(report, "Keep mains away from wet hands and benches.");
-}
-
 void ww__develop_report(const ww_development *development, ww__report *report) {
     const ww_development *d = development;
     ww__text sentence = WW__TEXT_INIT;
@@ -234,5 +224,5 @@ void ww__develop_report(const ww_development *development, ww__report *report) {
     if (ww_quantity_present(d->time))
         add_doubts(d, report);
     ww__report_notes(report, &d->notes);
-    add_cautions(report);
+    ww__report_bath_cautions(report);
 }

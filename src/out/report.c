@@ -153,6 +153,16 @@ void ww__report_cautions(ww__report *report) {
     ww__report_item(report, "Lamp housings get hot; keep mains away from wet hands and benches.");
 }
 
+void ww__report_bath_cautions(ww__report *report) {
+    ww__report_list(report, "Cautions", false);
+    ww__report_item(report,
+                    "This is arithmetic on your own strips, not advice on a process or on safety: "
+                    "developers irritate skin and eyes, and some sensitise. The data sheet and "
+                    "label of each chemical say how to handle it, and your safety officer or local "
+                    "authority says how to ventilate and where waste goes.");
+    ww__report_item(report, "Keep mains away from wet hands and benches.");
+}
+
 void ww__report_notes(ww__report *report, const ww_notes *notes) {
     ww__report_list(report, "Notes", false);
     for (size_t i = 0; i < notes->n; i++)

@@ -83,6 +83,9 @@ void ww__report_notes(ww__report *report, const ww_notes *notes);
 /* What goes with every plan for the darkroom. */
 void ww__report_cautions(ww__report *report);
 
+/* What goes with every word on a bath. */
+void ww__report_bath_cautions(ww__report *report);
+
 ww_status ww__report_status(const ww__report *report, ww_error *err);
 void ww__report_release(ww__report *report);
 

@@ -3,8 +3,17 @@
 #include <math.h>
 #include <string.h>
 
-/* Where a measure has gone, by all its channels that break a rule together. */
+/* Where a measure has gone, by all its channels that are off together. */
 typedef enum way { DOWN = -1, STAYS = 0, UP = 1, EITHER = 2 } way;
+
+/* Beside a measure that breaks a rule another that is nearly so far off belongs to the picture. */
+static bool is_off(const ww_control_chart *chart, const ww_control_point *point) {
+    static const double sigmas = 2.0;
+    if (!point->read)
+        return false;
+    return point->rules || (chart->has_history && fabs(point->value - chart->history.centre) >
+                                                      sigmas * chart->history.sigma);
+}
 
 /* Channels that have gone opposite ways have gone nowhere together. */
 static way way_of(const ww_control_lot *lot, size_t at, const char *name) {
@@ -13,7 +22,7 @@ static way way_of(const ww_control_lot *lot, size_t at, const char *name) {
         const ww_control_chart *chart = &lot->chart[c];
         const ww_control_point *point = &chart->point[at];
         const double centre = chart->has_history ? chart->history.centre : chart->aim;
-        if (!name || strcmp(chart->measure, name) != 0 || !point->rules)
+        if (!name || strcmp(chart->measure, name) != 0 || !is_off(chart, point))
             continue;
         up += point->value > centre;
         down += point->value < centre;

@@ -57,6 +57,11 @@ done
 within 'development time' 5.857 "$out/develop.json" time
 within 'when development begins' 0.6 "$out/develop.json" laws.contrast_index.start
 
+# The log's strips were drawn about the aim, the last 0.10 D above it in LD and 0.15 in HD: more development.
+has 'a strip beyond its limits is told' "$out/control-strip.txt" 'Out of control: strip 16 of 2026-11-30'
+has 'with what may be the cause' "$out/control.txt" 'More development than before'
+has 'and before the print' "$out/control-print.txt" 'The process comes first. Out of control: strip 16'
+
 # The wall, read as 1.08, at net 0.25: log t = log H + 1.08. Tolerance 3 % of a time.
 same 'paper' 'Saltmarsh Gloss' "$(value "$out/print.json" choice.paper)"
 same 'filter' 'filter 2' "$(value "$out/print.json" choice.contrast)"

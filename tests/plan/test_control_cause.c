@@ -57,6 +57,33 @@ static void colours_apart(void **state) {
     ww_control_log_release(&log);
 }
 
+/* History's sigma of LD and of contrast is 0.02/1.128; the eleventh strip is off by 3.4 and by 2.5:
+ * beyond the limit in speed alone, and yet no speed alone. */
+static void what_is_nearly_beyond_belongs_to_it(void **state) {
+    ww_control_log log = WW_CONTROL_LOG_INIT;
+    ww_control control;
+    (void)state;
+    test_status("reference",
+                control_case_reference(&log, "step,visual\nD-min,0.2\nLD,0.64\nHD,1.49\n", NULL),
+                WW_OK, NULL);
+    for (int day = 1; day <= 11; day++) {
+        const double side = day % 2 ? 0.01 : -0.01;
+        const double ld = day == 11 ? 0.70 : 0.64 + side;
+        const double contrast = day == 11 ? 0.895 : 0.85 + side;
+        char date[24], text[80];
+        snprintf(date, sizeof date, "2026-11-%02d", day);
+        snprintf(text, sizeof text, "step,visual\nD-min,0.2\nLD,%.3f\nHD,%.3f\n", ld,
+                 ld + contrast);
+        control_case_strip(&log, "main", "", date, text);
+    }
+    control = control_case_judge(&log, NULL);
+    test_true("out", control.state == WW_CONTROL_OUT);
+    test_true("development", test_noted(&control.causes, "More development"));
+    test_true("not speed", !test_noted(&control.causes, "More speed alone"));
+    ww_control_release(&control);
+    ww_control_log_release(&log);
+}
+
 static void none_where_nothing_is_wrong(void **state) {
     ww_control_log log = WW_CONTROL_LOG_INIT;
     ww_control control;
@@ -74,6 +101,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(possibilities),
         cmocka_unit_test(colours_apart),
+        cmocka_unit_test(what_is_nearly_beyond_belongs_to_it),
         cmocka_unit_test(none_where_nothing_is_wrong),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
