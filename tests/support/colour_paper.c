@@ -281,6 +281,21 @@ void balance_case_refused(const char *row, const balance_case *c, ww_status stat
     test_true(row, balance.tone == NULL);
 }
 
+void balance_case_near(balance_case *c) {
+    double by[3];
+    balance_case_start(c);
+    colour_paper_moved(0.02 / 2.6, &(ww_pack){{1.5, 4.6, 0}}, by);
+    balance_case_grey(c, "card", 0.70 - by[0], 0.70 - by[1], 0.70 - by[2], 0.70, 0.70, 0.70);
+}
+
+void balance_case_noted(const char *row, const balance_case *c, const char *words, bool there) {
+    ww_balance balance = WW_BALANCE_INIT;
+    balance_case_make(row, c, &balance);
+    if (test_noted(&balance.notes, words) != there)
+        fail_msg("%s: '%s' is %s", row, words, there ? "not noted" : "noted in vain");
+    ww_balance_release(&balance);
+}
+
 void balance_case_end(balance_case *c) {
     ww_curve_release(&c->paper);
 }

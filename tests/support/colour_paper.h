@@ -98,6 +98,10 @@ void balance_case_make(const char *row, const balance_case *c, ww_balance *balan
 /* A refusal with these words in its message. */
 void balance_case_refused(const char *row, const balance_case *c, ww_status status,
                           const char *words);
+/* Begins with a card that 1.5Y, 4.6M and 1.018 times the time bring to 0.70. */
+void balance_case_near(balance_case *c);
+/* Whether a note with these words is there, or not. */
+void balance_case_noted(const char *row, const balance_case *c, const char *words, bool there);
 void balance_case_end(balance_case *c);
 
 #endif
