@@ -1,6 +1,7 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/control_words.h"
 #include "out/page.h"
+#include "out/working.h"
 #include <assert.h>
 #include <wedgework/page.h>
 #include <wedgework/plot.h>
@@ -51,6 +52,7 @@ ww_status ww_page_control(const ww_control *control, const char *path, ww_error 
     assert(control && path);
     (void)ww_plot_control_svg(control, &page.svg, &page.no_plot);
     ww__control_report(control, &result);
+    ww__working_control(control, &result);
     add_log(control, worst, &inputs);
     if (lot)
         add_reference(lot, &inputs);

@@ -25,6 +25,7 @@ void ww__working_curve(const ww_curve *curve, ww__report *report);
 void ww__working_print(const ww_print_plan *plan, const ww_print_request *request,
                        ww__report *report);
 void ww__working_develop(const ww_development *development, ww__report *report);
+void ww__working_control(const ww_control *control, ww__report *report);
 void ww__working_strip(const ww_strip *strip, ww__report *report);
 void ww__working_balance(const ww_balance *balance, ww__report *report);
 void ww__working_scanner(const ww_scanner *scanner, ww__report *report);
