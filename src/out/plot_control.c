@@ -7,7 +7,7 @@
 #include <string.h>
 
 /* Layout [px]: a panel a measure over one axis of dates, a legend beneath. */
-static const double left = 84, right = 48, top = 64, wide = 690, high = 112, gap = 26, axis = 44;
+static const double left = 84, right = 48, top = 64, wide = 690, high = 112, gap = 26, axis = 58;
 static const double legend = 96;
 
 enum { PANELS_MOST = 8, CHANNELS = WW_CHANNEL_COUNT + 1 /* and what has none */, DAY = 86400 };
@@ -292,6 +292,7 @@ static void add_title(const plot *p, ww__text *script) {
 
 static void add_all(plot *p, ww__text *script, ww__plot_size *size) {
     const size_t last = p->series->n_rows - 1;
+    const double number = 0.05; /* of all dates, right of the last point: room for its strip's */
     take_dates(p);
     take_panels(p);
     *size = (ww__plot_size){left + wide + right,
@@ -300,7 +301,8 @@ static void add_all(plot *p, ww__text *script, ww__plot_size *size) {
     ww__plot_set_number(script, "main_right", (left + wide) / size->width);
     ww__plot_set_number(script, "legend_top", (legend - 8.0) / size->height);
     ww__text_add_format(script, "x_from = %.0f\nx_to = %.0f\nx_step = %.0f\n", p->x[0] - DAY,
-                        p->x[last] + DAY, step_of(p->x[last] - p->x[0]));
+                        p->x[last] + fmax(DAY, number * (p->x[last] - p->x[0])),
+                        step_of(p->x[last] - p->x[0]));
     add_title(p, script);
     add_panels(p, *size, script);
     add_points(p, script);
