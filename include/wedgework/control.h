@@ -114,7 +114,8 @@ typedef struct ww_control_series {
     ww_control_row *row; /* owned, by date */
     size_t n_rows;
     bool any;      /* a strip counts */
-    size_t row_at; /* the strip that is judged: the one asked for, else the last that counts */
+    size_t row_at; /* the strip that is judged: the one asked for, else the last that counts, or the
+                      last with limits if it was out of control */
     bool again;    /* out of control on a chart where the strip before it was, to the same side */
 } ww_control_series;
 

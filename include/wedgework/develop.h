@@ -117,10 +117,10 @@ enum { WW_DEVELOP_TEMPERATURES = 8 };
 /* How temperature counts, by the user's own curves. */
 typedef struct ww_develop_temperature {
     bool known;
-    double reference_c;   /* of the curves that the law is made of */
+    double reference_c;     /* of the curves that the law is made of */
     double least_c, most_c; /* measured */
     size_t pairs;
-    ww_quantity factor_10; /* how many times as fast 10 degrees above the reference */
+    ww_quantity factor_10;  /* how many times as fast 10 degrees above the reference */
     double slope, slope_sd; /* d ln t / d(1/T) [K] */
     ww_develop_at at[WW_DEVELOP_TEMPERATURES]; /* rising; none where there is no time */
     size_t n;
@@ -143,6 +143,8 @@ typedef struct ww_development {
     size_t n;
     bool has_law[WW_DEVELOP_MEASURES];
     ww_time_gamma law[WW_DEVELOP_MEASURES];
+    bool repeats; /* the time's interval is of developments that repeat exactly: three times leave
+                     nothing to see their scatter by, and no repeatability was given */
     ww_time_gamma_answer answer; /* by the law of the measure, at the curves' temperature */
     ww_quantity time;            /* [min] with every doubt, at `temperature` */
     ww_optional temperature_c;   /* that the time is for; not set: the curves do not say */

@@ -169,6 +169,8 @@ static void add_time(ww__text *text, const ww_development *d) {
     add_aim(text, d);
     if (d->time.how == WW_EXTRAPOLATED)
         ww__text_add(text, ", extrapolated");
+    if (d->repeats)
+        ww__text_add(text, ", if one development comes out like the next");
 }
 
 void ww__words_develop_act(ww__text *text, const ww_development *d) {

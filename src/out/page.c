@@ -57,7 +57,7 @@ static const char dim_style[] =
     "#dim:focus-visible ~ main label[for=dim], #a5:focus-visible ~ main label[for=a5] { outline: "
     "3px solid #000; outline-offset: 2px; }\n"
     "@media screen { html:has(#dim:checked) { background: #000; scrollbar-color: #400 #000; }\n"
-    "#dim:checked ~ main { filter: invert(1); }\n"
+    "#dim:checked ~ main { filter: grayscale(1) invert(1); }\n"
     "#dim:checked ~ main .tools span { display: inline; margin-left: 1em; }\n"
     "#dim:checked ~ .veil { position: fixed; inset: 0; background: #a00; mix-blend-mode: multiply;"
     " pointer-events: none; } }\n"

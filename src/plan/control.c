@@ -175,7 +175,10 @@ static bool out_again(const ww_control_lot *lot, size_t at) {
     return false;
 }
 
+/* What was out of control stays so until a strip is judged to be in: one that has no limits yet,
+ * as of a new lot, clears nothing. */
 static void judge_rows(ww_control_series *series, long asked) {
+    const ww_control_row *judged = NULL;
     for (size_t i = 0; i < series->n_rows; i++) {
         ww_control_row *row = &series->row[i];
         if (row->strip->deleted)
@@ -183,7 +186,10 @@ static void judge_rows(ww_control_series *series, long asked) {
         judge_row(&series->lot[row->lot], row);
         if (asked == 0 || row->strip->number == asked)
             series->row_at = i;
+        judged = row->judged ? row : judged;
     }
+    if (asked == 0 && judged && judged->state == WW_CONTROL_OUT)
+        series->row_at = (size_t)(judged - series->row);
     if (series->any) {
         const ww_control_row *row = &series->row[series->row_at];
         series->again = out_again(&series->lot[row->lot], row->at);

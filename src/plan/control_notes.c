@@ -73,22 +73,34 @@ static ww_status say_least(const speaker *s, const ww_control_lot *lot, ww_error
                         s->of, n, lot->n_charts, WW_CONTROL_SIGMA_LEAST);
 }
 
+/* One strip in how many alarms on one of n charts, where on each one in `one` does. */
+static double of_all(double one, size_t n) {
+    return 1.0 / (1.0 - pow(1.0 - 1.0 / one, (double)n));
+}
+
 static ww_status say_false(const speaker *s, const ww_control_lot *lot, ww_error *err) {
     double limit, runs;
+    char all[200] = "";
     size_t n = 0;
     for (size_t c = 0; c < lot->n_charts; c++)
         n += lot->chart[c].has_history;
     if (n == 0)
         return WW_OK;
     ww_control_false(lot->found, &limit, &runs);
+    if (n > 1)
+        snprintf(
+            all, sizeof all,
+            "; where each goes its own way, one strip in %.0f is falsely beyond a limit on one "
+            "or more of them, and one in %.1f completes a run",
+            of_all(limit, n), of_all(runs, n));
     return ww_notes_add(
         s->notes, err,
         "%sFalse alarms: of a process that does not change, with limits made of "
         "%zu strips, about one strip in %.0f is beyond a limit on one chart and "
         "one in %.0f completes a run; were they known for sure, one in 370 and one in "
-        "60. Charts here: %zu, so a warning alone is a reason to look, not "
-        "to act.",
-        s->of, lot->found, limit, runs, n);
+        "60. Charts here: %zu%s. A warning alone is a reason to look, not to act, and a limit "
+        "passed on one chart asks for a second strip first.",
+        s->of, lot->found, limit, runs, n, all);
 }
 
 static ww_status say_roles(const speaker *s, const ww_control_lot *lot, ww_error *err) {

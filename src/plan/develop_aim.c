@@ -193,8 +193,10 @@ ww_status ww__develop_aim(const ww_develop_input input[], const size_t order[],
     }
     if (!plan->has_law[plan->measure])
         return refuse(input, order, plan, err);
+    const ww_time_gamma *law = &plan->law[plan->measure];
+    plan->repeats = law->n_times > 2 && law->freedom == 0 && !(request->repeatability > 0.0);
     find_off(plan);
-    status = ww_time_gamma_time(&plan->law[plan->measure], plan->aim, &plan->answer, err);
+    status = ww_time_gamma_time(law, plan->aim, &plan->answer, err);
     if (status != WW_OK)
         return status;
     if (plan->answer.place == WW_TIME_GAMMA_INSIDE)

@@ -177,6 +177,13 @@ run print neg.csv --paper paper.json --place wall=0.6 --control paper.db
 exits 1 'out of control'
 head -n 1 out >first
 has 'before any other advice' first 'The process comes first. Out of control: strip 11'
+sed '1i# lot: B' pref.csv >pref-b.csv
+printf '%s\n' '# date: 2026-11-12' '# lot: B' step,visual LD,0.81 >s.csv
+run control add s.csv --log paper.db --reference pref-b.csv
+has 'the first of another lot is not judged' out 'Not judged yet: strip 12'
+run print neg.csv --paper paper.json --place wall=0.6 --control paper.db
+exits 1 'and clears nothing'
+has 'what was out is told' out 'The process comes first. Out of control: strip 11'
 run print neg.csv --paper paper.json --place wall=0.6 --control none.db
 exits 3 'no log'
 run print neg.csv --paper paper.json --place wall=0.6 --process paper

@@ -59,6 +59,8 @@ within 'when development begins' 0.6 "$out/develop.json" laws.contrast_index.sta
 
 # The log's strips were drawn about the aim, the last 0.10 D above it in LD and 0.15 in HD: more development.
 has 'a strip beyond its limits is told' "$out/control-strip.txt" 'Out of control: strip 16 of 2026-11-30'
+# Five charts at one in 43 each: 1 / (1 - (42 / 43)^5) = 9.0.
+has 'how often all charts together are wrong' "$out/control.txt" 'one strip in 9 is'
 has 'with what may be the cause' "$out/control.txt" 'More development than before'
 has 'and before the print' "$out/control-print.txt" 'The process comes first. Out of control: strip 16'
 

@@ -58,6 +58,11 @@ static void acts(void **state) {
     ww_development d = sample();
     expect("a time", &d,
            "Develop 7 min 15 s (6 min 50 s to 7 min 45 s) at 20 C for a contrast index of 0.56.");
+    d.repeats = true;
+    expect("nothing to see scatter by", &d,
+           "Develop 7 min 15 s (6 min 50 s to 7 min 45 s) at 20 C for a contrast index of 0.56, if "
+           "one development comes out like the next.");
+    d.repeats = false;
     d.time.how = WW_EXTRAPOLATED;
     d.temperature_c.set = false;
     expect("extrapolated", &d,

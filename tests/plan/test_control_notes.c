@@ -29,7 +29,7 @@ static void on_the_baseline(void **state) {
     control_case_strip(&log, "main", "", "2026-11-11", "step,visual\nLD,0.7\n");
     control = control_case_judge(&log, NULL);
     test_true("false alarms", test_noted(&control.notes, "one strip in 43 is beyond"));
-    test_true("how many there are", test_noted(&control.notes, "Charts here: 1,"));
+    test_true("how many there are", test_noted(&control.notes, "Charts here: 1. A warning alone"));
     test_true("taken out", test_noted(&control.notes, "1 strip was taken out"));
     test_true("no floor", !test_noted(&control.notes, "scatters less"));
     ww_control_release(&control);
