@@ -11,8 +11,8 @@ static const struct words {
     {"missed-step",
      "one step was passed over while reading, so that every reading after it stands a row too "
      "early",
-     "a row is missing at the thin end; where the curve is straight one rise is about twice that of "
-     "its neighbours, in toe and shoulder and among larger errors nothing else shows it"},
+     "a row is missing at the thin end; where the curve is straight one rise is about twice "
+     "that of its neighbours, in toe and shoulder and among larger errors nothing else shows it"},
     {"flare", "stray light in the densitometer makes dense steps read too thin",
      "none in the curve itself: it looks like a shoulder; a wedge whose densities are known, read "
      "on the same instrument, shows it"},
