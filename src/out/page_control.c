@@ -43,7 +43,7 @@ static void add_log(const ww_control *control, const ww_control_series *series,
 
 ww_status ww_page_control(const ww_control *control, const char *path, ww_error *no_plot,
                           ww_error *err) {
-    ww__report result = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
+    ww__report result = WW__REPORT_INIT, working = WW__REPORT_INIT, inputs = WW__REPORT_INIT;
     ww__page page = {
         .title = "Process control", .result = &result, .inputs = &inputs, .no_plot = WW_ERROR_INIT};
     const ww_control_series *worst = ww_control_worst(control);
@@ -52,7 +52,9 @@ ww_status ww_page_control(const ww_control *control, const char *path, ww_error 
     assert(control && path);
     (void)ww_plot_control_svg(control, &page.svg, &page.no_plot);
     ww__control_report(control, &result);
-    ww__working_control(control, &result);
+    ww__working_control(control, &working);
+    if (working.n > 0)
+        page.working = &working;
     add_log(control, worst, &inputs);
     if (lot)
         add_reference(lot, &inputs);
