@@ -47,6 +47,7 @@ FIRST := $(filter deps,$(MAKECMDGOALS))
 LIB_SRC     := $(foreach room,$(ROOMS),$(sort $(wildcard src/$(room)/*.c)))
 CLI_SRC     := $(sort $(wildcard src/cli/*.c))
 PLOTS       := $(sort $(wildcard plots/*.gp))
+PAGE_JS     := $(sort $(wildcard src/out/*.js))
 SUPPORT_SRC := $(sort $(filter-out tests/support/make_% tests/support/browse.c,$(wildcard tests/support/*.c)))
 UNIT        := $(patsubst %.c,%,$(sort $(wildcard $(foreach room,$(ROOMS) cli,tests/$(room)/test_*.c))))
 FAULT       := $(patsubst %.c,%,$(sort $(wildcard tests/fault/test_*.c)))
@@ -170,18 +171,23 @@ $(eval $(call build_mode,fuzz,$(OUT_fuzz),$$(CLANG)))
 # How the program ends: with all of it but main.
 $(OUT_rel)/tests/fault/test_ended: $(filter-out %/main.o,$(CLI_OBJ_rel))
 
-# The gnuplot scripts as bytes: a string literal that long is not portable C.
-$(B)/gen/plots.c: $(PLOTS) $(wildcard plots) Makefile | $(FIRST)
+# The scripts of plots and pages as bytes: a string literal that long is not portable C. A page lets its
+# script run by the hash of it.
+bytes = od -An -v -td1 $$f | sed 's/  */ /g; s/\([-0-9][0-9]*\)/\1,/g'; printf '0};\n'; n=$$((n + 1))
+hash = sha256sum $$f | cut -c 1-64 | tr a-f A-F | basenc --base16 -d | base64
+$(B)/gen/plots.c: $(PLOTS) $(PAGE_JS) $(wildcard plots) Makefile | $(FIRST)
 	@mkdir -p $(@D)
-	@{ printf '/* Made by the Makefile from plots. */\n#include "out/scripts.h"\n'; n=0; \
-	  for f in $(PLOTS); do \
-	    printf 'static const char text_%d[] = {\n' $$n; \
-	    od -An -v -td1 $$f | sed 's/  */ /g; s/\([-0-9][0-9]*\)/\1,/g'; \
-	    printf '0};\n'; n=$$((n + 1)); done; \
+	@{ printf '/* Made by the Makefile from plots/ and src/out/. */\n#include "out/scripts.h"\n'; n=0; \
+	  for f in $(PLOTS); do printf 'static const char text_%d[] = {\n' $$n; $(bytes); done; \
+	  n=0; for f in $(PAGE_JS); do printf 'static const char page_%d[] = {\n' $$n; $(bytes); done; \
 	  printf 'const struct ww__plot_script ww__plot_scripts[] = {\n'; n=0; \
 	  for f in $(PLOTS); do \
 	    printf '    {"%s", text_%d},\n' "$$(basename $$f .gp)" $$n; n=$$((n + 1)); done; \
-	  printf '    {0, 0}};\nconst size_t ww__plot_scripts_count = %d;\n' $$n; } > $@
+	  printf '    {0, 0}};\nconst size_t ww__plot_scripts_count = %d;\n' $$n; \
+	  printf 'const struct ww__page_script ww__page_scripts[] = {\n'; n=0; \
+	  for f in $(PAGE_JS); do \
+	    printf '    {"%s", page_%d, "sha256-%s"},\n' "$$(basename $$f .js)" $$n "$$($(hash))"; n=$$((n + 1)); done; \
+	  printf '    {0, 0, 0}};\nconst size_t ww__page_scripts_count = %d;\n' $$n; } > $@
 
 $(B)/wedgework.1: $(B)/wedgework
 	$< help --man > $@

@@ -5,10 +5,12 @@
 #include <string.h>
 #include <wedgework/output.h>
 
-/* The policy forbids whatever a name from a file might smuggle in: scripts, pictures, hosts. */
+/* The policy forbids whatever a name from a file might smuggle in: scripts, pictures, hosts. The
+ * page's own script is let run by its hash. */
 static const char head[] =
     "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; "
+    "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; ";
+static const char policy_end[] =
     "style-src 'unsafe-inline'; base-uri 'none'; form-action 'none'\">\n"
     "<meta name=\"viewport\" content=\"width=device-width\">\n<title>";
 static const char style[] =
@@ -74,6 +76,21 @@ static const char dim_style[] =
     " #a5:checked ~ main table { font-size: 7.5pt; border-spacing: .7em 0; margin: 0 -.7em; }"
     " #a5:checked ~ main .card, #a5:checked ~ main .card table { font-size: 11pt; } }\n"
     "</style>\n</head>\n<body>\n";
+/* Outlines only, so that what is black on white reads on the dim screen too. */
+static const char sliders_style[] =
+    ".sliders p { max-width: 50em; }\n.sliders select { font: inherit; max-width: 100%; }\n"
+    ".slider { display: grid; grid-template-columns: 16em minmax(8em, 22em) auto; column-gap: 1em;"
+    " align-items: center; margin: .3em 0; }\n"
+    "@media screen and (max-width: 45em) { .slider { grid-template-columns: 1fr auto; }"
+    " .slider label { grid-column: 1 / -1; } }\n"
+    ".slider input { width: 100%; accent-color: #000; margin: 0; }\n"
+    ".sliders :focus-visible { outline: 3px solid #000; outline-offset: 2px; }\n"
+    ".sliders svg { max-width: 44em; width: 100%; height: auto; font-size: 12px; }\n"
+    ".sliders svg path { fill: none; stroke: #000; stroke-width: 2; }\n"
+    ".sliders svg .grid { stroke: #bbb; stroke-width: 1; }\n"
+    ".sliders svg .asked { stroke-dasharray: 6 4; stroke-width: 1.2; }\n"
+    ".sliders code { overflow-wrap: anywhere; }\n"
+    "@media print { .sliders { display: none; } }\n";
 /* Turning the page red, or printing it small, takes no script: a checked box restyles what follows
  * it. */
 static const char tools[] =
@@ -121,10 +138,24 @@ static void add_paragraph(const char *tag, const char *string, ww__text *html) {
     ww__text_add_format(html, "</%s>\n", tag);
 }
 
+/* The script's text to the byte, as its hash is of that. What it reads is data and never runs. */
+static void add_script(const ww__sliders *sliders, ww__text *html) {
+    ww__text_add(html, "<script type=\"application/json\" id=\"curves\">");
+    ww__text_add(html, ww__text_string(&sliders->curves));
+    ww__text_add(html, "</script>\n<script>");
+    ww__text_add(html, sliders->script->text);
+    ww__text_add(html, "</script>\n");
+}
+
 static void add_page(const ww__page *page, ww__text *html) {
     ww__text_add(html, head);
+    if (page->sliders)
+        ww__text_add_format(html, "script-src '%s'; ", page->sliders->script->hash);
+    ww__text_add(html, policy_end);
     ww__escape_html(html, page->title);
     ww__text_add(html, style);
+    if (page->sliders)
+        ww__text_add(html, sliders_style);
     ww__text_add(html, dim_style);
     ww__text_add(html, tools);
     if (page->card && page->card->n > 0)
@@ -139,6 +170,8 @@ static void add_page(const ww__page *page, ww__text *html) {
         add_drawing(page, html);
     else
         add_no_plot(&page->no_plot, html);
+    if (page->sliders)
+        ww__text_add(html, ww__text_string(&page->sliders->section));
     ww__report_set_html(page->result, html);
     if (page->working) {
         ww__text_add(html, "<div class=\"working\" id=\"working\">\n");
@@ -151,7 +184,10 @@ static void add_page(const ww__page *page, ww__text *html) {
     /* Last, as its sheet may be of another size. */
     if (page->card && page->card->n > 0)
         ww__text_add(html, page->card->bytes);
-    ww__text_add(html, "</main>\n<div class=\"veil\"></div>\n</body>\n</html>\n");
+    ww__text_add(html, "</main>\n<div class=\"veil\"></div>\n");
+    if (page->sliders)
+        add_script(page->sliders, html);
+    ww__text_add(html, "</body>\n</html>\n");
 }
 
 static void release(const ww__page *page) {
@@ -160,11 +196,15 @@ static void release(const ww__page *page) {
     ww__report_release(page->working);
     if (page->card)
         ww__text_release(page->card);
+    if (page->sliders) {
+        ww__text_release(&page->sliders->section);
+        ww__text_release(&page->sliders->curves);
+    }
     free(page->svg);
 }
 
-ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err) {
-    ww__text html = WW__TEXT_INIT;
+/* Whether all of the page's parts found memory. */
+static ww_status check_parts(const ww__page *page, ww_error *err) {
     ww_status status = ww__report_status(page->result, err);
     if (status == WW_OK)
         status = ww__report_status(page->inputs, err);
@@ -172,6 +212,16 @@ ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_pl
         status = ww__report_status(page->working, err);
     if (status == WW_OK && page->card)
         status = ww__text_status(page->card, err);
+    if (status == WW_OK && page->sliders)
+        status = ww__text_status(&page->sliders->section, err);
+    if (status == WW_OK && page->sliders)
+        status = ww__text_status(&page->sliders->curves, err);
+    return status;
+}
+
+ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err) {
+    ww__text html = WW__TEXT_INIT;
+    ww_status status = check_parts(page, err);
     if (status == WW_OK) {
         add_page(page, &html);
         status = ww__text_status(&html, err);

@@ -4,12 +4,23 @@
 
 #include "base/text.h"
 #include "out/report.h"
+#include "out/scripts.h"
 
 /*
  * What the pages of all commands share. A page is made of a result and its inputs; page.c sets them
  * as one HTML document that takes nothing from anywhere else, needs no script, prints on A4 or A5,
- * and can be read on a dim red screen.
+ * and can be read on a dim red screen. A page may carry sliders besides, which a script moves: there
+ * on a screen alone, and shown by that script.
  */
+typedef struct ww__sliders {
+    const struct ww__page_script *script;
+    ww__text section; /* HTML of what is shown */
+    ww__text curves;  /* JSON that the script reads: numbers, and no word from outside */
+} ww__sliders;
+
+#define WW__SLIDERS_INIT                                                                           \
+    { NULL, WW__TEXT_INIT, WW__TEXT_INIT }
+
 typedef struct ww__page {
     const char *title;
     ww__report *result, *inputs;
@@ -19,9 +30,10 @@ typedef struct ww__page {
     ww__text
         *card; /* HTML of a card for the darkroom's wall, printed on a sheet of its own; NULL or
                        empty where the result is no recipe */
+    ww__sliders *sliders; /* NULL: none */
 } ww__page;
 
-/* Reports, plot and card are released. *no_plot (NULL: nobody asks) is the page's where it is
+/* Reports, plot, card and sliders are released. *no_plot (NULL: nobody asks) is the page's where it is
  * written. */
 ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err);
 

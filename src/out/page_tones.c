@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "out/page.h"
+#include "out/tones_sliders.h"
 #include "out/working.h"
 #include <assert.h>
 #include <wedgework/page.h>
@@ -89,6 +90,7 @@ ww_status ww_page_tones(const ww_tones *tones, const ww_tones_request *request, 
                      .inputs = &inputs,
                      .working = &working,
                      .no_plot = WW_ERROR_INIT};
+    ww__sliders sliders = WW__SLIDERS_INIT;
     assert(tones && request && path);
     (void)ww_plot_tones_svg(tones, &page.svg, &page.no_plot);
     ww__tones_report(tones, &result);
@@ -98,5 +100,7 @@ ww_status ww_page_tones(const ww_tones *tones, const ww_tones_request *request, 
     add_curves(request->paper, request->paper_file, request->n_papers, "Paper", &inputs);
     if (request->wanted_print)
         ww__page_readings(request->wanted_print, "The wanted print", &inputs);
+    if (ww__tones_sliders(tones, &sliders))
+        page.sliders = &sliders;
     return ww__page_write(&page, path, no_plot, err);
 }
