@@ -7,7 +7,11 @@
 out=$1 title=$2 result=$3
 shift 3
 
-content() { sed '1,/^<main>$/d; /^<\/main>$/,$d' "$1" | sed '/^<p class="tools">/d'; }
+# Sliders stay on their own page, with the script that moves them.
+content() {
+    sed '1,/^<main>$/d; /^<\/main>$/,$d' "$1" |
+        sed '/^<p class="tools">/d; /^<section class="sliders"/,/^<\/section>$/d'
+}
 
 # Headings go down by one and what has a name gets the chapter's before it, since the next has the same names.
 chapter() {
@@ -23,7 +27,7 @@ for page in "$result" "$@"; do
     grep -q '^<main>$' "$page" || { echo "story: $page is no page of a report" >&2; exit 3; }
 done
 {
-    sed '/^<main>$/q' "$result" | sed "s|^<title>.*|<title>$title</title>|
+    sed '/^<main>$/q' "$result" | sed "s| script-src '[^']*';||; s|^<title>.*|<title>$title</title>|
         s|^</style>|.chapter { break-before: page; border-top: 2px solid #000; margin-top: 3em; }\\
 .chapter h2 { font-size: 1.3em; }\\
 h3 { font-size: 1.05em; margin: 1.4em 0 .3em; break-after: avoid; }\\
@@ -46,5 +50,5 @@ h3 { font-size: 1.05em; margin: 1.4em 0 .3em; break-after: avoid; }\\
         n=$((n + 1))
         chapter $n "${page%%=*}" "${page#*=}"
     done
-    sed -n '/^<\/main>$/,$p' "$result"
+    sed -n '/^<\/main>$/,$p' "$result" | sed '/^<script/,/<\/script>$/d'
 } >"$out.part" && mv "$out.part" "$out"

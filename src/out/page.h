@@ -9,8 +9,8 @@
 /*
  * What the pages of all commands share. A page is made of a result and its inputs; page.c sets them
  * as one HTML document that takes nothing from anywhere else, needs no script, prints on A4 or A5,
- * and can be read on a dim red screen. A page may carry sliders besides, which a script moves: there
- * on a screen alone, and shown by that script.
+ * and can be read on a dim red screen. A page may carry sliders besides, which a script moves: they
+ * are for a screen alone, and hidden until that script shows them.
  */
 typedef struct ww__sliders {
     const struct ww__page_script *script;
@@ -33,8 +33,8 @@ typedef struct ww__page {
     ww__sliders *sliders; /* NULL: none */
 } ww__page;
 
-/* Reports, plot, card and sliders are released. *no_plot (NULL: nobody asks) is the page's where it is
- * written. */
+/* Reports, plot, card and sliders are released. *no_plot (NULL: nobody asks) is the page's where it
+ * is written. */
 ww_status ww__page_write(const ww__page *page, const char *path, ww_error *no_plot, ww_error *err);
 
 /* A row of a table of keys and values; none where nothing is said. */

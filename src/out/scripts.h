@@ -17,10 +17,10 @@ extern const struct ww__plot_script ww__plot_scripts[];
 extern const size_t ww__plot_scripts_count;
 
 /*
- * The scripts that pages carry, NAME.js beside the sources. `hash` is the source expression by which
- * a page's Content-Security-Policy lets this script run, and no other: 'sha256-...', of the text as
- * it stands between the tags, in base64 (Content Security Policy Level 3, hash-source). The Makefile
- * works it out, so that the program need not.
+ * The scripts that pages carry, NAME.js beside the sources. `hash` is the source expression by
+ * which a page's Content-Security-Policy lets this script run, and no other: sha256-..., of the
+ * text as it stands between the tags, in base64 (Content Security Policy Level 3, hash-source). The
+ * Makefile works it out, so that the program need not.
  */
 struct ww__page_script {
     const char *name;

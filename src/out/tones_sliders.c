@@ -152,9 +152,9 @@ static const char picture[] =
     "<desc>As asked for and as moved; the table below holds the moved line in numbers.</desc>\n"
     "<g id=\"moved-axes\"></g>\n"
     "<path id=\"asked-line\" class=\"asked\"/>\n<path id=\"moved-line\"/>\n"
-    "<text x=\"338\" y=\"354\" text-anchor=\"middle\">scene [stops from white]</text>\n"
+    "<text x=\"338\" y=\"354\" text-anchor=\"middle\">scene (stops below white)</text>\n"
     "<text x=\"14\" y=\"166\" text-anchor=\"middle\" transform=\"rotate(-90 14 166)\">"
-    "the print looks [D]</text>\n</svg>\n"
+    "density that the print looks to have (D)</text>\n</svg>\n"
     "<p>Dashed: as asked for. Solid: as the sliders stand.</p>\n";
 
 static const char table[] =

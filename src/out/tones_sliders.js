@@ -133,18 +133,19 @@
         return row;
     }
 
-    // The picture spans the paper's own densities, so that it stands still while the line moves.
+    // Light at the top, as in the plot above. The picture spans the papers' own densities, so that it stands still while
+    // the line moves.
     const left = 56, right = 620, top = 16, bottom = 316, points = 300;
     const shown = Math.max(...given.chains.flatMap(c => c.paper.density)) * 1.04;
     const across = scene => right + (right - left) * scene / given.range;
-    const up = density => bottom - (bottom - top) * density / shown;
+    const down = density => top + (bottom - top) * density / shown;
 
     function line(set, printLogH) {
         let path = '', pen = 'M';
         for (let i = 0; points >= i; i++) {
             const scene = -given.range * i / points, tone = follow(given.chains[set.chain], set, printLogH, scene);
             if (tone.print)
-                path += pen + across(scene).toFixed(2) + ' ' + up(tone.viewed).toFixed(2);
+                path += pen + across(scene).toFixed(2) + ' ' + down(tone.viewed).toFixed(2);
             pen = tone.print ? 'L' : 'M';
         }
         return path;
@@ -161,8 +162,8 @@
 
     function drawAxes() {
         for (let d = 0; shown >= d; d += 0.5) {
-            drawing('path', { d: `M${left} ${up(d)}H${right}`, class: 'grid' });
-            drawing('text', { x: left - 6, y: up(d) + 4, 'text-anchor': 'end' }, d.toFixed(1));
+            drawing('path', { d: `M${left} ${down(d)}H${right}`, class: 'grid' });
+            drawing('text', { x: left - 6, y: down(d) + 4, 'text-anchor': 'end' }, d.toFixed(1));
         }
         for (let s = 0; given.range / given.stop + 1e-9 >= s; s++) {
             drawing('path', { d: `M${across(-s * given.stop)} ${top}V${bottom}`, class: 'grid' });

@@ -20,7 +20,7 @@ look() {
 line() { sed -n "$1p" seen; }
 
 film 'Heron film' >film.csv
-film 'Second film' | sed 's/1\.0/0.9/' >second.csv
+film 'Second film' | awk -F , -v OFS=, '/^[0-9]/ { $3 = sprintf("%.2f", 0.21 + 0.8 * ($3 - 0.21)) } { print }' >second.csv
 paper 2 2.6 >paper2.csv
 paper 3 3.4 >paper3.csv
 for name in film second paper2 paper3; do
@@ -92,4 +92,48 @@ moved 'flare of the viewing light' '{viewing: 0.0155}' film.json paper2.json
 moved 'other paper' '{chain: 2}' film.json paper3.json
 moved 'other film' '{chain: 1}' second.json paper2.json
 moved 'all together' '{chain: 3, expose: 0.8, print: 0.3, flare: 0.01, enlarger: 0.005, viewing: 0.01}' second.json paper3.json
+
+# Where the program refuses, the page shows no figures and says why.
+look tones.html eval "$move move({expose: 4}); $rows" eval 'document.getElementById("moved-says").textContent' eval "$options"
+same 'a placed tone beyond the film has no rows' '' "$(line 1)"
+has 'and the page says so' seen 'falls outside what was measured of the film'
+run tones --film film.json --paper paper2.json --expose 4 --flare 0.0041 --place 1=0.12
+holds 'as the program does' test "$status" -ge 2
+has 'for the same reason' err 'outside its measured range'
+
+# In colour, each layer is a choice of its own; slides on a paper for slides.
+{
+    printf '%s\n' '# material: film' '# emulsion: colour negative' '# log h0: 0' 'step,wedge,red,green,blue'
+    sed -n '/^[0-9]/s/,\([^,]*\)$/,\1,\1,\1/p' film.csv
+} >colour.csv
+run fit colour.csv --resamples 20 -o colour.json --quiet
+exits 0 'a colour film'
+run fit "$top/stepwedges/demo/colour-paper.csv" --resamples 20 -o colour-paper.json --quiet
+exits 0 'a colour paper'
+run tones --film colour.json --paper colour-paper.json --report colour.html --json
+exits 0 'tones in colour'
+cp out colour-asked.json
+look colour.html eval "$rows" eval 'String(document.getElementById("set-chain").length)'
+sed '$d' seen >shown
+same 'three layers to choose from' 3 "$(sed -n '$p' seen)"
+same_rows 'it begins with the green one, as the program does' shown colour-asked.json
+
+# The hand: arrow keys move a focused slider by a step; the button takes all back.
+look tones.html eval 'document.getElementById("set-print").focus()' key ArrowRight key ArrowRight \
+    eval 'document.getElementById("of-print").textContent' eval 'document.getElementById("set-print").ariaValueText' \
+    eval 'const before = document.getElementById("asked-line").getAttribute("d"), drawn = () =>
+        document.getElementById("moved-line").getAttribute("d"); drawn() == before' \
+    eval 'document.getElementById("set-back").click(); drawn() == before'
+same 'two arrows are a tenth of a stop' '+0.10 stops' "$(line 2)"
+same 'which is read out with its unit' '+0.10 stops' "$(line 3)"
+same 'the line leaves where it was' false "$(line 4)"
+same 'and the button takes it back' true "$(line 5)"
+same 'no complaint' '' "$(line '6,$')"
+
+# What is not the page's own script does not run, and the page can be read without.
+sed "s|^'use strict';|window.other = 1;|" tones.html >other.html
+look other.html eval 'String(window.other) + document.getElementById("sliders").hidden' eval 'document.querySelector("h1").textContent'
+same 'a changed script is refused and the sliders stay away' undefinedtrue "$(line 1)"
+has 'the rest can be read' seen "of the scene's"
+has 'the browser says that the policy forbids it' seen 'Content Security Policy'
 finish

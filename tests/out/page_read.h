@@ -40,11 +40,26 @@ static inline void expect_balanced(const char *html) {
     assert_int_equal(depth, 0);
 }
 
-static inline void expect_self_contained(const char *html) {
-    static const char *const never[] = {"<script", "<link",    "<img", "<iframe",     "<object",
-                                        "@import", "url(http", "src=", " href=\"http"};
+static inline void expect_nothing_fetched(const char *html) {
+    static const char *const never[] = {"<link",   "<img",     "<iframe", "<object",
+                                        "@import", "url(http", "src=",    " href=\"http"};
     for (size_t i = 0; i < sizeof never / sizeof *never; i++)
         test_lacks("self-contained", html, never[i]);
+}
+
+static inline void expect_self_contained(const char *html) {
+    expect_nothing_fetched(html);
+    test_lacks("self-contained", html, "<script");
+}
+
+/* The page's data and the page's script, and no third one. */
+static inline void expect_sliders_alone(const char *html) {
+    const char *at = strstr(html, "<script type=\"application/json\" id=\"curves\">{");
+    expect_nothing_fetched(html);
+    test_true("data", at && strstr(html, "<script") == at);
+    at = at ? strstr(at + 1, "<script") : NULL;
+    test_true("script", at && strncmp(at, "<script>//", 10) == 0);
+    test_true("no other", at && !strstr(at + 1, "<script"));
 }
 
 static inline char *read_page(const char *path) {

@@ -1,9 +1,10 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 /*
- * browse PROFILE PAGE.html [eval EXPRESSION | pages]... - opens a page in a real, headless Chromium
- * and prints a line for each thing asked: what an expression gives, as text; or how many pages it
- * prints on, and each one's size in whole mm. Then a line for each thing that the browser
- * complained of, "console: ...". It talks to the browser through two pipes, as its own tools do
+ * browse PROFILE PAGE.html [eval EXPRESSION | key NAME | pages]... - opens a page in a real,
+ * headless Chromium and prints a line for each thing asked: what an expression gives, as text; or
+ * how many pages it prints on, and each one's size in whole mm. A key ("ArrowRight") is pressed
+ * where the focus is, without a line. Then a line for each thing that the browser complained of,
+ * "console: ...". It talks to the browser through two pipes, as its own tools do
  * (--remote-debugging-pipe: JSON with a NUL at the end of each message). PROFILE is a folder for
  * the browser to write to. Exit status 0; 77 there is no Chromium; 1 it did not do as asked.
  */
@@ -162,6 +163,19 @@ static void evaluate(const char *expression) {
     json_decref(result);
 }
 
+static void press(const char *key) {
+    static const char *const type[] = {"rawKeyDown", "keyUp"};
+    const struct {
+        const char *name;
+        int code; /* as the browser knows keys: UI Events, legacy key codes */
+    } known[] = {{"ArrowLeft", 37}, {"ArrowUp", 38}, {"ArrowRight", 39}, {"ArrowDown", 40}};
+    for (size_t i = 0; i < sizeof known / sizeof known[0]; i++)
+        for (size_t k = 0; strcmp(key, known[i].name) == 0 && k < 2; k++)
+            json_decref(call("Input.dispatchKeyEvent",
+                             json_pack("{s:s, s:s, s:s, s:i}", "type", type[k], "key", key, "code",
+                                       key, "windowsVirtualKeyCode", known[i].code)));
+}
+
 static int value_of(char c) {
     static const char letters[] =
         "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
@@ -211,7 +225,7 @@ static void print_pages(void) {
 
 int main(int argc, char *argv[]) {
     if (argc < 3)
-        give_up("usage: browse PROFILE PAGE.html [eval EXPRESSION | pages]...");
+        give_up("usage: browse PROFILE PAGE.html [eval EXPRESSION | key NAME | pages]...");
     signal(SIGPIPE, SIG_IGN);
     alarm(TIMEOUT_S);
     start(argv[1]);
@@ -219,10 +233,12 @@ int main(int argc, char *argv[]) {
     for (int i = 3; i < argc; i++)
         if (strcmp(argv[i], "eval") == 0 && i + 1 < argc)
             evaluate(argv[++i]);
+        else if (strcmp(argv[i], "key") == 0 && i + 1 < argc)
+            press(argv[++i]);
         else if (strcmp(argv[i], "pages") == 0)
             print_pages();
         else
-            give_up("what is asked of the page is 'eval EXPRESSION' or 'pages'");
+            give_up("what is asked of the page is 'eval EXPRESSION', 'key NAME' or 'pages'");
     free(session);
     session = NULL;
     json_decref(call("Browser.close", json_object()));
