@@ -78,7 +78,8 @@ static const char dim_style[] =
     "</style>\n</head>\n<body>\n";
 /* Outlines only, so that what is black on white reads on the dim screen too. */
 static const char sliders_style[] =
-    ".sliders p { max-width: 50em; }\n.sliders select { font: inherit; max-width: 100%; }\n"
+    ".sliders { padding: 0 8px; margin: 0 -8px; }\n.sliders p { max-width: 50em; }\n.sliders "
+    "select { font: inherit; max-width: 100%; }\n"
     ".slider { display: grid; grid-template-columns: 16em minmax(8em, 22em) auto; column-gap: 1em;"
     " align-items: center; margin: .3em 0; }\n"
     "@media screen and (max-width: 45em) { .slider { grid-template-columns: 1fr auto; }"

@@ -166,9 +166,8 @@ static const char table[] =
     "<th scope=\"col\" class=\"r\">looks <span class=\"unit\">L*</span></th>"
     "<th scope=\"col\" class=\"r\">gradient</th><th scope=\"col\">detail</th></tr></thead>\n"
     "<tbody id=\"moved-rows\"></tbody>\n</table>\n"
-    "<p>The program says the same, and how far to trust it, with: <code "
-    "id=\"moved-options\"></code>"
-    "</p>\n</section>\n";
+    "<p>Of this film and paper the program says the same, and how far to trust it, with these "
+    "options in place of those given: <code id=\"moved-options\"></code></p>\n</section>\n";
 
 static void add_choice(const ww_tones *tones, ww__text *html) {
     ww__text_add(html, "<p><label for=\"set-chain\">Film and paper</label> "

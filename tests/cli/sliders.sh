@@ -93,6 +93,19 @@ moved 'other paper' '{chain: 2}' film.json paper3.json
 moved 'other film' '{chain: 1}' second.json paper2.json
 moved 'all together' '{chain: 3, expose: 0.8, print: 0.3, flare: 0.01, enlarger: 0.005, viewing: 0.01}' second.json paper3.json
 
+# What no slider moves is kept: the options named stand in place of their like only.
+kept='--film film.json --paper paper2.json --subject-range 1.9 --callier 1.2 --detail 0.5'
+# shellcheck disable=SC2086
+run tones $kept --report kept.html
+exits 0 'a denser image, a shorter scene, a stricter eye'
+look kept.html eval "$move move({enlarger: 0.02, print: 0.25}); $rows" eval "$options"
+sed '$d' seen >shown
+# shellcheck disable=SC2086,SC2046
+run tones $kept $(sed -n '$p' seen) --json
+exits 0 'which the program takes besides'
+cp out told.json
+same_rows 'and says what the page shows' shown told.json
+
 # Where the program refuses, the page shows no figures and says why.
 look tones.html eval "$move move({expose: 4}); $rows" eval 'document.getElementById("moved-says").textContent' eval "$options"
 same 'a placed tone beyond the film has no rows' '' "$(line 1)"
