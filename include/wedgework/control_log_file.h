@@ -51,9 +51,10 @@ ww_status ww_control_log_baseline(const char *path, const ww_control_baseline *b
                                   long reference, ww_error *err);
 
 /*
- * ww_control_log_import - all of another log, renumbered; what is there already, entered at the
- *                         same time with the same content, is not entered again. A log that is not
- *                         there is made.
+ * ww_control_log_import - all of another log, renumbered. What is there already is not entered
+ *                         again: a strip that was entered at the same time for the same process,
+ *                         machine, date and reference, and is as many among such ones; its
+ *                         densities are not compared. A log that is not there is made.
  *
  * Given     from     as ww_control_table_read gives it
  * Returned  *added, *known   strips entered, and strips that were there

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
+#include "cli/control_gate.h"
 #include "cli/forms.h"
 #include <wedgework/balance.h>
 #include <wedgework/print.h>
@@ -64,21 +65,7 @@ const ww_option ww__balance_options[] = {
      .brief = "how far the same print comes out different, as a standard deviation in density",
      .kind = WW_OPTION_NUMBER,
      .limits = BETWEEN(0.0, WW_BALANCE_REPEATABILITY_MOST)},
-    {.name = "--control",
-     .value = "LOG.db",
-     .brief = "the control log of the process: where it is out of control that is said first, and "
-              "how well it repeats enters the doubt, unless --repeatability is given",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--process",
-     .value = "NAME",
-     .brief = "which process of that log, where it has several",
-     .kind = WW_OPTION_TEXT,
-     .check = ww__forms_name_check},
-    {.name = "--machine",
-     .value = "NAME",
-     .brief = "which machine of that process, where it has several",
-     .kind = WW_OPTION_TEXT,
-     .check = ww__forms_name_check},
+    WW__CONTROL_GATE_OPTIONS,
     {.name = "--from",
      .value = "STANDARD.csv",
      .brief = "densities of the standard negative, which --pack and --time or --recipe print; with "

@@ -2,6 +2,7 @@
 #ifndef WEDGEWORK_CLI_CONTROL_GATE_H
 #define WEDGEWORK_CLI_CONTROL_GATE_H
 
+#include "cli/forms.h"
 #include "cli/options.h"
 #include <wedgework/notes.h>
 #include <wedgework/quantity.h>
@@ -13,6 +14,26 @@ typedef struct ww__control_gate {
     ww_notes first; /* to be said before any advice */
     ww_notes notes;
 } ww__control_gate;
+
+/* The rows of a plan's options that it is asked by. */
+/* clang-format off */
+#define WW__CONTROL_GATE_OPTIONS                                                                   \
+    {.name = "--control",                                                                          \
+     .value = "LOG.db",                                                                            \
+     .brief = "the control log of the process: where it is out of control that is said first, "    \
+              "and how well it repeats enters the doubt, unless --repeatability is given",         \
+     .kind = WW_OPTION_INPUT},                                                                     \
+    {.name = "--process",                                                                          \
+     .value = "NAME",                                                                              \
+     .brief = "which process of that log, where it has several",                                   \
+     .kind = WW_OPTION_TEXT,                                                                       \
+     .check = ww__forms_name_check},                                                               \
+    {.name = "--machine",                                                                          \
+     .value = "NAME",                                                                              \
+     .brief = "which machine of that process, where it has several",                               \
+     .kind = WW_OPTION_TEXT,                                                                       \
+     .check = ww__forms_name_check}
+/* clang-format on */
 
 /*
  * ww__control_gate_take - the log of --control, if any.

@@ -1,5 +1,6 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "cli/commands.h"
+#include "cli/control_gate.h"
 #include "cli/forms.h"
 #include <wedgework/print.h>
 
@@ -88,21 +89,7 @@ const ww_option ww__print_options[] = {
               "enters the doubt of the time",
      .kind = WW_OPTION_NUMBER,
      .limits = BETWEEN(0.0, WW_PRINT_REPEATABILITY_MOST)},
-    {.name = "--control",
-     .value = "LOG.db",
-     .brief = "the control log of the process: where it is out of control that is said first, and "
-              "how well it repeats enters the doubt, unless --repeatability is given",
-     .kind = WW_OPTION_INPUT},
-    {.name = "--process",
-     .value = "NAME",
-     .brief = "which process of that log, where it has several",
-     .kind = WW_OPTION_TEXT,
-     .check = ww__forms_name_check},
-    {.name = "--machine",
-     .value = "NAME",
-     .brief = "which machine of that process, where it has several",
-     .kind = WW_OPTION_TEXT,
-     .check = ww__forms_name_check},
+    WW__CONTROL_GATE_OPTIONS,
     {.name = "--result",
      .value = "PRINT.csv",
      .brief = "densities of the print that came out: its miss is explained, and the next plan "

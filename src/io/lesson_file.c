@@ -91,6 +91,37 @@ static void write_rule(ww__json_writer *writer, const ww_lesson_rule *rule) {
     ww__json_write_text(writer, "source", rule->source);
 }
 
+static void write_result(ww__json_writer *writer, const char *key, const ww_lesson_rule *rule,
+                         const ww_lesson_result *result) {
+    ww__json_open_object(writer, key, WW__JSON_FLAT);
+    ww__json_write_optional(writer, "value", (ww_optional){result->there, result->value});
+    ww__json_open_object(writer, "numbers", WW__JSON_FLAT);
+    for (size_t i = 0; result->there && i < WW_LESSON_NUMBERS && rule->number[i]; i++)
+        ww__json_write_number(writer, rule->number[i], result->number[i]);
+    ww__json_close(writer);
+    ww__json_write_text(writer, "why_not", result->why_not);
+    ww__json_close(writer);
+}
+
+/* How each figure comes about, and what it comes to where that is no secret. */
+static void write_figures(ww__json_writer *writer, const ww_lesson *lesson, bool answers) {
+    ww__json_open_array(writer, "figures", WW__JSON_LINES);
+    for (int f = 0; f < WW_LESSON_FIGURES; f++) {
+        const ww_lesson_rule *rule = ww_lesson_rule_of((ww_lesson_figure)f, lesson->strip.paper);
+        if (!rule)
+            continue;
+        ww__json_open_object(writer, NULL, WW__JSON_LINES);
+        write_rule(writer, rule);
+        if (answers) {
+            write_result(writer, "hidden", rule, &lesson->hidden.result[f]);
+            write_result(writer, "sound", rule, &lesson->sound.result[f]);
+            write_result(writer, "given", rule, &lesson->spoilt.result[f]);
+        }
+        ww__json_close(writer);
+    }
+    ww__json_close(writer);
+}
+
 static void write_given(ww__json_writer *writer, const ww_lesson *lesson, size_t i) {
     char label[LABEL_SIZE], cell[CELL_SIZE];
     const ww_lesson_given *given = &lesson->given[i];
@@ -112,16 +143,7 @@ ww_status ww_lesson_file_text(const ww_lesson *lesson, char **text, size_t *n, w
     for (size_t i = 0; i < lesson->n; i++)
         write_given(&writer, lesson, i);
     ww__json_close(&writer);
-    ww__json_open_array(&writer, "figures", WW__JSON_LINES);
-    for (int f = 0; f < WW_LESSON_FIGURES; f++) {
-        const ww_lesson_rule *rule = ww_lesson_rule_of((ww_lesson_figure)f, lesson->strip.paper);
-        if (!rule)
-            continue;
-        ww__json_open_object(&writer, NULL, WW__JSON_LINES);
-        write_rule(&writer, rule);
-        ww__json_close(&writer);
-    }
-    ww__json_close(&writer);
+    write_figures(&writer, lesson, false);
     ww__json_close(&writer);
     return ww__json_finish(&writer, text, n);
 }
@@ -167,18 +189,6 @@ static void write_row(ww__json_writer *writer, const ww_lesson *lesson, size_t i
     ww__json_close(writer);
 }
 
-static void write_result(ww__json_writer *writer, const char *key, const ww_lesson_rule *rule,
-                         const ww_lesson_result *result) {
-    ww__json_open_object(writer, key, WW__JSON_FLAT);
-    ww__json_write_optional(writer, "value", (ww_optional){result->there, result->value});
-    ww__json_open_object(writer, "numbers", WW__JSON_FLAT);
-    for (size_t i = 0; result->there && i < WW_LESSON_NUMBERS && rule->number[i]; i++)
-        ww__json_write_number(writer, rule->number[i], result->number[i]);
-    ww__json_close(writer);
-    ww__json_write_text(writer, "why_not", result->why_not);
-    ww__json_close(writer);
-}
-
 ww_status ww_lesson_file_answers(const ww_lesson *lesson, char **text, size_t *n, ww_error *err) {
     ww__json_writer writer = WW__JSON_WRITER_INIT(err);
     assert(lesson && text && n);
@@ -192,19 +202,7 @@ ww_status ww_lesson_file_answers(const ww_lesson *lesson, char **text, size_t *n
     for (size_t i = 0; i <= WW_LESSON_STEPS; i++)
         write_row(&writer, lesson, i);
     ww__json_close(&writer);
-    ww__json_open_array(&writer, "figures", WW__JSON_LINES);
-    for (int f = 0; f < WW_LESSON_FIGURES; f++) {
-        const ww_lesson_rule *rule = ww_lesson_rule_of((ww_lesson_figure)f, lesson->strip.paper);
-        if (!rule)
-            continue;
-        ww__json_open_object(&writer, NULL, WW__JSON_LINES);
-        write_rule(&writer, rule);
-        write_result(&writer, "hidden", rule, &lesson->hidden.result[f]);
-        write_result(&writer, "sound", rule, &lesson->sound.result[f]);
-        write_result(&writer, "given", rule, &lesson->spoilt.result[f]);
-        ww__json_close(&writer);
-    }
-    ww__json_close(&writer);
+    write_figures(&writer, lesson, true);
     ww__json_close(&writer);
     return ww__json_finish(&writer, text, n);
 }

@@ -186,6 +186,13 @@ ww_status ww__log_real(ww__log *log, sqlite3_stmt *row, int column, ww_optional 
     return isfinite(value->value) ? WW_OK : ww__log_damaged(log, "a number is not finite", err);
 }
 
+ww_status ww__log_take_number(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err) {
+    (void)log;
+    (void)err;
+    *(long *)of = (long)sqlite3_column_int64(row, 0);
+    return WW_OK;
+}
+
 ww_status ww__log_channel(ww__log *log, sqlite3_stmt *row, int column, ww_channel *channel,
                           ww_error *err) {
     const char *found = (const char *)sqlite3_column_text(row, column);

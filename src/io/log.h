@@ -50,6 +50,9 @@ typedef ww_status ww__log_row(ww__log *log, sqlite3_stmt *row, void *of, ww_erro
 ww_status ww__log_rows(ww__log *log, ww__log_row *take, void *of, ww_error *err, const char *sql,
                        const char *kinds, ...);
 
+/* Takes a row of one number into a long. */
+ww_status ww__log_take_number(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err);
+
 /* The number of the row that was entered last. */
 long ww__log_number(const ww__log *log);
 

@@ -10,13 +10,6 @@ typedef struct numbers {
     bool *known;             /* a strip was there */
 } numbers;
 
-static ww_status take_number(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err) {
-    (void)log;
-    (void)err;
-    *(long *)of = (long)sqlite3_column_int64(row, 0);
-    return WW_OK;
-}
-
 /* A strip entered at the same second for the same day, process and reference, of the same rank
  * among these in both logs, is the same. */
 static ww_status find_strip(ww__log *log, const ww_control_log *from, size_t at, long reference,
@@ -31,7 +24,7 @@ static ww_status find_strip(ww__log *log, const ww_control_log *from, size_t at,
             ww__text_same(one->entered, strip->entered);
     }
     *number = 0;
-    return ww__log_rows(log, take_number, number, err,
+    return ww__log_rows(log, ww__log_take_number, number, err,
                         "SELECT number FROM strip WHERE process = ? AND machine = ? AND date = ?"
                         " AND entered = ? AND reference = ? ORDER BY number LIMIT 1 OFFSET ?",
                         "ttttii", strip->process, strip->machine, strip->date, strip->entered,
@@ -48,7 +41,7 @@ static ww_status add_strip(ww__log *log, const ww_control_log *from, size_t at, 
     if (status == WW_OK && !n->known[at])
         status = ww__log_write_strip(log, strip, reference, &n->strip[at], err);
     if (status == WW_OK && strip->deleted)
-        status = ww__log_rows(log, take_number, &gone, err,
+        status = ww__log_rows(log, ww__log_take_number, &gone, err,
                               "SELECT count(*) FROM deletion WHERE strip = ?", "i", n->strip[at]);
     if (status == WW_OK && strip->deleted && gone == 0)
         status = ww__log_write_deletion(log, n->strip[at], strip->why, strip->deleted, err);
@@ -68,7 +61,7 @@ static ww_status add_notes(ww__log *log, const ww_control_log *from, const numbe
     for (size_t i = 0; i < from->n_notes && status == WW_OK; i++) {
         const ww_control_note *note = &from->note[i];
         long there = 0;
-        status = ww__log_rows(log, take_number, &there, err,
+        status = ww__log_rows(log, ww__log_take_number, &there, err,
                               "SELECT count(*) FROM note WHERE entered = ? AND text = ?", "tt",
                               note->entered, note->text);
         if (status == WW_OK && there == 0)
@@ -84,7 +77,7 @@ static ww_status add_baselines(ww__log *log, const ww_control_log *from, const n
         const ww_control_baseline *one = &from->baseline[i];
         const long reference = n->reference[one->reference];
         long there = 0;
-        status = ww__log_rows(log, take_number, &there, err,
+        status = ww__log_rows(log, ww__log_take_number, &there, err,
                               "SELECT count(*) FROM baseline WHERE entered = ? AND process = ? AND"
                               " machine = ? AND reference = ?",
                               "ttti", one->entered, one->process, one->machine, reference);
@@ -100,7 +93,7 @@ static ww_status add_limits(ww__log *log, const ww_control_log *from, ww_error *
     for (size_t i = 0; i < from->n_limits && status == WW_OK; i++) {
         const ww_control_limits *set = &from->limits[i];
         long there = 0;
-        status = ww__log_rows(log, take_number, &there, err,
+        status = ww__log_rows(log, ww__log_take_number, &there, err,
                               "SELECT count(*) FROM limits WHERE entered = ? AND process = ?", "tt",
                               set->entered, set->process);
         if (status == WW_OK && there == 0)

@@ -50,13 +50,6 @@ ww_status ww__log_make_schema(ww__log *log, ww_error *err) {
     return code == SQLITE_OK ? WW_OK : ww__log_refuse(log, code, err);
 }
 
-static ww_status take_number(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err) {
-    (void)log;
-    (void)err;
-    *(long *)of = (long)sqlite3_column_int64(row, 0);
-    return WW_OK;
-}
-
 static ww_status take_check(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err) {
     const char *said = (const char *)sqlite3_column_text(row, 0);
     (void)of;
@@ -79,7 +72,7 @@ static ww_status check_own(ww__log *log, long application, long version, ww_erro
                                "are version %ld, known here is %d); it was left as it is. Use that "
                                "version, or import what it exports",
                                version, (int)WW__LOG_VERSION);
-    status = ww__log_rows(log, take_number, &strange, err, odd, "");
+    status = ww__log_rows(log, ww__log_take_number, &strange, err, odd, "");
     if (status == WW_OK && strange > 0)
         status =
             ww__log_damaged(log, "it holds triggers or views, which no program of ours makes", err);
@@ -89,12 +82,13 @@ static ww_status check_own(ww__log *log, long application, long version, ww_erro
 
 ww_status ww__log_check_schema(ww__log *log, ww_error *err) {
     long application = 0, version = 0, tables = 0;
-    ww_status status =
-        ww__log_rows(log, take_number, &tables, err, "SELECT count(*) FROM sqlite_schema", "");
+    ww_status status = ww__log_rows(log, ww__log_take_number, &tables, err,
+                                    "SELECT count(*) FROM sqlite_schema", "");
     if (status == WW_OK)
-        status = ww__log_rows(log, take_number, &application, err, "PRAGMA application_id", "");
+        status =
+            ww__log_rows(log, ww__log_take_number, &application, err, "PRAGMA application_id", "");
     if (status == WW_OK)
-        status = ww__log_rows(log, take_number, &version, err, "PRAGMA user_version", "");
+        status = ww__log_rows(log, ww__log_take_number, &version, err, "PRAGMA user_version", "");
     if (status != WW_OK)
         return status;
     log->empty = tables == 0 && application == 0 && version == 0;

@@ -23,13 +23,6 @@ static void add_content(const ww_control_reference *reference, ww__text *text) {
     }
 }
 
-static ww_status take_number(ww__log *log, sqlite3_stmt *row, void *of, ww_error *err) {
-    (void)log;
-    (void)err;
-    *(long *)of = (long)sqlite3_column_int64(row, 0);
-    return WW_OK;
-}
-
 static ww_status add_reference(ww__log *log, const ww_control_reference *reference,
                                const char *content, ww_error *err) {
     static const char step[] = "INSERT INTO reference_step VALUES (?, ?, ?, ?, ?, ?, ?)";
@@ -61,12 +54,13 @@ ww_status ww__log_write_reference(ww__log *log, const ww_control_reference *refe
     add_content(reference, &content);
     status = ww__text_status(&content, err);
     if (status == WW_OK)
-        status = ww__log_rows(log, take_number, &found, err, find, "c", ww__text_string(&content));
+        status = ww__log_rows(log, ww__log_take_number, &found, err, find, "c",
+                              ww__text_string(&content));
     if (status == WW_OK && found == 0) {
         status = add_reference(log, reference, ww__text_string(&content), err);
         if (status == WW_OK)
-            status =
-                ww__log_rows(log, take_number, &found, err, find, "c", ww__text_string(&content));
+            status = ww__log_rows(log, ww__log_take_number, &found, err, find, "c",
+                                  ww__text_string(&content));
     }
     if (status == WW_OK)
         *number = found;
@@ -176,11 +170,11 @@ ww_status ww_control_log_add(const char *path, const ww_control_entry *entry, lo
 /* Whether the strip is in the log, and whether it counts. */
 static ww_status look_up(ww__log *log, long strip, bool *there, bool *deleted, ww_error *err) {
     long found = 0;
-    ww_status status = ww__log_rows(log, take_number, &found, err,
+    ww_status status = ww__log_rows(log, ww__log_take_number, &found, err,
                                     "SELECT count(*) FROM strip WHERE number = ?", "i", strip);
     *there = found > 0;
     if (status == WW_OK)
-        status = ww__log_rows(log, take_number, &found, err,
+        status = ww__log_rows(log, ww__log_take_number, &found, err,
                               "SELECT count(*) FROM deletion WHERE strip = ?", "i", strip);
     *deleted = found > 0;
     return status;

@@ -1,23 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
+#include "out/control_words.h"
 #include "out/working.h"
 #include <math.h>
-#include <string.h>
 #include <wedgework/control.h>
-
-/* The chart that is worked: the first that breaks a rule, else that of speed, else the first. */
-static const ww_control_chart *chart_of(const ww_control_lot *lot, size_t at) {
-    const ww_control_chart *found = NULL;
-    for (size_t c = 0; c < lot->n_charts; c++) {
-        const ww_control_chart *chart = &lot->chart[c];
-        if (!chart->point[at].read)
-            continue;
-        if (chart->point[at].rules)
-            return chart;
-        if (!found || strcmp(chart->measure, "LD") == 0)
-            found = chart;
-    }
-    return found;
-}
 
 static void add_deviation(const ww_control_chart *chart, const ww_control_point *point,
                           ww__report *report) {
@@ -72,7 +57,7 @@ void ww__working_control(const ww_control *control, ww__report *report) {
     const ww_control_series *worst = ww_control_worst(control);
     size_t at = 0;
     const ww_control_lot *lot = worst ? ww_control_focus(worst, &at) : NULL;
-    const ww_control_chart *chart = lot ? chart_of(lot, at) : NULL;
+    const ww_control_chart *chart = lot ? ww__words_control_first(lot, at) : NULL;
     ww__text numbers = WW__TEXT_INIT;
     if (!chart)
         return;

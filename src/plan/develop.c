@@ -1,8 +1,8 @@
 /* SPDX-License-Identifier: GPL-3.0-or-later */
 #include "plan/develop_parts.h"
 #include <assert.h>
-#include <math.h>
 #include <stdlib.h>
+#include <wedgework/exposure.h>
 
 void ww_development_release(ww_development *development) {
     if (!development)
@@ -16,7 +16,9 @@ void ww_development_release(ww_development *development) {
 }
 
 double ww_develop_film_range(double subject_range, double flare) {
-    return -log10((pow(10.0, -subject_range) + flare) / (1.0 + flare));
+    double range = subject_range;
+    (void)ww_exposure_flare(subject_range, flare, &range, NULL);
+    return range;
 }
 
 /* What may be asked for. */

@@ -113,21 +113,22 @@ static told told_of(const ww_lesson *lesson) {
     return found;
 }
 
-/* Rates by simulation, printed; asserted is what the trade may rely on. Flare bends a curve as a
- * shoulder does: nothing in one strip tells them apart, and the answers say so. */
+/* Rates by simulation, printed; asserted is what the trade may rely on. A missed step is found at
+ * all, for errors of this size hide most. Flare bends a curve as a shoulder does: nothing in one
+ * strip tells them apart, and no reading is accused for it, as in sound strips. */
 static void what_fit_finds(void **state) {
     static const struct {
         ww_lesson_fault fault;
         int kind;
-        double named, doubted; /* at least; sound strips: doubted at most */
+        double named, doubted; /* at least; sound strips and flare: doubted at most */
     } row[] = {{WW_LESSON_SOUND, WW_LESSON_FILM, 0.0, 0.25},
                {WW_LESSON_SOUND, WW_LESSON_PAPER, 0.0, 0.25},
                {WW_LESSON_SWAPPED_ROWS, WW_LESSON_FILM, 0.0, 0.5},
                {WW_LESSON_SWAPPED_ROWS, WW_LESSON_PAPER, 0.5, 0.9},
-               {WW_LESSON_MISSED_STEP, WW_LESSON_FILM, 0.0, 0.0},
-               {WW_LESSON_MISSED_STEP, WW_LESSON_PAPER, 0.0, 0.0},
-               {WW_LESSON_FLARE, WW_LESSON_FILM, 0.0, 0.0},
-               {WW_LESSON_FLARE, WW_LESSON_PAPER, 0.0, 0.0},
+               {WW_LESSON_MISSED_STEP, WW_LESSON_FILM, 1.0 / 12.0, 1.0 / 12.0},
+               {WW_LESSON_MISSED_STEP, WW_LESSON_PAPER, 1.0 / 12.0, 1.0 / 12.0},
+               {WW_LESSON_FLARE, WW_LESSON_FILM, 0.0, 0.25},
+               {WW_LESSON_FLARE, WW_LESSON_PAPER, 0.0, 0.25},
                {WW_LESSON_WRONG_ZERO, WW_LESSON_FILM, 1.0, 1.0},
                {WW_LESSON_WRONG_ZERO, WW_LESSON_PAPER, 1.0, 1.0},
                {WW_LESSON_REVERSED_WEDGE, WW_LESSON_FILM, 1.0, 1.0},
@@ -149,7 +150,7 @@ static void what_fit_finds(void **state) {
         if (test_quick())
             continue;
         test_true(name, named >= row[r].named * (double)seeds);
-        if (row[r].fault == WW_LESSON_SOUND)
+        if (row[r].fault == WW_LESSON_SOUND || row[r].fault == WW_LESSON_FLARE)
             test_true("seldom in vain", doubted <= row[r].doubted * (double)seeds);
         else
             test_true(name, doubted >= row[r].doubted * (double)seeds);
