@@ -24,7 +24,7 @@ set ytics 0.3
 set format y '%.2f'
 set format x ''
 set ylabel 'density (D)'
-set key at screen 0.5, screen 0.02 center bottom horizontal Left reverse samplen 4 noenhanced maxrows 3
+set key at screen 0.5, screen 0.01 center bottom vertical maxcols 1 Left reverse samplen 4 noenhanced
 plot \
   for [c = 3 * colours:3] $scale using (column(1) == c ? column(2) : NaN):4 with lines lw 1.4 dt (3,4) \
       lc rgb colour[c + 1] notitle, \

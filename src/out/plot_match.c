@@ -2,9 +2,10 @@
 #include "out/plot_script.h"
 #include <math.h>
 
-/* Layout [px]: densities above, the curve beneath. */
-static const double left = 84, right = 24, bottom = 160, wide = 560, high = 380, low_high = 220,
-                    gap = 64, top = 24;
+/* Layout [px]: densities above, the curve beneath, then the name of its axis and a row of the key
+ * for each line and channel. */
+static const double left = 84, right = 24, name = 88, row = 20, wide = 560, high = 380,
+                    low_high = 220, gap = 64, top = 24;
 
 enum { CURVE_POINTS = 200 };
 
@@ -59,6 +60,8 @@ static void add_words(const ww_match *match, ww__text *script) {
 
 ww_status ww__plot_match_data(const ww_match *match, ww__text *script, ww__plot_size *size,
                               ww_error *err) {
+    const size_t lines = 3;
+    const double bottom = name + row * (double)(lines + (match->n > 1 ? match->n : 0));
     const double upper = bottom + low_high + gap;
     *size = (ww__plot_size){left + wide + right, upper + high + top};
     ww__plot_set_panel(script, "main", (ww__plot_panel){left, left + wide, upper, upper + high},

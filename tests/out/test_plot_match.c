@@ -2,6 +2,8 @@
 #include "out/plot_script.h"
 #include "plot_data.h"
 #include "support/match_case.h"
+#include <stdlib.h>
+#include <string.h>
 #include <wedgework/plot.h>
 
 static rows found;
@@ -40,8 +42,36 @@ static void gnuplot_draws_it(void **state) {
     ww_notes_release(&match->notes);
 }
 
+/* Height [px, downwards] at which the drawing sets a text. */
+static double y_of(const char *svg, const char *words) {
+    static const char at[] = "translate(";
+    const char *text = strstr(svg, words), *begin = NULL, *comma;
+    test_true(words, text != NULL);
+    for (const char *next = svg; (next = strstr(next, at)) && next < text; next++)
+        begin = next;
+    test_true(words, begin && (comma = strchr(begin, ',')) && comma < text);
+    return atof(strchr(begin, ',') + 1);
+}
+
+/* Source: definition: letters of 12 px, and lines that keep clear of each other. */
+static void no_text_lies_on_another(void **state) {
+    (void)state;
+    if (!have_gnuplot())
+        skip();
+    for (size_t n = 1; n <= 3; n += 2) {
+        ww_match *match = match_case(n, n == 1 ? WW_RAMP_GRAY : WW_RAMP_VALUES);
+        char *svg = NULL;
+        test_status("svg", ww_plot_match_svg(match, &svg, NULL), WW_OK, NULL);
+        test_true("the axis' name and the key",
+                  y_of(svg, "<text>in the picture") + 12.0 < y_of(svg, "<text>aim"));
+        free(svg);
+        ww_notes_release(&match->notes);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {cmocka_unit_test(scales_and_limits),
-                                       cmocka_unit_test(gnuplot_draws_it)};
+                                       cmocka_unit_test(gnuplot_draws_it),
+                                       cmocka_unit_test(no_text_lies_on_another)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
